@@ -1,0 +1,47 @@
+// The direction of imports (DEVELOPERS.md, "The picture"), held by the linter.
+const at = (...folders) => `^src/(${folders.join('|')})/`;
+const physics = ['signal', 'wood', 'plate', 'box', 'strings'];
+const story = ['record', 'compare', 'forecast', 'demo'];
+const shells = ['capture', 'storage', 'solver'];
+const pure = ['quantity', 'algebra', ...physics, ...story];
+const forbid = (name, from, to) => ({ name, severity: 'error', from, to });
+module.exports = {
+  forbidden: [
+    forbid('no-cycles', {}, { circular: true }),
+    forbid(
+      'pure-knows-no-browser-code',
+      { path: at(...pure) },
+      { path: [at(...shells, 'app', 'views', 'terminal'), '^worklets/'] },
+    ),
+    forbid(
+      'pure-uses-few-packages',
+      { path: at(...pure) },
+      {
+        path: 'node_modules/',
+        pathNot: 'node_modules/(fft\\.js|meyda|valibot|ml-matrix|delaunator|@types/delaunator|fflate)/',
+      },
+    ),
+    forbid('ground-knows-nothing-above', { path: at('quantity', 'algebra') }, { path: at(...physics, ...story) }),
+    forbid('physics-knows-no-record', { path: at(...physics) }, { path: at(...story) }),
+    forbid('signal-and-wood-know-no-plate', { path: at('signal', 'wood') }, { path: at('plate', 'box', 'strings') }),
+    forbid('signal-knows-no-wood', { path: at('signal') }, { path: at('wood') }),
+    forbid('plate-knows-no-box', { path: at('plate') }, { path: at('box', 'strings', 'signal') }),
+    forbid('record-knows-no-comparison', { path: at('record') }, { path: at('compare', 'forecast') }),
+    forbid('compare-knows-no-forecast', { path: at('compare') }, { path: at('forecast') }),
+    forbid('shells-know-no-screen', { path: at(...shells) }, { path: at('app', 'views') }),
+    forbid('app-knows-no-views', { path: at('app') }, { path: at('views') }),
+    forbid('views-only-render', { path: at('views') }, { path: at(...shells) }),
+    forbid('worklet-takes-only-signal', { path: '^worklets/' }, { path: '^src/', pathNot: at('signal') }),
+    forbid('one-home-chart', { path: '^src/', pathNot: '^src/views/chart' }, { path: 'node_modules/chart\\.js/' }),
+    forbid('one-home-idb', { path: '^src/', pathNot: '^src/storage/' }, { path: 'node_modules/idb-keyval/' }),
+    forbid('one-home-fft', { path: '^src/', pathNot: '^src/signal/spectrum' }, { path: 'node_modules/fft\\.js/' }),
+    forbid('one-home-meyda', { path: '^src/', pathNot: '^src/signal/features' }, { path: 'node_modules/meyda/' }),
+    forbid('one-home-zip', { path: '^src/', pathNot: '^src/record/archive' }, { path: 'node_modules/fflate/' }),
+    forbid('one-home-delaunator', { path: '^src/', pathNot: '^src/plate/mesh' }, { path: 'node_modules/delaunator/' }),
+  ],
+  options: {
+    tsPreCompilationDeps: true,
+    doNotFollow: { path: 'node_modules' },
+    tsConfig: { fileName: 'tsconfig.json' },
+  },
+};

@@ -1,0 +1,58 @@
+// A tap as it was heard: the unit that everything else is made of. Nothing here filters or scales the sound; what the
+// microphone gave is what is kept.
+import type { Estimate } from '../quantity/estimate.ts';
+
+/** One tap cut out of a recording, with the room's noise before it. */
+export interface Tap {
+  /** sound pressure as recorded, (n,), full scale = 1, no filter, no gain */
+  readonly samples: Float32Array;
+  /** sampling rate, Hz, 8000 to 192000 */
+  readonly sampleRateHz: number;
+  /** index of the first sample of contact; about 0.5 s of room noise lies before it where the recording had it */
+  readonly onsetIndex: number;
+}
+
+/** Why a sound was not kept as a tap. */
+export type Refusal =
+  | { readonly because: 'clipped' }
+  | { readonly because: 'too-quiet'; readonly aboveRoomDb: number }
+  | { readonly because: 'struck-twice'; readonly afterS: number }
+  | { readonly because: 'decay-cut-short' }
+  | { readonly because: 'drop-out' }
+  | { readonly because: 'not-a-tap'; readonly soundsLike: 'speech' | 'clap' | 'scrape' | 'noise' };
+
+/** What the listener says of one sound, in the order heard. */
+export type TapVerdict =
+  | { readonly kind: 'accepted'; readonly timeS: number; readonly tap: Tap; readonly aboveRoomDb: number }
+  | { readonly kind: 'refused'; readonly timeS: number; readonly refusal: Refusal; readonly tap: Tap };
+
+/** One mode of a piece as read from the taps of a round. */
+export interface Mode {
+  readonly frequencyHz: Estimate;
+  readonly q: Estimate;
+  /** level at the onset, root mean square over the taps, dB re full scale */
+  readonly levelDb: number;
+  /** amplitude at the onset of each used tap, full scale = 1, in the order of `RoundFit.used` */
+  readonly amplitudes: readonly number[];
+  /** `pair`: two modes too close to be told apart by these taps; the frequency is their common centre */
+  readonly resolution: 'single' | 'pair';
+}
+
+/** Which tap of a round: hold (the piece picked up anew) and the tap within it, both from 0. */
+export interface TapPlace {
+  readonly hold: number;
+  readonly tap: number;
+}
+
+/** The modes of one round: all taps of all holds in one joint fit. */
+export interface RoundFit {
+  /** ascending in frequency */
+  readonly modes: readonly Mode[];
+  readonly used: readonly TapPlace[];
+  /** taps that disagree with the others and were left out of the fit */
+  readonly setAside: readonly TapPlace[];
+  /** true where at least two holds were given, so that sigma holds the scatter of holding the piece anew */
+  readonly scatterKnown: boolean;
+  /** name and version of the method, kept with every result that is stored */
+  readonly method: string;
+}
