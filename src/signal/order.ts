@@ -3,7 +3,7 @@
 import { inverseOfFactored } from '../algebra/dense-cholesky.ts';
 import type { Pole } from './atoms.ts';
 import { type Decays, leftover, type Projection, project, residuals } from './project.ts';
-import { powerOfTwoFrom, powerSpectrum } from './spectrum.ts';
+import { addPowerSpectrum, powerOfTwoFrom } from './spectrum.ts';
 import { type PoleLimits, refine } from './varpro.ts';
 
 /** Chance that noise alone puts one mode into a round. */
@@ -149,17 +149,15 @@ function standing(
   const found: { pole: Pole; height: number }[] = [];
   for (const decayPerS of SEARCH_DECAYS_PER_S) {
     const rows = Math.min(leftovers[0]!.length, Math.ceil((4 * sampleRateHz) / decayPerS));
-    const window = Float64Array.from({ length: rows }, (_, n) => Math.exp((-decayPerS * n) / sampleRateHz));
-    const energy = window.reduce((sum, w) => sum + w * w, 0);
-    const size = powerOfTwoFrom(2 * rows);
-    const sum = new Float64Array(size / 2 + 1);
-    for (const r of leftovers) {
-      const power = powerSpectrum(
-        window.map((w, n) => w * r[n]!),
-        size,
-      );
-      for (let k = 0; k < sum.length; k++) sum[k]! += (2 * power[k]!) / energy;
+    const window = new Float64Array(rows);
+    let energy = 0;
+    for (let n = 0; n < rows; n++) {
+      window[n] = Math.exp((-decayPerS * n) / sampleRateHz);
+      energy += window[n]! * window[n]!;
     }
+    const size = powerOfTwoFrom(1.5 * rows);
+    const sum = new Float64Array(size / 2 + 1);
+    for (const r of leftovers) addPowerSpectrum(r, window, 2 / energy, sum);
     for (let k = 1; k + 1 < sum.length; k++) {
       const height = sum[k]!;
       const frequencyHz = (k * sampleRateHz) / size;
