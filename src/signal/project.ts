@@ -168,3 +168,8 @@ function takeOff(r: Float64Array, columns: Columns, rows: number, c1: number, c2
   const { fRe, fIm } = columns;
   for (let n = 0; n < rows; n++) r[n]! -= c1 * fRe[n]! + c2 * fIm[n]!;
 }
+
+/** Some of the taps. */
+export function partOf(decays: Decays, which: readonly number[]): Decays {
+  return { ...decays, taps: which.map((k) => decays.taps[k]!) };
+}

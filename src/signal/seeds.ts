@@ -144,7 +144,9 @@ function bandPoles(covariance: Float64Array, noise: number, snapshots: number): 
   const standing = order.filter((i) => realEigenvalues[i]! > 1.5 * level).length;
   const rank = Math.min(MOST_IN_BAND, standing === 0 ? 0 : standing + SPARE);
   if (rank === 0) return [];
-  const basis = order.slice(0, rank).map((column) => toOriginal(Float64Array.from(eigenvectorMatrix.getColumn(column))));
+  const basis = order
+    .slice(0, rank)
+    .map((column) => toOriginal(Float64Array.from(eigenvectorMatrix.getColumn(column))));
   return complexEigenvalues(shiftOperator(basis, rank)).map((value) => ({
     size: Math.hypot(value.re, value.im),
     angle: Math.atan2(value.im, value.re),

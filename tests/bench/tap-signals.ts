@@ -108,7 +108,8 @@ export function trueTap(modes: readonly TrueMode[], snrDb: number, random: Rando
   }
   if (how.hitMs) {
     const length = Math.round((how.hitMs / 1000) * rate);
-    for (let n = 0; n < length; n++) x[before + n]! += 3 * Math.sin((Math.PI * n) / length) * (1 + 0.3 * normal(random));
+    for (let n = 0; n < length; n++)
+      x[before + n]! += 3 * Math.sin((Math.PI * n) / length) * (1 + 0.3 * normal(random));
   }
   if (how.humDb !== undefined) {
     const phase = 2 * Math.PI * random();
