@@ -3,17 +3,9 @@
 
 import { finestAgreeing } from './agreement.ts';
 import type { Decimator } from './decimate.ts';
-import {
-  decaysFrom,
-  type Hearing,
-  hear,
-  type Partition,
-  rowsAfter,
-  unwhitenedLeftovers,
-  withHumAgain,
-} from './hearing.ts';
-import { noiseLeft } from './noise.ts';
-import { chooseModes, fitAt, polesOf, SETTLE, type Search, significanceNeeded } from './order.ts';
+import { decaysFrom, type Hearing, hear, type Partition, rowsAfter, withHumAgain } from './hearing.ts';
+import { levelledBy } from './noise.ts';
+import { chooseModes, type Fit, fitAt, polesOf, SETTLE, type Search } from './order.ts';
 import { bandEdges, seedPoles } from './seeds.ts';
 import { earliestFit, latestStartRow, type StartedFit } from './start.ts';
 import type { Tap } from './tap.ts';
@@ -54,12 +46,10 @@ export function jointFit(
   const startRow = latestStartRow(hearing);
   const rows = rowsAfter(hearing, startRow);
   if (rows < FEWEST_ROWS) return undefined;
-  const needed = significanceNeeded(taps.length, limits.highestHz);
   const together: Partition = [taps.map((_, k) => k)];
   const searchOf = (partition: Partition): Search => ({
     groups: decaysFrom(hearing, partition, startRow, rows),
     limits,
-    needed,
   });
   let search = searchOf(together);
   const seeds = seedPoles(search.groups[0]!.taps, rateHz, bandEdges(limits.lowestHz, limits.highestHz));
@@ -75,7 +65,7 @@ export function jointFit(
   if (fit[0]!.poles.length === 0) return undefined;
   onProgress(0.6);
   if (!hearing.noise.heard) {
-    hearing = { ...hearing, noise: noiseLeft(unwhitenedLeftovers(hearing, partition, startRow, fit, hearing.series)) };
+    hearing = { ...hearing, noise: levelledBy(hearing.noise, leftPerRow(partition, fit, rows)) };
     search = searchOf(together);
     const again = chooseModes(search, fitAt(search, [fit[0]!.poles]), SETTLE);
     ({ partition, fit } = finestAgreeing(search, again, holdOf));
@@ -85,4 +75,15 @@ export function jointFit(
   const best = earliestFit(hearing, partition, { startRow, search, fit }, topHz);
   onProgress(0.95);
   return { ...best, hearing, partition };
+}
+
+/** Mean square left over of each tap, (K,). */
+function leftPerRow(partition: Partition, fit: Fit, rows: number): number[] {
+  const out: number[] = [];
+  partition.forEach((group, g) => {
+    group.forEach((k, i) => {
+      out[k] = fit[g]!.left[i]! / rows;
+    });
+  });
+  return out;
 }

@@ -25,14 +25,6 @@ export const SETTLE: Effort = { rounds: 0, turns: 6, steps: 12 };
 export const A_GLANCE: Effort = { rounds: 1, turns: 2, steps: 5 };
 
 /**
- * Explained energy (in noise variances, summed over taps) that a mode must exceed: the chi-square quantile with two
- * degrees of freedom for each tap at FALSE_ALARM over the number of resolvable places in the band (Bonferroni's bound).
- */
-export function significanceNeeded(taps: number, bandHz: number): number {
-  return upperChiSquare(FALSE_ALARM / (2 * bandHz), 2 * taps);
-}
-
-/**
  * A fit to groups of taps: every group has poles of its own (the piece was held a little differently), mode m of one
  * group being mode m of the others. One group is the plain joint fit.
  */
@@ -63,8 +55,25 @@ export function explained(fit: Fit): number[][] {
 export interface Search {
   readonly groups: readonly Decays[];
   readonly limits: PoleLimits;
-  /** explained energy a mode needs, see {@link significanceNeeded} */
-  readonly needed: number;
+}
+
+/** A mode that explains less than this part of all that rings is not told from the model's own imperfection. */
+const LEAST_PART = 1e-5;
+
+/**
+ * Explained energy (in noise variances, summed over taps) that a mode must exceed. Against noise: the chi-square quantile
+ * with two degrees of freedom for each tap at FALSE_ALARM over the number of resolvable places in the band (Bonferroni's
+ * bound). Against imperfection (a decay that is not quite exponential): LEAST_PART of the energy above the noise.
+ */
+export function energyNeeded({ groups, limits }: Search, noise: number): number {
+  let taps = 0;
+  let ringing = 0;
+  for (const { energies, grid } of groups) {
+    taps += energies.length;
+    ringing += energies.reduce((sum, energy) => sum + energy - grid.rows, 0);
+  }
+  const againstNoise = noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), 2 * taps);
+  return Math.max(againstNoise, LEAST_PART * ringing);
 }
 
 /** The linear fit at given poles of each group; of poles that ran together the nearest couple loses one until it exists. */
@@ -80,7 +89,7 @@ export function fitAt({ groups }: Search, start: readonly (readonly Pole[])[]): 
 
 /** Drops the least significant mode, again and again, until every one explains enough. */
 function shed(search: Search, fit: Fit): Fit {
-  const { groups, needed } = search;
+  const { groups } = search;
   const eliminations = fit.map((p) => new Elimination(p));
   const rows = groups.reduce((sum, decays) => sum + decays.grid.rows * decays.taps.length, 0);
   let noise = noiseLevel(groups, fit);
@@ -95,7 +104,7 @@ function shed(search: Search, fit: Fit): Fit {
         worst = m;
       }
     }
-    if (worst < 0 || least >= needed * noise) break;
+    if (worst < 0 || least >= energyNeeded(search, noise)) break;
     noise += least / rows;
     for (const group of eliminations) group.drop(worst);
     kept = kept.filter((m) => m !== worst);
@@ -163,19 +172,19 @@ export const polesOf = (fit: Fit): (readonly Pole[])[] => fit.map((p) => p.poles
  * @param start fit at candidate poles, spurious ones welcome, see {@link fitAt}
  */
 export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit {
-  const { groups, limits, needed } = search;
+  const { groups, limits } = search;
   let fit = settle(search, start, effort);
   for (let round = 0; round < effort.rounds; round++) {
-    const noise = noiseLevel(groups, fit);
+    const needed = energyNeeded(search, noiseLevel(groups, fit));
     const left = groups.flatMap((decays, g) => residuals(decays, fit[g]!));
     const gains = explained(fit).map(total);
-    const fresh = standing(left, groups[0]!.grid.sampleRateHz, needed * noise, limits).filter(
+    const fresh = standing(left, groups[0]!.grid.sampleRateHz, needed, limits).filter(
       (candidate) => !fit[0]!.poles.some((pole, m) => shadows(pole, gains[m]!, candidate)),
     );
     if (fresh.length === 0 || gains.length + fresh.length > MOST_MODES) break;
     const more = polesOf(fit).map((poles) => [...poles, ...fresh.map(({ pole }) => pole)]);
     const trial = settle(search, fitAt(search, more), effort);
-    if (leftoverOf(fit) - leftoverOf(trial) < needed * noise) break;
+    if (leftoverOf(fit) - leftoverOf(trial) < needed) break;
     fit = trial;
   }
   return fit;

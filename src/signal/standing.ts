@@ -64,3 +64,38 @@ function matchedSpectrum(leftovers: readonly Float64Array[], decay: number): Flo
   for (const r of leftovers) addPowerSpectrum(r, window, 2 / energy, sum);
   return sum;
 }
+
+/** Bins looked at on both sides of a mode, from and to, in half bandwidths of mode and window together. */
+const BESIDE_FROM = 1;
+const BESIDE_TO = 4;
+
+/**
+ * Level of the leftovers beside each pole, in noise variances: 1 where nothing but noise is left, more where the decay is not
+ * quite exponential or something unexplained lies close. Heard through the matched window nearest the mode's own decay.
+ * @returns level of each pole, never below 1; chance excesses (3 standard deviations of some five independent bins a tap) count as 1
+ */
+export function levelBeside(
+  leftovers: readonly Float64Array[],
+  sampleRateHz: number,
+  poles: readonly Pole[],
+): number[] {
+  const spectra = SEARCH_DECAYS_PER_S.map((decayPerS) => matchedSpectrum(leftovers, decayPerS / sampleRateHz));
+  const chance = 1 + 3 / Math.sqrt(5 * leftovers.length);
+  return poles.map(({ frequencyHz, decayPerS }) => {
+    const distance = (i: number): number => Math.abs(Math.log(SEARCH_DECAYS_PER_S[i]! / decayPerS));
+    const nearest = SEARCH_DECAYS_PER_S.reduce((best, _, i) => (distance(i) < distance(best) ? i : best), 0);
+    const spectrum = spectra[nearest]!;
+    const binHz = sampleRateHz / (2 * (spectrum.length - 1));
+    const widthHz = (decayPerS + SEARCH_DECAYS_PER_S[nearest]!) / (2 * Math.PI);
+    let sum = 0;
+    let count = 0;
+    for (let k = 0; k < spectrum.length; k++) {
+      const off = Math.abs(k * binHz - frequencyHz) / widthHz;
+      if (off < BESIDE_FROM || off > BESIDE_TO) continue;
+      sum += spectrum[k]! / (2 * leftovers.length);
+      count++;
+    }
+    const level = count > 0 ? sum / count : 1;
+    return level > chance ? level : 1;
+  });
+}
