@@ -60,7 +60,11 @@ export async function openMicrophone(
 ): Promise<Microphone> {
   if (!window.isSecureContext || navigator.mediaDevices === undefined) throw new MicrophoneError('not-secure');
   const stream = await askFor(deviceId);
-  const close: (() => void | Promise<void>)[] = [() => stream.getTracks().forEach((track) => track.stop())];
+  const close: (() => void | Promise<void>)[] = [
+    () => {
+      for (const track of stream.getTracks()) track.stop();
+    },
+  ];
   try {
     const track = stream.getAudioTracks()[0];
     if (track === undefined) throw new MicrophoneError('no-microphone');

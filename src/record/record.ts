@@ -137,10 +137,11 @@ export const recordSchema = v.looseObject({
   floors: v.array(floorSchema),
 });
 
+// The fields this version does not know are kept in the value but left out of the type: no code may lean on them.
 type DeepReadonly<T> = T extends (infer U)[]
   ? readonly DeepReadonly<U>[]
   : T extends object
-    ? { readonly [K in keyof T]: DeepReadonly<T[K]> }
+    ? { readonly [K in keyof T as string extends K ? never : K]: DeepReadonly<T[K]> }
     : T;
 
 export type InstrumentRecord = DeepReadonly<v.InferOutput<typeof recordSchema>>;
