@@ -1,8 +1,8 @@
 // Averaged spectra for the eye, made from the stored taps when they are first looked at.
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { Round } from '../record/record.ts';
-import type { AveragedSpectrum } from '../signal/spectrum.ts';
 import type { Tap } from '../signal/tap.ts';
+import type { AveragedSpectrum } from '../solver/messages.ts';
 import type { Solver } from '../solver/solver.ts';
 
 export type SpectrumState =

@@ -23,7 +23,9 @@ export function compareSignatures(before: Signature, after: Signature): readonly
       ? { kind: 'not-heard-again', before: mode }
       : { kind: 'moved', before: mode, after: other, move: moveBetween(mode.frequencyHz, other.frequencyHz) };
   });
-  const appeared = after.modes.filter((_, j) => !taken.has(j)).map((mode): ComparedMode => ({ kind: 'appeared', after: mode }));
+  const appeared = after.modes
+    .filter((_, j) => !taken.has(j))
+    .map((mode): ComparedMode => ({ kind: 'appeared', after: mode }));
   return [...rows, ...appeared].toSorted((a, b) => frequencyOf(a) - frequencyOf(b));
 }
 

@@ -15,7 +15,10 @@ export function checksOf(stick: InstrumentRecord): readonly Check[] {
   return stick.steps.flatMap((step) => {
     const loudest = signatures(step)
       .flatMap((signature) => signature.modes)
-      .reduce<{ frequencyHz: Estimate; levelDb: number } | undefined>((best, mode) => (best === undefined || mode.levelDb > best.levelDb ? mode : best), undefined);
+      .reduce<{ frequencyHz: Estimate; levelDb: number } | undefined>(
+        (best, mode) => (best === undefined || mode.levelDb > best.levelDb ? mode : best),
+        undefined,
+      );
     return loudest === undefined ? [] : [{ step, frequencyHz: loudest.frequencyHz }];
   });
 }

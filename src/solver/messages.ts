@@ -1,6 +1,8 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
-import type { AveragedSpectrum } from '../signal/spectrum.ts';
+import type { averageSpectrum } from '../signal/spectrum.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
+
+export type AveragedSpectrum = ReturnType<typeof averageSpectrum>;
 
 /** Requests and what each is answered with. */
 export interface Work {

@@ -21,8 +21,6 @@ const settingsSchema = v.object({
   hygrometer: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
   hygrometerOffsetPercent: v.fallback(v.pipe(v.number(), v.minValue(-30), v.maxValue(30)), 0),
   openRecordId: v.fallback(v.optional(v.string()), undefined),
-  exportedAtIso: v.fallback(v.optional(v.string()), undefined),
-  changesSinceExport: v.fallback(v.pipe(v.number(), v.integer(), v.minValue(0)), 0),
 });
 
 export type Settings = Readonly<v.InferOutput<typeof settingsSchema>>;

@@ -4,12 +4,18 @@ import type { Mode } from '../signal/tap.ts';
 import { cents, number, parts } from './figures.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-export type ShownMode = Pick<Mode, 'frequencyHz' | 'q' | 'levelDb' | 'resolution'> & { readonly name?: string | undefined };
+export type ShownMode = Pick<Mode, 'frequencyHz' | 'q' | 'levelDb' | 'resolution'> & {
+  readonly name?: string | undefined;
+};
 
 /** Modes that are shown large: the strongest ones; the rest stand in a line below. */
 const mainModes = 6;
 
-export function Answer(props: { readonly modes: readonly ShownMode[]; readonly scatterKnown: boolean; readonly onName?: (mode: ShownMode) => void }) {
+export function Answer(props: {
+  readonly modes: readonly ShownMode[];
+  readonly scatterKnown: boolean;
+  readonly onName?: (mode: ShownMode) => void;
+}) {
   const loudest = props.modes.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, mainModes);
   const main = props.modes.filter((mode) => loudest.includes(mode));
   const others = props.modes.filter((mode) => !loudest.includes(mode));
@@ -21,12 +27,13 @@ export function Answer(props: { readonly modes: readonly ShownMode[]; readonly s
         ))}
       </ol>
       {others.length > 0 && (
-        <p class="others">
-          Weaker: {others.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', ')}
-        </p>
+        <p class="others">Weaker: {others.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', ')}</p>
       )}
       <p class="hint">
-        ± is the 95 % interval{props.scatterKnown ? ', the scatter between holds included.' : ' within this one hold. Pick the piece up anew for the scatter that counts.'}
+        ± is the 95 % interval
+        {props.scatterKnown
+          ? ', the scatter between holds included.'
+          : ' within this one hold. Pick the piece up anew for the scatter that counts.'}
       </p>
     </>
   );

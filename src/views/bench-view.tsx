@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { signatureUnder } from '../compare/signature.ts';
 import { pinMode } from '../record/edit.ts';
-import { bridges, type InstrumentRecord, type Step } from '../record/record.ts';
+import { bridges, type InstrumentRecord, type Step, type Support } from '../record/record.ts';
 import { Answer, type ShownMode } from './answer.tsx';
 import { CautionLine, PromiseLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
@@ -45,7 +45,11 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
       <section class="listening" aria-label="Taps and modes">
         <h1 class="visually-hidden">Bench</h1>
         {record.kind === 'reference-stick' && <TrustCheck record={record} />}
-        {state.kind === 'idle' || state.kind === 'opening' ? <Ready record={record} step={step} opening={state.kind === 'opening'} /> : <Session record={record} />}
+        {state.kind === 'idle' || state.kind === 'opening' ? (
+          <Ready record={record} step={step} opening={state.kind === 'opening'} />
+        ) : (
+          <Session record={record} />
+        )}
         <PromiseLine />
       </section>
     </div>
@@ -59,16 +63,34 @@ function Setup(props: { readonly record: InstrumentRecord; readonly step: Step |
   const stage = step?.stage ?? 'thicknessed';
   const offered = holdsAt(stage);
   const support = bench.support.value;
+  const choose = (changed: Support) => {
+    bench.support.value = changed;
+  };
   useEffect(() => {
     if (!offered.includes(support.hold)) bench.support.value = { ...support, hold: offered[0]! };
   }, [stage]);
   const instruments = shelf.summaries.value.filter((summary) => !summary.archived && !summary.deleted);
   return (
     <>
-      <ChoiceField label="On the bench" value={record.id} options={instruments.map((summary) => [summary.id, summary.name] as const)} onChange={(id) => void shelf.open(id)} />
+      <ChoiceField
+        label="On the bench"
+        value={record.id}
+        options={instruments.map((summary) => [summary.id, summary.name] as const)}
+        onChange={(id) => void shelf.open(id)}
+      />
       <div class="fields">
-        <ChoiceField label="Support" value={support.hold} options={offered.map((hold) => [hold, holdWords[hold]] as const)} onChange={(hold) => (bench.support.value = { ...support, hold })} />
-        <ChoiceField label="Bridge" value={support.bridge} options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)} onChange={(bridge) => (bench.support.value = { ...support, bridge })} />
+        <ChoiceField
+          label="Support"
+          value={support.hold}
+          options={offered.map((hold) => [hold, holdWords[hold]] as const)}
+          onChange={(hold) => choose({ ...support, hold })}
+        />
+        <ChoiceField
+          label="Bridge"
+          value={support.bridge}
+          options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)}
+          onChange={(bridge) => choose({ ...support, bridge })}
+        />
         <ChoiceField
           label="Strings"
           value={support.strung ? 'on' : 'off'}
@@ -76,13 +98,15 @@ function Setup(props: { readonly record: InstrumentRecord; readonly step: Step |
             ['off', 'No strings'],
             ['on', 'Strung, strings damped'],
           ]}
-          onChange={(strung) => (bench.support.value = { ...support, strung: strung === 'on' })}
+          onChange={(strung) => choose({ ...support, strung: strung === 'on' })}
         />
         <Spot />
       </div>
       <details class="this-step" open={step !== undefined && step.done === '' && step.rounds.length === 0}>
         <summary>
-          {step === undefined ? 'No step yet' : `Step ${record.steps.length}: ${step.done === '' ? stageWords[step.stage] : step.done}`}
+          {step === undefined
+            ? 'No step yet'
+            : `Step ${record.steps.length}: ${step.done === '' ? stageWords[step.stage] : step.done}`}
         </summary>
         {step !== undefined && (
           <>
@@ -114,7 +138,15 @@ function Spot() {
           if (spot !== 'own') bench.spot.value = spot;
         }}
       />
-      {own && <TextField label="Spot in your words" value={known.includes(bench.spot.value) ? '' : bench.spot.value} onChange={(spot) => spot !== '' && (bench.spot.value = spot)} />}
+      {own && (
+        <TextField
+          label="Spot in your words"
+          value={known.includes(bench.spot.value) ? '' : bench.spot.value}
+          onChange={(spot) => {
+            if (spot !== '') bench.spot.value = spot;
+          }}
+        />
+      )}
     </>
   );
 }
@@ -125,7 +157,11 @@ function useStepToMeasure(step: Step | undefined): () => string | undefined {
   return () => step?.id ?? newStep();
 }
 
-function Ready(props: { readonly record: InstrumentRecord; readonly step: Step | undefined; readonly opening: boolean }) {
+function Ready(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step | undefined;
+  readonly opening: boolean;
+}) {
   const { bench, preferences, recordings } = useWorkshop();
   const stepToMeasure = useStepToMeasure(props.step);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
@@ -149,20 +185,26 @@ function Ready(props: { readonly record: InstrumentRecord; readonly step: Step |
       }}
     >
       <p class="lead">
-        Hold the piece, tap it with a fingertip, let it ring out. {count(tapsPerHold, 'tap')} a hold, {count(holdsPerRound, 'hold')}; the page counts and
-        stops by itself.
+        Hold the piece, tap it with a fingertip, let it ring out. {count(tapsPerHold, 'tap')} a hold,{' '}
+        {count(holdsPerRound, 'hold')}; the page counts and stops by itself.
       </p>
       <button type="button" id="start" class="primary big" disabled={props.opening} onClick={start}>
         {props.opening ? 'Opening the microphone …' : 'Start listening'}
       </button>
-      <p class="hint">Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.</p>
+      <p class="hint">
+        Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.
+      </p>
       {openRound !== undefined && props.step !== undefined && (
         <p class="unfinished">
           A round with {count(openRound.taps.length, 'tap')} was broken off.{' '}
           <button type="button" onClick={() => void bench.resume({ stepId: props.step!.id, roundId: openRound.id })}>
             Go on with it
           </button>{' '}
-          <button type="button" class="quiet" onClick={() => void bench.readAgain({ stepId: props.step!.id, roundId: openRound.id })}>
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => void bench.readAgain({ stepId: props.step!.id, roundId: openRound.id })}
+          >
             Read what there is
           </button>
         </p>
@@ -199,15 +241,28 @@ function LastAnswer(props: { readonly record: InstrumentRecord; readonly step: S
   return (
     <>
       <h2>Last measured at this step</h2>
-      <NamedAnswer record={props.record} step={props.step} modes={signature.modes} scatterKnown={signature.scatterKnown} />
+      <NamedAnswer
+        record={props.record}
+        step={props.step}
+        modes={signature.modes}
+        scatterKnown={signature.scatterKnown}
+      />
     </>
   );
 }
 
-function NamedAnswer(props: { readonly record: InstrumentRecord; readonly step: Step; readonly modes: readonly ShownMode[]; readonly scatterKnown: boolean }) {
+function NamedAnswer(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step;
+  readonly modes: readonly ShownMode[];
+  readonly scatterKnown: boolean;
+}) {
   const { shelf, newId, nameOfMode } = useWorkshop();
   const [naming, setNaming] = useState<ShownMode | undefined>(undefined);
-  const modes = props.modes.map((mode) => ({ ...mode, name: nameOfMode(props.record, props.step, mode.frequencyHz.value) }));
+  const modes = props.modes.map((mode) => ({
+    ...mode,
+    name: nameOfMode(props.record, props.step, mode.frequencyHz.value),
+  }));
   return (
     <>
       <Answer modes={modes} scatterKnown={props.scatterKnown} onName={setNaming} />
@@ -313,19 +368,23 @@ function RoundAnswer(props: { readonly record: InstrumentRecord; readonly stepId
   const again = () => {
     if (step !== undefined) void bench.start(step.id);
   };
-  if (step === undefined || round === undefined) return <Ready record={props.record} step={props.record.steps.at(-1)} opening={false} />;
+  if (step === undefined || round === undefined)
+    return <Ready record={props.record} step={props.record.steps.at(-1)} opening={false} />;
   return (
     <div class="session">
       {round.fit === undefined ? (
         <p class="count">The taps are stored but not read yet.</p>
       ) : round.fit.modes.length === 0 ? (
-        <p class="count">No mode stands clear of the room in these taps. Tap closer to the microphone, or at another spot.</p>
+        <p class="count">
+          No mode stands clear of the room in these taps. Tap closer to the microphone, or at another spot.
+        </p>
       ) : (
         <NamedAnswer record={props.record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
       )}
       {(round.fit?.setAside.length ?? 0) > 0 && (
         <p class="hint">
-          {count(round.fit!.setAside.length, 'tap')} disagreed with the others and {round.fit!.setAside.length === 1 ? 'was' : 'were'} left out.
+          {count(round.fit!.setAside.length, 'tap')} disagreed with the others and{' '}
+          {round.fit!.setAside.length === 1 ? 'was' : 'were'} left out.
         </p>
       )}
       <div class="actions">
@@ -335,10 +394,18 @@ function RoundAnswer(props: { readonly record: InstrumentRecord; readonly stepId
         <a class="big button" href="#/steps">
           Compare with earlier steps
         </a>
-        <button type="button" class="quiet" onClick={() => void bench.readAgain({ stepId: props.stepId, roundId: props.roundId })}>
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => void bench.readAgain({ stepId: props.stepId, roundId: props.roundId })}
+        >
           Read again
         </button>
-        <button type="button" class="quiet" onClick={() => bench.setAside({ stepId: props.stepId, roundId: props.roundId }, round.state !== 'set-aside')}>
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => bench.setAside({ stepId: props.stepId, roundId: props.roundId }, round.state !== 'set-aside')}
+        >
           {round.state === 'set-aside' ? 'Count this round after all' : 'Set this round aside'}
         </button>
       </div>
@@ -363,7 +430,8 @@ function MicrophoneLine() {
       <p class="hint">
         {facts.label === '' ? 'Microphone' : facts.label}, {facts.sampleRateHz} Hz
         {kept.length === 0 && unknown.length === 0 && ', unprocessed'}
-        {unknown.length > 0 && `; the browser does not say whether ${unknown.join(', ')} ${unknown.length === 1 ? 'is' : 'are'} off`}
+        {unknown.length > 0 &&
+          `; the browser does not say whether ${unknown.join(', ')} ${unknown.length === 1 ? 'is' : 'are'} off`}
       </p>
       {kept.length > 0 && (
         <p class="stop" role="alert">

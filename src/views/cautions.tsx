@@ -11,8 +11,10 @@ export function PromiseLine() {
 export type Caution = 'shaving' | 'strings' | 'dust' | 'heat' | 'stop';
 
 const cautions: Readonly<Record<Caution, string>> = {
-  shaving: 'Both hands behind the edge, the plate flat on a hard support. Mark your lowest brace heights before you begin.',
-  strings: 'Slacken strings evenly before work inside, eyes away. A thin brace that taps well may still not bear the strings.',
+  shaving:
+    'Both hands behind the edge, the plate flat on a hard support. Mark your lowest brace heights before you begin.',
+  strings:
+    'Slacken strings evenly before work inside, eyes away. A thin brace that taps well may still not bear the strings.',
   dust: 'Wood dust harms the lungs and nose: extraction and a mask while thinning, extraction off while tapping.',
   heat: 'Hot irons and glue pots burn; heat loosens braces near by.',
   stop: 'Wood cannot be put back. In doubt, wait a day and tap again.',

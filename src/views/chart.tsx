@@ -1,5 +1,15 @@
 // The only home of Chart.js: a line chart with bands, created once and updated in place. Loaded when first needed.
-import { Chart, Filler, Legend, LinearScale, LineController, LineElement, type Plugin, PointElement, Tooltip } from 'chart.js';
+import {
+  Chart,
+  Filler,
+  Legend,
+  LinearScale,
+  LineController,
+  LineElement,
+  type Plugin,
+  PointElement,
+  Tooltip,
+} from 'chart.js';
 import { useEffect, useRef } from 'preact/hooks';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale, Filler, Legend, Tooltip);
@@ -41,7 +51,11 @@ export function LineChart(props: ChartProps) {
   latest.current = props;
   useEffect(() => {
     if (canvas.current === null) return undefined;
-    chart.current = new Chart(canvas.current, { type: 'line', data: { datasets: [] }, plugins: [bandPlugin(() => latest.current.bands ?? [])] });
+    chart.current = new Chart(canvas.current, {
+      type: 'line',
+      data: { datasets: [] },
+      plugins: [bandPlugin(() => latest.current.bands ?? [])],
+    });
     return () => chart.current?.destroy();
   }, []);
   useEffect(() => {
@@ -73,7 +87,12 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
     pointRadius: series.bare ? 0 : 6,
     tension: 0,
   }));
-  const scale = (text: string) => ({ type: 'linear' as const, title: { display: true, text, color: muted, font }, grid: { color: line }, border: { color: line } });
+  const scale = (text: string) => ({
+    type: 'linear' as const,
+    title: { display: true, text, color: muted, font },
+    grid: { color: line },
+    border: { color: line },
+  });
   const xTick = props.xTick;
   chart.options = {
     animation: false,
@@ -86,11 +105,26 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
       x: {
         ...scale(props.xLabel),
         ...(props.xRange ? { min: props.xRange[0], max: props.xRange[1] } : {}),
-        ticks: { color: muted, font, ...(props.wholeX ? { stepSize: 1, precision: 0 } : {}), ...(xTick ? { callback: (value) => xTick(Number(value)) } : {}) },
+        ticks: {
+          color: muted,
+          font,
+          ...(props.wholeX ? { stepSize: 1, precision: 0 } : {}),
+          ...(xTick ? { callback: (value) => xTick(Number(value)) } : {}),
+        },
       },
-      y: { ...scale(props.yLabel), ...(props.yRange ? { min: props.yRange[0], max: props.yRange[1] } : {}), ticks: { color: muted, font } },
+      y: {
+        ...scale(props.yLabel),
+        ...(props.yRange ? { min: props.yRange[0], max: props.yRange[1] } : {}),
+        ticks: { color: muted, font },
+      },
     },
-    plugins: { legend: { display: props.series.length > 1, labels: { color: ink, font, usePointStyle: !props.series.every((series) => series.bare), boxWidth: 28 } }, tooltip: { titleFont: font, bodyFont: font } },
+    plugins: {
+      legend: {
+        display: props.series.length > 1,
+        labels: { color: ink, font, usePointStyle: !props.series.every((series) => series.bare), boxWidth: 28 },
+      },
+      tooltip: { titleFont: font, bodyFont: font },
+    },
   };
   chart.update('none');
 }

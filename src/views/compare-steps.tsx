@@ -21,7 +21,14 @@ interface Measured {
 export function CompareSteps(props: { readonly record: InstrumentRecord }) {
   const { record } = props;
   const measured = record.steps.flatMap((step, i) =>
-    signatures(step).map((signature, k): Measured => ({ key: `${step.id} ${k}`, step, signature, text: `${i + 1}. ${step.done === '' ? holdWords[signature.support.hold] : step.done}` })),
+    signatures(step).map(
+      (signature, k): Measured => ({
+        key: `${step.id} ${k}`,
+        step,
+        signature,
+        text: `${i + 1}. ${step.done === '' ? holdWords[signature.support.hold] : step.done}`,
+      }),
+    ),
   );
   const [before, setBefore] = useState<string | undefined>(undefined);
   const [after, setAfter] = useState<string | undefined>(undefined);
@@ -54,14 +61,19 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
   if (forbidding.length > 0 && !allTheSame)
     return (
       <>
-        <p class="stop">These two cannot be compared as they stand: {forbidding.map(obstacleWords).join('; ')}. The numbers belong to different things.</p>
+        <p class="stop">
+          These two cannot be compared as they stand: {forbidding.map(obstacleWords).join('; ')}. The numbers belong to
+          different things.
+        </p>
         <CheckField label="Show the difference all the same" value={allTheSame} onChange={setAllTheSame} />
       </>
     );
   const notes = circumstances(before.step, before.signature, after.step, after.signature, frequencyPercentForHumidity);
   return (
     <>
-      {forbidding.length > 0 && <p class="stop">Compared at your wish although {forbidding.map(obstacleWords).join('; ')}.</p>}
+      {forbidding.length > 0 && (
+        <p class="stop">Compared at your wish although {forbidding.map(obstacleWords).join('; ')}.</p>
+      )}
       {notes.map((note) => (
         <p key={note.kind} class="note">
           {circumstanceWords(note)}
@@ -79,9 +91,16 @@ function Spectra(props: { readonly before: Measured; readonly after: Measured })
   const { spectra } = useWorkshop();
   const states = [props.before, props.after].map((measured) => ({
     measured,
-    state: spectra.of(soundRounds(measured.step).filter((round) => round.support.hold === measured.signature.support.hold)).value,
+    state: spectra.of(
+      soundRounds(measured.step).filter((round) => round.support.hold === measured.signature.support.hold),
+    ).value,
   }));
-  if (states.some(({ state }) => state.kind === 'loading')) return <div class="chart" role="status">Reading the sound …</div>;
+  if (states.some(({ state }) => state.kind === 'loading'))
+    return (
+      <div class="chart" role="status">
+        Reading the sound …
+      </div>
+    );
   const series = states.flatMap(({ measured, state }) => {
     if (state.kind !== 'spectrum') return [];
     const { frequencyHz, levelDb } = state.spectrum;
@@ -91,9 +110,19 @@ function Spectra(props: { readonly before: Measured; readonly after: Measured })
     });
     return [{ label: measured.text, bare: true, points }];
   });
-  if (series.length === 0) return <p class="hint">The sound of these steps is not on this machine; the table below stands.</p>;
+  if (series.length === 0)
+    return <p class="hint">The sound of these steps is not on this machine; the table below stands.</p>;
   const top = Math.max(...series.flatMap((one) => one.points.map((point) => point.y)));
-  return <LazyChart title="Spectra of the two steps" xLabel="Hz" yLabel="dB re full scale" series={series} xRange={shownHz} yRange={[Math.floor(top / 10) * 10 - 60, Math.ceil(top / 10) * 10]} />;
+  return (
+    <LazyChart
+      title="Spectra of the two steps"
+      xLabel="Hz"
+      yLabel="dB re full scale"
+      series={series}
+      xRange={shownHz}
+      yRange={[Math.floor(top / 10) * 10 - 60, Math.ceil(top / 10) * 10]}
+    />
+  );
 }
 
 function Moves(props: { readonly record: InstrumentRecord; readonly before: Measured; readonly after: Measured }) {
@@ -101,7 +130,7 @@ function Moves(props: { readonly record: InstrumentRecord; readonly before: Meas
   const rows = compareSignatures(props.before.signature, props.after.signature);
   const nameAt = (measured: Measured, hz: number) => nameOfMode(props.record, measured.step, hz);
   return (
-    <div class="scroll" tabIndex={0} role="region" aria-label="What moved">
+    <section class="scroll" tabIndex={0} aria-label="What moved">
       <table class="moves">
         <thead>
           <tr>
@@ -116,7 +145,11 @@ function Moves(props: { readonly record: InstrumentRecord; readonly before: Meas
         <tbody>
           {rows.map((row) => {
             const anchor = row.kind === 'appeared' ? row.after : row.before;
-            const name = row.kind === 'appeared' ? nameAt(props.after, anchor.frequencyHz.value) : (nameAt(props.before, anchor.frequencyHz.value) ?? (row.kind === 'moved' ? nameAt(props.after, row.after.frequencyHz.value) : undefined));
+            const name =
+              row.kind === 'appeared'
+                ? nameAt(props.after, anchor.frequencyHz.value)
+                : (nameAt(props.before, anchor.frequencyHz.value) ??
+                  (row.kind === 'moved' ? nameAt(props.after, row.after.frequencyHz.value) : undefined));
             return (
               <tr key={`${row.kind} ${anchor.frequencyHz.value}`}>
                 <th scope="row">{name ?? '–'}</th>
@@ -132,7 +165,10 @@ function Moves(props: { readonly record: InstrumentRecord; readonly before: Meas
                       <td>{cents(row.move.cents.value)}</td>
                     </>
                   ) : (
-                    <td colSpan={3}>no change you can trust (under {parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value} Hz)</td>
+                    <td colSpan={3}>
+                      no change you can trust (under{' '}
+                      {parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value} Hz)
+                    </td>
                   )
                 ) : (
                   <td colSpan={3}>{row.kind === 'appeared' ? 'appeared' : 'not heard again'}</td>
@@ -143,8 +179,11 @@ function Moves(props: { readonly record: InstrumentRecord; readonly before: Meas
         </tbody>
       </table>
       {!(props.before.signature.scatterKnown && props.after.signature.scatterKnown) && (
-        <p class="hint">A step was measured in one hold only: the scatter of holding the piece anew ({number(0.1, 1)} to {number(0.3, 1)} % is usual; common practice, no source) is not in these intervals.</p>
+        <p class="hint">
+          A step was measured in one hold only: the scatter of holding the piece anew ({number(0.1, 1)} to{' '}
+          {number(0.3, 1)} % is usual; common practice, no source) is not in these intervals.
+        </p>
       )}
-    </div>
+    </section>
   );
 }

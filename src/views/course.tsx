@@ -1,5 +1,5 @@
 // The chart of every mode over the steps, and for each target in plain words where the maker stands.
-import { courseToward, type Course as CourseOf, type Rate } from '../compare/course.ts';
+import { type Course as CourseOf, courseToward, type Rate } from '../compare/course.ts';
 import { type Track, tracks } from '../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../record/record.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
@@ -19,15 +19,30 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
   return (
     <>
       {targets.map((target) => (
-        <Stand key={target.id} record={record} target={target} track={followed.find((track) => track.name === target.mode)} />
+        <Stand
+          key={target.id}
+          record={record}
+          target={target}
+          track={followed.find((track) => track.name === target.mode)}
+        />
       ))}
       <LazyChart
         title="Modes over the steps"
         xLabel="Step"
         yLabel="Hz"
         wholeX
-        series={shown.map((track) => ({ label: nameOf(track), points: track.points.map((point) => ({ x: numberOf.get(point.step.id) ?? 0, y: point.mode.frequencyHz.value })) }))}
-        bands={targets.map((target) => ({ label: `${target.mode} ${number(target.frequencyHz, 0)} ± ${number(target.toleranceHz, 0)}`, from: target.frequencyHz - target.toleranceHz, to: target.frequencyHz + target.toleranceHz }))}
+        series={shown.map((track) => ({
+          label: nameOf(track),
+          points: track.points.map((point) => ({
+            x: numberOf.get(point.step.id) ?? 0,
+            y: point.mode.frequencyHz.value,
+          })),
+        }))}
+        bands={targets.map((target) => ({
+          label: `${target.mode} ${number(target.frequencyHz, 0)} ± ${number(target.toleranceHz, 0)}`,
+          from: target.frequencyHz - target.toleranceHz,
+          to: target.frequencyHz + target.toleranceHz,
+        }))}
       />
       <details>
         <summary>The same as a table</summary>
@@ -37,13 +52,14 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
   );
 }
 
-export const nameOf = (track: Track): string => track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
+export const nameOf = (track: Track): string =>
+  track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
 
 function CourseTable(props: { readonly shown: readonly Track[]; readonly record: InstrumentRecord }) {
   const ids = new Set(props.shown.flatMap((track) => track.points.map((point) => point.step.id)));
   const steps = props.record.steps.filter((step) => ids.has(step.id));
   return (
-    <div class="scroll" tabIndex={0} role="region" aria-label="Modes over the steps">
+    <section class="scroll" tabIndex={0} aria-label="Modes over the steps">
       <table>
         <thead>
           <tr>
@@ -63,27 +79,33 @@ function CourseTable(props: { readonly shown: readonly Track[]; readonly record:
               </th>
               {props.shown.map((track) => {
                 const point = track.points.find((known) => known.step.id === step.id);
-                return <td key={nameOf(track)}>{point === undefined ? 'not heard' : withHalfWidth(point.mode.frequencyHz, 'Hz')}</td>;
+                return (
+                  <td key={nameOf(track)}>
+                    {point === undefined ? 'not heard' : withHalfWidth(point.mode.frequencyHz, 'Hz')}
+                  </td>
+                );
               })}
             </tr>
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }
 
 /** Where one target stands, readable from two metres. */
-function Stand(props: { readonly record: InstrumentRecord; readonly target: Target; readonly track: Track | undefined }) {
+function Stand(props: {
+  readonly record: InstrumentRecord;
+  readonly target: Target;
+  readonly track: Track | undefined;
+}) {
   const { target, track, record } = props;
   const wanted = `${number(target.frequencyHz, 1)} ± ${number(target.toleranceHz, 1)} Hz`;
   if (track === undefined)
     return (
       <section class="stand">
         <h2>{target.mode}</h2>
-        <p>
-          Wanted {wanted}. No mode measured here has that name yet: name it on the bench, under its figure.
-        </p>
+        <p>Wanted {wanted}. No mode measured here has that name yet: name it on the bench, under its figure.</p>
       </section>
     );
   const course = courseToward(track, record.steps, target);
@@ -118,13 +140,16 @@ function Stand(props: { readonly record: InstrumentRecord; readonly target: Targ
   );
 }
 
-const rateWords = (rate: Rate, unit: string): string => (rate.kind === 'rate' ? signed(rate.perUnit, unit) : missingWords(rate.because));
+const rateWords = (rate: Rate, unit: string): string =>
+  rate.kind === 'rate' ? signed(rate.perUnit, unit) : missingWords(rate.because);
 
 function verdictWords(course: CourseOf): string {
   const { verdict } = course;
   switch (verdict.kind) {
     case 'within':
-      return verdict.surely ? 'Within the target. Stop here.' : 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.';
+      return verdict.surely
+        ? 'Within the target. Stop here.'
+        : 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.';
     case 'past':
       return 'Below the target. Take nothing more off; wood cannot be put back.';
     case 'next-overshoots':

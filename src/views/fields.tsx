@@ -2,14 +2,7 @@
 // here is millimetres, grams or degrees Celsius. A text that is no number is marked and changes nothing.
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useState } from 'preact/hooks';
-import {
-  celsiusToFahrenheit,
-  fahrenheitToCelsius,
-  gToOunce,
-  mmToInch,
-  ounceToG,
-  parseMm,
-} from '../quantity/units.ts';
+import { celsiusToFahrenheit, fahrenheitToCelsius, gToOunce, mmToInch, ounceToG, parseMm } from '../quantity/units.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 interface Labelled {
@@ -17,7 +10,15 @@ interface Labelled {
   readonly hint?: string | undefined;
 }
 
-export function TextField(props: Labelled & { readonly value: string; readonly onChange: (value: string) => void; readonly lines?: number; readonly placeholder?: string; readonly list?: readonly string[] }) {
+export function TextField(
+  props: Labelled & {
+    readonly value: string;
+    readonly onChange: (value: string) => void;
+    readonly lines?: number;
+    readonly placeholder?: string;
+    readonly list?: readonly string[];
+  },
+) {
   const id = useId();
   const common = {
     id,
@@ -46,20 +47,37 @@ export function TextField(props: Labelled & { readonly value: string; readonly o
 export type Measure = 'mm' | 'g' | 'c' | 'percent' | 'hz' | 'plain';
 
 /** How a measure is shown, read and named under the maker's choice of units. */
-function useMeasure(measure: Measure): { unit: string; show: (value: number) => string; read: (text: string) => number | null } {
+function useMeasure(measure: Measure): {
+  unit: string;
+  show: (value: number) => string;
+  read: (text: string) => number | null;
+} {
   const { settings } = useWorkshop().preferences;
-  const plain = (text: string): number | null => (/^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(text) ? Number(text.replace(',', '.')) : null);
+  const plain = (text: string): number | null =>
+    /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(text) ? Number(text.replace(',', '.')) : null;
   const trim = (value: number, decimals: number) => String(Number(value.toFixed(decimals)));
   const { length, mass, temperature } = settings.value;
-  if (measure === 'mm' && length === 'inch') return { unit: 'in', show: (mm) => trim(mmToInch(mm), 4), read: (text) => parseMm(text.endsWith('mm') ? text : `${text} in`) };
+  if (measure === 'mm' && length === 'inch')
+    return {
+      unit: 'in',
+      show: (mm) => trim(mmToInch(mm), 4),
+      read: (text) => parseMm(text.endsWith('mm') ? text : `${text} in`),
+    };
   if (measure === 'mm') return { unit: 'mm', show: (mm) => trim(mm, 3), read: (text) => parseMm(text) };
-  if (measure === 'g' && mass === 'oz') return { unit: 'oz', show: (g) => trim(gToOunce(g), 4), read: (text) => mapped(plain(text), ounceToG) };
-  if (measure === 'c' && temperature === 'f') return { unit: '°F', show: (c) => trim(celsiusToFahrenheit(c), 1), read: (text) => mapped(plain(text), fahrenheitToCelsius) };
+  if (measure === 'g' && mass === 'oz')
+    return { unit: 'oz', show: (g) => trim(gToOunce(g), 4), read: (text) => mapped(plain(text), ounceToG) };
+  if (measure === 'c' && temperature === 'f')
+    return {
+      unit: '°F',
+      show: (c) => trim(celsiusToFahrenheit(c), 1),
+      read: (text) => mapped(plain(text), fahrenheitToCelsius),
+    };
   const unit = { mm: 'mm', g: 'g', c: '°C', percent: '%', hz: 'Hz', plain: '' }[measure];
   return { unit, show: (value) => trim(value, 4), read: plain };
 }
 
-const mapped = (value: number | null, convert: (value: number) => number): number | null => (value === null ? null : convert(value));
+const mapped = (value: number | null, convert: (value: number) => number): number | null =>
+  value === null ? null : convert(value);
 
 export function NumberField(
   props: Labelled & {
@@ -113,7 +131,11 @@ export function NumberField(
 }
 
 export function ChoiceField<T extends string>(
-  props: Labelled & { readonly value: T; readonly options: readonly (readonly [T, string])[]; readonly onChange: (value: T) => void },
+  props: Labelled & {
+    readonly value: T;
+    readonly options: readonly (readonly [T, string])[];
+    readonly onChange: (value: T) => void;
+  },
 ) {
   const id = useId();
   return (
@@ -133,14 +155,21 @@ export function CheckField(props: Labelled & { readonly value: boolean; readonly
   const id = useId();
   return (
     <div class="field check">
-      <input id={id} type="checkbox" checked={props.value} onChange={(event) => props.onChange(event.currentTarget.checked)} />
+      <input
+        id={id}
+        type="checkbox"
+        checked={props.value}
+        onChange={(event) => props.onChange(event.currentTarget.checked)}
+      />
       <label for={id}>{props.label}</label>
       {props.hint && <p class="hint">{props.hint}</p>}
     </div>
   );
 }
 
-function Field(props: Labelled & { readonly id: string; readonly wrong?: boolean; readonly children: ComponentChildren }) {
+function Field(
+  props: Labelled & { readonly id: string; readonly wrong?: boolean; readonly children: ComponentChildren },
+) {
   return (
     <div class={props.wrong ? 'field wrong' : 'field'}>
       <label for={props.id}>{props.label}</label>

@@ -19,5 +19,11 @@ export function LazyChart(props: ChartProps) {
     };
   }, []);
   const Loaded = ready ? loaded : undefined;
-  return Loaded === undefined ? <div class="chart" role="status">Drawing …</div> : <Loaded {...props} />;
+  return Loaded === undefined ? (
+    <div class="chart" role="status">
+      Drawing …
+    </div>
+  ) : (
+    <Loaded {...props} />
+  );
 }

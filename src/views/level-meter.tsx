@@ -9,11 +9,26 @@ export function LevelMeter() {
   const rmsDb = Math.round(level?.rmsDb ?? lowestDb);
   return (
     <div class="level">
-      <svg viewBox="0 0 100 10" preserveAspectRatio="none" role="img" aria-label={`Input level ${rmsDb} dB re full scale`}>
+      <svg
+        viewBox="0 0 100 10"
+        preserveAspectRatio="none"
+        role="img"
+        aria-label={`Input level ${rmsDb} dB re full scale`}
+      >
         <rect class="level-track" x="0" y="2" width="100" height="5" />
         <rect class="level-now" x="0" y="2" width={place(rmsDb)} height="5" />
-        {level?.roomDb !== undefined && <rect class="level-room" x={place(level.roomDb)} y="1" width="0.5" height="7" />}
-        {level !== undefined && <rect class={level.clipped ? 'level-peak clipped' : 'level-peak'} x={place(level.peakDb)} y="1" width="0.7" height="7" />}
+        {level?.roomDb !== undefined && (
+          <rect class="level-room" x={place(level.roomDb)} y="1" width="0.5" height="7" />
+        )}
+        {level !== undefined && (
+          <rect
+            class={level.clipped ? 'level-peak clipped' : 'level-peak'}
+            x={place(level.peakDb)}
+            y="1"
+            width="0.7"
+            height="7"
+          />
+        )}
       </svg>
       <div class="level-scale" aria-hidden="true">
         {[-80, -60, -40, -20, 0].map((db) => (

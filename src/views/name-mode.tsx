@@ -21,7 +21,9 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
         }}
       >
         <h2 id="name-mode">Which mode is {number(props.mode.frequencyHz.value, 1)} Hz?</h2>
-        <p class="hint">Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.</p>
+        <p class="hint">
+          Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.
+        </p>
         <TextField label="Name" value={name} list={[...modeNames]} onChange={setName} />
         <div class="actions">
           <button type="submit" class="primary">

@@ -2,7 +2,10 @@ import { useEffect, useId, useState } from 'preact/hooks';
 import { useWorkshop } from './workshop-context.ts';
 
 /** A photograph of the step, kept small enough for the record. */
-export function Photo(props: { readonly photoId: string | undefined; readonly onChange: (photoId: string | undefined) => void }) {
+export function Photo(props: {
+  readonly photoId: string | undefined;
+  readonly onChange: (photoId: string | undefined) => void;
+}) {
   const { photos } = useWorkshop();
   const id = useId();
   const [url, setUrl] = useState<string | undefined>(undefined);
@@ -30,7 +33,13 @@ export function Photo(props: { readonly photoId: string | undefined; readonly on
       <label class="quiet button" for={id}>
         {props.photoId === undefined ? 'Add a photo' : 'Another photo'}
       </label>
-      <input id={id} class="visually-hidden" type="file" accept="image/*" onChange={(event) => void take(event.currentTarget.files?.[0])} />
+      <input
+        id={id}
+        class="visually-hidden"
+        type="file"
+        accept="image/*"
+        onChange={(event) => void take(event.currentTarget.files?.[0])}
+      />
       {props.photoId !== undefined && (
         <button type="button" class="quiet" onClick={() => props.onChange(undefined)}>
           Remove the photo

@@ -49,7 +49,9 @@ function Instruments() {
         />
         <TextField label="Find" value={search} onChange={setSearch} />
       </div>
-      {matching.length === 0 && <p>{shown === 'working' ? 'No instrument here yet. Begin one below.' : 'Nothing here.'}</p>}
+      {matching.length === 0 && (
+        <p>{shown === 'working' ? 'No instrument here yet. Begin one below.' : 'Nothing here.'}</p>
+      )}
       <ul class="instruments">
         {matching.slice(0, limit).map((summary) => (
           <li key={summary.id}>
@@ -87,7 +89,8 @@ function Instruments() {
   );
 }
 
-const placeOf = (summary: RecordSummary): Shown => (summary.deleted ? 'bin' : summary.archived ? 'archived' : 'working');
+const placeOf = (summary: RecordSummary): Shown =>
+  summary.deleted ? 'bin' : summary.archived ? 'archived' : 'working';
 
 function Row(props: { readonly summary: RecordSummary }) {
   const { shelf, records } = useWorkshop();
@@ -98,9 +101,12 @@ function Row(props: { readonly summary: RecordSummary }) {
       <button type="button" class="instrument-name" aria-pressed={open} onClick={() => void shelf.open(summary.id)}>
         <strong>{summary.name}</strong>
         <span class="hint">
-          {summary.kind === 'reference-stick' ? 'Reference stick' : `${summary.model === '' ? 'Instrument' : summary.model}${summary.hand === 'left' ? ', left-handed' : ''}`}
+          {summary.kind === 'reference-stick'
+            ? 'Reference stick'
+            : `${summary.model === '' ? 'Instrument' : summary.model}${summary.hand === 'left' ? ', left-handed' : ''}`}
           {' · '}
-          {summary.stage === undefined ? 'not begun' : stageWords[summary.stage].toLowerCase()} · {count(summary.steps, 'step')} · {moment(summary.changedAtIso)}
+          {summary.stage === undefined ? 'not begun' : stageWords[summary.stage].toLowerCase()} ·{' '}
+          {count(summary.steps, 'step')} · {moment(summary.changedAtIso)}
         </span>
       </button>
       <span class="row-actions">
@@ -173,7 +179,8 @@ function NewRecord() {
 function Details(props: { readonly record: InstrumentRecord }) {
   const { shelf, exchange } = useWorkshop();
   const { record } = props;
-  const edit = (label: string, part: Partial<InstrumentRecord>) => shelf.edit(label, (current) => ({ ...current, ...part }));
+  const edit = (label: string, part: Partial<InstrumentRecord>) =>
+    shelf.edit(label, (current) => ({ ...current, ...part }));
   return (
     <section class="card">
       <h2>{record.name}</h2>
@@ -207,20 +214,39 @@ function Details(props: { readonly record: InstrumentRecord }) {
 function Floors(props: { readonly record: InstrumentRecord }) {
   const { shelf, newId } = useWorkshop();
   const { floors } = props.record;
-  const set = (changed: InstrumentRecord['floors']) => shelf.edit('floor', (current) => ({ ...current, floors: changed }));
+  const set = (changed: InstrumentRecord['floors']) =>
+    shelf.edit('floor', (current) => ({ ...current, floors: changed }));
   return (
     <fieldset>
       <legend>Floors: the lowest height you will leave on each brace, set before voicing</legend>
       {floors.map((floor) => (
         <div class="fields" key={floor.id}>
-          <TextField label="Brace" value={floor.brace} onChange={(brace) => set(floors.map((known) => (known.id === floor.id ? { ...known, brace } : known)))} />
-          <NumberField label="Lowest height" measure="mm" least={0.1} most={60} value={floor.heightMm} onChange={(heightMm) => heightMm !== undefined && set(floors.map((known) => (known.id === floor.id ? { ...known, heightMm } : known)))} />
+          <TextField
+            label="Brace"
+            value={floor.brace}
+            onChange={(brace) => set(floors.map((known) => (known.id === floor.id ? { ...known, brace } : known)))}
+          />
+          <NumberField
+            label="Lowest height"
+            measure="mm"
+            least={0.1}
+            most={60}
+            value={floor.heightMm}
+            onChange={(heightMm) =>
+              heightMm !== undefined &&
+              set(floors.map((known) => (known.id === floor.id ? { ...known, heightMm } : known)))
+            }
+          />
           <button type="button" class="quiet" onClick={() => set(floors.filter((known) => known.id !== floor.id))}>
             Remove
           </button>
         </div>
       ))}
-      <button type="button" class="quiet" onClick={() => set([...floors, { id: newId(), brace: 'X lower legs', heightMm: 9.5 }])}>
+      <button
+        type="button"
+        class="quiet"
+        onClick={() => set([...floors, { id: newId(), brace: 'X lower legs', heightMm: 9.5 }])}
+      >
         Add a floor
       </button>
       <CautionLine about={['strings', 'shaving']} />

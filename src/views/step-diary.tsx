@@ -51,7 +51,8 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
         </strong>
         <span class="hint">
           {moment(step.atIso)} · {facts.join(' · ')}
-          {step.trust !== undefined && ` · reference stick: ${{ go: 'go', 'look-again': 'look again', 'too-few': 'too few checks' }[step.trust.verdict]}`}
+          {step.trust !== undefined &&
+            ` · reference stick: ${{ go: 'go', 'look-again': 'look again', 'too-few': 'too few checks' }[step.trust.verdict]}`}
         </span>
         {step.heard !== '' && <span class="heard-words">“{step.heard}”</span>}
       </summary>
@@ -60,7 +61,13 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
       <button
         type="button"
         class="quiet"
-        onClick={() => shelf.edit('delete step', (current) => ({ ...current, steps: current.steps.filter((known) => known.id !== step.id), pins: current.pins.filter((pin) => pin.stepId !== step.id) }))}
+        onClick={() =>
+          shelf.edit('delete step', (current) => ({
+            ...current,
+            steps: current.steps.filter((known) => known.id !== step.id),
+            pins: current.pins.filter((pin) => pin.stepId !== step.id),
+          }))
+        }
       >
         Delete this step
       </button>
@@ -77,7 +84,8 @@ function Rounds(props: { readonly step: Step }) {
         return (
           <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
             <span>
-              {spotWord(round.spot)}, {holdWords[round.support.hold].toLowerCase()}, {bridgeWords[round.support.bridge].toLowerCase()}: {count(round.taps.length, 'tap')}
+              {spotWord(round.spot)}, {holdWords[round.support.hold].toLowerCase()},{' '}
+              {bridgeWords[round.support.bridge].toLowerCase()}: {count(round.taps.length, 'tap')}
               {round.fit === undefined ? ', not read' : `, ${count(round.fit.modes.length, 'mode')}`}
               {round.state === 'set-aside' && ', set aside'}
               <span class="hint"> {round.source}</span>
@@ -90,7 +98,11 @@ function Rounds(props: { readonly step: Step }) {
                 {round.state === 'set-aside' ? 'Count it' : 'Set aside'}
               </button>
             )}
-            <button type="button" class="quiet" onClick={() => shelf.edit('delete round', (record) => removeRound(record, place.stepId, place.roundId))}>
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => shelf.edit('delete round', (record) => removeRound(record, place.stepId, place.roundId))}
+            >
               Delete
             </button>
           </li>

@@ -23,7 +23,10 @@ export function StepsView() {
     return (
       <section class="empty">
         <h1>Steps</h1>
-        <p>Nothing has been measured yet. Tap the piece once before you take anything off: that is the start that every later step is held against.</p>
+        <p>
+          Nothing has been measured yet. Tap the piece once before you take anything off: that is the start that every
+          later step is held against.
+        </p>
         <a class="primary button" href="#/bench">
           To the bench
         </a>
@@ -45,7 +48,12 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
       ) : (
         <>
           {offered.length > 1 && (
-            <ChoiceField label="Measured how" value={current.key} options={offered.map((option) => [option.key, option.text] as const)} onChange={setChosen} />
+            <ChoiceField
+              label="Measured how"
+              value={current.key}
+              options={offered.map((option) => [option.key, option.text] as const)}
+              onChange={setChosen}
+            />
           )}
           <Course record={record} conditions={current.conditions} />
           <Targets record={record} conditions={current.conditions} />
@@ -58,7 +66,9 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
 }
 
 /** Every combination of stage and support that was measured, in the order of its last use. */
-function conditionsIn(record: InstrumentRecord): readonly { readonly key: string; readonly text: string; readonly conditions: Conditions }[] {
+function conditionsIn(
+  record: InstrumentRecord,
+): readonly { readonly key: string; readonly text: string; readonly conditions: Conditions }[] {
   const found = new Map<string, { conditions: Conditions; steps: number }>();
   for (const step of record.steps)
     for (const { support } of signatures(step)) {

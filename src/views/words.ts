@@ -25,7 +25,11 @@ export const holdWords: Readonly<Record<Support['hold'], string>> = {
   'box-back-damped': 'Box, back damped',
 };
 
-export const bridgeWords: Readonly<Record<Support['bridge'], string>> = { off: 'No bridge', taped: 'Bridge taped', glued: 'Bridge glued' };
+export const bridgeWords: Readonly<Record<Support['bridge'], string>> = {
+  off: 'No bridge',
+  taped: 'Bridge taped',
+  glued: 'Bridge glued',
+};
 
 export const spotWords: Readonly<Record<string, string>> = {
   'lower-bout-centre': 'Lower bout, centre',
@@ -129,21 +133,27 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
         urgent: true,
         text: {
           'no-microphone': 'No microphone was found. Plug one in, or drop a recording here instead.',
-          'permission-refused': 'The browser was not allowed to use the microphone. Allow it beside the address, then press Start listening again.',
+          'permission-refused':
+            'The browser was not allowed to use the microphone. Allow it beside the address, then press Start listening again.',
           'in-use': 'Another program is using the microphone. Close it, then press Start listening again.',
           'not-secure': 'The browser gives no microphone to this address. Open the page on localhost or over https.',
           rate: 'The microphone runs at a rate outside 8 to 192 kHz. Choose another one in the system settings.',
-          unknown: 'The microphone could not be opened. Choose another one in the system settings, or drop a recording here.',
+          unknown:
+            'The microphone could not be opened. Choose another one in the system settings, or drop a recording here.',
         }[notice.reason],
       };
     case 'microphone-trouble':
       return {
         urgent: true,
         text: {
-          unplugged: 'The microphone was unplugged or taken away. Every tap so far is stored: plug it in and go on, or read what there is.',
-          muted: 'The system muted the microphone. Every tap so far is stored: unmute it and go on, or read what there is.',
-          stalled: 'No sound has come from the microphone for a while. Every tap so far is stored: go on, or read what there is.',
-          'rate-wrong': 'The microphone does not keep the rate it claims, so every frequency would be wrong by as much. Use another one.',
+          unplugged:
+            'The microphone was unplugged or taken away. Every tap so far is stored: plug it in and go on, or read what there is.',
+          muted:
+            'The system muted the microphone. Every tap so far is stored: unmute it and go on, or read what there is.',
+          stalled:
+            'No sound has come from the microphone for a while. Every tap so far is stored: go on, or read what there is.',
+          'rate-wrong':
+            'The microphone does not keep the rate it claims, so every frequency would be wrong by as much. Use another one.',
           hidden: 'The page was hidden, so nothing was heard meanwhile. It listens again now that you can see it.',
         }[notice.trouble],
       };
@@ -157,7 +167,10 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
         }[notice.reason],
       };
     case 'changed-elsewhere':
-      return { urgent: true, text: 'The same field was changed in another tab. What that tab stored is shown; your change there was not kept.' };
+      return {
+        urgent: true,
+        text: 'The same field was changed in another tab. What that tab stored is shown; your change there was not kept.',
+      };
     case 'cannot-undo':
       return { urgent: false, text: 'That cannot be undone any more: it was changed again since.' };
     case 'record-unreadable':
@@ -194,7 +207,10 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
     case 'fit-failed':
-      return { urgent: true, text: `The taps are stored, but reading them failed (${notice.message}). Press Read again.` };
+      return {
+        urgent: true,
+        text: `The taps are stored, but reading them failed (${notice.message}). Press Read again.`,
+      };
   }
 }
 
