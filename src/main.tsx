@@ -1,5 +1,8 @@
 // Starts the page: joins the program to the browser it runs in.
+
+import { registerSW } from 'virtual:pwa-register';
 import { render } from 'preact';
+import { createUpdates } from './app/updates.ts';
 import { createWorkshop } from './app/workshop.ts';
 import { Feedback } from './capture/feedback.ts';
 import { openMicrophone } from './capture/microphone.ts';
@@ -33,6 +36,7 @@ const workshop = createWorkshop({
   keepAwake,
   feedback: new Feedback(),
   hash: location.hash,
+  updates: createUpdates(registerSW),
   nowIso: () => new Date().toISOString(),
   newId: () => crypto.randomUUID(),
 });

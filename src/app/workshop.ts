@@ -17,12 +17,14 @@ import { Records } from './records.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
 import { TrustOfDay } from './trust-of-day.ts';
+import type { Updates } from './updates.ts';
 
 /** What the program needs of the machine it runs on. */
 export interface Ports extends ShelfPorts, PreferencePorts, ExchangePorts, Omit<BenchPorts, 'cue' | 'unlockSound'> {
   readonly feedback: Feedback;
   shrinkPhoto(file: Blob): Promise<Blob>;
   readonly hash: string;
+  readonly updates: Updates;
 }
 
 export interface Workshop {
@@ -36,6 +38,7 @@ export interface Workshop {
   readonly spectra: Spectra;
   readonly solver: Solver;
   readonly place: Place;
+  readonly updates: Updates;
   readonly photos: { get(id: string): Promise<Blob | undefined>; add(file: Blob): Promise<string> };
   newId(): string;
   /** reads what is stored and opens what was open last */
@@ -87,6 +90,7 @@ export function createWorkshop(ports: Ports): Workshop {
     exchange: new Exchange(ports, shelf, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),
+    updates: ports.updates,
     photos: {
       get: ports.getPhoto,
       add: async (file) => {

@@ -33,6 +33,25 @@ export function matchModes(
   bHz: readonly number[],
   window: MatchWindow = betweenSteps,
 ): readonly (readonly [number, number])[] {
+  // Of equally good pairings one must be taken; always solving in the same direction takes the same one.
+  if (comesAfter(aHz, bHz))
+    return pairUp(bHz, aHz, window)
+      .map(([j, i]) => [i, j] as const)
+      .toSorted((x, y) => x[0] - y[0]);
+  return pairUp(aHz, bHz, window);
+}
+
+function comesAfter(a: readonly number[], b: readonly number[]): boolean {
+  if (a.length !== b.length) return a.length > b.length;
+  const differs = a.findIndex((value, i) => value !== b[i]);
+  return differs >= 0 && a[differs]! > b[differs]!;
+}
+
+function pairUp(
+  aHz: readonly number[],
+  bHz: readonly number[],
+  window: MatchWindow,
+): readonly (readonly [number, number])[] {
   const steps = Math.floor(window.commonCents / gridCents);
   let best: readonly (readonly [number, number])[] = [];
   let bestScore = Infinity;

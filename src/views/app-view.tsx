@@ -100,6 +100,21 @@ function SaveAndUndo() {
   );
 }
 
+/** Offers a newer version, but not while taps are being taken. */
+function UpdateOffer() {
+  const { updates, bench } = useWorkshop();
+  const state = bench.state.value.kind;
+  if (!updates.ready.value || (state !== 'idle' && state !== 'answer')) return null;
+  return (
+    <p class="notice">
+      A newer version lies ready.
+      <button type="button" class="quiet" onClick={() => updates.take()}>
+        Start it
+      </button>
+    </p>
+  );
+}
+
 function NoticeBar() {
   const { notices } = useWorkshop();
   const notice = notices.current.value;
@@ -114,6 +129,7 @@ function NoticeBar() {
           </button>
         </p>
       )}
+      <UpdateOffer />
     </div>
   );
 }
