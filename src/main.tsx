@@ -47,6 +47,7 @@ onPresence((visible) => workshop.bench.presence(visible));
 
 const root = document.getElementById('app');
 if (root === null) throw new Error('main: no element #app in index.html');
+root.replaceChildren();
 render(<AppView workshop={workshop} />, root);
 
 await workshop.begin();

@@ -27,7 +27,9 @@ export function decimalsFor(halfWidth: number): number {
 export function parts(estimate: Estimate, mostDecimals = 3): { readonly value: string; readonly halfWidth: string } {
   const half = HALF_WIDTH_95 * estimate.sigma;
   const decimals = Math.min(mostDecimals, decimalsFor(half));
-  return { value: number(estimate.value, decimals), halfWidth: number(half, decimals) };
+  // Rounded up: a shown interval is never narrower than the one that was found, and never nothing.
+  const step = 10 ** -decimals;
+  return { value: number(estimate.value, decimals), halfWidth: number(Math.ceil(half / step - 1e-9) * step, decimals) };
 }
 
 /** "184.6 ± 0.3 Hz". */

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { build } from 'vite';
+import { onTestFinished } from 'vitest';
 import { serve } from '../../src/terminal/serve.mjs';
 import { findChromium } from './chromium.ts';
 
@@ -58,7 +59,7 @@ export interface OpenOptions {
   readonly viewport?: { readonly width: number; readonly height: number };
 }
 
-/** Starts Chromium on the page. */
+/** Starts Chromium on the page. It is closed at the end of the test at the latest. */
 export async function openPage(url: string, options: OpenOptions = {}): Promise<Opened> {
   const found = findChromium();
   const args = [...quiet];
@@ -76,21 +77,20 @@ export async function openPage(url: string, options: OpenOptions = {}): Promise<
     browser = await chromium.launch(launch);
     context = await browser.newContext({ viewport, acceptDownloads: true });
   }
+  let closed = false;
+  const close = async () => {
+    if (closed) return;
+    closed = true;
+    await context.close();
+    await browser?.close();
+  };
+  onTestFinished(close);
   const page = context.pages()[0] ?? (await context.newPage());
   const wrong: string[] = [];
   watch(page, url, wrong);
   await page.goto(url);
   await page.waitForSelector('html[data-ready]');
-  return {
-    browser,
-    context,
-    page,
-    wrong,
-    close: async () => {
-      await context.close();
-      await browser?.close();
-    },
-  };
+  return { browser, context, page, wrong, close };
 }
 
 function watch(page: Page, url: string, wrong: string[]): void {
