@@ -39,7 +39,12 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'unit', environment: 'node', include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'] },
+        test: {
+          name: 'unit',
+          environment: 'node',
+          testTimeout: 60_000,
+          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+        },
       },
       {
         extends: true,

@@ -104,3 +104,15 @@ function watch(page: Page, url: string, wrong: string[]): void {
       wrong.push(`request: ${asked}`);
   });
 }
+
+/** The large figures of the answer, Hz, in the order shown. */
+export async function shownFrequencies(page: Page): Promise<readonly number[]> {
+  return (await page.locator('.figure-number').allTextContents()).map(Number);
+}
+
+/** Fills a field by its label and leaves it, as a person does. */
+export async function fill(page: Page, label: string, text: string): Promise<void> {
+  const field = page.getByLabel(label, { exact: true }).first();
+  await field.fill(text);
+  await field.blur();
+}
