@@ -10,7 +10,7 @@ import {
   type NamedFrequency,
   type TappedMode,
 } from './board-fit.ts';
-import { type BoardMode, boardModes } from './board-modes.ts';
+import { type BoardMode, boardModes, RITZ_SIZE, type RitzSize } from './board-modes.ts';
 import { type BoardWarning, warnOf } from './board-warnings.ts';
 import { type EntrySuspect, entrySuspects } from './entry-check.ts';
 import { TAP_PATTERNS, type TapKind } from './hold-guide.ts';
@@ -129,10 +129,11 @@ export function lossFactors(modes: readonly BoardMode[], qs: readonly Estimate[]
  * Read a board from its three taps.
  * @param given sizes in mm, mass in g, frequencies in Hz, each with one sigma
  * @param start handbook values of the wood (`elasticStart`): plausibility, Poisson's ratio and thickness shear moduli
+ * @param ritz  basis of the plate solver; the usual one is converged
  * @returns the constants with uncertainty and its origin, the loss factors, the bare formulas for comparison and what to
  *          beware of; or which taps are missing; or which entry is most likely wrong
  */
-export function readBoard(given: BoardTaps, start: ElasticStart): BoardReading {
+export function readBoard(given: BoardTaps, start: ElasticStart, ritz: RitzSize = RITZ_SIZE): BoardReading {
   const missing = KINDS.filter((kind) => given.taps[kind] === undefined);
   if (missing.length > 0) return { kind: 'missing-taps', missing };
   const taps = KINDS.map((kind) => given.taps[kind]!);
@@ -150,12 +151,8 @@ export function readBoard(given: BoardTaps, start: ElasticStart): BoardReading {
   const { size, densityKgM3 } = boardOf(given.board);
   const frequencies = taps.map(({ frequencyHz }) => frequencyHz.value) as [number, number, number];
   const bare = simpleModuli(size, densityKgM3, frequencies);
-  const fit = fitBoard(given.board, observations, start, [
-    Math.log(bare.eLongPa),
-    Math.log(bare.eCrossPa),
-    Math.log(bare.gPa),
-    start.nuLR.value,
-  ]);
+  const from = [Math.log(bare.eLongPa), Math.log(bare.eCrossPa), Math.log(bare.gPa), start.nuLR.value] as const;
+  const fit = fitBoard(given.board, observations, start, from, ritz);
   const qs = taps.map(({ q }) => q);
   const check = (simplePa: number, fullPa: number): SimpleCheck => ({ gpa: simplePa / 1e9, ratio: simplePa / fullPa });
   return {
@@ -167,7 +164,7 @@ export function readBoard(given: BoardTaps, start: ElasticStart): BoardReading {
       'cross-grain-bending': check(bare.eCrossPa, fit.elastic.eCrossPa),
       twist: check(bare.gPa, fit.elastic.gPa),
     },
-    warnings: warnOf(fit, size, boardModes(size, fit.elastic, densityKgM3), qs),
+    warnings: warnOf(fit, size, boardModes(size, fit.elastic, densityKgM3, undefined, ritz), qs),
     fit,
   };
 }

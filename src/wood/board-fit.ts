@@ -46,9 +46,12 @@ export interface BoardFit {
 
 /**
  * What the plate theory itself is worth, relative frequency: the spread of boardModes about three-dimensional solids.
- * Source: our comparison, tests/reference/board-solids.test.ts.
+ * Source: our comparison, tests/reference/wood-solid-plates.test.ts.
  */
 export const THEORY_SPREAD = 0.001;
+
+/** A step of the logarithms below this is the last: a hundredth of what a tap can tell. */
+const SETTLED = 1e-5;
 
 const UNKNOWNS = ['eLong', 'eCross', 'g', 'nu'] as const;
 
@@ -197,12 +200,11 @@ export function fitBoard(
     const longest = Math.max(...step.map(Math.abs));
     const shortened = longest > 0.5 ? 0.5 / longest : 1;
     const next = evaluate(here.logs.map((each, i) => each + shortened * step[i]!));
+    isSettled = longest < SETTLED;
     if (next !== null && next.cost <= here.cost) {
-      isSettled = longest < 1e-7;
       state = next;
       damping /= 10;
     } else {
-      isSettled = longest < 1e-7;
       damping = Math.max(10 * damping, 1e-3);
     }
   }
