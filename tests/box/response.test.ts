@@ -69,7 +69,8 @@ test('the dip between the two lowest peaks of the two-piston box stands at the H
 
 test('far below the air mode the hole undoes the plates, and the sound falls by 24 dB an octave', () => {
   const { soundLevelDb } = boxResponse(sharp, [5, 10], 1); // losses would turn it to 18 dB below f / Q
-  expect(soundLevelDb[1]! - soundLevelDb[0]!).toBeCloseTo(24.1, 1); // omega^4: 80 log10 2
+  // omega^4: 80 log10 2 = 24.08 dB; the air mode at 112 Hz already lifts 10 Hz by (10 / 112)², 0.07 dB
+  expect(Math.abs(soundLevelDb[1]! - soundLevelDb[0]! - 24.08)).toBeLessThan(0.1);
 });
 
 test('twice the distance is 6 dB less', () => {
