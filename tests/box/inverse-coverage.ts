@@ -1,9 +1,9 @@
 // How often the truth lies inside the stated 95 % interval, over random boxes measured with noise.
 import { type BoxFound, solveBox } from '../../src/box/inverse.ts';
-import { type Box, type Piston, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import { type Box, uncoupledFrequencies } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { type Estimate, estimate, HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
-import { measuredRound, normal, type Random, randomBox, seeded } from './synthetic.ts';
+import { type FullBox, measuredRound, normal, type Random, randomBox, seeded } from './synthetic.ts';
 
 export interface Coverage {
   readonly trials: number;
@@ -42,7 +42,7 @@ function measure(box: Box, plan: Plan, sigmaHz: number, random: Random): readonl
   return rounds;
 }
 
-function truths(box: Box & { readonly back: Piston }, plan: Plan): Record<string, number> {
+function truths(box: FullBox, plan: Plan): Record<string, number> {
   const seen = plan === 'two-piston' ? { ...box, back: 'held' as const } : box;
   const { topHz, backHz, airHz } = uncoupledFrequencies(seen);
   return {

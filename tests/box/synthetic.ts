@@ -2,7 +2,7 @@
 // practice for the back), measured with noise of known size.
 import { type Box, boxModes, type Part, type Piston } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
-import { soundhole } from '../../src/box/soundhole.ts';
+import { type Soundhole, soundhole } from '../../src/box/soundhole.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import { AIR, piston } from './workshop-box.ts';
 
@@ -26,8 +26,14 @@ export function normal(random: Random): number {
 
 const between = (random: Random, low: number, high: number) => low + (high - low) * random();
 
+/** A box of which everything can move. */
+export interface FullBox extends Box {
+  readonly hole: Soundhole;
+  readonly back: Piston;
+}
+
 /** A box whose back and top stand at least 8 % apart in vacuo, either way round one time in four. */
-export function randomBox(random: Random): Box & { readonly back: Piston } {
+export function randomBox(random: Random): FullBox {
   const topHz = between(random, 150, 200);
   const backHz = topHz * (random() < 0.25 ? between(random, 0.8, 0.92) : between(random, 1.08, 1.4));
   return {
