@@ -5,21 +5,26 @@ import { boxModes } from '../../src/box/pistons.ts';
 import { boxResponse } from '../../src/box/response.ts';
 import { soundhole } from '../../src/box/soundhole.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
-import { measuredRound, randomBox, seeded } from './synthetic.ts';
+import { type FullBox, measuredRound, type Random, randomBox, seeded } from './synthetic.ts';
+
+/** Open, blocked, and with a mass at the bridge, all but without noise. */
+function solved(box: FullBox, random: Random) {
+  const rounds = [
+    measuredRound(box, { hole: 'open', back: 'free' }, 1e-6, random),
+    measuredRound(box, { hole: 'blocked', back: 'free' }, 1e-6, random),
+    measuredRound(box, { hole: 'open', back: 'free', addedAtBridgeKg: estimate(0.02, 1e-6) }, 1e-6, random),
+  ];
+  const setting = { volumeM3: estimate(box.volumeM3, 0), air: box.air };
+  const found = solveBox(rounds, setting);
+  if (found.kind !== 'solved') throw new Error(found.kind);
+  return { found, setting };
+}
 
 test('a box measured without noise comes back with the same response, sound and mobility', () => {
   const random = seeded(21);
   for (let i = 0; i < 10; i++) {
     const box = randomBox(random);
-    const lump = estimate(0.02, 1e-6);
-    const rounds = [
-      measuredRound(box, { hole: 'open', back: 'free' }, 1e-6, random),
-      measuredRound(box, { hole: 'blocked', back: 'free' }, 1e-6, random),
-      measuredRound(box, { hole: 'open', back: 'free', addedAtBridgeKg: lump }, 1e-6, random),
-    ];
-    const setting = { volumeM3: estimate(box.volumeM3, 0), air: box.air };
-    const found = solveBox(rounds, setting);
-    if (found.kind !== 'solved') throw new Error(found.kind);
+    const { found, setting } = solved(box, random);
     const qs = boxModes(box).map(({ q }) => q);
     const again = foundBox(found, setting, soundhole(box.hole.radiusM, 0.002, 'thin-plate', 1), qs)!;
     const hz = [80, 100, 120, 150, 180, 210, 240, 300];
@@ -44,16 +49,7 @@ test('without a mass on the top there is nothing per newton', () => {
 
 test('measured Qs that no losses could give fall back to one loss for all parts', () => {
   const box = randomBox(seeded(1));
-  const random = seeded(2);
-  const lump = estimate(0.02, 1e-6);
-  const rounds = [
-    measuredRound(box, { hole: 'open', back: 'free' }, 1e-6, random),
-    measuredRound(box, { hole: 'blocked', back: 'free' }, 1e-6, random),
-    measuredRound(box, { hole: 'open', back: 'free', addedAtBridgeKg: lump }, 1e-6, random),
-  ];
-  const setting = { volumeM3: estimate(box.volumeM3, 0), air: box.air };
-  const found = solveBox(rounds, setting);
-  if (found.kind !== 'solved') throw new Error(found.kind);
+  const { found, setting } = solved(box, seeded(2));
   const modes = boxModes(foundBox(found, setting, box.hole, [1000, 2, 1000])!);
   const losses = modes.map(({ frequencyHz, q }) => frequencyHz / q);
   for (const loss of losses) expect(loss).toBeCloseTo(losses[0]!, 6);
