@@ -16,11 +16,19 @@ export interface MeasuredBoard {
   readonly massG: Estimate;
 }
 
+/** One tapped mode: its frequency, and its Q where the decay was long enough. */
+export interface TappedMode {
+  readonly frequencyHz: Estimate;
+  readonly q?: Estimate;
+}
+
 /** One tapped mode and which it is. */
 export interface NamedFrequency {
   readonly pattern: Pattern;
   readonly frequencyHz: Estimate;
   readonly input: InputCode;
+  /** how far this mode of a real board may lie from a uniform plate's, relative; 0 if not given */
+  readonly unevenness?: number;
 }
 
 /** Constants of one board and how each answers to one sigma of each input. */
@@ -38,9 +46,12 @@ export interface BoardFit {
 
 /**
  * What the plate theory itself is worth, relative frequency: the spread of boardModes about three-dimensional solids.
- * Source: our comparison, tests/reference/board-solids.test.ts.
+ * Source: our comparison, tests/reference/wood-solid-plates.test.ts.
  */
 export const THEORY_SPREAD = 0.001;
+
+/** A step of the logarithms below this is the last: a hundredth of what a tap can tell. */
+const SETTLED = 1e-5;
 
 const UNKNOWNS = ['eLong', 'eCross', 'g', 'nu'] as const;
 
@@ -65,10 +76,14 @@ export function elasticOf(
     eCrossPa: Math.exp(logs.eCross),
     gPa: Math.exp(logs.g),
     nuLR: logs.nu,
-    shear: {
-      longPa: start.shearRatios.longRatio.value * eLongPa,
-      crossPa: start.shearRatios.crossRatio.value * eLongPa,
-    },
+    ...(start.shearRatios === null
+      ? {}
+      : {
+          shear: {
+            longPa: start.shearRatios.longRatio.value * eLongPa,
+            crossPa: start.shearRatios.crossRatio.value * eLongPa,
+          },
+        }),
   };
 }
 
@@ -185,12 +200,11 @@ export function fitBoard(
     const longest = Math.max(...step.map(Math.abs));
     const shortened = longest > 0.5 ? 0.5 / longest : 1;
     const next = evaluate(here.logs.map((each, i) => each + shortened * step[i]!));
+    isSettled = longest < SETTLED;
     if (next !== null && next.cost <= here.cost) {
-      isSettled = longest < 1e-7;
       state = next;
       damping /= 10;
     } else {
-      isSettled = longest < 1e-7;
       damping = Math.max(10 * damping, 1e-3);
     }
   }
@@ -221,15 +235,22 @@ function report(
   const single = (k: number, amount: number) => answer(observations.map((_, j) => (j === k ? amount : 0)));
   const modelled = (sigma: number, of: (s: Sensitivities) => number) =>
     answer(state.modes.map((mode) => -sigma * of(mode.sensitivity)));
+  const shear: (readonly [InputCode, readonly number[]])[] =
+    start.shearRatios === null
+      ? []
+      : [
+          ['handbook', modelled(relative(start.shearRatios.longRatio), (s) => s.shearLong)],
+          ['handbook', modelled(relative(start.shearRatios.crossRatio), (s) => s.shearCross)],
+        ];
   const changes: (readonly [InputCode, readonly number[]])[] = [
     ['length', modelled(relative(board.lengthMm), (s) => s.length)],
     ['width', modelled(relative(board.widthMm), (s) => s.width)],
     ['thickness', modelled(relative(board.thicknessMm), (s) => s.thickness)],
     ['mass', modelled(relative(board.massG), (s) => s.mass)],
-    ['handbook', modelled(relative(start.shearRatios.longRatio), (s) => s.shearLong)],
-    ['handbook', modelled(relative(start.shearRatios.crossRatio), (s) => s.shearCross)],
+    ...shear,
     ...observations.map(({ frequencyHz, input }, k) => [input, single(k, relative(frequencyHz))] as const),
     ...observations.map((_, k) => ['theory', single(k, THEORY_SPREAD)] as const),
+    ...observations.map(({ unevenness = 0 }, k) => ['unevenness', single(k, unevenness)] as const),
     // the prior on nu is an observation of its own; the wide priors on the moduli weigh nothing beside a tap
     ['handbook', covariance.getColumn(3).map((each) => each / start.nuLR.sigma)],
     ...UNKNOWNS.slice(0, 3).map((_, i) => {

@@ -215,7 +215,8 @@ export interface ElasticStart {
   readonly gPa: Estimate;
   readonly densityKgM3: Estimate;
   readonly nuLR: Estimate;
-  readonly shearRatios: ShearRatios;
+  /** null: leave the shear out (Kirchhoff), for quick searching */
+  readonly shearRatios: ShearRatios | null;
   /** which figures are the family's and not this wood's own */
   readonly assumed: readonly ('gravity' | 'modulus' | 'ratios')[];
 }
