@@ -1,5 +1,7 @@
 // Whether two measurements may be compared at all, and what besides the shaving could have moved the modes.
+import type { Estimate } from '../quantity/estimate.ts';
 import type { Stage, Step, Support } from '../record/record.ts';
+import { type ClimateEffect, climateEffect } from '../wood/climate.ts';
 import type { Signature } from './signature.ts';
 
 /** A difference that forbids comparing: the number would be of another thing. */
@@ -11,7 +13,7 @@ export type Obstacle =
 
 /** A difference that is allowed but must be said beside the move. */
 export type Circumstance =
-  | { readonly kind: 'humidity'; readonly differencePercent: number; readonly frequencyPercent: number }
+  | { readonly kind: 'humidity'; readonly differencePercent: number; readonly frequencyPercent: Estimate }
   | { readonly kind: 'humidity-unknown' }
   | { readonly kind: 'spot' };
 
@@ -30,27 +32,33 @@ export function obstacles(before: Step, a: Signature, after: Step, b: Signature)
 /** Humidity difference from which the weather must be named beside a move, %RH. Common practice, no source. */
 export const humidityWarningPercent = 5;
 
-/**
- * What else changed between two signatures that may be compared.
- * @param frequencyPercentForHumidity relative change of frequency, %, from one climate to the other (wood/moisture)
- */
-export function circumstances(
-  before: Step,
-  a: Signature,
-  after: Step,
-  b: Signature,
-  frequencyPercentForHumidity: (beforePercent: number, afterPercent: number, tempC: number) => number,
-): readonly Circumstance[] {
-  const found: Circumstance[] = [];
-  const wet = after.climate.humidityPercent;
+/** Room temperature where none was noted, deg C: it moves the wood a tenth as much as humidity does. */
+const usualTempC = 20;
+
+/** What the weather between two steps does to a mode of a plate, or undefined where a humidity was not noted. */
+export function weatherBetween(before: Step, after: Step): ClimateEffect | undefined {
   const dry = before.climate.humidityPercent;
-  if (wet === undefined || dry === undefined) found.push({ kind: 'humidity-unknown' });
-  else if (Math.abs(wet - dry) > humidityWarningPercent) {
-    const tempC = after.climate.tempC ?? before.climate.tempC ?? 20;
+  const wet = after.climate.humidityPercent;
+  if (dry === undefined || wet === undefined) return undefined;
+  return climateEffect(
+    { humidityPercent: dry, tempC: before.climate.tempC ?? usualTempC },
+    { humidityPercent: wet, tempC: after.climate.tempC ?? usualTempC },
+    'plate',
+  );
+}
+
+/** What else changed between two signatures that may be compared. */
+export function circumstances(before: Step, a: Signature, after: Step, b: Signature): readonly Circumstance[] {
+  const found: Circumstance[] = [];
+  const weather = weatherBetween(before, after);
+  const differencePercent = (after.climate.humidityPercent ?? 0) - (before.climate.humidityPercent ?? 0);
+  if (weather === undefined) found.push({ kind: 'humidity-unknown' });
+  else if (Math.abs(differencePercent) > humidityWarningPercent) {
+    const { value, sigma } = weather.frequencyRatio;
     found.push({
       kind: 'humidity',
-      differencePercent: wet - dry,
-      frequencyPercent: frequencyPercentForHumidity(dry, wet, tempC),
+      differencePercent,
+      frequencyPercent: { value: 100 * (value - 1), sigma: 100 * sigma },
     });
   }
   if (!a.spots.some((spot) => b.spots.includes(spot))) found.push({ kind: 'spot' });

@@ -1,10 +1,10 @@
 // Any two steps: both spectra, and what moved, with an honest "no change you can trust".
 import { useState } from 'preact/hooks';
 import { compareSignatures } from '../compare/compare-signatures.ts';
-import { circumstances, obstacles } from '../compare/conditions.ts';
+import { circumstances, obstacles, weatherBetween } from '../compare/conditions.ts';
 import { type Signature, signatures, soundRounds } from '../compare/signature.ts';
+import type { Estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
-import { frequencyPercentForHumidity } from '../wood/moisture.ts';
 import { CheckField, ChoiceField } from './fields.tsx';
 import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
@@ -57,6 +57,7 @@ export function CompareSteps(props: { readonly record: InstrumentRecord }) {
 function Comparison(props: { readonly record: InstrumentRecord; readonly before: Measured; readonly after: Measured }) {
   const { before, after } = props;
   const [allTheSame, setAllTheSame] = useState(false);
+  const [weatherOut, setWeatherOut] = useState(false);
   const forbidding = obstacles(before.step, before.signature, after.step, after.signature);
   if (forbidding.length > 0 && !allTheSame)
     return (
@@ -68,7 +69,8 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
         <CheckField label="Show the difference all the same" value={allTheSame} onChange={setAllTheSame} />
       </>
     );
-  const notes = circumstances(before.step, before.signature, after.step, after.signature, frequencyPercentForHumidity);
+  const notes = circumstances(before.step, before.signature, after.step, after.signature);
+  const weather = weatherBetween(before.step, after.step);
   return (
     <>
       {forbidding.length > 0 && (
@@ -80,7 +82,15 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
         </p>
       ))}
       <Spectra before={before} after={after} />
-      <Moves {...props} />
+      {weather !== undefined && weather.moistureChangePercent !== 0 && (
+        <CheckField
+          label="Take the weather out of the moves"
+          hint="As the wood would have read in the air of the later step, by the Wood Handbook; the doubt of doing so is in the ±."
+          value={weatherOut}
+          onChange={setWeatherOut}
+        />
+      )}
+      <Moves {...props} weather={weatherOut ? weather?.frequencyRatio : undefined} />
     </>
   );
 }
@@ -125,9 +135,14 @@ function Spectra(props: { readonly before: Measured; readonly after: Measured })
   );
 }
 
-function Moves(props: { readonly record: InstrumentRecord; readonly before: Measured; readonly after: Measured }) {
+function Moves(props: {
+  readonly record: InstrumentRecord;
+  readonly before: Measured;
+  readonly after: Measured;
+  readonly weather: Estimate | undefined;
+}) {
   const { nameOfMode } = useWorkshop();
-  const rows = compareSignatures(props.before.signature, props.after.signature);
+  const rows = compareSignatures(props.before.signature, props.after.signature, props.weather);
   const nameAt = (measured: Measured, hz: number) => nameOfMode(props.record, measured.step, hz);
   return (
     <section class="scroll" tabIndex={0} aria-label="What moved">

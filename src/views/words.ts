@@ -4,7 +4,7 @@ import type { Circumstance, Obstacle } from '../compare/conditions.ts';
 import type { Missing } from '../compare/course.ts';
 import type { Stage, Support } from '../record/record.ts';
 import type { Refusal } from '../signal/tap.ts';
-import { number } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 
 export const stageWords: Readonly<Record<Stage, string>> = {
   board: 'Board',
@@ -106,7 +106,7 @@ export function obstacleWords(obstacle: Obstacle): string {
 export function circumstanceWords(circumstance: Circumstance): string {
   switch (circumstance.kind) {
     case 'humidity':
-      return `Humidity went ${circumstance.differencePercent > 0 ? 'up' : 'down'} by ${number(Math.abs(circumstance.differencePercent), 0)} %RH between the two. That alone moves the modes by about ${number(circumstance.frequencyPercent, 1)} %.`;
+      return `Humidity went ${circumstance.differencePercent > 0 ? 'up' : 'down'} by ${number(Math.abs(circumstance.differencePercent), 0)} %RH between the two. That alone moves the modes by about ${withHalfWidth(circumstance.frequencyPercent, '%')}.`;
     case 'humidity-unknown':
       return 'Humidity was not noted at both steps: what the weather did cannot be told from what the shaving did.';
     case 'spot':

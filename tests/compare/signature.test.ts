@@ -51,11 +51,15 @@ describe('signatures and what may be compared', () => {
       { modesHz: [179], humidityPercent: 51 },
     ]);
     const [a, b, c] = record.steps.map((step) => signatures(step)[0]!);
-    const effect = (before: number, after: number) => -0.15 * (after - before);
-    expect(circumstances(record.steps[0]!, a!, record.steps[1]!, b!, effect)).toEqual([
-      { kind: 'humidity', differencePercent: 7, frequencyPercent: -1.05 },
-    ]);
-    expect(circumstances(record.steps[0]!, a!, record.steps[2]!, c!, effect)).toEqual([]);
+    const [note] = circumstances(record.steps[0]!, a!, record.steps[1]!, b!);
+    expect(note).toMatchObject({ kind: 'humidity', differencePercent: 7 });
+    // Moisture 8.65 to 9.76 % (GTR-282 eq. 4-5 at 20 deg C); about -1 % in frequency per 1 % of moisture along the
+    // grain and more across it (common practice), so between -0.4 and -1.6 % for a plate.
+    if (note?.kind === 'humidity') {
+      expect(note.frequencyPercent.value).toBeGreaterThan(-1.6);
+      expect(note.frequencyPercent.value).toBeLessThan(-0.4);
+    }
+    expect(circumstances(record.steps[0]!, a!, record.steps[2]!, c!)).toEqual([]);
   });
 
   test('a mode that one step did not hear is found again at the next one', () => {
