@@ -1,7 +1,7 @@
 // How hard a set of strings pulls when tuned to pitch.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import { noteHz, type Tuning } from './tuning.ts';
-import { type StringBuild, type StringMaterial, unitMassKgPerM } from './unit-mass.ts';
+import { type StringBuild, unitMassKgPerM } from './unit-mass.ts';
 
 /** A set of strings, 1st string first. */
 export interface StringSet {
@@ -80,72 +80,67 @@ export function compareSets(
 
 const M_PER_MIL = 25.4e-6;
 
-const plain = (mils: number, material: StringMaterial = 'steel'): StringBuild => ({
-  kind: 'plain',
-  diameterM: mils * M_PER_MIL,
-  material,
-});
+/** A set by gauges in thousandths of an inch: plain steel, then wound as [gauge, core]. */
+function phosphorBronzeSet(
+  name: string,
+  plainMils: readonly number[],
+  woundMils: readonly (readonly [number, number])[],
+): StringSet {
+  const plain = plainMils.map(
+    (mils): StringBuild => ({ kind: 'plain', diameterM: mils * M_PER_MIL, material: 'steel' }),
+  );
+  const wound = woundMils.map(
+    ([mils, coreMils]): StringBuild => ({
+      kind: 'wound',
+      diameterM: mils * M_PER_MIL,
+      coreDiameterM: coreMils * M_PER_MIL,
+      core: 'steel',
+      wrap: 'phosphor bronze',
+    }),
+  );
+  return { name, strings: [...plain, ...wound] };
+}
 
-const wound = (mils: number, coreMils: number, wrap: StringMaterial): StringBuild => ({
-  kind: 'wound',
-  diameterM: mils * M_PER_MIL,
-  coreDiameterM: coreMils * M_PER_MIL,
-  core: 'steel',
-  wrap,
-});
-
-/** Gauges as commonly sold, in thousandths of an inch; cores about as usual. Common practice, no source. */
+/** Gauges as commonly sold; cores about as usual. Common practice, no source. */
 export const STRING_SETS: readonly StringSet[] = [
-  {
-    name: 'extra light 10-47, phosphor bronze',
-    strings: [
-      plain(10),
-      plain(14),
-      ...[
-        [23, 11],
-        [30, 14],
-        [39, 16],
-        [47, 17],
-      ].map(([d, c]) => wound(d!, c!, 'phosphor bronze')),
+  phosphorBronzeSet(
+    'extra light 10-47',
+    [10, 14],
+    [
+      [23, 11],
+      [30, 14],
+      [39, 16],
+      [47, 17],
     ],
-  },
-  {
-    name: 'custom light 11-52, phosphor bronze',
-    strings: [
-      plain(11),
-      plain(15),
-      ...[
-        [23, 11],
-        [32, 15],
-        [42, 17],
-        [52, 18],
-      ].map(([d, c]) => wound(d!, c!, 'phosphor bronze')),
+  ),
+  phosphorBronzeSet(
+    'custom light 11-52',
+    [11, 15],
+    [
+      [23, 11],
+      [32, 15],
+      [42, 17],
+      [52, 18],
     ],
-  },
-  {
-    name: 'light 12-53, phosphor bronze',
-    strings: [
-      plain(12),
-      plain(16),
-      ...[
-        [24, 12],
-        [32, 15],
-        [42, 17],
-        [53, 19],
-      ].map(([d, c]) => wound(d!, c!, 'phosphor bronze')),
+  ),
+  phosphorBronzeSet(
+    'light 12-53',
+    [12, 16],
+    [
+      [24, 12],
+      [32, 15],
+      [42, 17],
+      [53, 19],
     ],
-  },
-  {
-    name: 'medium 13-56, phosphor bronze',
-    strings: [
-      plain(13),
-      plain(17),
-      ...[
-        [26, 13],
-        [35, 16],
-        [45, 18],
-        [56, 20],
-      ].map(([d, c]) => wound(d!, c!, 'phosphor bronze')),
+  ),
+  phosphorBronzeSet(
+    'medium 13-56',
+    [13, 17],
+    [
+      [26, 13],
+      [35, 16],
+      [45, 18],
+      [56, 20],
     ],
-  },
+  ),
 ];
