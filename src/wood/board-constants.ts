@@ -14,6 +14,7 @@ import { type BoardMode, boardModes, RITZ_SIZE, type RitzSize } from './board-mo
 import { type BoardWarning, warnOf } from './board-warnings.ts';
 import { type EntrySuspect, entrySuspects } from './entry-check.ts';
 import { TAP_PATTERNS, type TapKind } from './hold-guide.ts';
+import { radiationRatio, soundSpeedMS } from './radiation.ts';
 import { simpleModuli } from './simple-formula.ts';
 import type { ElasticStart } from './species.ts';
 import { combined, type InputCode, type LogGradient, type Traced, traced } from './traced.ts';
@@ -84,7 +85,7 @@ export function constantsOf(fit: BoardFit): BoardConstants {
       [gradient, 0.5],
       [density, -0.5],
     ]);
-  const speedLong = Math.sqrt(elastic.eLongPa / rho);
+  const speedLong = soundSpeedMS(elastic.eLongPa, rho);
   const radiation = combined([
     [speed(eLong), 1],
     [density, -1],
@@ -99,8 +100,8 @@ export function constantsOf(fit: BoardFit): BoardConstants {
     eCrossGpa: traced(elastic.eCrossPa / 1e9, eCross),
     gGpa: traced(elastic.gPa / 1e9, g),
     speedLongMS: traced(speedLong, speed(eLong)),
-    speedCrossMS: traced(Math.sqrt(elastic.eCrossPa / rho), speed(eCross)),
-    radiationRatio: traced(speedLong / rho, radiation),
+    speedCrossMS: traced(soundSpeedMS(elastic.eCrossPa, rho), speed(eCross)),
+    radiationRatio: traced(radiationRatio(elastic.eLongPa, rho), radiation),
     impedance: traced(speedLong * rho, impedance),
   };
 }

@@ -4,7 +4,7 @@ import { inverse, Matrix } from 'ml-matrix';
 import type { Estimate } from '../quantity/estimate.ts';
 import type { BoardElastic, BoardSize, Parity } from './board-energy.ts';
 import { type BoardMode, boardModes, type Pattern, type RitzSize, type Sensitivities } from './board-modes.ts';
-import type { ElasticStart } from './species.ts';
+import { type ElasticStart, withShear } from './species.ts';
 import { combined, type InputCode, type LogGradient } from './traced.ts';
 
 /** A board as ruler, caliper and scale give it. */
@@ -65,26 +65,10 @@ export function boardOf(board: MeasuredBoard): { readonly size: BoardSize; reado
   return { size, densityKgM3: board.massG.value / 1000 / (size.lengthM * size.widthM * size.thicknessM) };
 }
 
-/** Moduli with the shear through the thickness in the handbook's proportion to E_L. */
-export function elasticOf(
-  logs: { readonly eLong: number; readonly eCross: number; readonly g: number; readonly nu: number },
-  start: ElasticStart,
-): BoardElastic {
-  const eLongPa = Math.exp(logs.eLong);
-  return {
-    eLongPa,
-    eCrossPa: Math.exp(logs.eCross),
-    gPa: Math.exp(logs.g),
-    nuLR: logs.nu,
-    ...(start.shearRatios === null
-      ? {}
-      : {
-          shear: {
-            longPa: start.shearRatios.longRatio.value * eLongPa,
-            crossPa: start.shearRatios.crossRatio.value * eLongPa,
-          },
-        }),
-  };
+/** Constants from the fit's unknowns: logarithms of the three moduli, and nu as it is. */
+export function elasticFrom(logs: readonly number[], start: Pick<ElasticStart, 'shearRatios'>): BoardElastic {
+  const [eLong, eCross, g, nuLR] = logs as [number, number, number, number];
+  return withShear({ eLongPa: Math.exp(eLong), eCrossPa: Math.exp(eCross), gPa: Math.exp(g), nuLR }, start.shearRatios);
 }
 
 const samePattern = (p: Pattern, q: Pattern): boolean => p.m === q.m && p.n === q.n;
@@ -158,9 +142,9 @@ export function fitBoard(
   const priorWeights = priorSigma.map((sigma, k) => (k < 3 ? 0.25 : 1) / sigma ** 2);
 
   const evaluate = (logs: number[]): State | null => {
-    const [eLong, eCross, g, nu] = logs as [number, number, number, number];
+    const [eLong, eCross, , nu] = logs as [number, number, number, number];
     if (!(nu > -0.5 && nu < 1 && nu * nu * Math.exp(eCross - eLong) < 0.9)) return null;
-    const all = boardModes(size, elasticOf({ eLong, eCross, g, nu }, start), densityKgM3, parities, ritz);
+    const all = boardModes(size, elasticFrom(logs, start), densityKgM3, parities, ritz);
     const modes = matchModes(all, observations);
     if (modes === null) return null;
     const misfits = observations.map(({ frequencyHz }, k) => Math.log(frequencyHz.value / modes[k]!.frequencyHz));
@@ -263,7 +247,7 @@ function report(
     for (const [input, change] of changes) gathered[input] = [...(gathered[input] ?? []), change[index]! * scale];
     return gathered;
   };
-  const [eLong, eCross, g, nu] = state.logs as [number, number, number, number];
+  const nu = state.logs[3]!;
   const density: LogGradient = {
     mass: [relative(board.massG)],
     length: [-relative(board.lengthMm)],
@@ -271,7 +255,7 @@ function report(
     thickness: [-relative(board.thicknessMm)],
   };
   return {
-    elastic: elasticOf({ eLong, eCross, g, nu }, start),
+    elastic: elasticFrom(state.logs, start),
     densityKgM3: boardOf(board).densityKgM3,
     gradients: {
       eLong: gradientOf(0),

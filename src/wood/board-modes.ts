@@ -1,6 +1,6 @@
 // Modes of a free rectangular board by the method of Rayleigh and Ritz: what its taps should sound, how its node lines
 // run, and how each mode answers to the wood's constants and the board's size.
-import { CholeskyDecomposition, EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import {
   type BoardElastic,
   type BoardSize,
@@ -11,6 +11,7 @@ import {
   partStiffness,
   plateFactor,
 } from './board-energy.ts';
+import { factorLower, gram, solveLower, solveLowerTransposed, transposed } from './dense.ts';
 import { legendreProducts, legendreValues } from './legendre.ts';
 import { needPositive } from './positive.ts';
 
@@ -112,10 +113,10 @@ function nameShapes(shapes: readonly Float64Array[], count: number, [px, py]: Pa
 }
 
 interface Block {
-  readonly stiffness: Matrix;
-  readonly mass: Matrix;
-  /** rotations that follow the deflection, rows of both rotation fields; null for a thin board */
-  readonly rotations: Matrix | null;
+  readonly stiffness: Float64Array;
+  readonly mass: Float64Array;
+  /** rotations that follow each deflection, (2 block * block), both fields below each other; null for a thin board */
+  readonly rotations: Float64Array | null;
 }
 
 /** Stiffness and mass of one parity per unit area, with the rotations of a shearing board eliminated. */
@@ -124,61 +125,61 @@ function assembleBlock(
   size: BoardSize,
   elastic: BoardElastic,
   arealKgM2: number,
-  count: number,
+  block: number,
 ): Block {
-  const block = count * count;
-  const fields = elastic.shear === undefined ? 1 : 3;
-  const order = fields * block;
-  const full = Array.from({ length: order }, () => new Float64Array(order));
-  const stiffness = partStiffness(elastic, size.thicknessM);
+  const turning = elastic.shear === undefined ? 0 : 2 * block;
+  const stiffness = new Float64Array(block * block);
+  const coupling = new Float64Array(turning * block);
+  const rotation = new Float64Array(turning * turning);
+  const parts = partStiffness(elastic, size.thicknessM);
+  const add = (row: number, column: number, value: number) => {
+    if (row < block && column < block) stiffness[row * block + column]! += value;
+    else if (row >= block && column >= block) rotation[(row - block) * turning + column - block]! += value;
+    else if (row >= block) coupling[(row - block) * block + column]! += value;
+  };
   for (const { part, aPower, bPower, rowField, columnField, matrix } of terms) {
     // Half of each product goes to either side of the diagonal, so that the sum is symmetric whatever the pairing.
-    const factor = (0.5 * stiffness[part]) / (size.lengthM ** aPower * size.widthM ** bPower);
+    const factor = (0.5 * parts[part]) / (size.lengthM ** aPower * size.widthM ** bPower);
     for (let r = 0; r < block; r++) {
       const row = rowField * block + r;
       for (let c = 0; c < block; c++) {
         const value = factor * matrix[r * block + c]!;
-        const column = columnField * block + c;
-        full[row]![column]! += value;
-        full[column]![row]! += value;
+        add(row, columnField * block + c, value);
+        add(columnField * block + c, row, value);
       }
     }
   }
-  const whole = new Matrix(full);
-  if (fields === 1) return { stiffness: whole, mass: Matrix.eye(block, block, arealKgM2), rotations: null };
-  const deflection = whole.subMatrix(0, block - 1, 0, block - 1);
-  const coupling = whole.subMatrix(block, order - 1, 0, block - 1);
-  const rotation = whole.subMatrix(block, order - 1, block, order - 1);
+  const mass = new Float64Array(block * block);
+  for (let k = 0; k < block; k++) mass[k * block + k] = arealKgM2;
+  if (turning === 0) return { stiffness, mass, rotations: null };
+  // phi = -K_phi^-1 K_phi,w w; what is left of the stiffness is K_w - X' X with X = L^-1 K_phi,w.
+  factorLower(rotation, turning);
+  solveLower(rotation, turning, coupling, block);
+  gram(coupling, turning, block).forEach((each, k) => {
+    stiffness[k]! -= each;
+  });
+  solveLowerTransposed(rotation, turning, coupling, block);
   // Rotary inertia is 1e-3 of the whole: letting the rotations follow statically (Guyan 1965) costs less than 1e-6.
-  const rotations = new CholeskyDecomposition(rotation).solve(coupling).mul(-1);
   const rotary = (arealKgM2 * size.thicknessM ** 2) / 12;
-  return {
-    stiffness: deflection.add(coupling.transpose().mmul(rotations)),
-    mass: Matrix.eye(block, block, arealKgM2).add(rotations.transpose().mmul(rotations).mul(rotary)),
-    rotations,
-  };
+  gram(coupling, turning, block).forEach((each, k) => {
+    mass[k]! += rotary * each;
+  });
+  return { stiffness, mass, rotations: coupling.map((each) => -each) };
 }
 
-/** Solve K v = lambda M v for symmetric K and positive definite M; ascending, v' M v = 1. */
-function solveModes(stiffness: Matrix, mass: Matrix): { values: readonly number[]; vectors: Matrix } {
-  const lower = new CholeskyDecomposition(mass).lowerTriangularMatrix;
-  const inverse = invertLower(lower);
-  const reduced = inverse.mmul(stiffness).mmul(inverse.transpose());
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(reduced, { assumeSymmetric: true });
-  return { values: realEigenvalues, vectors: inverse.transpose().mmul(eigenvectorMatrix) };
-}
-
-function invertLower(lower: Matrix): Matrix {
-  const n = lower.rows;
-  const inverse = Matrix.zeros(n, n);
-  for (let column = 0; column < n; column++) {
-    for (let row = column; row < n; row++) {
-      let sum = row === column ? 1 : 0;
-      for (let k = column; k < row; k++) sum -= lower.get(row, k) * inverse.get(k, column);
-      inverse.set(row, column, sum / lower.get(row, row));
-    }
-  }
-  return inverse;
+/** Solve K v = lambda M v for symmetric K and positive definite M (destroyed); ascending, vectors as rows. */
+function solveModes(stiffness: Float64Array, mass: Float64Array, n: number) {
+  factorLower(mass, n);
+  solveLower(mass, n, stiffness, n);
+  const reduced = transposed(stiffness, n);
+  solveLower(mass, n, reduced, n);
+  const rows = Array.from({ length: n }, (_, k) => reduced.subarray(k * n, (k + 1) * n));
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(new Matrix(rows), {
+    assumeSymmetric: true,
+  });
+  const vectors = Float64Array.from(eigenvectorMatrix.to1DArray());
+  solveLowerTransposed(mass, n, vectors, n);
+  return { values: realEigenvalues, vectors: transposed(vectors, n) };
 }
 
 const NO_ENERGY: Readonly<Record<EnergyPart, number>> = {
@@ -257,13 +258,13 @@ function parityModes(
 ): BoardMode[] {
   const terms = energyTerms(functions, parity, elastic.shear === undefined);
   const arealKgM2 = densityKgM3 * size.thicknessM;
-  const { stiffness, mass, rotations } = assembleBlock(terms, size, elastic, arealKgM2, functions);
-  const { values, vectors } = solveModes(stiffness, mass);
   const block = functions * functions;
+  const { stiffness, mass, rotations } = assembleBlock(terms, size, elastic, arealKgM2, block);
+  const { values, vectors } = solveModes(stiffness, mass, block);
   const skip = rigidModes(parity);
   const kept = Array.from({ length: Math.min(perParity, block - skip) }, (_, k) => k + skip);
   const shapes = kept.map((k) => {
-    const shape = Float64Array.from(vectors.getColumn(k));
+    const shape = vectors.slice(k * block, (k + 1) * block);
     const norm = Math.hypot(...shape);
     return shape.map((each) => each / norm);
   });
@@ -274,7 +275,10 @@ function parityModes(
     const displacement = [shape];
     const rotary = { long: 0, cross: 0 };
     if (rotations !== null) {
-      const turned = Float64Array.from(rotations.mmul(Matrix.columnVector(shape)).getColumn(0));
+      const turned = new Float64Array(2 * block);
+      for (let r = 0; r < 2 * block; r++) {
+        for (let c = 0; c < block; c++) turned[r]! += rotations[r * block + c]! * shape[c]!;
+      }
       displacement.push(turned.slice(0, block), turned.slice(block));
       const kinetic = displacement.map((field) => field.reduce((sum, each) => sum + each * each, 0));
       const inertia = size.thicknessM ** 2 / 12;

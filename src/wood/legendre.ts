@@ -1,5 +1,6 @@
 // Orthonormal Legendre polynomials on [-1, 1]: the functions in which a board's motion is written. Their products
 // integrate in closed form, so nothing here is quadrature.
+import { transposed } from './dense.ts';
 
 /** Highest derivative the tables hold. */
 export type Order = 0 | 1 | 2;
@@ -42,10 +43,6 @@ export function legendreProducts(count: number): ProductTables {
   const second = multiplyTransposed(transposed(first, count), first, count);
   const orders = [zeroth, first, second];
   return orders.map((p) => orders.map((q) => multiplyTransposed(p, q, count)));
-}
-
-function transposed(a: Float64Array, count: number): Float64Array {
-  return a.map((_, index) => a[(index % count) * count + Math.floor(index / count)]!);
 }
 
 /**

@@ -1,6 +1,7 @@
 // Where a mode stands still: node lines of a board as polylines in millimetres, for drawing where to hold and tap.
 import type { BoardSize } from './board-energy.ts';
-import { type BoardMode, deflectionAt } from './board-modes.ts';
+import type { BoardMode } from './board-modes.ts';
+import { legendreValues } from './legendre.ts';
 
 /** A point on the board, mm from the lower left corner, x along the grain. */
 export interface PointMm {
@@ -17,10 +18,20 @@ export interface DeflectionGrid {
 
 /** Sample a mode on `columns` x `rows` points that include the edges. */
 export function deflectionGrid(mode: BoardMode, columns = 49, rows = 33): DeflectionGrid {
+  const count = Math.round(Math.sqrt(mode.shape.length));
+  const [px, py] = mode.parity;
+  const at = (k: number, points: number) => legendreValues(2 * count, (2 * k) / (points - 1) - 1);
+  const alongY = Array.from({ length: rows }, (_, j) => at(j, rows));
   const values = new Float64Array(columns * rows);
+  const across = new Float64Array(count);
   for (let i = 0; i < columns; i++) {
+    const alongX = at(i, columns);
+    across.fill(0);
+    for (let p = 0; p < count; p++) {
+      for (let q = 0; q < count; q++) across[q]! += mode.shape[p * count + q]! * alongX[2 * p + px]!;
+    }
     for (let j = 0; j < rows; j++) {
-      values[i * rows + j] = deflectionAt(mode, (2 * i) / (columns - 1) - 1, (2 * j) / (rows - 1) - 1);
+      for (let q = 0; q < count; q++) values[i * rows + j]! += across[q]! * alongY[j]![2 * q + py]!;
     }
   }
   const largest = values.reduce((most, each) => Math.max(most, Math.abs(each)), 0);

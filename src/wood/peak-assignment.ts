@@ -4,7 +4,7 @@ import type { Estimate } from '../quantity/estimate.ts';
 import {
   type BoardFit,
   boardOf,
-  elasticOf,
+  elasticFrom,
   fitBoard,
   type MeasuredBoard,
   type NamedFrequency,
@@ -156,8 +156,8 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
     Math.log(start.gPa.value),
     start.nuLR.value,
   ];
-  const solve = ([eLong, eCross, g, nu]: Logs, theory: ElasticStart) =>
-    boardModes(size, elasticOf({ eLong, eCross, g, nu }, theory), densityKgM3, undefined, SEARCH_RITZ);
+  const solve = (logs: Logs, theory: ElasticStart) =>
+    boardModes(size, elasticFrom(logs, theory), densityKgM3, undefined, SEARCH_RITZ);
   const thinHz = new Map(solve(centre, thin).map(({ pattern, frequencyHz }) => [nameOf(pattern), frequencyHz]));
   const shearFactors = new Map(
     solve(centre, start).map(({ pattern, frequencyHz }) => [

@@ -2,6 +2,7 @@
 // mean to hold a maker's own boards against. Within one species properties differ by a factor of two.
 import type { Estimate } from '../quantity/estimate.ts';
 import { estimate } from '../quantity/estimate.ts';
+import type { BoardElastic } from './board-energy.ts';
 
 /** A figure from a table; `verified` where the printed row was seen, false where it is from memory. */
 export interface Printed {
@@ -261,5 +262,20 @@ export function elasticStart(species: Species | null): ElasticStart {
       crossRatio: spread(ratios.gRT?.value ?? G_RT_OVER_E_L_UNKNOWN, RATIO_SPREAD),
     },
     assumed,
+  };
+}
+
+/**
+ * A board's constants with the shear through its thickness in the handbook's proportion to E_L.
+ * @param ratios null leaves the shear out
+ */
+export function withShear(elastic: BoardElastic, ratios: ShearRatios | null): BoardElastic {
+  if (ratios === null) return elastic;
+  return {
+    ...elastic,
+    shear: {
+      longPa: ratios.longRatio.value * elastic.eLongPa,
+      crossPa: ratios.crossRatio.value * elastic.eLongPa,
+    },
   };
 }

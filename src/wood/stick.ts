@@ -186,7 +186,7 @@ export function rankSticks<T extends { readonly eGpa: Estimate; readonly density
  * @param heightMm height of the present stick
  * @param eGpa     its modulus
  * @param otherGpa modulus of the other stick
- * @returns height of the other, mm, and its mass over the present one's at that height (densities equal: the height ratio)
+ * @returns height of the other, mm
  * Source: E b h^3 kept; for a brace alone. Glued to a plate the power is nearer 2.3: use bracedStripStiffness there.
  */
 export function equalStiffnessHeight(heightMm: Estimate, eGpa: Estimate, otherGpa: Estimate): Estimate {

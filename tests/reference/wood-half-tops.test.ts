@@ -7,7 +7,9 @@ import reference from './wood-half-tops.json' with { type: 'json' };
 
 const start = elasticStart(speciesById('sitka-spruce'));
 
-function read(name: keyof typeof reference.plates) {
+type Name = keyof typeof reference.plates;
+
+function readOnce(name: Name) {
   const plate = reference.plates[name];
   // ruler, caliper and scale as in a workshop; the source gives no spread for its own
   const board = {
@@ -23,6 +25,14 @@ function read(name: keyof typeof reference.plates) {
   const reading = assignPeaks(board, heard, start);
   if (reading.kind !== 'assigned') throw new Error(reading.because);
   return { reading, plate, names: reading.peaks.map(({ pattern }) => (pattern ? `${pattern.m},${pattern.n}` : '-')) };
+}
+
+const readings = new Map<Name, ReturnType<typeof readOnce>>();
+/** The search takes half a second; each plate is searched once. */
+function read(name: Name): ReturnType<typeof readOnce> {
+  const known = readings.get(name) ?? readOnce(name);
+  readings.set(name, known);
+  return known;
 }
 
 // No published naming of these peaks exists: the naming is checked by what it foretells. 1.5 % in frequency is what
