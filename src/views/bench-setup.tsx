@@ -54,24 +54,27 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
         />
         <Spot />
       </div>
-      <details class="this-step" open={step !== undefined && step.done === '' && step.rounds.length === 0}>
-        <summary>
-          {step === undefined
-            ? 'No step yet'
-            : `Step ${record.steps.length}: ${step.done === '' ? stageWords[step.stage] : step.done}`}
-        </summary>
-        {step !== undefined && (
-          <>
-            <p class="hint">{moment(step.atIso)}</p>
-            <StepForm record={record} step={step} />
-          </>
-        )}
-      </details>
+      {step !== undefined && <ThisStep key={step.id} record={record} step={step} />}
       <button type="button" onClick={newStep}>
         {step === undefined ? 'Begin the first step' : 'Something was done: new step'}
       </button>
       <CautionLine about={['shaving', 'stop', 'dust']} />
     </>
+  );
+}
+
+function ThisStep(props: { readonly record: InstrumentRecord; readonly step: Step }) {
+  const { record, step } = props;
+  // A fresh step is open for what was done; after that it opens and closes only when asked.
+  const [open] = useState(step.rounds.length === 0);
+  return (
+    <details class="this-step" open={open}>
+      <summary>
+        Step {record.steps.indexOf(step) + 1}: {step.done === '' ? stageWords[step.stage] : step.done}
+      </summary>
+      <p class="hint">{moment(step.atIso)}</p>
+      <StepForm record={record} step={step} />
+    </details>
   );
 }
 
