@@ -2,8 +2,9 @@
 // 95 % intervals cover the truth of drawn boards.
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { readBoard } from '../../src/wood/board-constants.ts';
+import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { assignPeaks } from '../../src/wood/peak-assignment.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { speciesById } from '../../src/wood/species.ts';
 import halfTops from '../reference/wood-half-tops.json' with { type: 'json' };
 import solids from '../reference/wood-solid-plates.json' with { type: 'json' };
 import { drawBoard } from '../wood/board-draw.ts';

@@ -2,8 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { type Estimate, HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { type BoardReading, type BoardTaps, lossFactors, readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
+import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { TAP_PATTERNS, type TapKind } from '../../src/wood/hold-guide.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { speciesById } from '../../src/wood/species.ts';
 import { drawBoard } from './board-draw.ts';
 import { normals } from './seeded.ts';
 
