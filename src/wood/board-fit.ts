@@ -36,7 +36,7 @@ export interface BoardFit {
  * What the plate theory itself is worth, relative frequency: the spread of boardModes about three-dimensional solids.
  * Source: our comparison, tests/reference/wood-solid-plates.test.ts.
  */
-export const THEORY_SPREAD = 0.001;
+const THEORY_SPREAD = 0.001;
 
 /** A step of the logarithms below this is the last: a hundredth of what a tap can tell. */
 const SETTLED = 1e-5;

@@ -16,7 +16,7 @@ const BOARD_SPREAD = { moe: 0.22, gravity: 0.1 };
  * Spread given to a tabled elastic ratio, relative: what a ratio scatters from board to board and with ring angle.
  * Source: ours; the two sets of ratios published for Sitka differ by 10 to 40 %.
  */
-export const RATIO_SPREAD = 0.3;
+const RATIO_SPREAD = 0.3;
 
 /** G_LT / E_L and G_RT / E_L: they let a plate bend a little by shear, and cannot be tapped. */
 export interface ShearRatios {

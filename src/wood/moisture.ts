@@ -12,7 +12,7 @@ export interface Climate {
 export const EMC_SIGMA_PERCENT = 1;
 
 /** Above this nothing shrinks or stiffens further, % moisture. Source: FPL-GTR-282 ch. 4, fibre saturation 30. */
-export const SATURATION_PERCENT = 30;
+const SATURATION_PERCENT = 30;
 
 function needClimate(name: string, { tempC, humidityPercent }: Climate): void {
   if (!(humidityPercent >= 0 && humidityPercent <= 99.9)) {

@@ -1,6 +1,7 @@
 // Which peak is which mode: an unlabelled list of a board's peaks is laid beside the modes of every board the wood could
 // be, and the board that explains most is kept.
 import type { Estimate } from '../quantity/estimate.ts';
+import { type BoardConstants, constantsOf, type LossFactors, lossFactors } from './board-constants.ts';
 import { type BoardFit, elasticFrom, fitBoard, type NamedFrequency } from './board-fit.ts';
 import { type BoardMode, boardModes, type RitzSize } from './board-modes.ts';
 import type { ElasticStart } from './elastic-start.ts';
@@ -28,6 +29,9 @@ export type PeakReading =
       readonly peaks: readonly AssignedPeak[];
       /** modes of the fitted board below the highest peak that no peak shows */
       readonly unseen: readonly BoardMode[];
+      readonly constants: BoardConstants;
+      /** from the Q of the three peaks used; null where one is missing */
+      readonly loss: LossFactors | null;
       readonly fit: BoardFit;
       /** how much better this naming explains the peaks than the next that names them otherwise, in cost; below 4 is unsure */
       readonly lead: number;
@@ -168,6 +172,7 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
     start,
     winner.logs,
   );
+  const qs = used.map((index) => peaks[index]!.q);
   return {
     kind: 'assigned',
     peaks: peaks.map(({ frequencyHz }, k) => {
@@ -183,6 +188,8 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
     unseen: model.filter(
       (mode) => mode.frequencyHz < topHz && !patterns.some((p) => p !== null && nameOf(p) === nameOf(mode.pattern)),
     ),
+    constants: constantsOf(fit),
+    loss: qs.every((q) => q !== undefined) ? lossFactors(fit.modes, qs as Estimate[]) : null,
     fit,
     lead: (runnerUp?.cost ?? Number.POSITIVE_INFINITY) - winner.cost,
   };
