@@ -4,7 +4,7 @@ import { inverse, Matrix } from 'ml-matrix';
 import type { Estimate } from '../quantity/estimate.ts';
 import type { BoardElastic, BoardSize, Parity } from './board-energy.ts';
 import { type BoardMode, boardModes, type Pattern, type RitzSize, type Sensitivities } from './board-modes.ts';
-import type { ElasticStart } from './species.ts';
+import { type ElasticStart, withShear } from './species.ts';
 import { combined, type InputCode, type LogGradient } from './traced.ts';
 
 /** A board as ruler, caliper and scale give it. */
@@ -16,11 +16,19 @@ export interface MeasuredBoard {
   readonly massG: Estimate;
 }
 
+/** One tapped mode: its frequency, and its Q where the decay was long enough. */
+export interface TappedMode {
+  readonly frequencyHz: Estimate;
+  readonly q?: Estimate;
+}
+
 /** One tapped mode and which it is. */
 export interface NamedFrequency {
   readonly pattern: Pattern;
   readonly frequencyHz: Estimate;
   readonly input: InputCode;
+  /** how far this mode of a real board may lie from a uniform plate's, relative; 0 if not given */
+  readonly unevenness?: number;
 }
 
 /** Constants of one board and how each answers to one sigma of each input. */
@@ -38,9 +46,12 @@ export interface BoardFit {
 
 /**
  * What the plate theory itself is worth, relative frequency: the spread of boardModes about three-dimensional solids.
- * Source: our comparison, tests/reference/board-solids.test.ts.
+ * Source: our comparison, tests/reference/wood-solid-plates.test.ts.
  */
 export const THEORY_SPREAD = 0.001;
+
+/** A step of the logarithms below this is the last: a hundredth of what a tap can tell. */
+const SETTLED = 1e-5;
 
 const UNKNOWNS = ['eLong', 'eCross', 'g', 'nu'] as const;
 
@@ -54,22 +65,10 @@ export function boardOf(board: MeasuredBoard): { readonly size: BoardSize; reado
   return { size, densityKgM3: board.massG.value / 1000 / (size.lengthM * size.widthM * size.thicknessM) };
 }
 
-/** Moduli with the shear through the thickness in the handbook's proportion to E_L. */
-export function elasticOf(
-  logs: { readonly eLong: number; readonly eCross: number; readonly g: number; readonly nu: number },
-  start: ElasticStart,
-): BoardElastic {
-  const eLongPa = Math.exp(logs.eLong);
-  return {
-    eLongPa,
-    eCrossPa: Math.exp(logs.eCross),
-    gPa: Math.exp(logs.g),
-    nuLR: logs.nu,
-    shear: {
-      longPa: start.shearRatios.longRatio.value * eLongPa,
-      crossPa: start.shearRatios.crossRatio.value * eLongPa,
-    },
-  };
+/** Constants from the fit's unknowns: logarithms of the three moduli, and nu as it is. */
+export function elasticFrom(logs: readonly number[], start: Pick<ElasticStart, 'shearRatios'>): BoardElastic {
+  const [eLong, eCross, g, nuLR] = logs as [number, number, number, number];
+  return withShear({ eLongPa: Math.exp(eLong), eCrossPa: Math.exp(eCross), gPa: Math.exp(g), nuLR }, start.shearRatios);
 }
 
 const samePattern = (p: Pattern, q: Pattern): boolean => p.m === q.m && p.n === q.n;
@@ -143,9 +142,9 @@ export function fitBoard(
   const priorWeights = priorSigma.map((sigma, k) => (k < 3 ? 0.25 : 1) / sigma ** 2);
 
   const evaluate = (logs: number[]): State | null => {
-    const [eLong, eCross, g, nu] = logs as [number, number, number, number];
+    const [eLong, eCross, , nu] = logs as [number, number, number, number];
     if (!(nu > -0.5 && nu < 1 && nu * nu * Math.exp(eCross - eLong) < 0.9)) return null;
-    const all = boardModes(size, elasticOf({ eLong, eCross, g, nu }, start), densityKgM3, parities, ritz);
+    const all = boardModes(size, elasticFrom(logs, start), densityKgM3, parities, ritz);
     const modes = matchModes(all, observations);
     if (modes === null) return null;
     const misfits = observations.map(({ frequencyHz }, k) => Math.log(frequencyHz.value / modes[k]!.frequencyHz));
@@ -185,12 +184,11 @@ export function fitBoard(
     const longest = Math.max(...step.map(Math.abs));
     const shortened = longest > 0.5 ? 0.5 / longest : 1;
     const next = evaluate(here.logs.map((each, i) => each + shortened * step[i]!));
+    isSettled = longest < SETTLED;
     if (next !== null && next.cost <= here.cost) {
-      isSettled = longest < 1e-7;
       state = next;
       damping /= 10;
     } else {
-      isSettled = longest < 1e-7;
       damping = Math.max(10 * damping, 1e-3);
     }
   }
@@ -221,15 +219,22 @@ function report(
   const single = (k: number, amount: number) => answer(observations.map((_, j) => (j === k ? amount : 0)));
   const modelled = (sigma: number, of: (s: Sensitivities) => number) =>
     answer(state.modes.map((mode) => -sigma * of(mode.sensitivity)));
+  const shear: (readonly [InputCode, readonly number[]])[] =
+    start.shearRatios === null
+      ? []
+      : [
+          ['handbook', modelled(relative(start.shearRatios.longRatio), (s) => s.shearLong)],
+          ['handbook', modelled(relative(start.shearRatios.crossRatio), (s) => s.shearCross)],
+        ];
   const changes: (readonly [InputCode, readonly number[]])[] = [
     ['length', modelled(relative(board.lengthMm), (s) => s.length)],
     ['width', modelled(relative(board.widthMm), (s) => s.width)],
     ['thickness', modelled(relative(board.thicknessMm), (s) => s.thickness)],
     ['mass', modelled(relative(board.massG), (s) => s.mass)],
-    ['handbook', modelled(relative(start.shearRatios.longRatio), (s) => s.shearLong)],
-    ['handbook', modelled(relative(start.shearRatios.crossRatio), (s) => s.shearCross)],
+    ...shear,
     ...observations.map(({ frequencyHz, input }, k) => [input, single(k, relative(frequencyHz))] as const),
     ...observations.map((_, k) => ['theory', single(k, THEORY_SPREAD)] as const),
+    ...observations.map(({ unevenness = 0 }, k) => ['unevenness', single(k, unevenness)] as const),
     // the prior on nu is an observation of its own; the wide priors on the moduli weigh nothing beside a tap
     ['handbook', covariance.getColumn(3).map((each) => each / start.nuLR.sigma)],
     ...UNKNOWNS.slice(0, 3).map((_, i) => {
@@ -242,7 +247,7 @@ function report(
     for (const [input, change] of changes) gathered[input] = [...(gathered[input] ?? []), change[index]! * scale];
     return gathered;
   };
-  const [eLong, eCross, g, nu] = state.logs as [number, number, number, number];
+  const nu = state.logs[3]!;
   const density: LogGradient = {
     mass: [relative(board.massG)],
     length: [-relative(board.lengthMm)],
@@ -250,7 +255,7 @@ function report(
     thickness: [-relative(board.thicknessMm)],
   };
   return {
-    elastic: elasticOf({ eLong, eCross, g, nu }, start),
+    elastic: elasticFrom(state.logs, start),
     densityKgM3: boardOf(board).densityKgM3,
     gradients: {
       eLong: gradientOf(0),

@@ -12,6 +12,7 @@ import {
   plateFactor,
 } from './board-energy.ts';
 import { legendreProducts, legendreValues } from './legendre.ts';
+import { needPositive } from './positive.ts';
 
 /** Number of node lines crossing the grain (m) and running along it (n): (2,0) long-grain bending, (1,1) twist. */
 export interface Pattern {
@@ -55,7 +56,7 @@ export interface RitzSize {
 }
 
 /**
- * Within 1e-3 of the limit for the lowest eight modes of a wooden board with transverse shear (the thin edge layer of
+ * Within 1.5e-3 of the limit for the lowest eight modes of a wooden board with transverse shear (the thin edge layer of
  * twist is what converges last), 1e-5 without; see tests/wood/board-modes.test.ts.
  */
 export const RITZ_SIZE: RitzSize = { functions: 7, perParity: 5 };
@@ -127,25 +128,27 @@ function assembleBlock(
 ): Block {
   const block = count * count;
   const fields = elastic.shear === undefined ? 1 : 3;
-  const full = Matrix.zeros(fields * block, fields * block);
+  const order = fields * block;
+  const full = Array.from({ length: order }, () => new Float64Array(order));
   const stiffness = partStiffness(elastic, size.thicknessM);
   for (const { part, aPower, bPower, rowField, columnField, matrix } of terms) {
-    const factor = stiffness[part] / (size.lengthM ** aPower * size.widthM ** bPower);
     // Half of each product goes to either side of the diagonal, so that the sum is symmetric whatever the pairing.
+    const factor = (0.5 * stiffness[part]) / (size.lengthM ** aPower * size.widthM ** bPower);
     for (let r = 0; r < block; r++) {
+      const row = rowField * block + r;
       for (let c = 0; c < block; c++) {
-        const value = 0.5 * factor * matrix[r * block + c]!;
-        const row = rowField * block + r;
+        const value = factor * matrix[r * block + c]!;
         const column = columnField * block + c;
-        full.set(row, column, full.get(row, column) + value);
-        full.set(column, row, full.get(column, row) + value);
+        full[row]![column]! += value;
+        full[column]![row]! += value;
       }
     }
   }
-  if (fields === 1) return { stiffness: full, mass: Matrix.eye(block, block, arealKgM2), rotations: null };
-  const deflection = full.subMatrix(0, block - 1, 0, block - 1);
-  const coupling = full.subMatrix(block, 3 * block - 1, 0, block - 1);
-  const rotation = full.subMatrix(block, 3 * block - 1, block, 3 * block - 1);
+  const whole = new Matrix(full);
+  if (fields === 1) return { stiffness: whole, mass: Matrix.eye(block, block, arealKgM2), rotations: null };
+  const deflection = whole.subMatrix(0, block - 1, 0, block - 1);
+  const coupling = whole.subMatrix(block, order - 1, 0, block - 1);
+  const rotation = whole.subMatrix(block, order - 1, block, order - 1);
   // Rotary inertia is 1e-3 of the whole: letting the rotations follow statically (Guyan 1965) costs less than 1e-6.
   const rotations = new CholeskyDecomposition(rotation).solve(coupling).mul(-1);
   const rotary = (arealKgM2 * size.thicknessM ** 2) / 12;
@@ -187,7 +190,7 @@ const NO_ENERGY: Readonly<Record<EnergyPart, number>> = {
   shearCross: 0,
 };
 
-/** Shares of the strain energy and of its powers of length and width, and the share of rotary in the kinetic energy. */
+/** Shares of the strain energy by part, and its mean powers of length and width. */
 function energyShares(
   terms: readonly EnergyTerm[],
   displacement: readonly Float64Array[],
@@ -221,7 +224,7 @@ function energyShares(
 function sensitivities(
   elastic: BoardElastic,
   shares: ReturnType<typeof energyShares>,
-  rotaryShare: number,
+  rotary: { readonly long: number; readonly cross: number },
 ): Sensitivities {
   const { parts } = shares;
   const plate = parts.long + parts.cross + parts.coupling;
@@ -229,7 +232,7 @@ function sensitivities(
   const mu = plateFactor(elastic);
   const q = (1 - mu) / mu;
   const shear = parts.shearLong + parts.shearCross;
-  // ln f = 1/2 ln (U / T): half of every power. T grows with the mass, and its rotary share with thickness squared.
+  // ln f = 1/2 ln (U / T): half of every power. T grows with the mass, and its rotary share with (thickness / side)^2.
   return {
     eLong: (parts.long - q * plate) / 2,
     eCross: (parts.cross + parts.coupling + q * plate) / 2,
@@ -237,9 +240,9 @@ function sensitivities(
     nu: (parts.coupling + 2 * q * plate) / 2,
     shearLong: parts.shearLong / 2,
     shearCross: parts.shearCross / 2,
-    length: (1 - shares.byLength) / 2,
-    width: (1 - shares.byWidth) / 2,
-    thickness: (3 * (plate + parts.twist) + shear - 2 * rotaryShare) / 2,
+    length: (1 - shares.byLength) / 2 + rotary.long,
+    width: (1 - shares.byWidth) / 2 + rotary.cross,
+    thickness: (3 * (plate + parts.twist) + shear - 2 * (rotary.long + rotary.cross)) / 2,
     mass: -1 / 2,
   };
 }
@@ -269,19 +272,22 @@ function parityModes(
   return kept.map((k, index) => {
     const shape = shapes[index]!;
     const displacement = [shape];
-    let rotaryShare = 0;
+    const rotary = { long: 0, cross: 0 };
     if (rotations !== null) {
       const turned = Float64Array.from(rotations.mmul(Matrix.columnVector(shape)).getColumn(0));
       displacement.push(turned.slice(0, block), turned.slice(block));
-      const rotary = (size.thicknessM ** 2 / 12) * turned.reduce((sum, each) => sum + each * each, 0);
-      rotaryShare = rotary / (1 + rotary);
+      const kinetic = displacement.map((field) => field.reduce((sum, each) => sum + each * each, 0));
+      const inertia = size.thicknessM ** 2 / 12;
+      const total = 1 + inertia * (kinetic[1]! + kinetic[2]!);
+      rotary.long = (inertia * kinetic[1]!) / total;
+      rotary.cross = (inertia * kinetic[2]!) / total;
     }
     const shares = energyShares(terms, displacement, parts, size);
     return {
       frequencyHz: Math.sqrt(values[k]!) / (2 * Math.PI),
       ...names[index]!,
       energy: shares.parts,
-      sensitivity: sensitivities(elastic, shares, rotaryShare),
+      sensitivity: sensitivities(elastic, shares, rotary),
       parity,
       shape,
     };
@@ -307,10 +313,13 @@ export function boardModes(
   parities: readonly Parity[] = PARITIES,
   ritz: RitzSize = RITZ_SIZE,
 ): readonly BoardMode[] {
-  const needed = { ...size, eLongPa: elastic.eLongPa, eCrossPa: elastic.eCrossPa, gPa: elastic.gPa, densityKgM3 };
-  for (const [name, value] of Object.entries(needed)) {
-    if (!(value > 0 && Number.isFinite(value))) throw new RangeError(`boardModes: ${name} ${value}, need > 0`);
-  }
+  needPositive('boardModes', {
+    ...size,
+    eLongPa: elastic.eLongPa,
+    eCrossPa: elastic.eCrossPa,
+    gPa: elastic.gPa,
+    densityKgM3,
+  });
   if (plateFactor(elastic) <= 0) throw new RangeError(`boardModes: nuLR ${elastic.nuLR}, need nu^2 < E_L / E_R`);
   return parities
     .flatMap((parity) => parityModes(size, elastic, densityKgM3, parity, ritz))

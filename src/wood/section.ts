@@ -1,5 +1,6 @@
 // Brace sections: area, centroid, bending and torsion constants of the profiles braces are carved to, and the bending
 // stiffness of a brace glued to its strip of plate. SI throughout.
+import { needPositive } from './positive.ts';
 
 /** The outline of a brace seen from its end: flat base on the plate, top as carved. */
 export type SectionShape = 'rectangle' | 'parabola' | 'triangle' | 'half-ellipse';
@@ -28,12 +29,6 @@ const PROFILES: Readonly<Record<SectionShape, readonly [number, number, number, 
   triangle: [1 / 2, 1 / 3, 1 / 36, 1 / 48, 40.5],
   'half-ellipse': [Math.PI / 4, 4 / (3 * Math.PI), Math.PI / 16 - 4 / (9 * Math.PI), Math.PI / 64, 41.1],
 };
-
-function needPositive(name: string, values: Readonly<Record<string, number>>): void {
-  for (const [key, value] of Object.entries(values)) {
-    if (!(value > 0 && Number.isFinite(value))) throw new RangeError(`${name}: ${key} ${value}, need > 0`);
-  }
-}
 
 /**
  * Torsion constant of a rectangular bar, m^4; sides in any order.

@@ -2,6 +2,7 @@
 // mean to hold a maker's own boards against. Within one species properties differ by a factor of two.
 import type { Estimate } from '../quantity/estimate.ts';
 import { estimate } from '../quantity/estimate.ts';
+import type { BoardElastic } from './board-energy.ts';
 
 /** A figure from a table; `verified` where the printed row was seen, false where it is from memory. */
 export interface Printed {
@@ -215,7 +216,8 @@ export interface ElasticStart {
   readonly gPa: Estimate;
   readonly densityKgM3: Estimate;
   readonly nuLR: Estimate;
-  readonly shearRatios: ShearRatios;
+  /** null: leave the shear out (Kirchhoff), for quick searching */
+  readonly shearRatios: ShearRatios | null;
   /** which figures are the family's and not this wood's own */
   readonly assumed: readonly ('gravity' | 'modulus' | 'ratios')[];
 }
@@ -260,5 +262,20 @@ export function elasticStart(species: Species | null): ElasticStart {
       crossRatio: spread(ratios.gRT?.value ?? G_RT_OVER_E_L_UNKNOWN, RATIO_SPREAD),
     },
     assumed,
+  };
+}
+
+/**
+ * A board's constants with the shear through its thickness in the handbook's proportion to E_L.
+ * @param ratios null leaves the shear out
+ */
+export function withShear(elastic: BoardElastic, ratios: ShearRatios | null): BoardElastic {
+  if (ratios === null) return elastic;
+  return {
+    ...elastic,
+    shear: {
+      longPa: ratios.longRatio.value * elastic.eLongPa,
+      crossPa: ratios.crossRatio.value * elastic.eLongPa,
+    },
   };
 }

@@ -14,6 +14,8 @@ export type InputCode =
   | 'other-taps'
   /** Poisson's ratio and the shear moduli through the thickness, taken from a table because they cannot be tapped */
   | 'handbook'
+  /** wood that is not the same all over: other modes disagree by this much with the fitted plate */
+  | 'unevenness'
   /** what the plate theory itself leaves over */
   | 'theory';
 
