@@ -1,10 +1,7 @@
 // What the workshop throws at the page: no microphone, no permission, speech, noise, rubbish files, a full disk, a
 // second tab, a closed lid. Each gets a plain sentence, and nothing is lost.
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { otherSound } from '../../src/demo/other-sounds.ts';
 import { randomFrom } from '../../src/demo/random.ts';
 import { roomNoise } from '../../src/demo/room.ts';
@@ -147,18 +144,19 @@ describe('when something breaks in the middle', () => {
   });
 
   test('the disk is full: nothing stored is lost, the page says so, and what waits is stored when there is room again', async () => {
-    // The limit of the developer tools holds for a profile on disk only.
-    const profile = mkdtempSync(path.join(tmpdir(), 'platewright-full-'));
-    onTestFinished(() => rmSync(profile, { recursive: true, force: true }));
-    const { page, context } = await openPage(site.url, { profile });
-    await beginInstrument(page);
-    const devtools = await context.newCDPSession(page);
-    const { origin } = new URL(site.url);
-    const usage = await page.evaluate(async () => (await navigator.storage.estimate()).usage ?? 0);
-    await devtools.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: usage + 1000 });
-    // The browser remembers for half a minute how much room there was, as long as the page stays open.
+    const { page } = await openPage(site.url);
+    await page.addInitScript(() => {
+      const put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = function (...given) {
+        if ((window as { full?: boolean }).full) throw new DOMException('', 'QuotaExceededError');
+        return put.apply(this, given);
+      };
+    });
     await page.reload();
     await page.waitForSelector('html[data-ready]');
+    await beginInstrument(page);
+    const disk = (full: boolean) => page.evaluate((is) => Object.assign(window, { full: is }), full);
+    await disk(true);
     const recordings = page.locator('#recordings');
     const taps = (seed: number) => ({
       name: 'taps.wav',
@@ -167,7 +165,7 @@ describe('when something breaks in the middle', () => {
     });
     await recordings.setInputFiles(taps(1));
     await page.getByRole('alert').getByText('The disk space the browser gives this page is full').waitFor();
-    await devtools.send('Storage.overrideQuotaForOrigin', { origin });
+    await disk(false);
     await page.locator('.session .figure-number').first().waitFor({ timeout: 30_000 });
     await recordings.setInputFiles(taps(2));
     await expect.poll(() => page.locator('.session .figure-number').count(), { timeout: 30_000 }).toBeGreaterThan(0);
