@@ -13,7 +13,7 @@ import {
   withHumAgain,
 } from './hearing.ts';
 import { noiseLeft } from './noise.ts';
-import { chooseModes, type Fit, polesOf, type Search, significanceNeeded } from './order.ts';
+import { chooseModes, fitAt, polesOf, SETTLE, type Search, significanceNeeded } from './order.ts';
 import { bandEdges, seedPoles } from './seeds.ts';
 import { earliestFit, latestStartRow, type StartedFit } from './start.ts';
 import type { Tap } from './tap.ts';
@@ -64,20 +64,21 @@ export function jointFit(
   let search = searchOf(together);
   const seeds = seedPoles(search.groups[0]!.taps, rateHz, bandEdges(limits.lowestHz, limits.highestHz));
   onProgress(0.3);
-  let partition: Partition = together;
-  let fit: Fit;
-  ({ partition, fit } = finestAgreeing(search, seeds, holdOf));
-  if (fit[0]!.poles.length === 0) return undefined;
-  onProgress(0.5);
+  let rough = chooseModes(search, fitAt(search, [seeds]), SETTLE);
   if (hearing.hum.some((h) => h !== undefined)) {
-    hearing = withHumAgain(hearing, partition, startRow, fit);
-    search = searchOf(partition);
-    fit = chooseModes(search, polesOf(fit));
+    hearing = withHumAgain(hearing, together, startRow, rough);
+    search = searchOf(together);
+    rough = chooseModes(search, fitAt(search, polesOf(rough)), SETTLE);
   }
+  onProgress(0.4);
+  let { partition, fit } = finestAgreeing(search, rough, holdOf);
+  if (fit[0]!.poles.length === 0) return undefined;
+  onProgress(0.6);
   if (!hearing.noise.heard) {
     hearing = { ...hearing, noise: noiseLeft(unwhitenedLeftovers(hearing, partition, startRow, fit, hearing.series)) };
-    search = searchOf(partition);
-    fit = chooseModes(search, polesOf(fit));
+    search = searchOf(together);
+    const again = chooseModes(search, fitAt(search, [fit[0]!.poles]), SETTLE);
+    ({ partition, fit } = finestAgreeing(search, again, holdOf));
   }
   onProgress(0.7);
   search = { ...search, groups: decaysFrom(hearing, partition, startRow, rows) };

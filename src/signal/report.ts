@@ -12,7 +12,7 @@ import { poleCovariance } from './uncertainty.ts';
 /** Two modes nearer than this many bandwidths may be one to the data. */
 const COUPLE_BANDWIDTHS = 1.5;
 /** Their frequencies must be known to this part of their distance, and their Q to this part, to be believed. */
-const BELIEVED_DISTANCE = 0.03;
+const BELIEVED_DISTANCE = 0.035;
 const BELIEVED_Q = 0.1;
 /** A lone mode whose Q is not known to this part is not reported. */
 const KNOWN_Q = 0.35;
