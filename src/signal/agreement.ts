@@ -3,7 +3,7 @@
 // widely as they agree: all together, hold by hold, or each tap by itself.
 import { upperChiSquare } from '../quantity/quantile.ts';
 import type { Partition } from './hearing.ts';
-import { chooseModes, type Fit, fitAt, leftoverOf, noiseLevel, type Search } from './order.ts';
+import { chooseModes, type Fit, fitAt, leftoverOf, noiseLevel, type Search, withoutCouples } from './order.ts';
 import { type Decays, type Projection, partOf } from './project.ts';
 import { inverseInformation } from './uncertainty.ts';
 import { information } from './varpro.ts';
@@ -52,7 +52,7 @@ export function finestAgreeing(
   const all = holdOf.map((_, k) => k);
   const holds = [...new Set(holdOf)].map((hold) => all.filter((k) => holdOf[k] === hold));
   let best = { partition: [all] as Partition, search: together, fit: chooseModes(together, rough) };
-  let from = rough;
+  let from = withoutCouples(together, rough);
   let coarser: Partition = [all];
   for (const partition of [holds, all.map((k) => [k])]) {
     if (partition.length === coarser.length) continue;

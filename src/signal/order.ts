@@ -58,7 +58,7 @@ export interface Search {
 }
 
 /** A mode that explains less than this part of all that rings is not told from the model's own imperfection. */
-const LEAST_PART = 1e-5;
+const LEAST_PART = 5e-5;
 
 /**
  * Explained energy (in noise variances, summed over taps) that a mode must exceed. Against noise: the chi-square quantile
@@ -173,7 +173,7 @@ export const polesOf = (fit: Fit): (readonly Pole[])[] => fit.map((p) => p.poles
  */
 export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit {
   const { groups, limits } = search;
-  let fit = settle(search, start, effort);
+  let fit = withoutCouples(search, settle(search, start, effort));
   for (let round = 0; round < effort.rounds; round++) {
     const needed = energyNeeded(search, noiseLevel(groups, fit));
     const left = groups.flatMap((decays, g) => residuals(decays, fit[g]!));
@@ -183,18 +183,55 @@ export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit 
     );
     if (fresh.length === 0 || gains.length + fresh.length > MOST_MODES) break;
     const more = polesOf(fit).map((poles) => [...poles, ...fresh.map(({ pole }) => pole)]);
-    const trial = settle(search, fitAt(search, more), effort);
+    const trial = withoutCouples(search, settle(search, fitAt(search, more), effort));
     if (leftoverOf(fit) - leftoverOf(trial) < needed) break;
     fit = trial;
   }
   return fit;
 }
 
-/** A peak this far below a mode and within so many of its bandwidths is the mode's own imperfection, not another mode. */
-const SHADOW = 1e-3;
-const SHADOW_BANDWIDTHS = 2;
+/**
+ * Energy below a mode's own, as a part of it, that its ring leaves in a room: the room's answer is not in the model. The
+ * part falls with the distance as the room's own resonances do (bandwidth 2.2 / T60 of a room of 0.35 s; Kuttruff, Room
+ * Acoustics, eq. 3.26).
+ */
+const SHADOW = 2e-3;
+const SHADOW_HZ = 6;
 
 function shadows(mode: Pole, gain: number, { pole, height }: Standing): boolean {
-  const bandwidthHz = mode.decayPerS / Math.PI;
-  return Math.abs(mode.frequencyHz - pole.frequencyHz) < SHADOW_BANDWIDTHS * bandwidthHz && height < SHADOW * gain;
+  const away = (mode.frequencyHz - pole.frequencyHz) / SHADOW_HZ;
+  return height < (SHADOW * gain) / (1 + away * away);
+}
+
+/** Modes this far below the strongest are looked for again from what the others leave, not taken from the subspace. */
+const PLAIN_PART = 1e-2;
+
+/** The plain modes of a fit: those that stand out by themselves, whatever the room sends back. */
+export function plainModes(search: Search, fit: Fit): Fit {
+  const gains = explained(fit).map(total);
+  const strongest = Math.max(0, ...gains);
+  const poles = polesOf(fit).map((group) => group.filter((_, m) => gains[m]! >= PLAIN_PART * strongest));
+  return fitAt(search, poles);
+}
+
+/** Poles nearer than this part of their bandwidths are taken for one mode that was held differently, until shown otherwise. */
+const ONE_MODE = 0.35;
+
+/** The fit with every such couple made one: what taps that do not ring alike look like before they are taken apart. */
+export function withoutCouples(search: Search, fit: Fit): Fit {
+  const gains = explained(fit).map(total);
+  const loudestFirst = fit[0]!.poles.map((_, m) => m).sort((a, b) => gains[b]! - gains[a]!);
+  const kept: number[] = [];
+  for (const m of loudestFirst) {
+    const pole = fit[0]!.poles[m]!;
+    const one = kept.some((k) => {
+      const other = fit[0]!.poles[k]!;
+      const apart = 2 * Math.PI * Math.abs(other.frequencyHz - pole.frequencyHz);
+      return apart < ONE_MODE * (other.decayPerS + pole.decayPerS);
+    });
+    if (!one) kept.push(m);
+  }
+  if (kept.length === fit[0]!.poles.length) return fit;
+  const poles = polesOf(fit).map((group) => kept.map((m) => group[m]!));
+  return refineAll(search, fitAt(search, poles), SETTLE.steps);
 }
