@@ -3,7 +3,7 @@
 import type { Estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Stage, Support, Target } from '../record/record.ts';
 import { centsBetween } from './match.ts';
-import { namedSignatures } from './named-modes.ts';
+import { namedSignatures, seriesKey } from './named-modes.ts';
 import { sameSupport } from './signature.ts';
 
 /** The last signature of an instrument at one stage under one support: its named modes. */
@@ -64,13 +64,15 @@ export function libraryOf(records: readonly InstrumentRecord[]): readonly Librar
     .filter((record) => record.kind === 'instrument' && record.deletedAtIso === undefined)
     .flatMap((record) => {
       const last = new Map<string, LibraryEntry>();
-      for (const { step, signature, modes } of namedSignatures(record)) {
+      for (const { step, signature, modes } of namedSignatures(record).toReversed()) {
         const { support } = signature;
+        const key = seriesKey(step.stage, support);
+        if (last.has(key)) continue;
         const named = new Map(
           modes.flatMap(({ name, mode }) => (name === undefined ? [] : [[name, mode.frequencyHz] as const])),
         );
         if (named.size === 0) continue;
-        last.set(JSON.stringify([step.stage, support.hold, support.bridge, support.strung]), {
+        last.set(key, {
           recordId: record.id,
           name: record.name,
           model: record.model,

@@ -1,6 +1,6 @@
 // Every signature of a record with the names its modes go by, each name carried along its mode's track.
-import type { InstrumentRecord, Step } from '../record/record.ts';
-import { type Signature, type SignatureMode, signatures } from './signature.ts';
+import type { InstrumentRecord, Step, Support } from '../record/record.ts';
+import { type Signature, type SignatureMode, soundRounds } from './signature.ts';
 import { tracks } from './tracks.ts';
 
 /** A mode and the maker's name for it; undefined where it has none. */
@@ -17,15 +17,16 @@ export interface NamedSignature {
   readonly modes: readonly NamedMode[];
 }
 
+/** Names what may be compared at all: one stage, one way of holding, bridge and strings. */
+export const seriesKey = (stage: Step['stage'], support: Support): string =>
+  `${stage} ${support.hold} ${support.bridge} ${support.strung}`;
+
 /** The signatures of a record that heard a mode, in the order of the steps. */
 export function namedSignatures(record: InstrumentRecord): readonly NamedSignature[] {
-  const series = new Map<string, { stage: Step['stage']; support: Signature['support'] }>();
+  const series = new Map<string, { stage: Step['stage']; support: Support }>();
   for (const step of record.steps)
-    for (const { support } of signatures(step))
-      series.set(JSON.stringify([step.stage, support.hold, support.bridge, support.strung]), {
-        stage: step.stage,
-        support,
-      });
+    for (const { support } of soundRounds(step))
+      series.set(seriesKey(step.stage, support), { stage: step.stage, support });
   const found = new Map<Signature, { step: Step; modes: NamedMode[] }>();
   for (const { stage, support } of series.values())
     for (const { name, points } of tracks(record, stage, support))
