@@ -1,39 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { mergeRecords } from '../../src/record/merge.ts';
-import { type InstrumentRecord, newRecord, type Round, type Step } from '../../src/record/record.ts';
+import { type InstrumentRecord, newRecord, type Round } from '../../src/record/record.ts';
 import { arbitraryRecord } from './arbitrary-record.ts';
+import { atIso, roundOf, stepOf } from './small-record.ts';
 
-const atIso = '2026-11-25T08:00:00.000Z';
 const empty = newRecord({ id: 'i', createdAtIso: atIso, name: 'One' });
-const note = (id: string) => ({ id, atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 });
 const fitBy = (method: string): NonNullable<Round['fit']> => ({
   method,
   modes: [],
   used: [],
   setAside: [],
   scatterKnown: false,
-});
-const round = (id: string, taps: readonly string[], more: Partial<Round> = {}): Round => ({
-  id,
-  atIso,
-  support: { hold: 'at-node', bridge: 'off', strung: false },
-  spot: 'centre',
-  source: '',
-  state: 'open',
-  taps: taps.map(note),
-  ...more,
-});
-const step = (id: string, more: Partial<Step> = {}): Step => ({
-  id,
-  atIso,
-  stage: 'braced',
-  done: '',
-  shavings: [],
-  climate: {},
-  heard: '',
-  rounds: [],
-  ...more,
 });
 const ids = (list: readonly { readonly id: string }[]) => list.map((element) => element.id);
 
@@ -91,14 +69,18 @@ describe('merging two states of a record', () => {
   });
 
   test('new steps come where they stood, after the step they followed', () => {
-    const here = { ...empty, steps: [step('a'), step('c'), step('mine')] };
-    const incoming = { ...empty, steps: [step('first'), step('a'), step('b'), step('c'), step('d')] };
+    const here = { ...empty, steps: [stepOf('a'), stepOf('c'), stepOf('mine')] };
+    const incoming = { ...empty, steps: [stepOf('first'), stepOf('a'), stepOf('b'), stepOf('c'), stepOf('d')] };
     expect(ids(mergeRecords(here, incoming).record.steps)).toEqual(['first', 'a', 'b', 'c', 'd', 'mine']);
   });
 
   test('what both say differently stays as it is here and is listed with its place and both values', () => {
-    const here = { ...empty, notes: '', steps: [step('s', { heard: 'knocky', massG: 210 })] };
-    const incoming = { ...empty, notes: 'dry winter', steps: [step('s', { heard: 'open', massG: 210, photoId: 'p' })] };
+    const here = { ...empty, notes: '', steps: [stepOf('s', { heard: 'knocky', massG: 210 })] };
+    const incoming = {
+      ...empty,
+      notes: 'dry winter',
+      steps: [stepOf('s', { heard: 'open', massG: 210, photoId: 'p' })],
+    };
     const { record, conflicts } = mergeRecords(here, incoming);
     expect(record.notes).toBe('dry winter');
     expect(record.steps[0]).toMatchObject({ heard: 'knocky', photoId: 'p' });
@@ -106,18 +88,18 @@ describe('merging two states of a record', () => {
   });
 
   test('a round that went on elsewhere is taken over with its fit; one that went on here is not set back', () => {
-    const early = { ...empty, steps: [step('s', { rounds: [round('r', ['t1'])] })] };
+    const early = { ...empty, steps: [stepOf('s', { rounds: [roundOf('r', ['t1'])] })] };
     const late = {
       ...empty,
-      steps: [step('s', { rounds: [round('r', ['t1', 't2'], { state: 'closed', fit: fitBy('new') })] })],
+      steps: [stepOf('s', { rounds: [roundOf('r', ['t1', 't2'], { state: 'closed', fit: fitBy('new') })] })],
     };
     expect(mergeRecords(early, late)).toEqual({ record: late, conflicts: [] });
     expect(mergeRecords(late, early)).toEqual({ record: late, conflicts: [] });
   });
 
   test('taps from both sides leave no fit, for none is of all of them', () => {
-    const here = { ...empty, steps: [step('s', { rounds: [round('r', ['t1', 't2'], { fit: fitBy('a') })] })] };
-    const incoming = { ...empty, steps: [step('s', { rounds: [round('r', ['t1', 't3'], { fit: fitBy('b') })] })] };
+    const here = { ...empty, steps: [stepOf('s', { rounds: [roundOf('r', ['t1', 't2'], { fit: fitBy('a') })] })] };
+    const incoming = { ...empty, steps: [stepOf('s', { rounds: [roundOf('r', ['t1', 't3'], { fit: fitBy('b') })] })] };
     const merged = mergeRecords(here, incoming).record.steps[0]!.rounds[0]!;
     expect(ids(merged.taps)).toEqual(['t1', 't3', 't2']);
     expect(merged.fit).toBeUndefined();
@@ -126,7 +108,7 @@ describe('merging two states of a record', () => {
   test('another fit of the same taps is one conflict as a whole', () => {
     const states = ['a', 'b'].map((method) => ({
       ...empty,
-      steps: [step('s', { rounds: [round('r', ['t1'], { fit: fitBy(method) })] })],
+      steps: [stepOf('s', { rounds: [roundOf('r', ['t1'], { fit: fitBy(method) })] })],
     }));
     const { record, conflicts } = mergeRecords(states[0]!, states[1]!);
     expect(record).toEqual(states[0]);

@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { newRecord } from '../../src/record/record.ts';
 import { type UffDataset, type UffFunction, unusedAxis } from '../../src/record/uff-dataset.ts';
 import { exponentField, integerField, readReal, textField, uffTime } from '../../src/record/uff-field.ts';
 import { readUff } from '../../src/record/uff-read.ts';
 import { recordToUff } from '../../src/record/uff-record.ts';
 import { writeUff } from '../../src/record/uff-write.ts';
 import { fuzzRuns, fuzzTimeout } from './runs.ts';
+import { recordOf, roundOf } from './small-record.ts';
 
 const golden = readFileSync(new URL('../reference/golden-sample.uff', import.meta.url), 'utf8');
 
@@ -366,36 +366,13 @@ describe('writing universal files', () => {
 });
 
 describe('a record as a universal file', () => {
-  const atIso = '2026-11-25T08:00:00.000Z';
-  const note = (id: string) => ({ id, atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 });
-  const round = (id: string, spot: string, ids: readonly string[]) =>
-    ({
-      id,
-      atIso,
-      support: { hold: 'in-mould', bridge: 'taped', strung: false },
-      spot,
-      source: '',
-      state: 'closed',
-      taps: ids.map(note),
-    }) as const;
   const record = {
-    ...newRecord({ id: 'i', createdAtIso: atIso, name: 'Größe 1' }),
-    steps: [
-      {
-        id: 's',
-        atIso,
-        stage: 'braced',
-        done: '',
-        shavings: [],
-        climate: {},
-        heard: '',
-        rounds: [
-          round('r1', 'bridge-centre', ['a', 'b']),
-          round('r2', 'upper bout', ['c']),
-          round('r3', 'bridge-centre', ['d']),
-        ],
-      } as const,
-    ],
+    ...recordOf('i', [
+      roundOf('r1', ['a', 'b'], { spot: 'bridge-centre' }),
+      roundOf('r2', ['c'], { spot: 'upper bout' }),
+      roundOf('r3', ['d'], { spot: 'bridge-centre' }),
+    ]),
+    name: 'Größe 1',
   };
   const tap = { samples: Float32Array.from([0, 0.1, -0.5]), sampleRateHz: 48_000, onsetIndex: 1 };
 
