@@ -4,7 +4,7 @@ import { upperChiSquare } from '../quantity/quantile.ts';
 import type { Pole } from './atoms.ts';
 import { Elimination } from './elimination.ts';
 import { type Decays, leftover, type Projection, project, residuals } from './project.ts';
-import { type Standing, standing } from './standing.ts';
+import { type Needed, type Standing, standing } from './standing.ts';
 import { type PoleLimits, refine } from './varpro.ts';
 
 /** Chance that noise alone puts one mode into a round. */
@@ -60,20 +60,24 @@ export interface Search {
 /** A mode that explains less than this part of all that rings is not told from the model's own imperfection. */
 const LEAST_PART = 5e-5;
 
-/**
- * Explained energy (in noise variances, summed over taps) that a mode must exceed. Against noise: the chi-square quantile
- * with two degrees of freedom for each tap at FALSE_ALARM over the number of resolvable places in the band (Bonferroni's
- * bound). Against imperfection (a decay that is not quite exponential): LEAST_PART of the energy above the noise.
- */
-export function energyNeeded({ groups, limits }: Search, noise: number): number {
+/** What a mode must explain, at a noise level. */
+export function needed({ groups, limits }: Search, noise: number): Needed {
   let taps = 0;
   let ringing = 0;
   for (const { energies, grid } of groups) {
     taps += energies.length;
     ringing += energies.reduce((sum, energy) => sum + energy - grid.rows, 0);
   }
-  const againstNoise = noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), 2 * taps);
-  return Math.max(againstNoise, LEAST_PART * ringing);
+  return {
+    againstNoise: noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), 2 * taps),
+    againstImperfection: LEAST_PART * ringing,
+  };
+}
+
+/** The larger of the two needs, where nothing is known of the surroundings of a mode. */
+export function energyNeeded(search: Search, noise: number): number {
+  const { againstNoise, againstImperfection } = needed(search, noise);
+  return Math.max(againstNoise, againstImperfection);
 }
 
 /** The linear fit at given poles of each group; of poles that ran together the nearest couple loses one until it exists. */
@@ -175,16 +179,16 @@ export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit 
   const { groups, limits } = search;
   let fit = withoutCouples(search, settle(search, start, effort));
   for (let round = 0; round < effort.rounds; round++) {
-    const needed = energyNeeded(search, noiseLevel(groups, fit));
+    const need = needed(search, noiseLevel(groups, fit));
     const left = groups.flatMap((decays, g) => residuals(decays, fit[g]!));
     const gains = explained(fit).map(total);
-    const fresh = standing(left, groups[0]!.grid.sampleRateHz, needed, limits).filter(
+    const fresh = standing(left, groups[0]!.grid.sampleRateHz, need, limits).filter(
       (candidate) => !fit[0]!.poles.some((pole, m) => shadows(pole, gains[m]!, candidate)),
     );
     if (fresh.length === 0 || gains.length + fresh.length > MOST_MODES) break;
     const more = polesOf(fit).map((poles) => [...poles, ...fresh.map(({ pole }) => pole)]);
     const trial = withoutCouples(search, settle(search, fitAt(search, more), effort));
-    if (leftoverOf(fit) - leftoverOf(trial) < needed) break;
+    if (leftoverOf(fit) - leftoverOf(trial) < Math.max(need.againstNoise, need.againstImperfection)) break;
     fit = trial;
   }
   return fit;

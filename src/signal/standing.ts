@@ -7,6 +7,14 @@ import type { PoleLimits } from './varpro.ts';
 const SEARCH_DECAYS_PER_S = [4, 12, 33, 80, 140] as const;
 const MOST_AT_ONCE = 6;
 
+/** Energies (in noise variances, summed over taps) that a mode must explain to be believed. */
+export interface Needed {
+  /** more than noise would: chi-square quantile, two degrees of freedom a tap, Bonferroni over the places in the band */
+  readonly againstNoise: number;
+  /** more than a decay that is not quite exponential would: a small part of the energy above the noise */
+  readonly againstImperfection: number;
+}
+
 /** A candidate mode and the energy it would explain, in noise variances summed over taps. */
 export interface Standing {
   readonly pole: Pole;
@@ -17,13 +25,13 @@ export interface Standing {
  * Peaks of the tap-summed spectrum of the leftovers under matched windows exp(-a t).
  * For unit noise 2 |sum r exp(-a t) exp(-i w t)|^2 / sum exp(-2 a t) is chi-square with two degrees of freedom a tap.
  * @param leftovers whitened, (K, rows)
- * @param needed    height that counts where nothing but noise is left around it
+ * @param needed    height that counts; the part against noise is raised where more than noise is left around a peak
  * @returns strongest first, no two within each other's bandwidth, at most six
  */
 export function standing(
   leftovers: readonly Float64Array[],
   sampleRateHz: number,
-  needed: number,
+  needed: Needed,
   limits: PoleLimits,
 ): Standing[] {
   const found: Standing[] = [];
@@ -33,7 +41,12 @@ export function standing(
     const around = levelAround(sum, Math.ceil(AROUND_HZ / binHz), leftovers.length);
     for (let k = 1; k + 1 < sum.length; k++) {
       const height = sum[k]!;
-      if (height < needed * around(k) || height < sum[k - 1]! || height <= sum[k + 1]!) continue;
+      if (
+        height < Math.max(needed.againstNoise * around(k), needed.againstImperfection) ||
+        height < sum[k - 1]! ||
+        height <= sum[k + 1]!
+      )
+        continue;
       const frequencyHz = k * binHz;
       if (frequencyHz < limits.lowestHz || frequencyHz > limits.highestHz) continue;
       if ((Math.PI * frequencyHz) / decayPerS < limits.lowestQ) continue;
