@@ -2,6 +2,7 @@
 // rounds. Modes are shed one by one until all pass, then looked for in what is left, until nothing stands out.
 import { upperChiSquare } from '../quantity/quantile.ts';
 import type { Pole } from './atoms.ts';
+import { elasticFit } from './elastic.ts';
 import { Elimination } from './elimination.ts';
 import { type Decays, leftover, type Projection, project, residuals } from './project.ts';
 import { type Standing, standing } from './standing.ts';
@@ -31,23 +32,35 @@ export const A_GLANCE: Effort = { rounds: 1, turns: 2, steps: 5 };
 export type Fit = readonly Projection[];
 
 /** Leftover per degree of freedom, never below 1: what the model cannot explain counts as noise. */
-export function noiseLevel(groups: readonly Decays[], fit: Fit): number {
+export function noiseLevel(search: Search, fit: Fit): number {
+  const { groups, elastic } = search;
+  const perMode = elastic ? 4 : 2;
   let degrees = 0;
   groups.forEach((decays, g) => {
-    degrees += (decays.grid.rows - 2 * (fit[g]!.poles.length + decays.hum.length)) * decays.taps.length;
+    degrees += (decays.grid.rows - perMode * fit[g]!.poles.length - 2 * decays.hum.length) * decays.taps.length;
   });
-  return Math.max(1, leftoverOf(fit) / degrees);
+  return Math.max(1, leftoverOf(search, fit) / degrees);
 }
 
 /** What is left over, summed over groups and taps. */
-export const leftoverOf = (fit: Fit): number => fit.reduce((sum, p) => sum + leftover(p), 0);
+export function leftoverOf({ elastic }: Search, fit: Fit): number {
+  return fit.reduce((sum, p) => sum + leftover(elastic ? elasticFit(p) : p), 0);
+}
+
+/** What the fit leaves of each tap, in the order of the groups, (K, rows). */
+export function leftoversOf({ groups, elastic }: Search, fit: Fit): Float64Array[] {
+  return groups.flatMap((decays, g) => {
+    const p = fit[g]!;
+    return residuals(decays, p.poles, (elastic ? elasticFit(p) : p).amplitudes);
+  });
+}
 
 /**
  * What each mode explains that the others cannot, by tap: the rise of the leftover if that mode alone were dropped.
  * @returns (M, K), in noise variances, taps in the order of the groups
  */
-export function explained(fit: Fit): number[][] {
-  const perGroup = fit.map((p) => new Elimination(p));
+export function explained({ elastic }: Search, fit: Fit): number[][] {
+  const perGroup = fit.map((p) => new Elimination(p, elastic));
   return fit[0]!.poles.map((_, m) => perGroup.flatMap((group) => group.gains(m)));
 }
 
@@ -55,6 +68,8 @@ export function explained(fit: Fit): number[][] {
 export interface Search {
   readonly groups: readonly Decays[];
   readonly limits: PoleLimits;
+  /** whether every tap may shift the poles a little */
+  readonly elastic: boolean;
 }
 
 /** A mode that explains less than this part of all that rings is not told from the model's own imperfection. */
@@ -62,17 +77,17 @@ const LEAST_PART = 1e-5;
 
 /**
  * Explained energy (in noise variances, summed over taps) that a mode must exceed. Against noise: the chi-square quantile
- * with two degrees of freedom for each tap at FALSE_ALARM over the number of resolvable places in the band (Bonferroni's
+ * with two degrees of freedom for each tap (four if the tap may shift the mode) at FALSE_ALARM over the number of resolvable places in the band (Bonferroni's
  * bound). Against imperfection (a decay that is not quite exponential): LEAST_PART of the energy above the noise.
  */
-export function energyNeeded({ groups, limits }: Search, noise: number): number {
+export function energyNeeded({ groups, limits, elastic }: Search, noise: number): number {
   let taps = 0;
   let ringing = 0;
   for (const { energies, grid } of groups) {
     taps += energies.length;
     ringing += energies.reduce((sum, energy) => sum + energy - grid.rows, 0);
   }
-  const againstNoise = noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), 2 * taps);
+  const againstNoise = noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), (elastic ? 4 : 2) * taps);
   return Math.max(againstNoise, LEAST_PART * ringing);
 }
 
@@ -90,9 +105,9 @@ export function fitAt({ groups }: Search, start: readonly (readonly Pole[])[]): 
 /** Drops the least significant mode, again and again, until every one explains enough. */
 function shed(search: Search, fit: Fit): Fit {
   const { groups } = search;
-  const eliminations = fit.map((p) => new Elimination(p));
+  const eliminations = fit.map((p) => new Elimination(p, search.elastic));
   const rows = groups.reduce((sum, decays) => sum + decays.grid.rows * decays.taps.length, 0);
-  let noise = noiseLevel(groups, fit);
+  let noise = noiseLevel(search, fit);
   let kept = fit[0]!.poles.map((_, m) => m);
   for (;;) {
     let worst = -1;
@@ -175,16 +190,16 @@ export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit 
   const { groups, limits } = search;
   let fit = settle(search, start, effort);
   for (let round = 0; round < effort.rounds; round++) {
-    const needed = energyNeeded(search, noiseLevel(groups, fit));
-    const left = groups.flatMap((decays, g) => residuals(decays, fit[g]!));
-    const gains = explained(fit).map(total);
+    const needed = energyNeeded(search, noiseLevel(search, fit));
+    const left = leftoversOf(search, fit);
+    const gains = explained(search, fit).map(total);
     const fresh = standing(left, groups[0]!.grid.sampleRateHz, needed, limits).filter(
       (candidate) => !fit[0]!.poles.some((pole, m) => shadows(pole, gains[m]!, candidate)),
     );
     if (fresh.length === 0 || gains.length + fresh.length > MOST_MODES) break;
     const more = polesOf(fit).map((poles) => [...poles, ...fresh.map(({ pole }) => pole)]);
     const trial = settle(search, fitAt(search, more), effort);
-    if (leftoverOf(fit) - leftoverOf(trial) < needed) break;
+    if (leftoverOf(search, fit) - leftoverOf(search, trial) < needed) break;
     fit = trial;
   }
   return fit;
