@@ -2,6 +2,7 @@
 // rounds. Modes are shed one by one until all pass, then looked for in what is left, until nothing stands out.
 import { upperChiSquare } from '../quantity/quantile.ts';
 import type { Pole } from './atoms.ts';
+import { elasticFit } from './elastic.ts';
 import { Elimination } from './elimination.ts';
 import { type Decays, leftover, type Projection, project, residuals } from './project.ts';
 import { type Needed, type Standing, standing } from './standing.ts';
@@ -31,23 +32,35 @@ export const A_GLANCE: Effort = { rounds: 1, turns: 2, steps: 5 };
 export type Fit = readonly Projection[];
 
 /** Leftover per degree of freedom, never below 1: what the model cannot explain counts as noise. */
-export function noiseLevel(groups: readonly Decays[], fit: Fit): number {
+export function noiseLevel(search: Search, fit: Fit): number {
+  const { groups, elastic } = search;
+  const perMode = elastic ? 4 : 2;
   let degrees = 0;
   groups.forEach((decays, g) => {
-    degrees += (decays.grid.rows - 2 * (fit[g]!.poles.length + decays.hum.length)) * decays.taps.length;
+    degrees += (decays.grid.rows - perMode * fit[g]!.poles.length - 2 * decays.hum.length) * decays.taps.length;
   });
-  return Math.max(1, leftoverOf(fit) / degrees);
+  return Math.max(1, leftoverOf(search, fit) / degrees);
 }
 
 /** What is left over, summed over groups and taps. */
-export const leftoverOf = (fit: Fit): number => fit.reduce((sum, p) => sum + leftover(p), 0);
+export function leftoverOf({ elastic }: Search, fit: Fit): number {
+  return fit.reduce((sum, p) => sum + leftover(elastic ? elasticFit(p) : p), 0);
+}
+
+/** What the fit leaves of each tap, in the order of the groups, (K, rows). */
+export function leftoversOf({ groups, elastic }: Search, fit: Fit): Float64Array[] {
+  return groups.flatMap((decays, g) => {
+    const p = fit[g]!;
+    return residuals(decays, p.poles, (elastic ? elasticFit(p) : p).amplitudes);
+  });
+}
 
 /**
  * What each mode explains that the others cannot, by tap: the rise of the leftover if that mode alone were dropped.
  * @returns (M, K), in noise variances, taps in the order of the groups
  */
-export function explained(fit: Fit): number[][] {
-  const perGroup = fit.map((p) => new Elimination(p));
+export function explained({ elastic }: Search, fit: Fit): number[][] {
+  const perGroup = fit.map((p) => new Elimination(p, elastic));
   return fit[0]!.poles.map((_, m) => perGroup.flatMap((group) => group.gains(m)));
 }
 
@@ -55,13 +68,15 @@ export function explained(fit: Fit): number[][] {
 export interface Search {
   readonly groups: readonly Decays[];
   readonly limits: PoleLimits;
+  /** whether every tap may shift the poles a little */
+  readonly elastic: boolean;
 }
 
 /** A mode that explains less than this part of all that rings is not told from the model's own imperfection. */
 const LEAST_PART = 5e-5;
 
-/** What a mode must explain, at a noise level. */
-export function needed({ groups, limits }: Search, noise: number): Needed {
+/** What a mode must explain, at a noise level. A tap that may shift the mode has four degrees of freedom instead of two. */
+export function needed({ groups, limits, elastic }: Search, noise: number): Needed {
   let taps = 0;
   let ringing = 0;
   for (const { energies, grid } of groups) {
@@ -69,7 +84,7 @@ export function needed({ groups, limits }: Search, noise: number): Needed {
     ringing += energies.reduce((sum, energy) => sum + energy - grid.rows, 0);
   }
   return {
-    againstNoise: noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), 2 * taps),
+    againstNoise: noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), (elastic ? 4 : 2) * taps),
     againstImperfection: LEAST_PART * ringing,
   };
 }
@@ -94,9 +109,9 @@ export function fitAt({ groups }: Search, start: readonly (readonly Pole[])[]): 
 /** Drops the least significant mode, again and again, until every one explains enough. */
 function shed(search: Search, fit: Fit): Fit {
   const { groups } = search;
-  const eliminations = fit.map((p) => new Elimination(p));
+  const eliminations = fit.map((p) => new Elimination(p, search.elastic));
   const rows = groups.reduce((sum, decays) => sum + decays.grid.rows * decays.taps.length, 0);
-  let noise = noiseLevel(groups, fit);
+  let noise = noiseLevel(search, fit);
   let kept = fit[0]!.poles.map((_, m) => m);
   for (;;) {
     let worst = -1;
@@ -179,16 +194,17 @@ export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit 
   const { groups, limits } = search;
   let fit = withoutCouples(search, settle(search, start, effort));
   for (let round = 0; round < effort.rounds; round++) {
-    const need = needed(search, noiseLevel(groups, fit));
-    const left = groups.flatMap((decays, g) => residuals(decays, fit[g]!));
-    const gains = explained(fit).map(total);
+    const need = needed(search, noiseLevel(search, fit));
+    const left = leftoversOf(search, fit);
+    const gains = explained(search, fit).map(total);
     const fresh = standing(left, groups[0]!.grid.sampleRateHz, need, limits).filter(
       (candidate) => !fit[0]!.poles.some((pole, m) => shadows(pole, gains[m]!, candidate)),
     );
     if (fresh.length === 0 || gains.length + fresh.length > MOST_MODES) break;
     const more = polesOf(fit).map((poles) => [...poles, ...fresh.map(({ pole }) => pole)]);
     const trial = withoutCouples(search, settle(search, fitAt(search, more), effort));
-    if (leftoverOf(fit) - leftoverOf(trial) < Math.max(need.againstNoise, need.againstImperfection)) break;
+    const gained = leftoverOf(search, fit) - leftoverOf(search, trial);
+    if (gained < Math.max(need.againstNoise, need.againstImperfection)) break;
     fit = trial;
   }
   return fit;
@@ -212,7 +228,7 @@ const PLAIN_PART = 1e-2;
 
 /** The plain modes of a fit: those that stand out by themselves, whatever the room sends back. */
 export function plainModes(search: Search, fit: Fit): Fit {
-  const gains = explained(fit).map(total);
+  const gains = explained(search, fit).map(total);
   const strongest = Math.max(0, ...gains);
   const poles = polesOf(fit).map((group) => group.filter((_, m) => gains[m]! >= PLAIN_PART * strongest));
   return fitAt(search, poles);
@@ -223,7 +239,7 @@ const ONE_MODE = 0.35;
 
 /** The fit with every such couple made one: what taps that do not ring alike look like before they are taken apart. */
 export function withoutCouples(search: Search, fit: Fit): Fit {
-  const gains = explained(fit).map(total);
+  const gains = explained(search, fit).map(total);
   const loudestFirst = fit[0]!.poles.map((_, m) => m).sort((a, b) => gains[b]! - gains[a]!);
   const kept: number[] = [];
   for (const m of loudestFirst) {

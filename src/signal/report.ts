@@ -134,7 +134,7 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
 
 /** Standard deviations of the mean frequency, Hz, and mean ln decay of two modes, with their covariance, groups pooled. */
 function centreSigmas({ search, fit }: JointFit, i: number, j: number): [number, number] {
-  const noise = noiseLevel(search.groups, fit);
+  const noise = noiseLevel(search, fit);
   let frequencyWeight = 0;
   let decayWeight = 0;
   fit.forEach((p, g) => {
@@ -178,6 +178,6 @@ function onsetAmplitudes({ hearing, partition, fit, startRow }: JointFit, taps: 
 
 /** Whether each mode is heard in at least a third of the taps. */
 function heardEnough({ search, fit }: JointFit, taps: number): boolean[] {
-  const noise = noiseLevel(search.groups, fit);
-  return explained(fit).map((gains) => gains.filter((gain) => gain > HEARD * noise).length >= taps / 3);
+  const noise = noiseLevel(search, fit);
+  return explained(search, fit).map((gains) => gains.filter((gain) => gain > HEARD * noise).length >= taps / 3);
 }

@@ -3,8 +3,7 @@ import { estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import { studentHalfWidth95, upperChiSquare } from '../quantity/quantile.ts';
 import { wishOf } from './agreement.ts';
 import type { JointFit } from './joint-fit.ts';
-import { noiseLevel } from './order.ts';
-import { residuals } from './project.ts';
+import { leftoversOf, noiseLevel } from './order.ts';
 import { levelBeside } from './standing.ts';
 import type { KnownPole } from './uncertainty.ts';
 
@@ -70,9 +69,9 @@ export interface TrustedPole {
 export function trustedPoles(joint: JointFit, holdOf: readonly number[]): TrustedPole[] {
   const { search, fit } = joint;
   const modes = fit[0]!.poles.length;
-  const left = search.groups.flatMap((decays, g) => residuals(decays, fit[g]!));
+  const left = leftoversOf(search, fit);
   const beside = levelBeside(left, search.groups[0]!.grid.sampleRateHz, fit[0]!.poles);
-  const noise = beside.map((level) => Math.max(level, noiseLevel(search.groups, fit)));
+  const noise = beside.map((level) => Math.max(level, noiseLevel(search, fit)));
   const readings = Array.from({ length: modes }, (_, m) => ({
     frequency: readingsOf(joint, holdOf, 2 * m, noise[m]!),
     decay: readingsOf(joint, holdOf, 2 * m + 1, noise[m]!),
@@ -119,9 +118,10 @@ function readingsOf(
   const holds = [...new Set(holdOf)].map((hold) => {
     const inGroup = partition.map((group) => group.flatMap((k, i) => (holdOf[k] === hold ? [i] : [])));
     const present = inGroup.flatMap((which, g) => (which.length > 0 ? [g] : []));
-    if (present.length === 1) return read(present[0]!, inGroup[present[0]!]!);
-    scatterIncluded = true;
+    if (present.length === 1 && !search.elastic) return read(present[0]!, inGroup[present[0]!]!);
     const own = taps.filter((_, k) => holdOf[k] === hold);
+    if (own.length === 1) return own[0]!;
+    scatterIncluded = true;
     const { mean, variance } = scatteringMean(own);
     return { value: mean, variance: variance * studentWidening(own.length - 1) };
   });
