@@ -50,7 +50,6 @@ export class TapListener {
   private peak = 0;
   private squares = 0;
   private take: OpenTake | undefined;
-  private notBefore = 0; // sample up to which takes are already cut
   private muted = 0; // hop up to which nothing is judged
   private learnFrom = 0; // hop from which the room is not learned yet
 
@@ -175,9 +174,9 @@ export class TapListener {
     this.take = undefined;
     const rate = this.sampleRateHz;
     const struck = (take.strikeHop - 4) * this.hop;
-    const first = Math.max(0, this.notBefore, struck - Math.round((this.lengths.beforeS + 0.02) * rate));
+    const first = Math.max(0, struck - Math.round((this.lengths.beforeS + 0.02) * rate));
     const sound = this.copy(first, endSample);
-    const contact = contactIndex(sound, rate, struck - first, 0);
+    const contact = contactIndex(sound, rate, struck - first);
     const quietFrom = this.quietBefore(take, first, contact);
     const samples = sound.slice(quietFrom);
     const onsetIndex = contact - quietFrom;
@@ -195,7 +194,6 @@ export class TapListener {
       strikes: take.againHops.map((hop) => ((hop - take.strikeHop) * this.hop) / rate),
     });
     const timeS = (first + contact) / rate;
-    this.notBefore = endSample;
     // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
     const isRoom = !take.roomKnown && ring.fallDb < 12;
     if (isRoom || refusal?.because === 'not-a-tap' || refusal?.because === 'too-quiet') this.learnUpTo(endHop);

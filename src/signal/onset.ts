@@ -9,14 +9,15 @@ const ORDER = 12;
  * (1999) 265 (both from memory).
  * @param samples  (n,), full scale = 1
  * @param coarse   a sample within 10 ms of the onset
- * @param roomFrom first sample of room before the sound; where there are under 20 ms of it nothing is whitened
+ *                 The spectrum is that of the 0.15 s before, be it room or the ring of the tap before; where there are
+ *                 under 20 ms of it nothing is whitened.
  * @returns index of the first sample of contact, in [0, n)
  */
-export function contactIndex(samples: Float32Array, sampleRateHz: number, coarse: number, roomFrom: number): number {
+export function contactIndex(samples: Float32Array, sampleRateHz: number, coarse: number): number {
   const guard = Math.round(0.012 * sampleRateHz);
   const from = Math.max(0, coarse - guard);
   const to = Math.min(samples.length, coarse + Math.round(0.004 * sampleRateHz));
-  const room = samples.subarray(Math.max(0, roomFrom), from);
+  const room = samples.subarray(Math.max(0, from - Math.round(0.15 * sampleRateHz)), from);
   const predictor = room.length >= 0.02 * sampleRateHz ? linearPrediction(room) : new Float64Array(0);
   const errors = new Float64Array(to - from);
   let floor = 1e-14; // a millionth of an 8-bit step: what digital silence counts as
