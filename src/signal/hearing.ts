@@ -1,0 +1,143 @@
+// From recordings to what the fit is made to: decimated, hum taken off, the noise's colour known.
+import type { Grid, Pole } from './atoms.ts';
+import { type Decimator, decimate, type Series } from './decimate.ts';
+import { findHum, type Hum, takeHumOff } from './hum.ts';
+import { type Noise, noiseBefore, roomRows } from './noise.ts';
+import { type Decays, type Projection, residuals } from './project.ts';
+import type { Tap } from './tap.ts';
+import { UNIT_WHITENER, whiten } from './whiten.ts';
+
+/** The taps of a fit on the decimated grid. */
+export interface Hearing {
+  readonly filter: Decimator;
+  /** decimated recordings as they came, (K,) */
+  readonly recorded: readonly Series[];
+  /** the same with hum taken off */
+  readonly series: readonly Series[];
+  /** hum of each tap, where some was found */
+  readonly hum: readonly (Hum | undefined)[];
+  readonly noise: Noise;
+}
+
+/** Longest stretch of decay used; a mode that rings longer than this is known well enough. */
+const LONGEST_S = 1.6;
+
+/** Decimates the taps and reads hum and noise before them. */
+export function hear(taps: readonly Tap[], filter: Decimator): Hearing {
+  const recorded = taps.map((tap) => trimmed(decimate(tap.samples, tap.onsetIndex, filter)));
+  const found = recorded.map((one) => {
+    const [from, to] = roomRows(one, filter);
+    const hum = findHum(one.samples.subarray(from, to), one.sampleRateHz, 0.45 * one.sampleRateHz);
+    if (hum === undefined) return { series: one, hum };
+    const samples = one.samples.slice();
+    return { series: { ...one, samples }, hum: takeHumOff(samples, one.samples, one.sampleRateHz, hum, [[from, to]]) };
+  });
+  const series = found.map((f) => f.series);
+  return { filter, recorded, series, hum: found.map((f) => f.hum), noise: noiseBefore(series, filter) };
+}
+
+/** Digital silence at the end of a recording is no decay. */
+function trimmed(series: Series): Series {
+  let end = series.samples.length;
+  while (end > series.onset && series.samples[end - 1] === 0) end--;
+  return { ...series, samples: series.samples.subarray(0, end) };
+}
+
+/** Rows every tap has after a start row. */
+export function rowsAfter(hearing: Hearing, startRow: number): number {
+  const shortest = Math.min(...hearing.series.map((one) => one.samples.length - one.onset));
+  return Math.min(shortest - startRow, Math.floor(LONGEST_S * hearing.series[0]!.sampleRateHz));
+}
+
+/** Tap numbers of each group of taps that share their poles. */
+export type Partition = readonly (readonly number[])[];
+
+/** Whitened decays of each group from a start row after the onset. */
+export function decaysFrom(hearing: Hearing, partition: Partition, startRow: number, rows: number): Decays[] {
+  const { series, noise } = hearing;
+  const grid: Grid = { rows, sampleRateHz: series[0]!.sampleRateHz, whitener: noise.whitener };
+  const hum = humLines(hearing, grid);
+  return partition.map((which) => ({
+    grid,
+    taps: which.map((k) => {
+      const { samples, onset } = series[k]!;
+      return whiten(noise.whitener, samples, onset + startRow, rows, 1 / noise.levels[k]!);
+    }),
+    ...hum,
+  }));
+}
+
+/** Columns for what the hum's removal may have left, with what the room before the taps already says of them. */
+function humLines(
+  hearing: Hearing,
+  { sampleRateHz }: Grid,
+): { hum: readonly Pole[]; humInformation: readonly number[] } {
+  const { series, noise, hum, filter } = hearing;
+  const heard = hum.filter((h) => h !== undefined);
+  if (heard.length === 0) return { hum: [], humInformation: [] };
+  const mainsHz = heard.reduce((sum, h) => sum + h.mainsHz, 0) / heard.length;
+  const harmonics = [...new Set(heard.flatMap((h) => h.harmonics))];
+  const lines: Pole[] = harmonics.map((k) => ({ frequencyHz: k * mainsHz, decayPerS: 0 }));
+  const [from, to] = roomRows(series[0]!, filter);
+  const { order, filters } = noise.whitener;
+  const humInformation = lines.map((line) => {
+    let re = 0;
+    let im = 0;
+    for (let j = 0; j <= order; j++) {
+      const angle = (2 * Math.PI * line.frequencyHz * j) / sampleRateHz;
+      re += filters[order * (order + 1) + j]! * Math.cos(angle);
+      im -= filters[order * (order + 1) + j]! * Math.sin(angle);
+    }
+    return ((re * re + im * im) * (to - from)) / 2;
+  });
+  return { hum: lines, humInformation };
+}
+
+/**
+ * What the modes of a fit leave of the recordings from the start row on, in the recordings' own scale, hum still in.
+ * @param from the recordings, with or without their hum
+ * @returns in the order of the taps, (K, rows)
+ */
+export function unwhitenedLeftovers(
+  hearing: Hearing,
+  partition: Partition,
+  startRow: number,
+  fit: readonly Projection[],
+  from: readonly Series[],
+): Float64Array[] {
+  const rows = rowsAfter(hearing, startRow);
+  const grid: Grid = { rows, sampleRateHz: from[0]!.sampleRateHz, whitener: UNIT_WHITENER };
+  const out: Float64Array[] = [];
+  partition.forEach((which, g) => {
+    const taps = which.map((k) => {
+      const start = from[k]!.onset + startRow;
+      return from[k]!.samples.slice(start, start + rows).map((x) => x / hearing.noise.levels[k]!);
+    });
+    residuals({ grid, taps, hum: [], humInformation: [] }, fit[g]!).forEach((r, i) => {
+      out[which[i]!] = r.map((x) => x * hearing.noise.levels[which[i]!]!);
+    });
+  });
+  return out;
+}
+
+/** The hearing with its hum fitted again, now that the modes are known and the decay can be used as well as the room. */
+export function withHumAgain(
+  hearing: Hearing,
+  partition: Partition,
+  startRow: number,
+  fit: readonly Projection[],
+): Hearing {
+  const left = unwhitenedLeftovers(hearing, partition, startRow, fit, hearing.recorded);
+  const again = hearing.recorded.map((one, k) => {
+    const hum = hearing.hum[k];
+    if (hum === undefined) return { series: one, hum };
+    const evidence = one.samples.slice();
+    const start = one.onset + startRow;
+    evidence.set(left[k]!, start);
+    const samples = one.samples.slice();
+    const usable = [roomRows(one, hearing.filter), [start, start + left[k]!.length]] as const;
+    return { series: { ...one, samples }, hum: takeHumOff(samples, evidence, one.sampleRateHz, hum, usable) };
+  });
+  const series = again.map((a) => a.series);
+  return { ...hearing, series, hum: again.map((a) => a.hum), noise: noiseBefore(series, hearing.filter) };
+}

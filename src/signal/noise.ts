@@ -1,0 +1,124 @@
+// What the room sounds like without the piece: read before each tap where the recording had it, else from what the
+// fit leaves over.
+import type { Decimator, Series } from './decimate.ts';
+import { addAutocovariance, type Whitener, whiten, whitenerFrom } from './whiten.ts';
+
+/** Colour of the noise, common to a round, and its level in each tap relative to that colour's own. */
+export interface Noise {
+  readonly whitener: Whitener;
+  /** (K,) */
+  readonly levels: readonly number[];
+  /** false where no room noise was heard before the taps and the level is only provisional */
+  readonly heard: boolean;
+}
+
+/** Order of the noise model, and the room noise needed to fit it. */
+const ORDER = 12;
+const SHORTEST_S = 0.06;
+/** Kept clear before the onset: the onset itself may be early by this much. */
+const GUARD_S = 0.002;
+/** A recorder cannot be quieter than this part of the tap's own peak: single-precision rounding. */
+const ROUNDING = 1e-7;
+/** White noise mixed into the covariance so that an all but noiseless band edge cannot be blown up. */
+const FLOOR = 1e-4;
+
+/** Rows of room noise before the onset, [from, to): none of the digital silence some recordings begin with. */
+export function roomRows(series: Series, filter: Decimator): readonly [number, number] {
+  const guard = Math.ceil((GUARD_S * filter.sampleRateHz + filter.half) / filter.factor);
+  const to = Math.max(0, series.onset - guard);
+  let from = 0;
+  while (from < to && series.samples[from] === 0) from++;
+  return [from, to];
+}
+
+/**
+ * Noise of a round from the rooms before its taps.
+ * @param series decimated taps with hum taken off, (K,)
+ */
+export function noiseBefore(series: readonly Series[], filter: Decimator): Noise {
+  const sums = new Float64Array(ORDER + 1);
+  let count = 0;
+  const rooms = series.map((one) => {
+    const [from, to] = roomRows(one, filter);
+    const enough = to - from >= SHORTEST_S * one.sampleRateHz;
+    const level = enough ? rootMeanSquare(one.samples, from, to) : 0;
+    return { from, to, level: level > ROUNDING * peakOf(one.samples) ? level : 0 };
+  });
+  rooms.forEach(({ from, to, level }, k) => {
+    if (level === 0) return;
+    const scaled = series[k]!.samples.subarray(from, to).map((x) => x / level);
+    count += addAutocovariance(sums, scaled, 0, scaled.length);
+  });
+  if (count === 0) {
+    const whitener = whitenerFrom(filterCovariance(filter));
+    return { whitener, levels: series.map((one) => tailLevel(one, whitener)), heard: false };
+  }
+  const whitener = whitenerFrom(lifted(sums.map((s) => s / count)));
+  const levels = rooms.map(({ from, to, level }, k) =>
+    level === 0 ? 0 : rootMeanSquare(whiten(whitener, series[k]!.samples, from, to - from, 1), 0, to - from),
+  );
+  const known = levels.filter((level) => level > 0).sort((a, b) => a - b);
+  const middle = known[Math.floor(known.length / 2)]!;
+  return { whitener, levels: levels.map((level) => (level > 0 ? level : middle)), heard: true };
+}
+
+/**
+ * Noise from what the fit left over, on top of the whitening it was made with.
+ * @param leftovers unwhitened leftover of each tap, (K, rows)
+ */
+export function noiseLeft(leftovers: readonly Float64Array[]): Noise {
+  const levels = leftovers.map((r) => rootMeanSquare(r, 0, r.length));
+  const sums = new Float64Array(ORDER + 1);
+  let count = 0;
+  leftovers.forEach((r, k) => {
+    count += addAutocovariance(
+      sums,
+      r.map((x) => x / levels[k]!),
+      0,
+      r.length,
+    );
+  });
+  const whitener = whitenerFrom(lifted(sums.map((s) => s / count)));
+  return {
+    whitener,
+    levels: leftovers.map((r) => rootMeanSquare(whiten(whitener, r, 0, r.length, 1), 0, r.length)),
+    heard: true,
+  };
+}
+
+const lifted = (covariance: Float64Array): Float64Array => {
+  const out = covariance.slice();
+  out[0]! *= 1 + FLOOR;
+  return out;
+};
+
+/** Autocovariance of white noise after the decimating filter: the colour to assume where none was heard. */
+function filterCovariance(filter: Decimator): Float64Array {
+  const { taps, factor } = filter;
+  const covariance = Float64Array.from({ length: ORDER + 1 }, (_, lag) => {
+    let sum = 0;
+    for (let i = 0; i + lag * factor < taps.length; i++) sum += taps[i]! * taps[i + lag * factor]!;
+    return sum;
+  });
+  return lifted(covariance);
+}
+
+/** Level of the whitened last sixth of a recording. */
+function tailLevel(series: Series, whitener: Whitener): number {
+  const from = Math.floor(series.onset + (5 / 6) * (series.samples.length - series.onset));
+  const tail = whiten(whitener, series.samples, from, series.samples.length - from, 1);
+  const level = rootMeanSquare(tail, whitener.order, tail.length);
+  return Math.max(level, ROUNDING * peakOf(series.samples));
+}
+
+function rootMeanSquare(x: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  for (let n = from; n < to; n++) sum += x[n]! * x[n]!;
+  return Math.sqrt(sum / Math.max(1, to - from));
+}
+
+function peakOf(x: Float64Array): number {
+  let peak = 0;
+  for (let n = 0; n < x.length; n++) peak = Math.max(peak, Math.abs(x[n]!));
+  return peak;
+}
