@@ -55,7 +55,7 @@ export class TapListener {
 
   /**
    * @param sampleRateHz 8000 to 192 000
-   * @throws RangeError for a rate outside that range
+   * @throws RangeError for a rate outside that range, or takes longer than 3 s
    */
   constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}) {
     if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000)) {
@@ -63,6 +63,11 @@ export class TapListener {
     }
     this.sampleRateHz = sampleRateHz;
     this.lengths = { ...LENGTHS, ...lengths };
+    if (this.lengths.beforeS + this.lengths.afterS > KEPT_S - 0.2) {
+      throw new RangeError(
+        `TapListener: takes of ${this.lengths.beforeS} + ${this.lengths.afterS} s, need 3 s at most`,
+      );
+    }
     this.meter = new BandMeter(sampleRateHz);
     this.hop = hopLength(sampleRateHz);
     this.kept = new Float32Array(Math.ceil(KEPT_S * sampleRateHz));
@@ -196,7 +201,9 @@ export class TapListener {
     const timeS = (first + contact) / rate;
     // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
     const isRoom = !take.roomKnown && ring.fallDb < 12;
-    if (isRoom || refusal?.because === 'not-a-tap' || refusal?.because === 'too-quiet') this.learnUpTo(endHop);
+    // what goes on and on is the room's new noise; what came and went is not
+    const isBump = refusal?.because === 'too-quiet' || (refusal?.because === 'not-a-tap' && ring.fallDb < 6);
+    if (isRoom || isBump) this.learnUpTo(endHop);
     this.learnFrom = endHop;
     if (refusal === undefined) verdicts.push({ kind: 'accepted', timeS, tap, aboveRoomDb: ring.aboveRoomDb });
     else if (!isRoom && ring.aboveRoomDb >= NOTICED_DB) verdicts.push({ kind: 'refused', timeS, refusal, tap });
@@ -208,6 +215,7 @@ export class TapListener {
     let hop = Math.floor((first + contact) / this.hop) - 8;
     while (hop * this.hop > first && this.trace.low(hop - 20, hop) < loud) hop -= 5;
     const wanted = contact - Math.round(this.lengths.beforeS * this.sampleRateHz);
+    if (!take.roomKnown) return Math.max(0, wanted);
     const from = hop * this.hop > first ? hop * this.hop - first : 0;
     return Math.min(contact, Math.max(0, from, wanted));
   }
