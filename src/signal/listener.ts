@@ -3,7 +3,7 @@
 import { BandMeter, hopLength } from './band.ts';
 import { type Level, LevelMeter } from './level.ts';
 import { contactIndex } from './onset.ts';
-import { RoomLearner } from './room.ts';
+import { RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
 import type { TapVerdict } from './tap.ts';
 import { judge } from './tap-gate.ts';
@@ -159,7 +159,7 @@ export class TapListener {
       strikeHop: now,
       hitHigh: this.trace.high(now - 6, now),
       roomPower: this.roomLow.level().mean,
-      roomKnown: this.roomLow.heard >= 10,
+      roomKnown: this.roomLow.heard >= 10 && this.roomLow.level().mean > 2 * SILENCE,
       lastStrikeHop: now,
       againHops: [],
     };
