@@ -37,15 +37,15 @@ export interface RecordingTruth {
   readonly taps: readonly TapTruth[];
 }
 
-/** A workshop corner: three of its modes, and a tail that is gone in a third of a second. */
+/** A furnished workshop corner, the microphone a hand's width from the plate: the room lies 34 dB under the direct sound. */
 const CORNER = {
   modes: [
-    { frequencyHz: 68, q: 16, level: 0.06 },
-    { frequencyHz: 104, q: 22, level: 0.05 },
-    { frequencyHz: 143, q: 28, level: 0.04 },
+    { frequencyHz: 68, q: 16, level: 0.01 },
+    { frequencyHz: 104, q: 22, level: 0.01 },
+    { frequencyHz: 143, q: 28, level: 0.01 },
   ],
-  t60S: 0.35,
-  tail: 0.2,
+  t60S: 0.2,
+  tail: 0.02,
 };
 
 const NOISE_RMS = 0.0006;
