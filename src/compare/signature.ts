@@ -25,7 +25,7 @@ export interface Signature {
 }
 
 const sameSupport = (a: Support, b: Support): boolean =>
-  a.hold === b.hold && a.bridge === b.bridge && a.strung === b.strung;
+  a.hold === b.hold && a.bridge === b.bridge && a.strung === b.strung && a.addedMassG === b.addedMassG;
 
 /** Rounds of a step that may be concluded from: closed, fitted, not set aside. */
 export function soundRounds(step: Step): readonly Round[] {

@@ -5,6 +5,7 @@ import type { InstrumentRecord, Stage, Support } from '../record/record.ts';
 import { CompareSteps } from './compare-steps.tsx';
 import { Course } from './course.tsx';
 import { ChoiceField } from './fields.tsx';
+import { number } from './figures.ts';
 import { StepDiary } from './step-diary.tsx';
 import { Targets } from './targets.tsx';
 import { bridgeWords, count, holdWords, stageWords } from './words.ts';
@@ -72,7 +73,7 @@ function conditionsIn(
   const found = new Map<string, { conditions: Conditions; steps: number }>();
   for (const step of record.steps)
     for (const { support } of signatures(step)) {
-      const key = [step.stage, support.hold, support.bridge, support.strung].join(' ');
+      const key = [step.stage, support.hold, support.bridge, support.strung, support.addedMassG].join(' ');
       const steps = (found.get(key)?.steps ?? 0) + 1;
       found.delete(key);
       found.set(key, { conditions: { stage: step.stage, support }, steps });
@@ -80,6 +81,6 @@ function conditionsIn(
   return [...found].map(([key, { conditions, steps }]) => ({
     key,
     conditions,
-    text: `${stageWords[conditions.stage]}, ${holdWords[conditions.support.hold].toLowerCase()}, ${bridgeWords[conditions.support.bridge].toLowerCase()}${conditions.support.strung ? ', strung' : ''} (${count(steps, 'step')})`,
+    text: `${stageWords[conditions.stage]}, ${holdWords[conditions.support.hold].toLowerCase()}, ${bridgeWords[conditions.support.bridge].toLowerCase()}${conditions.support.strung ? ', strung' : ''}${conditions.support.addedMassG === undefined ? '' : `, ${number(conditions.support.addedMassG, 1)} g at the bridge`} (${count(steps, 'step')})`,
   }));
 }
