@@ -1,6 +1,6 @@
 // Guided rounds on the closed box: the bench measures as always, under the support and at the spot the state asks for. What
 // was set on the bench before is put back, so that a lump at the bridge never strays into another round.
-import { boxSpots, type BoxState, supportOf } from '../compare/box-state.ts';
+import { type BoxState, boxSpots, supportOf } from '../compare/box-state.ts';
 import type { Bench } from './bench.ts';
 import type { Recordings } from './recordings.ts';
 

@@ -82,22 +82,27 @@ export type TopMatch =
       readonly ratios: TopRatios;
     };
 
-/** Matches the new wood to the old at the moisture of the new. */
-export function matchTop(repair: BoxRepair): TopMatch {
+/** The woods as they are compared: the old at the moisture of the new. Undefined where something is still to be measured. */
+export function oldWoodNow(
+  repair: BoxRepair,
+): { readonly wood: TopWood; readonly thicknessMm: Estimate; readonly fresh: TopWood } | undefined {
   const old = woodOf(repair.oldWood);
   const fresh = woodOf(repair.newWood);
-  const thickness = repair.oldThicknessMm;
-  if (old === undefined || fresh === undefined || thickness === undefined)
-    return { kind: 'missing', needs: needsOf(repair) };
-  const sameMoisture = atOtherMoisture(old, repair.moistureDifferencePercent ?? 0, SPRUCE_MOISTURE_RATES);
-  const by = (wish: BoxRepair['matchBy']) => matchedThickness(sameMoisture, thickness, fresh, wish);
+  if (old === undefined || fresh === undefined || repair.oldThicknessMm === undefined) return undefined;
+  const wood = atOtherMoisture(old, repair.moistureDifferencePercent ?? 0, SPRUCE_MOISTURE_RATES);
+  return { wood, thicknessMm: repair.oldThicknessMm, fresh };
+}
+
+/** Matches the new wood to the old at the moisture of the new. */
+export function matchTop(repair: BoxRepair): TopMatch {
+  const woods = oldWoodNow(repair);
+  if (woods === undefined) return { kind: 'missing', needs: needsOf(repair) };
+  const { wood, thicknessMm: oldMm, fresh } = woods;
+  const by = (wish: BoxRepair['matchBy']) => matchedThickness(wood, oldMm, fresh, wish);
   const thicknessMm = { along: by('along'), across: by('across'), both: by('both'), mass: by('mass') };
-  // a chosen thickness is planed to, and the caliper knows it
-  const chosenMm =
-    repair.newThicknessMm === undefined
-      ? { ...thicknessMm[repair.matchBy], sigma: 0 }
-      : estimate(repair.newThicknessMm, 0);
-  return { kind: 'match', thicknessMm, chosenMm, ratios: topRatios(sameMoisture, thickness, fresh, chosenMm) };
+  // whatever is chosen is planed to, and the caliper knows it
+  const chosenMm = estimate(repair.newThicknessMm ?? thicknessMm[repair.matchBy].value, 0);
+  return { kind: 'match', thicknessMm, chosenMm, ratios: topRatios(wood, oldMm, fresh, chosenMm) };
 }
 
 function woodOf({ densityKgM3, eLongGpa, eCrossGpa }: BoxRepair['oldWood']): TopWood | undefined {

@@ -282,7 +282,7 @@ function NamedAnswer(props: {
   );
 }
 
-function Session(props: { readonly record: InstrumentRecord }) {
+export function Session(props: { readonly record: InstrumentRecord }) {
   const { bench, preferences } = useWorkshop();
   const state = bench.state.value;
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
