@@ -10,7 +10,7 @@ import { keepAwake, onPresence } from './capture/presence.ts';
 import { readFile, saveFile, shrinkPhoto } from './storage/files.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
 import { listSummaries, loadRecord, putRecord, saveChanges } from './storage/shelf.ts';
-import { getPhoto, getTaps, putPhoto, putTap, putTaps } from './storage/sounds.ts';
+import { getPhoto, getTaps, putPhoto, putTaps } from './storage/sounds.ts';
 import { AppView } from './views/app-view.tsx';
 import './views/views.css';
 
@@ -26,7 +26,6 @@ const workshop = createWorkshop({
   saveSettings,
   getTaps,
   putTaps,
-  putTap,
   getPhoto,
   putPhoto,
   readFile,

@@ -18,7 +18,7 @@ import type { Shelf } from './shelf.ts';
 /** What the bench needs of the machine. */
 export interface BenchPorts {
   openMicrophone(deviceId: string | undefined, listeners: MicrophoneListeners): Promise<Microphone>;
-  putTap(id: string, tap: Tap): Promise<void>;
+  putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void>;
   getTaps(ids: readonly string[]): Promise<readonly (Tap | undefined)[]>;
   keepAwake(): Promise<() => void>;
   /** plays a cue or speaks; returns for how long not to listen, s */
@@ -66,6 +66,7 @@ export class Bench {
   private streamS = 0;
   private deafUntilS = 0;
   private taps: Tap[][] = [[]];
+  private unsaved: (readonly [string, Tap])[] = [];
   private allowSleep: () => void = () => undefined;
   private fitting = false;
   private cancelReading = new AbortController();
@@ -261,15 +262,23 @@ export class Bench {
     this.taps[hold]!.push(tap);
     const note = { id, atIso: this.ports.nowIso(), sampleRateHz: tap.sampleRateHz, aboveRoomDb, hold };
     if (live) this.advance(place, hold);
+    this.unsaved.push([id, tap]);
+    await this.storeSounds();
+    this.shelf.edit('', (record) => appendTap(record, place.stepId, place.roundId, note), { undoable: false });
+    if (live && this.isComplete()) await this.finish();
+    else if (live) void this.readProvisionally();
+  }
+
+  /** Stores the sounds that are not stored yet; what the browser refuses stays in memory and is tried with the next tap. */
+  private async storeSounds(): Promise<void> {
+    const waiting = [...this.unsaved];
     try {
-      await this.ports.putTap(id, tap);
+      await this.ports.putTaps(waiting);
+      this.unsaved = this.unsaved.filter((entry) => !waiting.includes(entry));
     } catch (cause) {
       if (!(cause instanceof StorageError)) throw cause;
       this.notices.show({ kind: 'storage', reason: cause.reason });
     }
-    this.shelf.edit('', (record) => appendTap(record, place.stepId, place.roundId, note), { undoable: false });
-    if (live && this.isComplete()) await this.finish();
-    else if (live) void this.readProvisionally();
   }
 
   private isComplete(): boolean {

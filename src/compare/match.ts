@@ -1,5 +1,4 @@
 // Which mode of one measurement is which mode of another.
-import { assign } from './assignment.ts';
 
 /** How far two modes may lie apart and still be the same one, and how far all of them may have moved together. */
 export interface MatchWindow {
@@ -52,27 +51,88 @@ function pairUp(
   bHz: readonly number[],
   window: MatchWindow,
 ): readonly (readonly [number, number])[] {
+  const a = sortedCents(aHz);
+  const b = sortedCents(bHz);
+  const alignment = new Alignment(a.cents, b.cents, window.ownCents);
   const steps = Math.floor(window.commonCents / gridCents);
-  let best: readonly (readonly [number, number])[] = [];
+  let bestShift = 0;
   let bestScore = Infinity;
   for (let k = 0; k <= 2 * steps; k++) {
     // 0, +1, -1, +2, ...: of equally good shifts the smaller one is taken.
     const shift = gridCents * (k % 2 === 1 ? (k + 1) / 2 : -k / 2);
-    const cost = new Float64Array(aHz.length * bHz.length);
-    aHz.forEach((a, i) => {
-      bHz.forEach((b, j) => {
-        const own = (centsBetween(a, b) - shift) / window.ownCents;
-        cost[i * bHz.length + j] = Math.abs(own) <= 1 ? own * own : Infinity;
-      });
-    });
-    const pairs = assign(cost, aHz.length, bHz.length, 0.5);
-    const unmatched = aHz.length + bHz.length - 2 * pairs.length;
     const common = window.commonCents === 0 ? 0 : shift / window.commonCents;
-    const score = pairs.reduce((sum, [i, j]) => sum + cost[i * bHz.length + j]!, 0) + 0.5 * unmatched + common * common;
+    // No larger shift can do better than leave only the surplus modes of one side unmatched.
+    if (common * common + unmatchedCost * Math.abs(aHz.length - bHz.length) >= bestScore) break;
+    const score = alignment.score(shift) + common * common;
     if (score < bestScore - 1e-9) {
       bestScore = score;
-      best = pairs;
+      bestShift = shift;
     }
   }
-  return best;
+  return alignment
+    .pairs(bestShift)
+    .map(([i, j]) => [a.order[i]!, b.order[j]!] as const)
+    .toSorted((x, y) => x[0] - y[0]);
+}
+
+/** Frequencies as cents above 1 Hz in ascending order, and which input each one was. */
+function sortedCents(hz: readonly number[]): { readonly cents: Float64Array; readonly order: readonly number[] } {
+  const order = hz.map((_, i) => i).toSorted((i, j) => hz[i]! - hz[j]!);
+  return { cents: Float64Array.from(order, (i) => centsBetween(1, hz[i]!)), order };
+}
+
+/** Price of leaving a mode alone; a pair is made only where it costs less than leaving both alone. */
+const unmatchedCost = 0.5;
+
+/**
+ * The cheapest pairing of two ascending series under a common shift. The price of a pair is convex in its departure,
+ * so some cheapest pairing never crosses, and alignment by dynamic programming finds one in n m steps.
+ * Source: Needleman and Wunsch 1970 (J. Mol. Biol. 48, 443); that it is the cheapest assignment is tested against
+ * assignment.ts.
+ */
+class Alignment {
+  private readonly a: Float64Array;
+  private readonly b: Float64Array;
+  private readonly ownCents: number;
+  /** least cost of the first i of a with the first j of b, (n + 1) rows of (m + 1) */
+  private readonly cost: Float64Array;
+
+  constructor(a: Float64Array, b: Float64Array, ownCents: number) {
+    this.a = a;
+    this.b = b;
+    this.ownCents = ownCents;
+    const width = b.length + 1;
+    this.cost = new Float64Array((a.length + 1) * width);
+    for (let j = 0; j < width; j++) this.cost[j] = unmatchedCost * j;
+    for (let i = 0; i <= a.length; i++) this.cost[i * width] = unmatchedCost * i;
+  }
+
+  score(shift: number): number {
+    const { a, b, cost, ownCents } = this;
+    const width = b.length + 1;
+    for (let i = 1; i <= a.length; i++) {
+      const expected = a[i - 1]! + shift;
+      for (let j = 1; j < width; j++) {
+        const at = i * width + j;
+        const own = (b[j - 1]! - expected) / ownCents;
+        const alone = Math.min(cost[at - width]!, cost[at - 1]!) + unmatchedCost;
+        cost[at] = Math.min(alone, cost[at - width - 1]! + own * own);
+      }
+    }
+    return cost[cost.length - 1]!;
+  }
+
+  pairs(shift: number): readonly (readonly [number, number])[] {
+    this.score(shift);
+    const { cost } = this;
+    const width = this.b.length + 1;
+    const pairs: [number, number][] = [];
+    for (let i = this.a.length, j = this.b.length; i > 0 && j > 0; ) {
+      const at = i * width + j;
+      if (cost[at] === cost[at - width]! + unmatchedCost) i--;
+      else if (cost[at] === cost[at - 1]! + unmatchedCost) j--;
+      else pairs.push([--i, --j]);
+    }
+    return pairs;
+  }
 }

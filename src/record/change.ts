@@ -21,6 +21,8 @@ export type ChangeResult<T> =
 
 type Obj = Readonly<Record<string, unknown>>;
 const isObject = (value: unknown): value is Obj => typeof value === 'object' && value !== null && !Array.isArray(value);
+/** A value of the object's own: a key named like something every object inherits must not find that. */
+const own = (object: Obj, key: string): unknown => (Object.hasOwn(object, key) ? object[key] : undefined);
 const isElement = (value: unknown): value is Obj & { readonly id: string } =>
   isObject(value) && typeof value['id'] === 'string';
 
@@ -36,7 +38,7 @@ export function sameValue(a: unknown, b: unknown): boolean {
   if (Array.isArray(a) && Array.isArray(b))
     return a.length === b.length && a.every((value, i) => sameValue(value, b[i]));
   if (!isObject(a) || !isObject(b)) return false;
-  return [...new Set([...Object.keys(a), ...Object.keys(b)])].every((key) => sameValue(a[key], b[key]));
+  return [...new Set([...Object.keys(a), ...Object.keys(b)])].every((key) => sameValue(own(a, key), own(b, key)));
 }
 
 /**
@@ -49,7 +51,7 @@ export function changesBetween(before: unknown, after: unknown, path: readonly s
   if (before === after || sameValue(before, after)) return [];
   if (isObject(before) && isObject(after)) {
     const keys = [...new Set([...Object.keys(before), ...Object.keys(after)])];
-    return keys.flatMap((key) => changesBetween(before[key], after[key], [...path, key]));
+    return keys.flatMap((key) => changesBetween(own(before, key), own(after, key), [...path, key]));
   }
   if (isKeyed(before) && isKeyed(after)) {
     const kept = new Map(after.map((element) => [element.id, element]));
@@ -102,7 +104,7 @@ function applyAt(node: unknown, change: Change, depth: number): unknown {
   if (segment === undefined) return sameValue(node, change.before) ? change.after : conflict;
   if (segment.startsWith('#')) return isKeyed(node) ? applyToElement(node, segment.slice(1), change, depth) : conflict;
   if (!isObject(node)) return conflict;
-  const child = applyAt(node[segment], change, depth + 1);
+  const child = applyAt(own(node, segment), change, depth + 1);
   if (child === conflict) return conflict;
   const { [segment]: _replaced, ...rest } = node;
   return child === undefined ? rest : { ...node, [segment]: child };

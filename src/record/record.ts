@@ -16,21 +16,21 @@ const id = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/));
 const instant = v.pipe(v.string(), v.isoTimestamp());
 
 /** A measured number with its standard deviation in the same unit. */
-export const estimateSchema = v.object({ value: finite, sigma: atLeastZero });
+export const estimateSchema = v.looseObject({ value: finite, sigma: atLeastZero });
 
 export const stages = ['board', 'joined', 'thicknessed', 'braced', 'on-rims', 'closed', 'strung'] as const;
 export const holds = ['at-node', 'on-foam', 'in-mould', 'box-open', 'box-hole-blocked', 'box-back-damped'] as const;
 export const bridges = ['off', 'taped', 'glued'] as const;
 
 const modeSchema = v.looseObject({
-  frequencyHz: v.object({ value: positive, sigma: atLeastZero }),
-  q: v.object({ value: positive, sigma: atLeastZero }),
+  frequencyHz: v.looseObject({ value: positive, sigma: atLeastZero }),
+  q: v.looseObject({ value: positive, sigma: atLeastZero }),
   levelDb: finite,
   amplitudes: v.array(finite),
   resolution: v.picklist(['single', 'pair']),
 });
 
-const placeSchema = v.object({
+const placeSchema = v.looseObject({
   hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
   tap: v.pipe(v.number(), v.integer(), v.minValue(0)),
 });

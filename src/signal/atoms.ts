@@ -20,8 +20,8 @@ export interface Grid {
 /** Q = pi f / a. Source: for instance Ege, Boutillon & David, J. Sound Vib. 325 (2009) 852, eq. 3. */
 export const qOf = (pole: Pole): number => (Math.PI * pole.frequencyHz) / pole.decayPerS;
 
-/** Amplitude factor below which a decayed column is not worth another row: exp(-14) is 122 dB down. */
-const GONE_NEPER = 14;
+/** Amplitude factor below which a decayed column is not worth another row: exp(-12) is 104 dB down. */
+const GONE_NEPER = 12;
 
 /** Rows a pole still sounds in. */
 export function soundingRows(pole: Pole, grid: Grid): number {
@@ -29,22 +29,33 @@ export function soundingRows(pole: Pole, grid: Grid): number {
   return Math.min(grid.rows, Math.ceil((GONE_NEPER * grid.sampleRateHz) / pole.decayPerS) + grid.whitener.order);
 }
 
-/** z, and the whitener's A(z) and A1 = dA/d(ln z), as [zRe, zIm, aRe, aIm, a1Re, a1Im]. */
+/** z^0 .. z^count as interleaved re, im. */
+function powers(pole: Pole, grid: Grid, count: number): Float64Array {
+  const size = Math.exp(-pole.decayPerS / grid.sampleRateHz);
+  const angle = (2 * Math.PI * pole.frequencyHz) / grid.sampleRateHz;
+  const zRe = size * Math.cos(angle);
+  const zIm = size * Math.sin(angle);
+  const out = new Float64Array(2 * count + 2);
+  out[0] = 1;
+  for (let k = 0; k < count; k++) {
+    out[2 * k + 2] = out[2 * k]! * zRe - out[2 * k + 1]! * zIm;
+    out[2 * k + 3] = out[2 * k]! * zIm + out[2 * k + 1]! * zRe;
+  }
+  return out;
+}
+
+/** z and the whitener's A(z) and A1 = dA/d(ln z), as [zRe, zIm, aRe, aIm, a1Re, a1Im]. */
 function constants(pole: Pole, grid: Grid): Float64Array {
   const { order, filters } = grid.whitener;
-  const decay = pole.decayPerS / grid.sampleRateHz;
-  const angle = (2 * Math.PI * pole.frequencyHz) / grid.sampleRateHz;
-  const out = new Float64Array(6);
-  out[0] = Math.exp(-decay) * Math.cos(angle);
-  out[1] = Math.exp(-decay) * Math.sin(angle);
+  const back = powers({ frequencyHz: -pole.frequencyHz, decayPerS: -pole.decayPerS }, grid, order);
+  const forth = powers(pole, grid, 1);
+  const out = Float64Array.of(forth[2]!, forth[3]!, 0, 0, 0, 0);
   for (let j = 0; j <= order; j++) {
-    const size = filters[order * (order + 1) + j]! * Math.exp(decay * j);
-    const re = size * Math.cos(angle * j);
-    const im = -size * Math.sin(angle * j);
-    out[2]! += re;
-    out[3]! += im;
-    out[4]! -= j * re;
-    out[5]! -= j * im;
+    const weight = filters[order * (order + 1) + j]!;
+    out[2]! += weight * back[2 * j]!;
+    out[3]! += weight * back[2 * j + 1]!;
+    out[4]! -= j * weight * back[2 * j]!;
+    out[5]! -= j * weight * back[2 * j + 1]!;
   }
   return out;
 }
@@ -65,38 +76,20 @@ export function columnsFor(rows: number): Columns {
 
 /** Writes one pole's columns; returns how many rows were written (the rest count as zero). */
 export function writeColumns(pole: Pole, grid: Grid, out: Columns): number {
-  const { order, filters } = grid.whitener;
-  const [zRe, zIm, aRe, aIm, a1Re, a1Im] = constants(pole, grid) as unknown as [
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-  ];
   const rows = soundingRows(pole, grid);
-  const decay = pole.decayPerS / grid.sampleRateHz;
-  const angle = (2 * Math.PI * pole.frequencyHz) / grid.sampleRateHz;
+  const head = Math.min(grid.whitener.order, rows);
+  const z = powers(pole, grid, head);
+  writeHead(z, grid.whitener, head, out);
+  const k = constants(pole, grid);
+  const zRe = k[0]!;
+  const zIm = k[1]!;
+  const aRe = k[2]!;
+  const aIm = k[3]!;
+  const a1Re = k[4]!;
+  const a1Im = k[5]!;
   const { fRe, fIm, dRe, dIm } = out;
-  const head = Math.min(order, rows);
-  for (let n = 0; n < head; n++) {
-    let [re, im, slopeRe, slopeIm] = [0, 0, 0, 0];
-    for (let j = 0; j <= n; j++) {
-      const size = filters[n * (order + 1) + j]! * Math.exp(-decay * (n - j));
-      const r = size * Math.cos(angle * (n - j));
-      const i = size * Math.sin(angle * (n - j));
-      re += r;
-      im += i;
-      slopeRe += (n - j) * r;
-      slopeIm += (n - j) * i;
-    }
-    fRe[n] = re;
-    fIm[n] = im;
-    dRe[n] = slopeRe;
-    dIm[n] = slopeIm;
-  }
-  let pRe = Math.exp(-decay * head) * Math.cos(angle * head);
-  let pIm = Math.exp(-decay * head) * Math.sin(angle * head);
+  let pRe = z[2 * head]!;
+  let pIm = z[2 * head + 1]!;
   for (let n = head; n < rows; n++) {
     const bRe = n * aRe + a1Re;
     const bIm = n * aIm + a1Im;
@@ -111,6 +104,30 @@ export function writeColumns(pole: Pole, grid: Grid, out: Columns): number {
   return rows;
 }
 
+/** The first rows, where the whitener is still short: row n is sum_j filter[n][j] z^(n - j). */
+function writeHead(z: Float64Array, whitener: Whitener, head: number, out: Columns): void {
+  const width = whitener.order + 1;
+  for (let n = 0; n < head; n++) {
+    let re = 0;
+    let im = 0;
+    let slopeRe = 0;
+    let slopeIm = 0;
+    for (let j = 0; j <= n; j++) {
+      const weight = whitener.filters[n * width + j]!;
+      const r = weight * z[2 * (n - j)]!;
+      const i = weight * z[2 * (n - j) + 1]!;
+      re += r;
+      im += i;
+      slopeRe += (n - j) * r;
+      slopeIm += (n - j) * i;
+    }
+    out.fRe[n] = re;
+    out.fIm[n] = im;
+    out.dRe[n] = slopeRe;
+    out.dIm[n] = slopeIm;
+  }
+}
+
 /**
  * Gram matrix of all real columns, in the order [f of every pole | d of the first `free` poles], two real columns (Re, Im) each.
  * @param free poles with a derivative column (the modes; hum lines come after them and have none)
@@ -122,46 +139,57 @@ export function gram(poles: readonly Pole[], free: number, grid: Grid): Float64A
   const out = new Float64Array(n * n);
   const { order } = grid.whitener;
   const all = poles.map((pole) => constants(pole, grid));
-  const put = (row: number, column: number, p: Complex, q: Complex): void => {
-    const rr = (p.re + q.re) / 2;
-    const ii = (q.re - p.re) / 2;
-    const ri = (p.im - q.im) / 2;
-    const ir = (p.im + q.im) / 2;
-    const r = 2 * row;
-    const c = 2 * column;
-    out[r * n + c] = rr;
-    out[c * n + r] = rr;
-    out[(r + 1) * n + c + 1] = ii;
-    out[(c + 1) * n + r + 1] = ii;
-    out[r * n + c + 1] = ri;
-    out[(c + 1) * n + r] = ri;
-    out[(r + 1) * n + c] = ir;
-    out[c * n + r + 1] = ir;
-  };
+  const p = new Float64Array(8);
+  const q = new Float64Array(8);
   for (let i = 0; i < count; i++) {
     for (let j = i; j < count; j++) {
-      const p = moments(all[i]!, all[j]!, 1, order, grid.rows);
-      const q = moments(all[i]!, all[j]!, -1, order, grid.rows);
-      put(i, j, p.ff, q.ff);
-      if (i < free) put(count + i, j, p.df, q.df);
-      if (j < free && j !== i) put(i, count + j, p.fd, q.fd);
-      if (i < free && j < free) put(count + i, count + j, p.dd, q.dd);
+      moments(all[i]!, all[j]!, 1, order, grid.rows, p);
+      moments(all[i]!, all[j]!, -1, order, grid.rows, q);
+      put(out, n, i, j, p, q, 0);
+      if (i < free) put(out, n, count + i, j, p, q, 2);
+      if (j < free && j !== i) put(out, n, i, count + j, p, q, 4);
+      if (i < free && j < free) put(out, n, count + i, count + j, p, q, 6);
     }
   }
   addHead(out, n, poles, free, grid);
   return out;
 }
 
-interface Complex {
-  readonly re: number;
-  readonly im: number;
+/**
+ * Writes the 2 x 2 block of two complex columns x, y and its mirror image, from p = sum x y and q = sum x conj(y):
+ * sum Re Re = (p + q)' / 2, sum Im Im = (q - p)' / 2, sum Re Im = (p - q)" / 2, sum Im Re = (p + q)" / 2.
+ */
+function put(
+  out: Float64Array,
+  n: number,
+  row: number,
+  column: number,
+  p: Float64Array,
+  q: Float64Array,
+  at: number,
+): void {
+  const r = 2 * row;
+  const c = 2 * column;
+  const bothRe = (p[at]! + q[at]!) / 2;
+  const bothIm = (q[at]! - p[at]!) / 2;
+  const reIm = (p[at + 1]! - q[at + 1]!) / 2;
+  const imRe = (p[at + 1]! + q[at + 1]!) / 2;
+  out[r * n + c] = bothRe;
+  out[c * n + r] = bothRe;
+  out[(r + 1) * n + c + 1] = bothIm;
+  out[(c + 1) * n + r + 1] = bothIm;
+  out[r * n + c + 1] = reIm;
+  out[(c + 1) * n + r] = reIm;
+  out[(r + 1) * n + c] = imRe;
+  out[c * n + r + 1] = imRe;
 }
 
 /**
- * Sums over n = first..rows-1 of (f or d of pole i) times (f or d of pole j), conjugated if `sign` is -1, from
- * S0 = sum u^n, S1 = sum n u^n, S2 = sum n^2 u^n with u = z_i z_j (or its conjugate form):
- * (1 - u) S0 = 1 - u^m, (1 - u) S1 = S0 - 1 - (m - 1) u^m, (1 - u) S2 = 2 S1 - (S0 - 1) - (m - 1)^2 u^m, shifted by `first`.
- * Source: our derivation by differencing the series; tests/signal/atoms.test.ts adds the rows one by one.
+ * Sums over n = first .. rows - 1 of the products f f, d f, f d, d d of two poles' columns, the second conjugated if
+ * `sign` is -1, as four complex numbers in `out`. With u = z_i z_j (or z_i conj z_j) and m rows from zero,
+ * (1 - u) S0 = 1 - u^m, (1 - u) S1 = S0 - 1 - (m - 1) u^m, (1 - u) S2 = 2 S1 - (S0 - 1) - (m - 1)^2 u^m
+ * for Sk = sum n^k u^n, then shifted by `first`.
+ * Source: our derivation, by differencing the series; tests/signal/atoms.test.ts adds the rows one by one.
  */
 function moments(
   zi: Float64Array,
@@ -169,61 +197,74 @@ function moments(
   sign: 1 | -1,
   first: number,
   rows: number,
-): { ff: Complex; df: Complex; fd: Complex; dd: Complex } {
+  out: Float64Array,
+): void {
   const m = rows - first;
-  const z = multiply(zi[0]!, zi[1]!, zj[0]!, sign * zj[1]!);
-  const logSize = Math.log(Math.hypot(z.re, z.im));
-  const angle = Math.atan2(z.im, z.re);
-  const power = (k: number): Complex => {
-    const size = Math.exp(logSize * k);
-    return { re: size * Math.cos(angle * k), im: size * Math.sin(angle * k) };
-  };
-  const end = power(m);
-  const gap = { re: 1 - z.re, im: -z.im };
-  let s0: Complex = { re: m, im: 0 };
-  let s1: Complex = { re: (m * (m - 1)) / 2, im: 0 };
-  let s2: Complex = { re: (m * (m - 1) * (2 * m - 1)) / 6, im: 0 };
-  if (gap.re * gap.re + gap.im * gap.im > 1e-20) {
-    s0 = divide({ re: 1 - end.re, im: -end.im }, gap);
-    s1 = divide({ re: s0.re - 1 - (m - 1) * end.re, im: s0.im - (m - 1) * end.im }, gap);
-    const last = (m - 1) ** 2;
-    s2 = divide({ re: 2 * s1.re - (s0.re - 1) - last * end.re, im: 2 * s1.im - s0.im - last * end.im }, gap);
+  const uRe = zi[0]! * zj[0]! - sign * zi[1]! * zj[1]!;
+  const uIm = sign * zi[0]! * zj[1]! + zi[1]! * zj[0]!;
+  const logSize = Math.log(uRe * uRe + uIm * uIm) / 2;
+  const angle = Math.atan2(uIm, uRe);
+  const endSize = Math.exp(logSize * m);
+  const endRe = endSize * Math.cos(angle * m);
+  const endIm = endSize * Math.sin(angle * m);
+  const gapRe = 1 - uRe;
+  const gapIm = -uIm;
+  const gap = gapRe * gapRe + gapIm * gapIm;
+  let s0Re = m;
+  let s0Im = 0;
+  let s1Re = (m * (m - 1)) / 2;
+  let s1Im = 0;
+  let s2Re = (m * (m - 1) * (2 * m - 1)) / 6;
+  let s2Im = 0;
+  if (gap > 1e-20) {
+    const iRe = gapRe / gap;
+    const iIm = -gapIm / gap;
+    s0Re = (1 - endRe) * iRe + endIm * iIm;
+    s0Im = (1 - endRe) * iIm - endIm * iRe;
+    const bRe = s0Re - 1 - (m - 1) * endRe;
+    const bIm = s0Im - (m - 1) * endIm;
+    s1Re = bRe * iRe - bIm * iIm;
+    s1Im = bRe * iIm + bIm * iRe;
+    const cRe = 2 * s1Re - (s0Re - 1) - (m - 1) * (m - 1) * endRe;
+    const cIm = 2 * s1Im - s0Im - (m - 1) * (m - 1) * endIm;
+    s2Re = cRe * iRe - cIm * iIm;
+    s2Im = cRe * iIm + cIm * iRe;
   }
-  const shift = power(first);
-  const t0 = multiply(shift.re, shift.im, s0.re, s0.im);
-  const t1 = multiply(shift.re, shift.im, s1.re + first * s0.re, s1.im + first * s0.im);
-  const t2 = multiply(
-    shift.re,
-    shift.im,
-    s2.re + 2 * first * s1.re + first * first * s0.re,
-    s2.im + 2 * first * s1.im + first * first * s0.im,
-  );
-  const aa = multiply(zi[2]!, zi[3]!, zj[2]!, sign * zj[3]!);
-  const ba = multiply(zi[4]!, zi[5]!, zj[2]!, sign * zj[3]!);
-  const ab = multiply(zi[2]!, zi[3]!, zj[4]!, sign * zj[5]!);
-  const bb = multiply(zi[4]!, zi[5]!, zj[4]!, sign * zj[5]!);
-  const ff = multiply(aa.re, aa.im, t0.re, t0.im);
-  const nf = multiply(aa.re, aa.im, t1.re, t1.im);
-  const df = multiply(ba.re, ba.im, t0.re, t0.im);
-  const fd = multiply(ab.re, ab.im, t0.re, t0.im);
-  const nn = multiply(aa.re, aa.im, t2.re, t2.im);
-  const cross = multiply(ab.re + ba.re, ab.im + ba.im, t1.re, t1.im);
-  const base = multiply(bb.re, bb.im, t0.re, t0.im);
-  return {
-    ff,
-    df: { re: nf.re + df.re, im: nf.im + df.im },
-    fd: { re: nf.re + fd.re, im: nf.im + fd.im },
-    dd: { re: nn.re + cross.re + base.re, im: nn.im + cross.im + base.im },
-  };
-}
-
-function multiply(aRe: number, aIm: number, bRe: number, bIm: number): Complex {
-  return { re: aRe * bRe - aIm * bIm, im: aRe * bIm + aIm * bRe };
-}
-
-function divide(a: Complex, b: Complex): Complex {
-  const norm = b.re * b.re + b.im * b.im;
-  return { re: (a.re * b.re + a.im * b.im) / norm, im: (a.im * b.re - a.re * b.im) / norm };
+  s2Re += 2 * first * s1Re + first * first * s0Re;
+  s2Im += 2 * first * s1Im + first * first * s0Im;
+  s1Re += first * s0Re;
+  s1Im += first * s0Im;
+  const shiftSize = Math.exp(logSize * first);
+  const shiftRe = shiftSize * Math.cos(angle * first);
+  const shiftIm = shiftSize * Math.sin(angle * first);
+  const aRe = zi[2]! * shiftRe - zi[3]! * shiftIm;
+  const aIm = zi[2]! * shiftIm + zi[3]! * shiftRe;
+  const bRe = zi[4]! * shiftRe - zi[5]! * shiftIm;
+  const bIm = zi[4]! * shiftIm + zi[5]! * shiftRe;
+  const cRe = zj[2]!;
+  const cIm = sign * zj[3]!;
+  const dRe = zj[4]!;
+  const dIm = sign * zj[5]!;
+  const acRe = aRe * cRe - aIm * cIm;
+  const acIm = aRe * cIm + aIm * cRe;
+  const bcRe = bRe * cRe - bIm * cIm;
+  const bcIm = bRe * cIm + bIm * cRe;
+  const adRe = aRe * dRe - aIm * dIm;
+  const adIm = aRe * dIm + aIm * dRe;
+  const bdRe = bRe * dRe - bIm * dIm;
+  const bdIm = bRe * dIm + bIm * dRe;
+  out[0] = acRe * s0Re - acIm * s0Im;
+  out[1] = acRe * s0Im + acIm * s0Re;
+  const nRe = acRe * s1Re - acIm * s1Im;
+  const nIm = acRe * s1Im + acIm * s1Re;
+  out[2] = nRe + bcRe * s0Re - bcIm * s0Im;
+  out[3] = nIm + bcRe * s0Im + bcIm * s0Re;
+  out[4] = nRe + adRe * s0Re - adIm * s0Im;
+  out[5] = nIm + adRe * s0Im + adIm * s0Re;
+  const xRe = adRe + bcRe;
+  const xIm = adIm + bcIm;
+  out[6] = acRe * s2Re - acIm * s2Im + xRe * s1Re - xIm * s1Im + bdRe * s0Re - bdIm * s0Im;
+  out[7] = acRe * s2Im + acIm * s2Re + xRe * s1Im + xIm * s1Re + bdRe * s0Im + bdIm * s0Re;
 }
 
 /** Adds the first rows, where the whitener is still short, row by row. */
@@ -232,9 +273,8 @@ function addHead(out: Float64Array, n: number, poles: readonly Pole[], free: num
   if (head === 0) return;
   const rows = new Float64Array(head * n);
   const columns = columnsFor(head);
-  const short = { ...grid, rows: head };
   poles.forEach((pole, i) => {
-    writeColumns(pole, short, columns);
+    writeHead(powers(pole, grid, head), grid.whitener, head, columns);
     for (let k = 0; k < head; k++) {
       rows[k * n + 2 * i] = columns.fRe[k]!;
       rows[k * n + 2 * i + 1] = columns.fIm[k]!;

@@ -49,16 +49,32 @@ export function rowsAfter(hearing: Hearing, startRow: number): number {
   return Math.min(shortest - startRow, Math.floor(LONGEST_S * hearing.series[0]!.sampleRateHz));
 }
 
-/** Whitened decays from a start row after the onset. */
-export function decaysFrom(hearing: Hearing, startRow: number, rows: number): Decays {
+/** Tap numbers of each group of taps that share their poles. */
+export type Partition = readonly (readonly number[])[];
+
+/** Whitened decays of each group from a start row after the onset. */
+export function decaysFrom(hearing: Hearing, partition: Partition, startRow: number, rows: number): Decays[] {
+  const { series, noise } = hearing;
+  const grid: Grid = { rows, sampleRateHz: series[0]!.sampleRateHz, whitener: noise.whitener };
+  const hum = humLines(hearing, grid);
+  return partition.map((which) => ({
+    grid,
+    taps: which.map((k) => {
+      const { samples, onset } = series[k]!;
+      return whiten(noise.whitener, samples, onset + startRow, rows, 1 / noise.levels[k]!);
+    }),
+    ...hum,
+  }));
+}
+
+/** Columns for what the hum's removal may have left, with what the room before the taps already says of them. */
+function humLines(
+  hearing: Hearing,
+  { sampleRateHz }: Grid,
+): { hum: readonly Pole[]; humInformation: readonly number[] } {
   const { series, noise, hum, filter } = hearing;
-  const sampleRateHz = series[0]!.sampleRateHz;
-  const grid: Grid = { rows, sampleRateHz, whitener: noise.whitener };
-  const taps = series.map((one, k) =>
-    whiten(noise.whitener, one.samples, one.onset + startRow, rows, 1 / noise.levels[k]!),
-  );
   const heard = hum.filter((h) => h !== undefined);
-  if (heard.length === 0) return { grid, taps, hum: [], humInformation: [] };
+  if (heard.length === 0) return { hum: [], humInformation: [] };
   const mainsHz = heard.reduce((sum, h) => sum + h.mainsHz, 0) / heard.length;
   const harmonics = [...new Set(heard.flatMap((h) => h.harmonics))];
   const lines: Pole[] = harmonics.map((k) => ({ frequencyHz: k * mainsHz, decayPerS: 0 }));
@@ -74,30 +90,44 @@ export function decaysFrom(hearing: Hearing, startRow: number, rows: number): De
     }
     return ((re * re + im * im) * (to - from)) / 2;
   });
-  return { grid, taps, hum: lines, humInformation };
+  return { hum: lines, humInformation };
 }
 
-/** What the modes of a fit leave of the recordings, in the recordings' own scale, from the start row on; hum still in. */
+/**
+ * What the modes of a fit leave of the recordings from the start row on, in the recordings' own scale, hum still in.
+ * @param from the recordings, with or without their hum
+ * @returns in the order of the taps, (K, rows)
+ */
 export function unwhitenedLeftovers(
   hearing: Hearing,
+  partition: Partition,
   startRow: number,
-  p: Projection,
-  recorded = false,
+  fit: readonly Projection[],
+  from: readonly Series[],
 ): Float64Array[] {
-  const { levels } = hearing.noise;
-  const from = recorded ? hearing.recorded : hearing.series;
   const rows = rowsAfter(hearing, startRow);
-  const taps = from.map((one, k) =>
-    one.samples.slice(one.onset + startRow, one.onset + startRow + rows).map((x) => x / levels[k]!),
-  );
   const grid: Grid = { rows, sampleRateHz: from[0]!.sampleRateHz, whitener: UNIT_WHITENER };
-  const left = residuals({ grid, taps, hum: [], humInformation: [] }, p);
-  return left.map((r, k) => r.map((x) => x * levels[k]!));
+  const out: Float64Array[] = [];
+  partition.forEach((which, g) => {
+    const taps = which.map((k) => {
+      const start = from[k]!.onset + startRow;
+      return from[k]!.samples.slice(start, start + rows).map((x) => x / hearing.noise.levels[k]!);
+    });
+    residuals({ grid, taps, hum: [], humInformation: [] }, fit[g]!).forEach((r, i) => {
+      out[which[i]!] = r.map((x) => x * hearing.noise.levels[which[i]!]!);
+    });
+  });
+  return out;
 }
 
 /** The hearing with its hum fitted again, now that the modes are known and the decay can be used as well as the room. */
-export function withHumAgain(hearing: Hearing, startRow: number, p: Projection): Hearing {
-  const left = unwhitenedLeftovers(hearing, startRow, p, true);
+export function withHumAgain(
+  hearing: Hearing,
+  partition: Partition,
+  startRow: number,
+  fit: readonly Projection[],
+): Hearing {
+  const left = unwhitenedLeftovers(hearing, partition, startRow, fit, hearing.recorded);
   const again = hearing.recorded.map((one, k) => {
     const hum = hearing.hum[k];
     if (hum === undefined) return { series: one, hum };

@@ -1,7 +1,7 @@
 // Mains hum: a steady tone near 50 or 60 Hz with its harmonics. Only what stands out of the room before the tap is
 // modelled; it is fitted with the mains frequency free and taken off the whole recording.
 import { factorInPlace, solveFactored } from '../algebra/dense-cholesky.ts';
-import { powerOfTwoFrom, powerSpectrum } from './spectrum.ts';
+import { addPowerSpectrum, powerOfTwoFrom } from './spectrum.ts';
 
 /** A steady tone and which of its harmonics were heard. */
 export interface Hum {
@@ -28,13 +28,15 @@ export function findHum(room: Float64Array, sampleRateHz: number, highestHz: num
   const seconds = room.length / sampleRateHz;
   if (seconds < SHORTEST_S) return undefined;
   const size = powerOfTwoFrom(Math.max(4 * room.length, 8192));
-  const hann = room.map((x, n) => x * (1 - Math.cos((2 * Math.PI * (n + 0.5)) / room.length)));
-  const power = powerSpectrum(hann, size);
+  const hann = room.map((_, n) => 1 - Math.cos((2 * Math.PI * (n + 0.5)) / room.length));
+  const power = new Float64Array(size / 2 + 1);
+  addPowerSpectrum(room, hann, 1, power);
   const perBin = sampleRateHz / size;
   const over = (frequencyHz: number): number => lineOverFloor(power, frequencyHz / perBin, 1 / (seconds * perBin));
   let best: Hum | undefined;
   let bestScore = 0;
   for (const nominalHz of MAINS_HZ) {
+    if (![1, 2, 3, 4].some((k) => over(k * nominalHz) > FURTHER_LINE / 2)) continue;
     for (let shift = -WANDER_HZ; shift <= WANDER_HZ; shift += 0.05) {
       const mainsHz = nominalHz + shift;
       const heights: number[] = [];

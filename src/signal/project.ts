@@ -158,10 +158,18 @@ export function residuals(decays: Decays, p: Projection): Float64Array[] {
   [...p.poles, ...decays.hum].forEach((pole, i) => {
     const rows = writeColumns(pole, decays.grid, columns);
     out.forEach((r, k) => {
-      const c1 = p.amplitudes[k]![2 * i]!;
-      const c2 = p.amplitudes[k]![2 * i + 1]!;
-      for (let n = 0; n < rows; n++) r[n]! -= c1 * columns.fRe[n]! + c2 * columns.fIm[n]!;
+      takeOff(r, columns, rows, p.amplitudes[k]![2 * i]!, p.amplitudes[k]![2 * i + 1]!);
     });
   });
   return out;
+}
+
+function takeOff(r: Float64Array, columns: Columns, rows: number, c1: number, c2: number): void {
+  const { fRe, fIm } = columns;
+  for (let n = 0; n < rows; n++) r[n]! -= c1 * fRe[n]! + c2 * fIm[n]!;
+}
+
+/** Some of the taps. */
+export function partOf(decays: Decays, which: readonly number[]): Decays {
+  return { ...decays, taps: which.map((k) => decays.taps[k]!) };
 }

@@ -4,6 +4,7 @@
 // them and drops what is not significant.
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { type ComplexMatrix, complexEigenvalues } from '../algebra/complex-eigenvalues.ts';
+import { tridiagonalFromHermitian } from '../algebra/hermitian-tridiagonal.ts';
 import type { Pole } from './atoms.ts';
 import { kaiserLowPass } from './decimate.ts';
 
@@ -119,66 +120,37 @@ const imag = (x: Float64Array, a: number, b: number): number => x[2 * a + 1]! * 
 /** Eigenvalues of the shift operator on the signal subspace, as size and angle per band sample. */
 function bandPoles(covariance: Float64Array, noise: number, snapshots: number): { size: number; angle: number }[] {
   const L = SNAPSHOT;
-  const real2 = new Matrix(2 * L, 2 * L);
+  const re = new Float64Array(L * L);
+  const im = new Float64Array(L * L);
   for (let i = 0; i < L; i++) {
     for (let j = 0; j <= i; j++) {
-      const re = covariance[2 * (i * L + j)]!;
-      const im = i === j ? 0 : covariance[2 * (i * L + j) + 1]!;
-      for (const [r, c, sign] of [
-        [i, j, 1],
-        [j, i, -1],
-      ] as const) {
-        real2.set(r, c, re);
-        real2.set(L + r, L + c, re);
-        real2.set(r, L + c, -sign * im);
-        real2.set(L + r, c, sign * im);
-      }
+      re[i * L + j] = covariance[2 * (i * L + j)]!;
+      re[j * L + i] = re[i * L + j]!;
+      im[i * L + j] = i === j ? 0 : covariance[2 * (i * L + j) + 1]!;
+      im[j * L + i] = -im[i * L + j]!;
     }
   }
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(real2, { assumeSymmetric: true });
-  const order = realEigenvalues.map((_, i) => i).sort((a, b) => realEigenvalues[b]! - realEigenvalues[a]!);
-  const level = Math.max(noise, realEigenvalues[order[Math.floor(1.4 * L)]!]!) * (1 + Math.sqrt(L / snapshots)) ** 2;
-  const standing = order.filter((i) => realEigenvalues[i]! > 1.5 * level).length / 2;
-  const rank = Math.min(MOST_IN_BAND, standing < 1 ? 0 : Math.ceil(standing) + SPARE);
+  const { diagonal, beside, toOriginal } = tridiagonalFromHermitian(re, im, L);
+  const tridiagonal = Matrix.zeros(L, L);
+  for (let i = 0; i < L; i++) {
+    tridiagonal.set(i, i, diagonal[i]!);
+    if (i + 1 === L) break;
+    tridiagonal.set(i, i + 1, beside[i]!);
+    tridiagonal.set(i + 1, i, beside[i]!);
+  }
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(tridiagonal, { assumeSymmetric: true });
+  const order = realEigenvalues.map((_, i) => i).sort((x, y) => realEigenvalues[y]! - realEigenvalues[x]!);
+  const level = Math.max(noise, realEigenvalues[order[Math.floor(0.7 * L)]!]!) * (1 + Math.sqrt(L / snapshots)) ** 2;
+  const standing = order.filter((i) => realEigenvalues[i]! > 1.5 * level).length;
+  const rank = Math.min(MOST_IN_BAND, standing === 0 ? 0 : standing + SPARE);
   if (rank === 0) return [];
-  const basis = complexBasis(eigenvectorMatrix, order, rank);
-  return complexEigenvalues(shiftOperator(basis, rank)).map(({ re, im }) => ({
-    size: Math.hypot(re, im),
-    angle: Math.atan2(im, re),
+  const basis = order
+    .slice(0, rank)
+    .map((column) => toOriginal(Float64Array.from(eigenvectorMatrix.getColumn(column))));
+  return complexEigenvalues(shiftOperator(basis, rank)).map((value) => ({
+    size: Math.hypot(value.re, value.im),
+    angle: Math.atan2(value.im, value.re),
   }));
-}
-
-/**
- * Orthonormal complex vectors from the real eigenvectors of [[Re, -Im], [Im, Re]], where every complex eigenvector
- * shows up twice: the second of each couple is what Gram-Schmidt leaves nothing of.
- * @returns (rank, L) interleaved
- */
-function complexBasis(vectors: Matrix, order: readonly number[], rank: number): Float64Array[] {
-  const L = SNAPSHOT;
-  const basis: Float64Array[] = [];
-  for (const column of order) {
-    if (basis.length === rank) break;
-    const v = new Float64Array(2 * L);
-    for (let i = 0; i < L; i++) {
-      v[2 * i] = vectors.get(i, column);
-      v[2 * i + 1] = vectors.get(L + i, column);
-    }
-    for (const u of basis) {
-      let re = 0;
-      let im = 0;
-      for (let i = 0; i < L; i++) {
-        re += u[2 * i]! * v[2 * i]! + u[2 * i + 1]! * v[2 * i + 1]!;
-        im += u[2 * i]! * v[2 * i + 1]! - u[2 * i + 1]! * v[2 * i]!;
-      }
-      for (let i = 0; i < L; i++) {
-        v[2 * i]! -= u[2 * i]! * re - u[2 * i + 1]! * im;
-        v[2 * i + 1]! -= u[2 * i]! * im + u[2 * i + 1]! * re;
-      }
-    }
-    const norm = Math.hypot(...v);
-    if (norm > 0.3) basis.push(v.map((x) => x / norm));
-  }
-  return basis;
 }
 
 /**

@@ -2,7 +2,22 @@
 import FFT from 'fft.js';
 import type { Tap } from './tap.ts';
 
-const plans = new Map<number, FFT>();
+interface Plan {
+  readonly fft: FFT;
+  readonly input: Float64Array;
+  readonly output: Float64Array;
+}
+
+const plans = new Map<number, Plan>();
+
+function planOf(size: number): Plan {
+  let plan = plans.get(size);
+  if (plan === undefined) {
+    plan = { fft: new FFT(size), input: new Float64Array(size), output: new Float64Array(2 * size) };
+    plans.set(size, plan);
+  }
+  return plan;
+}
 
 /** Smallest power of two not below n (at least 2). */
 export function powerOfTwoFrom(n: number): number {
@@ -10,22 +25,19 @@ export function powerOfTwoFrom(n: number): number {
 }
 
 /**
- * Squared magnitude of the discrete Fourier transform of a real signal, padded with zeros.
- * @param x    samples, (n,), n <= size; a longer signal is cut
- * @param size transform length, a power of two
- * @returns |X|^2 at bins 0..size/2, (size / 2 + 1,); bin k lies at k / size of the sampling rate; no scaling
+ * Adds the squared magnitude of the discrete Fourier transform of x times a window, padded with zeros, to `sum`.
+ * @param x      samples, at least as many as the window
+ * @param window (n,), n <= size
+ * @param scale  factor on what is added
+ * @param sum    bins 0..size/2, (size / 2 + 1,), size a power of two; bin k lies at k / size of the sampling rate
  */
-export function powerSpectrum(x: Float64Array, size: number): Float64Array {
-  let plan = plans.get(size);
-  if (plan === undefined) {
-    plan = new FFT(size);
-    plans.set(size, plan);
-  }
-  const padded = new Float64Array(size);
-  padded.set(x.subarray(0, size));
-  const out = new Float64Array(2 * size);
-  plan.realTransform(out, padded);
-  return Float64Array.from({ length: size / 2 + 1 }, (_, k) => out[2 * k]! ** 2 + out[2 * k + 1]! ** 2);
+export function addPowerSpectrum(x: Float64Array, window: Float64Array, scale: number, sum: Float64Array): void {
+  const size = 2 * (sum.length - 1);
+  const { fft, input, output } = planOf(size);
+  for (let n = 0; n < window.length; n++) input[n] = window[n]! * x[n]!;
+  input.fill(0, window.length);
+  fft.realTransform(output, input);
+  for (let k = 0; k < sum.length; k++) sum[k]! += scale * (output[2 * k]! ** 2 + output[2 * k + 1]! ** 2);
 }
 
 /** Resolution of the display spectrum, and the stretch of decay it looks at. */
@@ -56,13 +68,8 @@ export function averageSpectrum(taps: readonly Tap[]): { frequencyHz: Float64Arr
     const from = tap.onsetIndex + Math.round(DISPLAY_START_S * sampleRateHz);
     const x = Float64Array.from(tap.samples.subarray(from, from + length));
     let energy = 0;
-    for (let n = 0; n < x.length; n++) {
-      energy += x[n]! ** 2;
-      x[n]! *= 0.5 + 0.5 * Math.cos((Math.PI * n) / x.length);
-    }
-    if (energy === 0) continue;
-    const power = powerSpectrum(x, size);
-    for (let k = 0; k < mean.length; k++) mean[k]! += power[k]! / energy;
+    for (let n = 0; n < x.length; n++) energy += x[n]! * x[n]!;
+    if (energy > 0) addPowerSpectrum(x, fallingHalfCosine(x.length), 1 / energy, mean);
   }
   const perBin = Math.max(1, Math.round((DISPLAY_BIN_HZ * size) / sampleRateHz));
   const bins = Math.floor(mean.length / 2 / perBin);
@@ -76,4 +83,10 @@ export function averageSpectrum(taps: readonly Tap[]): { frequencyHz: Float64Arr
   }
   const top = peak.reduce((m, p) => Math.max(m, p), Number.MIN_VALUE);
   return { frequencyHz, levelDb: peak.map((p) => 10 * Math.log10(Math.max(p / top, 1e-12))) };
+}
+
+function fallingHalfCosine(length: number): Float64Array {
+  const window = new Float64Array(length);
+  for (let n = 0; n < length; n++) window[n] = 0.5 + 0.5 * Math.cos((Math.PI * n) / length);
+  return window;
 }

@@ -1,14 +1,13 @@
 // Where the fit begins: as early as the sound already rings freely. Contact forces are no decaying sinusoids, so while
 // the finger still touches, an earlier start either leaves too much over or moves the modes.
-import type { Pole } from './atoms.ts';
-import { decaysFrom, type Hearing } from './hearing.ts';
-import { chooseModes, noiseLevel } from './order.ts';
-import { type Decays, leftover, type Projection } from './project.ts';
-import { uncertainties } from './uncertainty.ts';
-import type { PoleLimits } from './varpro.ts';
+import type { Estimate } from '../quantity/estimate.ts';
+import { decaysFrom, type Hearing, type Partition } from './hearing.ts';
+import { A_GLANCE, chooseModes, type Fit, leftoverOf, noiseLevel, polesOf, refineAll, type Search } from './order.ts';
+import { type KnownPole, uncertainties } from './uncertainty.ts';
 
-/** Start offsets tried after the onset, s, latest first. The first must lie beyond any contact. */
-const OFFSETS_S = [0.013, 0.009, 0.006, 0.004, 0.002] as const;
+/** The start that lies beyond any contact, and those tried after it, in order, s after the onset. */
+const LATEST_S = 0.013;
+const OFFSETS_S = [0.009, 0.006, 0.004, 0.002] as const;
 /** Standard deviations by which a mode may move, and the early rows' leftover exceed the noise, between two starts. */
 const MOVED = 3.5;
 const EXCESS = 4;
@@ -16,55 +15,62 @@ const EXCESS = 4;
 /** A fit and the row it starts from. */
 export interface StartedFit {
   readonly startRow: number;
-  readonly decays: Decays;
-  readonly fit: Projection;
+  readonly search: Search;
+  readonly fit: Fit;
 }
 
-/** Row of an offset: the first grid row whose filter support begins after offset - half support. */
+/** Row of an offset: the first grid row not before it. */
 const rowOf = (offsetS: number, hearing: Hearing): number =>
   Math.ceil(offsetS * hearing.series[0]!.sampleRateHz - 1e-9);
 
 /** Row of the latest start tried. */
-export const latestStartRow = (hearing: Hearing): number => rowOf(OFFSETS_S[0], hearing);
+export const latestStartRow = (hearing: Hearing): number => rowOf(LATEST_S, hearing);
 
 /**
  * The fit from the earliest start that agrees with the later ones: with poles refitted, the rows gained hold no more
- * than noise (chi-square), and no mode moved by more than the difference of the two variances allows.
+ * than noise (chi-square), and no mode of the reported band moved by more than the difference of the two variances allows.
  * @param latest the fit at the latest start
- * @param rows   rows at the latest start; earlier starts gain those before
+ * @param topHz  top of the reported band; modes above it are quick and may be recognised only now
  * Source: the comparison of an efficient with a robust estimate: Hausman, Econometrica 46 (1978) 1251.
  */
-export function earliestFit(hearing: Hearing, latest: StartedFit, rows: number, limits: PoleLimits): StartedFit {
-  let best = latest;
-  for (const offsetS of OFFSETS_S.slice(1)) {
+export function earliestFit(hearing: Hearing, partition: Partition, latest: StartedFit, topHz: number): StartedFit {
+  const end = latest.startRow + latest.search.groups[0]!.grid.rows;
+  const begin = (offsetS: number, from: StartedFit): StartedFit | undefined => {
     const startRow = rowOf(offsetS, hearing);
-    if (startRow >= best.startRow) continue;
-    const decays = decaysFrom(hearing, startRow, rows + latest.startRow - startRow);
-    const fit = chooseModes(decays, shifted(best.fit.poles), limits);
-    if (fit === undefined || !agrees(best, { startRow, decays, fit })) break;
-    best = { startRow, decays, fit };
+    const search = { ...from.search, groups: decaysFrom(hearing, partition, startRow, end - startRow) };
+    const same = refineAll(search, polesOf(from.fit), 6);
+    if (same !== undefined && agrees(from, { startRow, search, fit: same }, topHz))
+      return { startRow, search, fit: same };
+    const fit = chooseModes(search, polesOf(from.fit), A_GLANCE);
+    return agrees(from, { startRow, search, fit }, topHz) ? { startRow, search, fit } : undefined;
+  };
+  let best = latest;
+  for (const offsetS of OFFSETS_S) {
+    const earlier = begin(offsetS, best);
+    if (earlier === undefined) break;
+    best = earlier;
   }
-  return best;
+  return best === latest ? best : { ...best, fit: chooseModes(best.search, polesOf(best.fit)) };
 }
 
-/** Poles do not depend on where the record starts. */
-const shifted = (poles: readonly Pole[]): readonly Pole[] => poles;
-
-function agrees(late: StartedFit, early: StartedFit): boolean {
-  const noise = noiseLevel(late.decays, late.fit);
-  const gained = (early.decays.grid.rows - late.decays.grid.rows) * early.decays.taps.length;
-  const excess = (leftover(early.fit) - leftover(late.fit)) / noise - gained;
-  if (excess > EXCESS * Math.sqrt(2 * gained)) return false;
-  const lateModes = uncertainties(late.decays, late.fit);
-  const earlyModes = uncertainties(early.decays, early.fit);
-  return lateModes.every((mode) => {
-    const same = earlyModes.reduce((a, b) =>
-      Math.abs(b.frequencyHz.value - mode.frequencyHz.value) < Math.abs(a.frequencyHz.value - mode.frequencyHz.value)
-        ? b
-        : a,
-    );
-    const within = (a: { value: number; sigma: number }, b: { value: number; sigma: number }): boolean =>
-      Math.abs(a.value - b.value) <= MOVED * Math.sqrt(Math.max(a.sigma ** 2 - b.sigma ** 2, 0.05 * a.sigma ** 2));
-    return within(mode.frequencyHz, same.frequencyHz) && within(mode.lnDecay, same.lnDecay);
+function agrees(late: StartedFit, early: StartedFit, topHz: number): boolean {
+  const { groups, needed } = late.search;
+  const noise = noiseLevel(groups, late.fit);
+  const taps = groups.reduce((sum, decays) => sum + decays.taps.length, 0);
+  const gained = (late.startRow - early.startRow) * taps;
+  const excess = (leftoverOf(early.fit) - leftoverOf(late.fit)) / noise - gained;
+  if (excess > Math.max(EXCESS * Math.sqrt(2 * gained), needed)) return false;
+  return groups.every((decays, g) => {
+    const earlyModes = uncertainties(early.search.groups[g]!, early.fit[g]!, noise);
+    return uncertainties(decays, late.fit[g]!, noise).every((mode) => {
+      if (mode.frequencyHz.value > topHz) return true;
+      const distance = (other: KnownPole): number => Math.abs(other.frequencyHz.value - mode.frequencyHz.value);
+      const same = earlyModes.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+      return within(mode.frequencyHz, same.frequencyHz) && within(mode.lnDecay, same.lnDecay);
+    });
   });
 }
+
+const within = (late: Estimate, early: Estimate): boolean =>
+  Math.abs(late.value - early.value) <=
+  MOVED * Math.sqrt(Math.max(late.sigma ** 2 - early.sigma ** 2, 0.05 * late.sigma ** 2));

@@ -1,7 +1,6 @@
 // How well the poles of a fit are known: the Cramer-Rao bound at the solution.
 import { factorInPlace, inverseOfFactored } from '../algebra/dense-cholesky.ts';
 import type { Estimate } from '../quantity/estimate.ts';
-import { noiseLevel } from './order.ts';
 import type { Decays, Projection } from './project.ts';
 import { information } from './varpro.ts';
 
@@ -14,10 +13,11 @@ export interface KnownPole {
 
 /**
  * Covariance of (w / a, ln a) of all modes, in that order; (2 M, 2 M) row-major.
+ * @param noise variance of the whitened noise (1 where the model explains everything else)
  * Source: inverse Fisher information, for instance Kay, Fundamentals of Statistical Signal Processing I (1993), eq. 3.31;
  * amplitudes eliminated by the Schur complement, taps added before inverting.
  */
-export function poleCovariance(decays: Decays, p: Projection): Float64Array {
+export function poleCovariance(decays: Decays, p: Projection, noise: number): Float64Array {
   const { matrix } = information(
     p,
     decays.grid.sampleRateHz,
@@ -25,14 +25,13 @@ export function poleCovariance(decays: Decays, p: Projection): Float64Array {
   );
   const n = 2 * p.poles.length;
   if (factorInPlace(matrix, n, 1e-13) >= 0) return new Float64Array(n * n).fill(Number.POSITIVE_INFINITY);
-  const noise = noiseLevel(decays, p);
   return inverseOfFactored(matrix, n).map((v) => v * noise);
 }
 
 /** The poles of a fit with their standard deviations. */
-export function uncertainties(decays: Decays, p: Projection): KnownPole[] {
+export function uncertainties(decays: Decays, p: Projection, noise: number): KnownPole[] {
   const n = 2 * p.poles.length;
-  const covariance = poleCovariance(decays, p);
+  const covariance = poleCovariance(decays, p, noise);
   return p.poles.map((pole, m) => ({
     frequencyHz: {
       value: pole.frequencyHz,

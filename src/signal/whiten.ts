@@ -51,7 +51,7 @@ export function whiten(w: Whitener, samples: Float64Array, from: number, count: 
   const width = w.order + 1;
   const out = new Float64Array(count);
   for (let n = 0; n < count; n++) {
-    const m = n < w.order ? n : w.order;
+    const m = Math.min(n, w.order);
     let sum = 0;
     for (let j = 0; j <= m; j++) sum += w.filters[m * width + j]! * samples[from + n - j]!;
     out[n] = sum * scale;

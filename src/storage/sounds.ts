@@ -7,12 +7,7 @@ const database = new Database('platewright-sounds');
 const tapKey = (id: string): string => `tap:${id}`;
 const photoKey = (id: string): string => `photo:${id}`;
 
-/** Stores one tap at once, as recorded. */
-export async function putTap(id: string, tap: Tap): Promise<void> {
-  await put([[tapKey(id), tap]]);
-}
-
-/** Stores many taps, all or none. */
+/** Stores taps as recorded, all or none. */
 export async function putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void> {
   await put(taps.map(([id, tap]) => [tapKey(id), tap]));
 }

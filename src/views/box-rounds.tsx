@@ -1,9 +1,9 @@
 // The guided rounds: what to do in each state, the taps, and which peak is which.
-import { useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { StateRound } from '../compare/box-evidence.ts';
 import { type BoxState, boxStates } from '../compare/box-state.ts';
 import type { Step } from '../record/record.ts';
-import { Session } from './bench-view.tsx';
+import { Session } from './bench-session.tsx';
 import { StateDrawing } from './box-drawing.tsx';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { BoxPeaks } from './box-peaks.tsx';
@@ -12,6 +12,7 @@ import { stateGuides, stateWords } from './box-words.ts';
 import { CheckField, NumberField } from './fields.tsx';
 import { moment, number } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
+import { ChooseSounds } from './take-recordings.tsx';
 import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -87,7 +88,6 @@ function StateCard(props: {
   readonly busy: boolean;
 }) {
   const { boxRounds, bench } = useWorkshop();
-  const file = useRef<HTMLInputElement>(null);
   const { state, step, taken, massG, busy } = props;
   const guide = stateGuides[state];
   const name = stateWords[state];
@@ -132,20 +132,12 @@ function StateCard(props: {
             >
               {taken === undefined ? 'Listen' : 'Listen again'}
             </button>
-            <button type="button" class="quiet" disabled={busy} onClick={() => file.current?.click()}>
-              Take recordings …
-            </button>
-            <input
-              ref={file}
-              class="visually-hidden"
-              type="file"
-              multiple
-              accept="audio/*,.wav"
-              aria-label={`Recordings, ${name.toLowerCase()}`}
-              onChange={(event) => {
-                take([...(event.currentTarget.files ?? [])]);
-                event.currentTarget.value = '';
-              }}
+            <ChooseSounds
+              id={`recordings-${state}`}
+              words="Take recordings …"
+              label={`Recordings, ${name.toLowerCase()}`}
+              disabled={busy}
+              onFiles={take}
             />
           </div>
         </div>

@@ -1,22 +1,16 @@
 // What a board is: density, stiffness along, across and in twist, speed of sound, radiation ratio, impedance and
 // damping, from three tapped modes, a ruler and a scale.
 import { Matrix, solve } from 'ml-matrix';
-import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
-import {
-  type BoardFit,
-  boardOf,
-  fitBoard,
-  type MeasuredBoard,
-  type NamedFrequency,
-  type TappedMode,
-} from './board-fit.ts';
+import { type Estimate, propagated } from '../quantity/estimate.ts';
+import { type BoardFit, fitBoard, type NamedFrequency } from './board-fit.ts';
 import { type BoardMode, boardModes, RITZ_SIZE, type RitzSize } from './board-modes.ts';
 import { type BoardWarning, warnOf } from './board-warnings.ts';
+import type { ElasticStart } from './elastic-start.ts';
 import { type EntrySuspect, entrySuspects } from './entry-check.ts';
 import { TAP_PATTERNS, type TapKind } from './hold-guide.ts';
+import { boardOf, type MeasuredBoard, type TappedMode } from './measured-board.ts';
 import { radiationRatio, soundSpeedMS } from './radiation.ts';
 import { simpleModuli } from './simple-formula.ts';
-import type { ElasticStart } from './species.ts';
 import { combined, type InputCode, type LogGradient, type Traced, traced } from './traced.ts';
 
 /** Everything a board was measured by. */
@@ -168,9 +162,4 @@ export function readBoard(given: BoardTaps, start: ElasticStart, ritz: RitzSize 
     warnings: warnOf(fit, size, boardModes(size, fit.elastic, densityKgM3, undefined, ritz), qs),
     fit,
   };
-}
-
-/** Quality of one mode as a loss factor, 1/Q. */
-export function lossOf(q: Estimate): Estimate {
-  return estimate(1 / q.value, q.sigma / q.value ** 2);
 }

@@ -133,7 +133,7 @@ export function energyTerms(count: number, parity: Parity, isThin: boolean): rea
 }
 
 /** Shear correction factor of a rectangular section. Source: E. Reissner, J. Appl. Mech. 12 (1945) A69: 5/6. */
-export const SHEAR_FACTOR = 5 / 6;
+const SHEAR_FACTOR = 5 / 6;
 
 /** 1 - nu_LR nu_RL, the stiffening of a plate over a strip. */
 export function plateFactor(elastic: BoardElastic): number {

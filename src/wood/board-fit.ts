@@ -2,25 +2,13 @@
 // prior for what the taps do not say.
 import { inverse, Matrix } from 'ml-matrix';
 import type { Estimate } from '../quantity/estimate.ts';
-import type { BoardElastic, BoardSize, Parity } from './board-energy.ts';
-import { type BoardMode, boardModes, type Pattern, type RitzSize, type Sensitivities } from './board-modes.ts';
-import { type ElasticStart, withShear } from './species.ts';
+import type { BoardElastic, Parity } from './board-energy.ts';
+import { type BoardMode, boardModes, type RitzSize } from './board-modes.ts';
+import type { Sensitivities } from './board-sensitivity.ts';
+import { type ElasticStart, withShear } from './elastic-start.ts';
+import { boardOf, type MeasuredBoard } from './measured-board.ts';
+import { isSamePattern, type Pattern } from './pattern-names.ts';
 import { combined, type InputCode, type LogGradient } from './traced.ts';
-
-/** A board as ruler, caliper and scale give it. */
-export interface MeasuredBoard {
-  /** along the grain */
-  readonly lengthMm: Estimate;
-  readonly widthMm: Estimate;
-  readonly thicknessMm: Estimate;
-  readonly massG: Estimate;
-}
-
-/** One tapped mode: its frequency, and its Q where the decay was long enough. */
-export interface TappedMode {
-  readonly frequencyHz: Estimate;
-  readonly q?: Estimate;
-}
 
 /** One tapped mode and which it is. */
 export interface NamedFrequency {
@@ -48,22 +36,12 @@ export interface BoardFit {
  * What the plate theory itself is worth, relative frequency: the spread of boardModes about three-dimensional solids.
  * Source: our comparison, tests/reference/wood-solid-plates.test.ts.
  */
-export const THEORY_SPREAD = 0.001;
+const THEORY_SPREAD = 0.001;
 
 /** A step of the logarithms below this is the last: a hundredth of what a tap can tell. */
 const SETTLED = 1e-5;
 
 const UNKNOWNS = ['eLong', 'eCross', 'g', 'nu'] as const;
-
-/** The board in SI with its density. */
-export function boardOf(board: MeasuredBoard): { readonly size: BoardSize; readonly densityKgM3: number } {
-  const size = {
-    lengthM: board.lengthMm.value / 1000,
-    widthM: board.widthMm.value / 1000,
-    thicknessM: board.thicknessMm.value / 1000,
-  };
-  return { size, densityKgM3: board.massG.value / 1000 / (size.lengthM * size.widthM * size.thicknessM) };
-}
 
 /** Constants from the fit's unknowns: logarithms of the three moduli, and nu as it is. */
 export function elasticFrom(logs: readonly number[], start: Pick<ElasticStart, 'shearRatios'>): BoardElastic {
@@ -71,14 +49,12 @@ export function elasticFrom(logs: readonly number[], start: Pick<ElasticStart, '
   return withShear({ eLongPa: Math.exp(eLong), eCrossPa: Math.exp(eCross), gPa: Math.exp(g), nuLR }, start.shearRatios);
 }
 
-const samePattern = (p: Pattern, q: Pattern): boolean => p.m === q.m && p.n === q.n;
-
 /**
  * The model's mode for each observation: by name, but by order of frequency where two modes mix, since there the names
  * say nothing.
  */
 function matchModes(modes: readonly BoardMode[], observations: readonly NamedFrequency[]): BoardMode[] | null {
-  const matched = observations.map(({ pattern }) => modes.find((mode) => samePattern(mode.pattern, pattern)));
+  const matched = observations.map(({ pattern }) => modes.find((mode) => isSamePattern(mode.pattern, pattern)));
   if (matched.some((mode) => mode === undefined)) return null;
   const found = matched as BoardMode[];
   const mixed = found.map((mode, k) => ({ mode, k })).filter(({ mode }) => mode.purity < 0.8);

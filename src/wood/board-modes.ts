@@ -1,40 +1,19 @@
 // Modes of a free rectangular board by the method of Rayleigh and Ritz: what its taps should sound, how its node lines
 // run, and how each mode answers to the wood's constants and the board's size.
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { assembleBlock, solveModes } from './board-block.ts';
 import {
   type BoardElastic,
   type BoardSize,
   type EnergyPart,
-  type EnergyTerm,
   energyTerms,
   type Parity,
   partStiffness,
   plateFactor,
 } from './board-energy.ts';
-import { factorLower, gram, solveLower, solveLowerTransposed, transposed } from './dense.ts';
-import { legendreProducts, legendreValues } from './legendre.ts';
+import { energyShares, type Sensitivities, sensitivities } from './board-sensitivity.ts';
+import { legendreValues } from './legendre.ts';
+import { nameShapes, type Pattern } from './pattern-names.ts';
 import { needPositive } from './positive.ts';
-
-/** Number of node lines crossing the grain (m) and running along it (n): (2,0) long-grain bending, (1,1) twist. */
-export interface Pattern {
-  readonly m: number;
-  readonly n: number;
-}
-
-/** Relative change of a frequency per relative change of one quantity, d ln f / d ln p. */
-export interface Sensitivities {
-  readonly eLong: number;
-  readonly eCross: number;
-  readonly g: number;
-  readonly nu: number;
-  readonly shearLong: number;
-  readonly shearCross: number;
-  readonly length: number;
-  readonly width: number;
-  /** at fixed mass, as on a scale */
-  readonly thickness: number;
-  readonly mass: number;
-}
 
 /** One mode of a free board. */
 export interface BoardMode {
@@ -71,182 +50,6 @@ const PARITIES: readonly Parity[] = [
 
 /** Motions that cost no energy in each parity: rise (even, even), and the two tilts. */
 const rigidModes = ([px, py]: Parity): number => (px === 1 && py === 1 ? 0 : 1);
-
-/** Free-bar shapes of one parity as rows in the Legendre basis, ascending in node count. */
-function barShapes(count: number, parity: 0 | 1): Float64Array[] {
-  const products = legendreProducts(2 * count);
-  const curvature = products[2]![2]!;
-  const matrix = new Matrix(count, count);
-  for (let i = 0; i < count; i++) {
-    for (let j = 0; j < count; j++) matrix.set(i, j, curvature[(2 * i + parity) * 2 * count + 2 * j + parity]!);
-  }
-  const { eigenvectorMatrix } = new EigenvalueDecomposition(matrix, { assumeSymmetric: true });
-  return Array.from({ length: count }, (_, k) => Float64Array.from(eigenvectorMatrix.getColumn(k)));
-}
-
-/** Name each shape after the bar product it holds most of; every name is used once, the purest shape choosing first. */
-function nameShapes(shapes: readonly Float64Array[], count: number, [px, py]: Parity) {
-  const alongX = barShapes(count, px);
-  const alongY = barShapes(count, py);
-  const claims: { shape: number; pattern: Pattern; share: number }[] = [];
-  shapes.forEach((shape, index) => {
-    for (let k = 0; k < Math.min(count, 4); k++) {
-      for (let l = 0; l < Math.min(count, 4); l++) {
-        let overlap = 0;
-        for (let i = 0; i < count; i++) {
-          for (let j = 0; j < count; j++) overlap += alongX[k]![i]! * alongY[l]![j]! * shape[i * count + j]!;
-        }
-        claims.push({ shape: index, pattern: { m: 2 * k + px, n: 2 * l + py }, share: overlap ** 2 });
-      }
-    }
-  });
-  claims.sort((p, q) => q.share - p.share);
-  const names = new Map<number, { pattern: Pattern; purity: number }>();
-  const taken = new Set<string>();
-  for (const { shape, pattern, share } of claims) {
-    const key = `${pattern.m},${pattern.n}`;
-    if (names.has(shape) || taken.has(key)) continue;
-    taken.add(key);
-    names.set(shape, { pattern, purity: share });
-  }
-  return shapes.map((_, index) => names.get(index)!);
-}
-
-interface Block {
-  readonly stiffness: Float64Array;
-  readonly mass: Float64Array;
-  /** rotations that follow each deflection, (2 block * block), both fields below each other; null for a thin board */
-  readonly rotations: Float64Array | null;
-}
-
-/** Stiffness and mass of one parity per unit area, with the rotations of a shearing board eliminated. */
-function assembleBlock(
-  terms: readonly EnergyTerm[],
-  size: BoardSize,
-  elastic: BoardElastic,
-  arealKgM2: number,
-  block: number,
-): Block {
-  const turning = elastic.shear === undefined ? 0 : 2 * block;
-  const stiffness = new Float64Array(block * block);
-  const coupling = new Float64Array(turning * block);
-  const rotation = new Float64Array(turning * turning);
-  const parts = partStiffness(elastic, size.thicknessM);
-  const add = (row: number, column: number, value: number) => {
-    if (row < block && column < block) stiffness[row * block + column]! += value;
-    else if (row >= block && column >= block) rotation[(row - block) * turning + column - block]! += value;
-    else if (row >= block) coupling[(row - block) * block + column]! += value;
-  };
-  for (const { part, aPower, bPower, rowField, columnField, matrix } of terms) {
-    // Half of each product goes to either side of the diagonal, so that the sum is symmetric whatever the pairing.
-    const factor = (0.5 * parts[part]) / (size.lengthM ** aPower * size.widthM ** bPower);
-    for (let r = 0; r < block; r++) {
-      const row = rowField * block + r;
-      for (let c = 0; c < block; c++) {
-        const value = factor * matrix[r * block + c]!;
-        add(row, columnField * block + c, value);
-        add(columnField * block + c, row, value);
-      }
-    }
-  }
-  const mass = new Float64Array(block * block);
-  for (let k = 0; k < block; k++) mass[k * block + k] = arealKgM2;
-  if (turning === 0) return { stiffness, mass, rotations: null };
-  // phi = -K_phi^-1 K_phi,w w; what is left of the stiffness is K_w - X' X with X = L^-1 K_phi,w.
-  factorLower(rotation, turning);
-  solveLower(rotation, turning, coupling, block);
-  gram(coupling, turning, block).forEach((each, k) => {
-    stiffness[k]! -= each;
-  });
-  solveLowerTransposed(rotation, turning, coupling, block);
-  // Rotary inertia is 1e-3 of the whole: letting the rotations follow statically (Guyan 1965) costs less than 1e-6.
-  const rotary = (arealKgM2 * size.thicknessM ** 2) / 12;
-  gram(coupling, turning, block).forEach((each, k) => {
-    mass[k]! += rotary * each;
-  });
-  return { stiffness, mass, rotations: coupling.map((each) => -each) };
-}
-
-/** Solve K v = lambda M v for symmetric K and positive definite M (destroyed); ascending, vectors as rows. */
-function solveModes(stiffness: Float64Array, mass: Float64Array, n: number) {
-  factorLower(mass, n);
-  solveLower(mass, n, stiffness, n);
-  const reduced = transposed(stiffness, n);
-  solveLower(mass, n, reduced, n);
-  const rows = Array.from({ length: n }, (_, k) => reduced.subarray(k * n, (k + 1) * n));
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(new Matrix(rows), {
-    assumeSymmetric: true,
-  });
-  const vectors = Float64Array.from(eigenvectorMatrix.to1DArray());
-  solveLowerTransposed(mass, n, vectors, n);
-  return { values: realEigenvalues, vectors: transposed(vectors, n) };
-}
-
-const NO_ENERGY: Readonly<Record<EnergyPart, number>> = {
-  long: 0,
-  cross: 0,
-  coupling: 0,
-  twist: 0,
-  shearLong: 0,
-  shearCross: 0,
-};
-
-/** Shares of the strain energy by part, and its mean powers of length and width. */
-function energyShares(
-  terms: readonly EnergyTerm[],
-  displacement: readonly Float64Array[],
-  stiffness: Readonly<Record<EnergyPart, number>>,
-  size: BoardSize,
-) {
-  const parts = { ...NO_ENERGY };
-  let byLength = 0;
-  let byWidth = 0;
-  let total = 0;
-  for (const { part, aPower, bPower, rowField, columnField, matrix } of terms) {
-    const left = displacement[rowField]!;
-    const right = displacement[columnField]!;
-    const n = left.length;
-    let sum = 0;
-    for (let r = 0; r < n; r++) {
-      let row = 0;
-      for (let c = 0; c < n; c++) row += matrix[r * n + c]! * right[c]!;
-      sum += left[r]! * row;
-    }
-    const energy = (sum * stiffness[part]) / (size.lengthM ** aPower * size.widthM ** bPower);
-    parts[part] += energy;
-    byLength += aPower * energy;
-    byWidth += bPower * energy;
-    total += energy;
-  }
-  for (const part of Object.keys(parts) as EnergyPart[]) parts[part] /= total;
-  return { parts, byLength: byLength / total, byWidth: byWidth / total };
-}
-
-function sensitivities(
-  elastic: BoardElastic,
-  shares: ReturnType<typeof energyShares>,
-  rotary: { readonly long: number; readonly cross: number },
-): Sensitivities {
-  const { parts } = shares;
-  const plate = parts.long + parts.cross + parts.coupling;
-  // mu = 1 - nu^2 E_R / E_L stands below all plate terms: d ln mu = q (d ln E_L - d ln E_R - 2 d ln nu)
-  const mu = plateFactor(elastic);
-  const q = (1 - mu) / mu;
-  const shear = parts.shearLong + parts.shearCross;
-  // ln f = 1/2 ln (U / T): half of every power. T grows with the mass, and its rotary share with (thickness / side)^2.
-  return {
-    eLong: (parts.long - q * plate) / 2,
-    eCross: (parts.cross + parts.coupling + q * plate) / 2,
-    g: parts.twist / 2,
-    nu: (parts.coupling + 2 * q * plate) / 2,
-    shearLong: parts.shearLong / 2,
-    shearCross: parts.shearCross / 2,
-    length: (1 - shares.byLength) / 2 + rotary.long,
-    width: (1 - shares.byWidth) / 2 + rotary.cross,
-    thickness: (3 * (plate + parts.twist) + shear - 2 * (rotary.long + rotary.cross)) / 2,
-    mass: -1 / 2,
-  };
-}
 
 /** Modes of one parity. */
 function parityModes(

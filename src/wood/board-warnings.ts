@@ -2,7 +2,8 @@
 import type { Estimate } from '../quantity/estimate.ts';
 import type { BoardSize } from './board-energy.ts';
 import type { BoardFit } from './board-fit.ts';
-import type { BoardMode, Pattern } from './board-modes.ts';
+import type { BoardMode } from './board-modes.ts';
+import type { Pattern } from './pattern-names.ts';
 
 /** A doubt about a reading, as a code a view turns into a sentence. */
 export type BoardWarning =

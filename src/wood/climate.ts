@@ -3,12 +3,12 @@
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import {
   type Climate,
-  EMC_SIGMA_PERCENT,
   equilibriumMoisturePercent,
   type GrainDirection,
   MODULUS_PER_DEGREE,
   MODULUS_PER_PERCENT,
   massPerPercent,
+  moistureSlope,
 } from './moisture.ts';
 
 /** The climate instruments are compared in. Source: 20 C and 50 %RH, the project's reference; ours. */
@@ -33,6 +33,12 @@ const GEOMETRY: Readonly<Record<GrainDirection, number>> = {
   plate: (3 * SWELLING.thickness - SWELLING.along - SWELLING.across) / 2,
 };
 
+/**
+ * Doubt of a *change* of equilibrium moisture, relative: the formula's ±1 % is mostly a shift common to both airs.
+ * Source: ours; 1 % in about 10 %.
+ */
+const FORMULA_SLOPE_SPREAD = 0.1;
+
 /** What a change of air does to a mode. */
 export interface ClimateEffect {
   readonly moistureChangePercent: number;
@@ -45,22 +51,25 @@ export interface ClimateEffect {
 /**
  * How the wood changes from one air to another, once at rest in it.
  * @param direction which way the mode bends the wood
- * @returns moisture change, and relative changes with one sigma: wood-to-wood spread of each coefficient, the hygrometer
- *          (3 %RH), and the equilibrium formula, whose ±1 % is a shift common to both airs and so counts by a tenth
+ * @param hygrometerSigma what the reading of `from` is worth, %RH; its repeatability alone where two readings of one
+ *                        hygrometer are to be compared, since its offset is then in both
+ * @returns moisture change, and relative changes with one sigma: hygrometer, slope of the formula, and the spread of each
+ *          coefficient from wood to wood
  * Source: our derivation from FPL-GTR-282 chapters 4 and 5: stiffness and mass alone give about -1.2 % in f per +1 %
  * moisture along the grain, of which the swelling of the thickness gives 0.5 % back.
  */
-export function climateEffect(from: Climate, to: Climate, direction: GrainDirection): ClimateEffect {
+export function climateEffect(
+  from: Climate,
+  to: Climate,
+  direction: GrainDirection,
+  hygrometerSigma = HYGROMETER_SIGMA,
+): ClimateEffect {
   const before = equilibriumMoisturePercent(from);
   const after = equilibriumMoisturePercent(to);
   const change = after - before;
   const degrees = to.tempC - from.tempC;
-  const slope =
-    (equilibriumMoisturePercent({ ...from, humidityPercent: Math.min(from.humidityPercent + 1, 99.9) }) - before) /
-    Math.max(Math.min(1, 99.9 - from.humidityPercent), 1e-6);
-  // The same hygrometer on both days carries its offset to both: only the difference of two readings scatters.
-  const isSameAir = change === 0 && degrees === 0;
-  const changeSigma = isSameAir ? 0 : Math.hypot(slope * HYGROMETER_SIGMA, 0.1 * EMC_SIGMA_PERCENT);
+  const slope = moistureSlope(from);
+  const changeSigma = Math.hypot(slope * hygrometerSigma, FORMULA_SLOPE_SPREAD * change);
   const perPercent = MODULUS_PER_PERCENT[direction];
   const perDegree = MODULUS_PER_DEGREE[direction];
   const modulus = perPercent.value * change + perDegree.value * degrees;
@@ -82,6 +91,7 @@ export function climateEffect(from: Climate, to: Climate, direction: GrainDirect
  * @param climate     the air it was measured in, the wood at rest in it
  * @param direction   which way the mode bends the wood
  * @param reference   the air wanted
+ * @param hygrometerSigma see climateEffect
  * @returns the corrected frequency; sigma holds the measurement and the doubt of correcting
  * Source: see climateEffect.
  */
@@ -90,8 +100,9 @@ export function toReferenceClimate(
   climate: Climate,
   direction: GrainDirection,
   reference: Climate = REFERENCE_CLIMATE,
+  hygrometerSigma = HYGROMETER_SIGMA,
 ): Estimate {
-  const { frequencyRatio } = climateEffect(climate, reference, direction);
+  const { frequencyRatio } = climateEffect(climate, reference, direction, hygrometerSigma);
   const value = frequencyHz.value * frequencyRatio.value;
   return estimate(
     value,

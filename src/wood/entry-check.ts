@@ -1,9 +1,9 @@
 // When the numbers describe no wood: which entry is most likely wrong. Each usual slip is undone in turn, and the one
 // that gives the most ordinary board is named.
-import { boardOf, type MeasuredBoard } from './board-fit.ts';
+import type { ElasticStart } from './elastic-start.ts';
 import type { TapKind } from './hold-guide.ts';
+import { boardOf, type MeasuredBoard } from './measured-board.ts';
 import { simpleModuli } from './simple-formula.ts';
-import type { ElasticStart } from './species.ts';
 
 /** What a maker types in. */
 export type Entry = 'length' | 'width' | 'thickness' | 'mass' | TapKind;
@@ -38,7 +38,7 @@ type Entries = Readonly<Record<Entry, number>>;
  * Source: lightest and heaviest commercial woods, about 100 to 1300 kg/m^3, and E_L 2 to 30 GPa (FPL-GTR-282 chapter 5,
  * from memory); E_R and G bounds from the ratios of Table 5-1 widened threefold.
  */
-const LIMITS: Readonly<Record<EntrySuspect['describes'], readonly [number, number]>> = {
+export const WOOD_LIMITS: Readonly<Record<EntrySuspect['describes'], readonly [number, number]>> = {
   density: [100, 1300],
   'e-long': [2, 30],
   'e-cross': [0.08, 6],
@@ -69,7 +69,7 @@ function describe(entries: Entries): Readonly<Record<EntrySuspect['describes'], 
 
 function firstImpossible(entries: Entries): EntrySuspect['describes'] | null {
   const board = describe(entries);
-  for (const [name, [low, high]] of Object.entries(LIMITS) as [
+  for (const [name, [low, high]] of Object.entries(WOOD_LIMITS) as [
     EntrySuspect['describes'],
     readonly [number, number],
   ][]) {

@@ -1,7 +1,8 @@
 // How to hold a board so that one mode rings and the others do not, and where to tap it.
 import type { BoardElastic, BoardSize } from './board-energy.ts';
-import { type BoardMode, boardModes, type Pattern } from './board-modes.ts';
+import { type BoardMode, boardModes } from './board-modes.ts';
 import { type DeflectionGrid, deflectionGrid, nodeLines, type PointMm } from './node-lines.ts';
+import type { Pattern } from './pattern-names.ts';
 
 /** The three taps that give a board's constants, in workshop words. */
 export type TapKind = 'long-grain-bending' | 'cross-grain-bending' | 'twist';

@@ -12,7 +12,7 @@ export interface Climate {
 export const EMC_SIGMA_PERCENT = 1;
 
 /** Above this nothing shrinks or stiffens further, % moisture. Source: FPL-GTR-282 ch. 4, fibre saturation 30. */
-export const SATURATION_PERCENT = 30;
+const SATURATION_PERCENT = 30;
 
 function needClimate(name: string, { tempC, humidityPercent }: Climate): void {
   if (!(humidityPercent >= 0 && humidityPercent <= 99.9)) {
@@ -63,15 +63,22 @@ export function humidityAtMoisturePercent(moisturePercent: number, tempC: number
   return (low + high) / 2;
 }
 
+/** Change of equilibrium moisture per 1 %RH, %. Source: central difference of eq. 4-5. */
+export function moistureSlope(climate: Climate): number {
+  const low = Math.max(climate.humidityPercent - 0.5, 0);
+  const high = Math.min(climate.humidityPercent + 0.5, 99.9);
+  const at = (humidityPercent: number) => equilibriumMoisturePercent({ ...climate, humidityPercent });
+  return (at(high) - at(low)) / (high - low);
+}
+
 /**
  * Equilibrium moisture of a reading, with the hygrometer's spread and the formula's own.
  * @param humidityPercent one sigma of the hygrometer with it
  */
 export function moistureOf(humidityPercent: Estimate, tempC: number): Estimate {
-  const at = (humidity: number) =>
-    equilibriumMoisturePercent({ tempC, humidityPercent: Math.min(Math.max(humidity, 0), 99.9) });
-  const slope = (at(humidityPercent.value + 0.5) - at(humidityPercent.value - 0.5)) / 1;
-  return estimate(at(humidityPercent.value), Math.hypot(slope * humidityPercent.sigma, EMC_SIGMA_PERCENT));
+  const climate = { tempC, humidityPercent: Math.min(Math.max(humidityPercent.value, 0), 99.9) };
+  const spread = moistureSlope(climate) * humidityPercent.sigma;
+  return estimate(equilibriumMoisturePercent(climate), Math.hypot(spread, EMC_SIGMA_PERCENT));
 }
 
 /**

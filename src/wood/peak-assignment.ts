@@ -1,17 +1,13 @@
 // Which peak is which mode: an unlabelled list of a board's peaks is laid beside the modes of every board the wood could
 // be, and the board that explains most is kept.
 import type { Estimate } from '../quantity/estimate.ts';
-import {
-  type BoardFit,
-  boardOf,
-  elasticFrom,
-  fitBoard,
-  type MeasuredBoard,
-  type NamedFrequency,
-  type TappedMode,
-} from './board-fit.ts';
-import { type BoardMode, boardModes, type Pattern, type RitzSize } from './board-modes.ts';
-import type { ElasticStart } from './species.ts';
+import { type BoardConstants, constantsOf, type LossFactors, lossFactors } from './board-constants.ts';
+import { type BoardFit, elasticFrom, fitBoard, type NamedFrequency } from './board-fit.ts';
+import { type BoardMode, boardModes, type RitzSize } from './board-modes.ts';
+import type { ElasticStart } from './elastic-start.ts';
+import { boardOf, type MeasuredBoard, type TappedMode } from './measured-board.ts';
+import type { Pattern } from './pattern-names.ts';
+import { alignPeaks, type Naming } from './peak-alignment.ts';
 import type { InputCode } from './traced.ts';
 
 /** A peak with the mode it was found to be, or null where no mode of this board is near. */
@@ -33,6 +29,9 @@ export type PeakReading =
       readonly peaks: readonly AssignedPeak[];
       /** modes of the fitted board below the highest peak that no peak shows */
       readonly unseen: readonly BoardMode[];
+      readonly constants: BoardConstants;
+      /** from the Q of the three peaks used; null where one is missing */
+      readonly loss: LossFactors | null;
       readonly fit: BoardFit;
       /** how much better this naming explains the peaks than the next that names them otherwise, in cost; below 4 is unsure */
       readonly lead: number;
@@ -43,67 +42,8 @@ export type PeakReading =
 const SEARCH_RITZ: RitzSize = { functions: 5, perParity: 5 };
 /** How far a real board's modes lie from a uniform plate's, relative. Source: ours, from three measured half-tops. */
 const SEARCH_SPREAD = 0.012;
-/**
- * Loss factors of tonewood and how far one board strays from them, relative: a peak's Q tells a long-grain mode from a
- * cross-grain one. Source: spruce and cedar 0.006-0.009 along, 0.018-0.025 across (Wegst 2006 and others, from memory);
- * twist between them, from three measured half-tops.
- */
-const USUAL_LOSS = { long: 0.0075, cross: 0.021, twist: 0.014 };
-const LOSS_SPREAD = 0.35;
-/** Cost of a peak that no mode explains, and of a mode that no peak shows: taps near a node line miss modes. */
-const STRAY_PEAK = 12;
-const UNSEEN_MODE = 2;
 /** Cross-grain stiffnesses tried, in steps of the handbook's spread. */
 const CROSS_STEPS = [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2];
-
-interface Naming {
-  /** index into the modes for each peak, or -1 */
-  readonly modeOf: readonly number[];
-  readonly cost: number;
-}
-
-/** How badly a peak suits a mode: distance in frequency, and in Q where one was read. */
-function unlikeness({ frequencyHz, q }: TappedMode, mode: BoardMode, spread: number): number {
-  const distance = Math.log(frequencyHz.value / mode.frequencyHz) / spread;
-  if (q === undefined) return distance ** 2;
-  const { long, cross, coupling, twist } = mode.energy;
-  const loss = USUAL_LOSS.long * long + USUAL_LOSS.cross * (cross + coupling) + USUAL_LOSS.twist * twist;
-  return distance ** 2 + (Math.log(q.value * loss) / LOSS_SPREAD) ** 2;
-}
-
-/** Cheapest one-to-one matching of two ascending lists, either side may be skipped. Source: dynamic programming. */
-function align(peaks: readonly TappedMode[], modes: readonly BoardMode[], spread: number): Naming {
-  const rows = peaks.length + 1;
-  const columns = modes.length + 1;
-  const cost = new Float64Array(rows * columns).fill(Number.POSITIVE_INFINITY);
-  const move = new Int8Array(rows * columns);
-  cost[0] = 0;
-  const offer = (index: number, value: number, kind: number) => {
-    if (value >= cost[index]!) return;
-    cost[index] = value;
-    move[index] = kind;
-  };
-  for (let i = 0; i < rows; i++) {
-    for (let j = 0; j < columns; j++) {
-      const here = cost[i * columns + j]!;
-      if (i + 1 < rows) offer((i + 1) * columns + j, here + STRAY_PEAK, 1);
-      if (j + 1 < columns) offer(i * columns + j + 1, here + UNSEEN_MODE, 2);
-      if (i + 1 < rows && j + 1 < columns) {
-        offer((i + 1) * columns + j + 1, here + unlikeness(peaks[i]!, modes[j]!, spread), 3);
-      }
-    }
-  }
-  const modeOf = peaks.map(() => -1);
-  let i = rows - 1;
-  let j = columns - 1;
-  while (i > 0 || j > 0) {
-    const kind = move[i * columns + j];
-    if (kind === 3) modeOf[i - 1] = j - 1;
-    if (kind !== 2) i--;
-    if (kind !== 1) j--;
-  }
-  return { modeOf, cost: cost[rows * columns - 1]! };
-}
 
 type Logs = readonly [number, number, number, number];
 
@@ -173,7 +113,7 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
       .sort((p, q) => p.frequencyHz - q.frequencyHz);
   const judge = (logs: Logs, spread: number) => {
     const modes = modesAt(logs);
-    const naming = align(peaks, modes, spread);
+    const naming = alignPeaks(peaks, modes, spread);
     return { logs, modes, naming, cost: naming.cost + priorCost(logs, start) };
   };
 
@@ -232,6 +172,7 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
     start,
     winner.logs,
   );
+  const qs = used.map((index) => peaks[index]!.q);
   return {
     kind: 'assigned',
     peaks: peaks.map(({ frequencyHz }, k) => {
@@ -247,6 +188,8 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
     unseen: model.filter(
       (mode) => mode.frequencyHz < topHz && !patterns.some((p) => p !== null && nameOf(p) === nameOf(mode.pattern)),
     ),
+    constants: constantsOf(fit),
+    loss: qs.every((q) => q !== undefined) ? lossFactors(fit.modes, qs as Estimate[]) : null,
     fit,
     lead: (runnerUp?.cost ?? Number.POSITIVE_INFINITY) - winner.cost,
   };

@@ -1,5 +1,6 @@
 // Brace sticks: what a bar of brace stock is by its taps, and which bar may stand in for which.
 import { type Estimate, propagated } from '../quantity/estimate.ts';
+import { WOOD_LIMITS } from './entry-check.ts';
 import { needPositive } from './positive.ts';
 import { BAR_FACTOR } from './simple-formula.ts';
 
@@ -165,6 +166,28 @@ export function stickConstants(stick: MeasuredStick, bendingHz: Estimate, twistH
     specificModulus: trace(({ modulus, density }) => modulus / density / 1e6),
     shearFactor: solve(inputs.map(({ value }) => value)).factor,
   };
+}
+
+/** A doubt about a stick's reading, as a code. */
+export type StickDoubt =
+  /** no wood is so light or heavy: mass, or one of the three sizes */
+  | 'density-not-wood'
+  /** no wood is so soft or stiff: the wrong mode, or length (it enters cubed) or thickness */
+  | 'modulus-not-wood'
+  /** the twist tap gives a shear modulus no wood has: probably a bending mode */
+  | 'shear-not-wood'
+  /** so short that shear takes more than a tenth: tap a longer stick */
+  | 'too-short';
+
+/** What to doubt in a stick's reading; empty where all is as wood can be. Source: WOOD_LIMITS. */
+export function stickDoubts({ densityKgM3, eGpa, gGpa, shearFactor }: StickConstants): readonly StickDoubt[] {
+  const isOutside = ({ value }: Estimate, [low, high]: readonly [number, number]) => value < low || value > high;
+  const doubts: StickDoubt[] = [];
+  if (isOutside(densityKgM3, WOOD_LIMITS.density)) doubts.push('density-not-wood');
+  if (isOutside(eGpa, WOOD_LIMITS['e-long'])) doubts.push('modulus-not-wood');
+  if (gGpa !== null && isOutside(gGpa, WOOD_LIMITS.shear)) doubts.push('shear-not-wood');
+  if (shearFactor > 1.1) doubts.push('too-short');
+  return doubts;
 }
 
 /**

@@ -1,8 +1,9 @@
 // How thick should this plate be: the thickness at which it equals a reference, by each of the ways "equal" can be meant.
 // The ways differ; the choice between them is the maker's.
 import { type Estimate, HALF_WIDTH_95, propagated } from '../quantity/estimate.ts';
-import { type BoardMode, boardModes, type Pattern, type RitzSize } from './board-modes.ts';
-import { type ShearRatios, withShear } from './species.ts';
+import { type BoardMode, boardModes, type RitzSize } from './board-modes.ts';
+import { type ShearRatios, withShear } from './elastic-start.ts';
+import type { Pattern } from './pattern-names.ts';
 
 /** A wood as measured. */
 export interface PlateWood {

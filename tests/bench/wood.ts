@@ -2,8 +2,10 @@
 // 95 % intervals cover the truth of drawn boards.
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { readBoard } from '../../src/wood/board-constants.ts';
+import { boardModes } from '../../src/wood/board-modes.ts';
+import { elasticStart, withShear } from '../../src/wood/elastic-start.ts';
 import { assignPeaks } from '../../src/wood/peak-assignment.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { speciesById } from '../../src/wood/species.ts';
 import halfTops from '../reference/wood-half-tops.json' with { type: 'json' };
 import solids from '../reference/wood-solid-plates.json' with { type: 'json' };
 import { drawBoard } from '../wood/board-draw.ts';
@@ -99,10 +101,58 @@ function coverageLines(draws: number): string[] {
   });
 }
 
+/** Random uneven boards (0.6 % a mode), one mode in seven unheard, every second list with a stray peak. */
+function namingLines(draws: number): string[] {
+  const plans = [
+    [550, 210, 4],
+    [540, 420, 2.8],
+    [500, 200, 3],
+    [520, 300, 3.2],
+  ] as const;
+  return plans.map(([lengthMm, widthMm, thicknessMm]) => {
+    const normal = normals(11);
+    const counts = { right: 0, unsure: 0, wrong: 0, none: 0 };
+    for (let k = 0; k < draws; k++) {
+      const eLongPa = 12e9 * Math.exp(0.15 * normal());
+      const wood = {
+        eLongPa,
+        eCrossPa: 0.09 * eLongPa * Math.exp(0.25 * normal()),
+        gPa: 0.068 * eLongPa * Math.exp(0.2 * normal()),
+        nuLR: 0.38 + 0.05 * normal(),
+      };
+      const density = 420 * Math.exp(0.06 * normal());
+      const size = { lengthM: lengthMm / 1000, widthM: widthMm / 1000, thicknessM: thicknessMm / 1000 };
+      const modes = boardModes(size, withShear(wood, start.shearRatios), density).slice(0, 9);
+      const heard = modes
+        .filter((_, rank) => rank < 2 || normal() < 1.1)
+        .map(({ frequencyHz }) => ({ frequencyHz: within(frequencyHz * (1 + 0.006 * normal()), 0.001 * frequencyHz) }));
+      if (k % 2 === 1) heard.push({ frequencyHz: within(modes[3]!.frequencyHz * 1.09, 0.1) });
+      const board = {
+        lengthMm: within(lengthMm, 0.3),
+        widthMm: within(widthMm, 0.3),
+        thicknessMm: within(thicknessMm, 0.02),
+        massG: within(lengthMm * widthMm * thicknessMm * density * 1e-6, 0.2),
+      };
+      const reading = assignPeaks(board, heard, start);
+      if (reading.kind !== 'assigned') {
+        counts.none++;
+        continue;
+      }
+      const { elastic } = reading.fit;
+      const isNear = (key: 'eLongPa' | 'eCrossPa' | 'gPa') => Math.abs(elastic[key] / wood[key] - 1) < 0.08;
+      if (isNear('eLongPa') && isNear('eCrossPa') && isNear('gPa')) counts.right++;
+      else if (reading.lead < 8) counts.unsure++;
+      else counts.wrong++;
+    }
+    const { right, unsure, wrong, none } = counts;
+    return `unlabelled peaks, ${lengthMm} x ${widthMm}: ${right} of ${draws} right, ${unsure} wrong and said unsure, ${wrong} wrong, ${none} refused`;
+  });
+}
+
 /**
  * All figures as lines of text.
  * @param draws boards drawn per plan for the coverage, 400 for a standard error of 1 %
  */
 export function woodFigures(draws = 400): readonly string[] {
-  return [...inverseLines(), ...halfTopLines(), ...coverageLines(draws)];
+  return [...inverseLines(), ...halfTopLines(), ...namingLines(Math.ceil(draws / 10)), ...coverageLines(draws)];
 }

@@ -82,7 +82,7 @@ describe('the main job', () => {
     expect(worstError(second, lowered)).toBeLessThan(0.002);
     await go(page, 'steps');
     const moved = page.locator('.moves tbody tr').nth(1);
-    const text = await moved.innerText();
+    const text = (await moved.textContent()) ?? '';
     expect(text).toContain('monopole');
     const moveHz = Number(/−(\d+\.\d+)/.exec(text)?.[1]);
     expect(Math.abs(moveHz - topModes[1]!.frequencyHz * (1 - lowered))).toBeLessThan(0.4);

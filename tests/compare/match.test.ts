@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { assign } from '../../src/compare/assignment.ts';
 import { centsBetween, matchModes, withinStep } from '../../src/compare/match.ts';
 
 describe('matching the modes of two measurements', () => {
@@ -26,6 +27,23 @@ describe('matching the modes of two measurements', () => {
       [0, 0],
       [1, 1],
     ]);
+  });
+
+  test('no pairing is cheaper, by the general assignment (Kuhn 1955, Jonker and Volgenant 1987)', () => {
+    const near = fc.uniqueArray(fc.double({ min: 100, max: 130, noNaN: true }), { maxLength: 7 });
+    fc.assert(
+      fc.property(near, near, (a, b) => {
+        const square = (i: number, j: number) => (centsBetween(a[i]!, b[j]!) / withinStep.ownCents) ** 2;
+        const price = (pairs: readonly (readonly [number, number])[]) =>
+          pairs.reduce((sum, [i, j]) => sum + square(i, j) - 1, 0);
+        const table = Float64Array.from({ length: a.length * b.length }, (_, k) => {
+          const cost = square(Math.floor(k / b.length), k % b.length);
+          return cost <= 1 ? cost : Infinity;
+        });
+        // Rounding of a few sums of order 1.
+        expect(price(matchModes(a, b, withinStep))).toBeCloseTo(price(assign(table, a.length, b.length, 0.5)), 9);
+      }),
+    );
   });
 
   test('a mode that vanished and one that appeared are left without a partner', () => {

@@ -1,6 +1,7 @@
 // The species list against the printed rows. Each figure of the list says itself whether its row was seen.
 import { expect, test } from 'vitest';
-import { densityKgM3, E_LONG_OVER_MOE, elasticStart, SPECIES, speciesById } from '../../src/wood/species.ts';
+import { densityKgM3, E_LONG_OVER_MOE, elasticStart } from '../../src/wood/elastic-start.ts';
+import { SPECIES, speciesById } from '../../src/wood/species.ts';
 import { checksById } from './published-check.ts';
 import rows from './wood-species.json' with { type: 'json' };
 

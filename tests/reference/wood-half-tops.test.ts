@@ -1,8 +1,9 @@
 // Three real spruce half-tops, measured by others (source in the file): the peaks are named without help, and the plate
 // read from three of them foretells the others.
 import { expect, test } from 'vitest';
+import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { assignPeaks } from '../../src/wood/peak-assignment.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { speciesById } from '../../src/wood/species.ts';
 import reference from './wood-half-tops.json' with { type: 'json' };
 
 const start = elasticStart(speciesById('sitka-spruce'));

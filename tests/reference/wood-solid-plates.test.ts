@@ -4,8 +4,9 @@ import { expect, test } from 'vitest';
 import type { Estimate } from '../../src/quantity/estimate.ts';
 import { readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
+import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { assignPeaks } from '../../src/wood/peak-assignment.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { speciesById } from '../../src/wood/species.ts';
 import reference from './wood-solid-plates.json' with { type: 'json' };
 
 const start = elasticStart(speciesById('sitka-spruce'));

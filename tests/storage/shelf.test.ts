@@ -4,7 +4,7 @@ import { changesBetween } from '../../src/record/change.ts';
 import { newRecord } from '../../src/record/record.ts';
 import { defaultSettings, loadSettings, saveSettings } from '../../src/storage/settings.ts';
 import { listSummaries, loadRecord, putRecord, removeRecord, saveChanges } from '../../src/storage/shelf.ts';
-import { getTaps, putTap } from '../../src/storage/sounds.ts';
+import { getTaps, putTaps } from '../../src/storage/sounds.ts';
 
 const at = '2026-11-25T08:00:00.000Z';
 const fresh = (id: string) => newRecord({ id, createdAtIso: at, name: `Instrument ${id}` });
@@ -44,7 +44,7 @@ describe('the shelf', () => {
 
   test('a tap comes back sample by sample; one that was never stored is undefined', async () => {
     const tap = { samples: Float32Array.of(0, 0.5, -0.25), sampleRateHz: 48_000, onsetIndex: 1 };
-    await putTap('t1', tap);
+    await putTaps([['t1', tap]]);
     expect(await getTaps(['t1', 'nowhere'])).toEqual([tap, undefined]);
   });
 });

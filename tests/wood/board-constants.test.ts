@@ -2,8 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { type Estimate, HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { type BoardReading, type BoardTaps, lossFactors, readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
+import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { TAP_PATTERNS, type TapKind } from '../../src/wood/hold-guide.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { speciesById } from '../../src/wood/species.ts';
 import { drawBoard } from './board-draw.ts';
 import { normals } from './seeded.ts';
 
@@ -65,6 +66,9 @@ test('one per cent of thickness dominates, and counts as its power in each quant
   expect(share('eLongGpa')).toBeCloseTo(0.03, 4);
   expect(share('speedLongMS')).toBeCloseTo(0.01, 4);
   expect(share('radiationRatio')).toBeLessThan(1e-4);
+  // the plate theory's 0.1 % of frequency counts twice in E
+  const theory = constants.eLongGpa.contributions.find(({ input }) => input === 'theory')!;
+  expect(theory.sigma / constants.eLongGpa.value).toBeCloseTo(0.002, 4);
 });
 
 test('the bare formulas stand beside, with what they would have been wrong by', () => {

@@ -2,8 +2,9 @@
 import type { Estimate } from '../../src/quantity/estimate.ts';
 import { type BoardReading, readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes, type RitzSize } from '../../src/wood/board-modes.ts';
+import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { TAP_PATTERNS, type TapKind } from '../../src/wood/hold-guide.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { speciesById } from '../../src/wood/species.ts';
 
 export interface Draw {
   readonly truth: {

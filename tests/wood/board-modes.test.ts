@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { BoardElastic, BoardSize } from '../../src/wood/board-energy.ts';
-import { type BoardMode, boardModes, deflectionAt, type Sensitivities } from '../../src/wood/board-modes.ts';
+import { type BoardMode, boardModes, deflectionAt } from '../../src/wood/board-modes.ts';
+import type { Sensitivities } from '../../src/wood/board-sensitivity.ts';
 
 const size: BoardSize = { lengthM: 0.55, widthM: 0.21, thicknessM: 0.004 };
 const spruce: BoardElastic = {

@@ -23,9 +23,13 @@ test('across the grain moisture does more than along', () => {
   expect(across).toBeLessThan(climateEffect(room, damp, 'long').frequencyRatio.value);
 });
 
-test('a mode measured in the reference climate is not touched, and gains no doubt', () => {
+test('a mode measured in the reference climate is not moved, but the hygrometer keeps its say', () => {
   const measured = { value: 180, sigma: 0.3 };
-  expect(toReferenceClimate(measured, REFERENCE_CLIMATE, 'plate')).toEqual(measured);
+  expect(toReferenceClimate(measured, REFERENCE_CLIMATE, 'long', REFERENCE_CLIMATE, 0)).toEqual(measured);
+  const { value, sigma } = toReferenceClimate(measured, REFERENCE_CLIMATE, 'long');
+  expect(value).toBe(180);
+  // 3 %RH x 0.16 % per %RH x 0.75 % per per cent = 0.36 % of 180 Hz, beside the measured 0.3 Hz
+  expect(sigma).toBeCloseTo(Math.hypot(0.3, 0.65), 1);
 });
 
 test('carrying a mode to the reference widens its sigma by what the hygrometer and the wood leave open', () => {

@@ -4,6 +4,7 @@ import {
   equalStiffnessHeight,
   rankSticks,
   stickConstants,
+  stickDoubts,
   timoshenkoFactor,
   torsionShape,
 } from '../../src/wood/stick.ts';
@@ -56,4 +57,17 @@ test('a stick of half the modulus needs the cube root of two in height', () => {
   const { value, sigma } = equalStiffnessHeight(measured(12), measured(12, 0.36), measured(6));
   expect(value).toBeCloseTo(12 * Math.cbrt(2), 9);
   expect(sigma / value).toBeCloseTo(0.01, 4);
+});
+
+test('a sound stick raises no doubt; a mistyped mass, mode or length is named', () => {
+  const doubts = (change: Partial<typeof stick>, bendHz = bendingHz, turnHz = twistHz) =>
+    stickDoubts(stickConstants({ ...stick, ...change }, measured(bendHz), measured(turnHz)));
+  expect(doubts({})).toEqual([]);
+  expect(doubts({ massG: measured(1.42) })).toContain('density-not-wood'); // ounces
+  expect(doubts({}, 2.756 * bendingHz)).toContain('modulus-not-wood'); // the second bending mode
+  expect(doubts({}, bendingHz, 4 * twistHz)).toEqual(['shear-not-wood']);
+  // L/t 12: 16 x 12.3 x 1.2 + 49.48 over 12 x 144 is 17 %
+  expect(
+    doubts({ lengthMm: measured(96), massG: measured(9.6768) }, bendingHz * (400 / 96) ** 2, twistHz * (400 / 96)),
+  ).toContain('too-short');
 });

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Estimate } from '../../src/quantity/estimate.ts';
-import { elasticStart, speciesById } from '../../src/wood/species.ts';
+import { elasticStart } from '../../src/wood/elastic-start.ts';
+import { speciesById } from '../../src/wood/species.ts';
 import {
   CRITERIA,
   modesAgainstThickness,

@@ -1,0 +1,87 @@
+// From taps to poles: hum off, noise white, seeds, the modes that are significant, the taps that agree with each other,
+// the earliest start that holds.
+
+import { finestAgreeing } from './agreement.ts';
+import type { Decimator } from './decimate.ts';
+import {
+  decaysFrom,
+  type Hearing,
+  hear,
+  type Partition,
+  rowsAfter,
+  unwhitenedLeftovers,
+  withHumAgain,
+} from './hearing.ts';
+import { noiseLeft } from './noise.ts';
+import { chooseModes, type Fit, polesOf, type Search, significanceNeeded } from './order.ts';
+import { bandEdges, seedPoles } from './seeds.ts';
+import { earliestFit, latestStartRow, type StartedFit } from './start.ts';
+import type { Tap } from './tap.ts';
+import type { PoleLimits } from './varpro.ts';
+
+/** A finished joint fit and what it was made to. */
+export interface JointFit extends StartedFit {
+  readonly hearing: Hearing;
+  /** taps that share their poles, group by group */
+  readonly partition: Partition;
+}
+
+/** Fewest rows of decay a fit is tried on: 50 ms at the usual rate. */
+const FEWEST_ROWS = 200;
+
+/** Poles are kept inside these: nothing below 15 Hz, a Q below 4 is no ringing, T60 above 14 s is a steady tone. */
+function limitsFor(rateHz: number): PoleLimits {
+  return { lowestHz: 15, highestHz: 0.4985 * rateHz, slowestPerS: 0.5, lowestQ: 4 };
+}
+
+/**
+ * One fit to all given taps.
+ * @param holdOf the hold each tap belongs to, (K,)
+ * @param topHz  top of the reported band
+ * @returns undefined where the recordings end too soon or nothing stands out of the noise
+ */
+export function jointFit(
+  taps: readonly Tap[],
+  holdOf: readonly number[],
+  filter: Decimator,
+  topHz: number,
+  onProgress: (fraction: number) => void = () => {},
+): JointFit | undefined {
+  let hearing = hear(taps, filter);
+  onProgress(0.15);
+  const rateHz = hearing.series[0]!.sampleRateHz;
+  const limits = limitsFor(rateHz);
+  const startRow = latestStartRow(hearing);
+  const rows = rowsAfter(hearing, startRow);
+  if (rows < FEWEST_ROWS) return undefined;
+  const needed = significanceNeeded(taps.length, limits.highestHz);
+  const together: Partition = [taps.map((_, k) => k)];
+  const searchOf = (partition: Partition): Search => ({
+    groups: decaysFrom(hearing, partition, startRow, rows),
+    limits,
+    needed,
+  });
+  let search = searchOf(together);
+  const seeds = seedPoles(search.groups[0]!.taps, rateHz, bandEdges(limits.lowestHz, limits.highestHz));
+  onProgress(0.3);
+  let partition: Partition = together;
+  let fit: Fit;
+  ({ partition, fit } = finestAgreeing(search, seeds, holdOf));
+  if (fit[0]!.poles.length === 0) return undefined;
+  onProgress(0.5);
+  if (hearing.hum.some((h) => h !== undefined)) {
+    hearing = withHumAgain(hearing, partition, startRow, fit);
+    search = searchOf(partition);
+    fit = chooseModes(search, polesOf(fit));
+  }
+  if (!hearing.noise.heard) {
+    hearing = { ...hearing, noise: noiseLeft(unwhitenedLeftovers(hearing, partition, startRow, fit, hearing.series)) };
+    search = searchOf(partition);
+    fit = chooseModes(search, polesOf(fit));
+  }
+  onProgress(0.7);
+  search = { ...search, groups: decaysFrom(hearing, partition, startRow, rows) };
+  const best = earliestFit(hearing, partition, { startRow, search, fit }, topHz);
+  onProgress(0.95);
+  return { ...best, hearing, partition };
+}

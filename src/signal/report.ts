@@ -1,0 +1,172 @@
+// From poles to what a luthier is told: only modes inside the band that ring down, are repeatable, known, and not the
+// room's; couples that the data cannot tell apart become one entry.
+import { type Estimate, estimate } from '../quantity/estimate.ts';
+import { gainAt } from './decimate.ts';
+import type { JointFit } from './joint-fit.ts';
+import { explained, noiseLevel } from './order.ts';
+import { isOfRoom, type RoomPole } from './room-poles.ts';
+import { type TrustedPole, trustedPoles } from './scatter.ts';
+import type { Mode } from './tap.ts';
+import { poleCovariance } from './uncertainty.ts';
+
+/** Two modes nearer than this many bandwidths may be one to the data. */
+const COUPLE_BANDWIDTHS = 1.5;
+/** Their frequencies must be known to this part of their distance, and their Q to this part, to be believed. */
+const BELIEVED_DISTANCE = 0.03;
+const BELIEVED_Q = 0.1;
+/** A lone mode whose Q is not known to this part is not reported. */
+const KNOWN_Q = 0.35;
+/** A decay slower than this is a steady tone, not a mode. */
+const STEADY_PER_S = 0.6;
+const LOWEST_Q = 5;
+/** Within a bandwidth of a mode this much stronger a second one is a trace of imperfect linearity, not a mode. */
+const SHADOW_DB = 30;
+/** Explained energy that makes a mode heard in a tap, in noise variances (chi-square, 2 degrees, p = 0.004). */
+const HEARD = 11;
+
+interface Candidate {
+  readonly frequencyHz: Estimate;
+  readonly lnQ: Estimate;
+  readonly amplitudes: readonly number[];
+  readonly level: number;
+  readonly mode: number;
+}
+
+/**
+ * The modes to report.
+ * @param bandHz    lowest and highest frequency reported
+ * @param roomPoles the room's own poles, never reported as the piece's
+ */
+export function reportedModes(
+  joint: JointFit,
+  holdOf: readonly number[],
+  bandHz: readonly [number, number],
+  roomPoles: readonly RoomPole[],
+): Mode[] {
+  const trusted = trustedPoles(joint, holdOf);
+  const amplitudes = onsetAmplitudes(joint, holdOf.length);
+  const heard = heardEnough(joint, holdOf.length);
+  const candidates: Candidate[] = trusted.map(({ stated }, m) => ({
+    frequencyHz: stated.frequencyHz,
+    lnQ: lnQOf(stated),
+    amplitudes: amplitudes[m]!,
+    level: Math.sqrt(amplitudes[m]!.reduce((sum, a) => sum + a * a, 0) / holdOf.length),
+    mode: m,
+  }));
+  candidates.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+  const plausible = candidates.filter(({ frequencyHz, lnQ, mode }) => {
+    const decayPerS = Math.exp(trusted[mode]!.stated.lnDecay.value);
+    const inBand = frequencyHz.value >= bandHz[0] && frequencyHz.value <= bandHz[1];
+    return inBand && heard[mode]! && decayPerS > STEADY_PER_S && lnQ.value > Math.log(LOWEST_Q);
+  });
+  const clear = plausible.filter((one) => !plausible.some((other) => shadows(other, one)));
+  const modes: Mode[] = [];
+  for (let i = 0; i < clear.length; i++) {
+    const one = clear[i]!;
+    const next = clear[i + 1];
+    if (next !== undefined && !tellsApart(one, next, trusted)) {
+      modes.push(asMode(joinedCouple(joint, trusted, one, next), 'pair'));
+      i++;
+    } else if (one.lnQ.sigma < KNOWN_Q && !roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ))) {
+      modes.push(asMode(one, 'single'));
+    }
+  }
+  return modes;
+}
+
+/** ln Q = ln pi + ln f - ln a. */
+const lnQOf = (pole: TrustedPole['stated']): Estimate =>
+  estimate(
+    Math.log(Math.PI * pole.frequencyHz.value) - pole.lnDecay.value,
+    Math.hypot(pole.lnDecay.sigma, pole.frequencyHz.sigma / pole.frequencyHz.value),
+  );
+
+const bandwidthHz = (c: Candidate): number => c.frequencyHz.value / Math.exp(c.lnQ.value);
+
+function shadows(strong: Candidate, weak: Candidate): boolean {
+  const distanceHz = Math.abs(strong.frequencyHz.value - weak.frequencyHz.value);
+  return distanceHz < bandwidthHz(strong) && 20 * Math.log10(strong.level / weak.level) > SHADOW_DB;
+}
+
+/** Whether two neighbours are so well known that they are two; scatter of holding moves both alike and does not count. */
+function tellsApart(a: Candidate, b: Candidate, trusted: readonly TrustedPole[]): boolean {
+  const distanceHz = b.frequencyHz.value - a.frequencyHz.value;
+  if (distanceHz > (COUPLE_BANDWIDTHS * (bandwidthHz(a) + bandwidthHz(b))) / 2) return true;
+  return [a, b].every(({ mode }) => {
+    const { frequencyHz, lnDecay } = trusted[mode]!.noiseOnly;
+    return frequencyHz.sigma < BELIEVED_DISTANCE * distanceHz && lnDecay.sigma < BELIEVED_Q;
+  });
+}
+
+/** The common centre of two modes: means of frequency and ln Q, better known than either because their errors oppose. */
+function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candidate, b: Candidate): Candidate {
+  const amplitudes = a.amplitudes.map((x, k) => Math.hypot(x, b.amplitudes[k]!));
+  const scatter = (which: 'frequencyHz' | 'lnDecay'): number =>
+    Math.max(
+      ...[a, b].map(({ mode }) => {
+        const { stated, noiseOnly } = trusted[mode]!;
+        return Math.sqrt(Math.max(0, stated[which].sigma ** 2 - noiseOnly[which].sigma ** 2));
+      }),
+    );
+  const [frequencySigma, decaySigma] = centreSigmas(joint, a.mode, b.mode);
+  return {
+    frequencyHz: estimate(
+      (a.frequencyHz.value + b.frequencyHz.value) / 2,
+      Math.hypot(frequencySigma, scatter('frequencyHz')),
+    ),
+    lnQ: estimate((a.lnQ.value + b.lnQ.value) / 2, Math.hypot(decaySigma, scatter('lnDecay'))),
+    amplitudes,
+    level: Math.hypot(a.level, b.level),
+    mode: a.mode,
+  };
+}
+
+/** Standard deviations of the mean frequency, Hz, and mean ln decay of two modes, with their covariance, groups pooled. */
+function centreSigmas({ search, fit }: JointFit, i: number, j: number): [number, number] {
+  const noise = noiseLevel(search.groups, fit);
+  let frequencyWeight = 0;
+  let decayWeight = 0;
+  fit.forEach((p, g) => {
+    const n = 2 * p.poles.length;
+    const c = poleCovariance(search.groups[g]!, p, noise);
+    const [si, sj] = [i, j].map((m) => p.poles[m]!.decayPerS / (2 * Math.PI)) as [number, number];
+    const at = (a: number, b: number): number => c[a * n + b]!;
+    frequencyWeight += 4 / (si * si * at(2 * i, 2 * i) + sj * sj * at(2 * j, 2 * j) + 2 * si * sj * at(2 * i, 2 * j));
+    decayWeight += 4 / (at(2 * i + 1, 2 * i + 1) + at(2 * j + 1, 2 * j + 1) + 2 * at(2 * i + 1, 2 * j + 1));
+  });
+  return [1 / Math.sqrt(frequencyWeight), 1 / Math.sqrt(decayWeight)];
+}
+
+function asMode(c: Candidate, resolution: Mode['resolution']): Mode {
+  const q = Math.exp(c.lnQ.value);
+  return {
+    frequencyHz: c.frequencyHz,
+    q: estimate(q, q * c.lnQ.sigma),
+    levelDb: 20 * Math.log10(c.level),
+    amplitudes: c.amplitudes,
+    resolution,
+  };
+}
+
+/** Amplitude of each mode at the onset of each tap, full scale = 1; (M, K). The filter's gain and the late start undone. */
+function onsetAmplitudes({ hearing, partition, fit, startRow }: JointFit, taps: number): number[][] {
+  const startS = startRow / hearing.series[0]!.sampleRateHz;
+  return fit[0]!.poles.map((_, m) => {
+    const out = new Array<number>(taps).fill(0);
+    partition.forEach((group, g) => {
+      const pole = fit[g]!.poles[m]!;
+      const factor = Math.exp(pole.decayPerS * startS) / gainAt(hearing.filter, pole.frequencyHz);
+      group.forEach((k, i) => {
+        const c = fit[g]!.amplitudes[i]!;
+        out[k] = Math.hypot(c[2 * m]!, c[2 * m + 1]!) * hearing.noise.levels[k]! * factor;
+      });
+    });
+    return out;
+  });
+}
+
+/** Whether each mode is heard in at least a third of the taps. */
+function heardEnough({ search, fit }: JointFit, taps: number): boolean[] {
+  const noise = noiseLevel(search.groups, fit);
+  return explained(fit).map((gains) => gains.filter((gain) => gain > HEARD * noise).length >= taps / 3);
+}

@@ -1,0 +1,63 @@
+// Recordings instead of the microphone: chosen, or dropped anywhere on the bench.
+import { useRef } from 'preact/hooks';
+import type { Step } from '../record/record.ts';
+import { useNewStep } from './step-form.tsx';
+import { useWorkshop } from './workshop-context.ts';
+
+/** The step to measure at: the last one, or a first one begun now. */
+export function useStepToMeasure(step: Step | undefined): () => string | undefined {
+  const newStep = useNewStep();
+  return () => step?.id ?? newStep();
+}
+
+/** Takes files as one round of the step: one file a hold. */
+export function useTakeRecordings(step: Step | undefined): (files: readonly File[]) => void {
+  const { recordings } = useWorkshop();
+  const stepToMeasure = useStepToMeasure(step);
+  return (files) => {
+    const stepId = files.length === 0 ? undefined : stepToMeasure();
+    if (stepId !== undefined) void recordings.take(stepId, files);
+  };
+}
+
+export function TakeRecordings(props: { readonly step: Step | undefined }) {
+  const take = useTakeRecordings(props.step);
+  return (
+    <p>
+      <ChooseSounds id="recordings" words="Or take recordings …" label="Recordings of taps" onFiles={take} />{' '}
+      <span class="hint">or drop sound files here, one file a hold</span>
+    </p>
+  );
+}
+
+/** A button that lets sound files be chosen. */
+export function ChooseSounds(props: {
+  readonly id: string;
+  readonly words: string;
+  /** name of the field for those who do not see it */
+  readonly label: string;
+  readonly disabled?: boolean;
+  readonly onFiles: (files: readonly File[]) => void;
+}) {
+  const file = useRef<HTMLInputElement>(null);
+  return (
+    <>
+      <button type="button" class="quiet" disabled={props.disabled} onClick={() => file.current?.click()}>
+        {props.words}
+      </button>
+      <input
+        ref={file}
+        id={props.id}
+        class="visually-hidden"
+        type="file"
+        multiple
+        accept="audio/*,.wav"
+        aria-label={props.label}
+        onChange={(event) => {
+          props.onFiles([...(event.currentTarget.files ?? [])]);
+          event.currentTarget.value = '';
+        }}
+      />
+    </>
+  );
+}

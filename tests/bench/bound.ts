@@ -1,0 +1,160 @@
+// The Cramer-Rao bound of the generated taps, computed by brute force: columns row by row, spectra by FFT, no closed form
+// shared with the estimator.
+import FFT from 'fft.js';
+import type { TrueMode, TrueTap } from './tap-signals.ts';
+
+/** Smallest standard deviations any unbiased estimator can have. */
+export interface Bound {
+  readonly frequencyHz: number;
+  readonly lnQ: number;
+}
+
+const RATE_HZ = 4000;
+const SIZE = 16384;
+
+/**
+ * Joint bound for modes shared by several taps, amplitudes and phases of each tap unknown.
+ * F = sum over taps of the Schur complement of (w, a) after amplitudes and phases; spectra by Whittle's approximation,
+ * F_ij = sum_k Re(J_ik conj(J_jk)) / (SIZE S_k). Source: Kay, Fundamentals of Statistical Signal Processing I (1993),
+ * section 3.9 (coloured noise) and eq. 3.31; columns of the damped sinusoid: our derivation, tests/bench/bound.test.ts.
+ * @param taps     taps of the same modes and noise
+ * @param startS   the part of the decay used begins here
+ * @param lengthS  and lasts this long
+ * @param colour   one-sided noise spectrum relative to the taps' `noisePerHz`
+ */
+export function jointBound(
+  modes: readonly TrueMode[],
+  taps: readonly TrueTap[],
+  colour: (frequencyHz: number) => number = () => 1,
+  startS = 0,
+  lengthS = 1.2,
+): Bound[] {
+  const n = 2 * modes.length;
+  const base = baseGram(modes, colour, startS, lengthS);
+  const fisher = zeros(n);
+  for (const { strikes, noisePerHz } of taps) {
+    const columns = columnsOf(modes, strikes);
+    const full = sandwich(columns, base, 1 / noisePerHz);
+    const schur = schurComplement(full, n);
+    for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) fisher[i]![j]! += schur[i]![j]!;
+  }
+  const covariance = inverse(fisher);
+  return modes.map(({ frequencyHz, q }, m) => {
+    const w = 2 * Math.PI * frequencyHz;
+    const a = (Math.PI * frequencyHz) / q;
+    const ww = covariance[2 * m]![2 * m]!;
+    const aa = covariance[2 * m + 1]![2 * m + 1]!;
+    const wa = covariance[2 * m]![2 * m + 1]!;
+    return {
+      frequencyHz: Math.sqrt(ww) / (2 * Math.PI),
+      lnQ: Math.sqrt(ww / w ** 2 + aa / a ** 2 - (2 * wa) / (w * a)),
+    };
+  });
+}
+
+type Table = number[][];
+const zeros = (n: number, m = n): Table => Array.from({ length: n }, () => new Array<number>(m).fill(0));
+
+/** Gram of e cos, e sin, t e cos, t e sin of every mode, whitened by the colour, per unit one-sided spectrum. */
+function baseGram(modes: readonly TrueMode[], colour: (f: number) => number, startS: number, lengthS: number): Table {
+  const rows = Math.round(lengthS * RATE_HZ);
+  const fft = new FFT(SIZE);
+  const spectra = modes.flatMap(({ frequencyHz, q }) =>
+    [0, 1, 2, 3].map((kind) => {
+      const x = new Float64Array(SIZE);
+      for (let n = 0; n < rows; n++) {
+        const t = startS + n / RATE_HZ;
+        const e = Math.exp((-Math.PI * frequencyHz * t) / q) * (kind > 1 ? t : 1);
+        x[n] = e * (kind % 2 === 0 ? Math.cos(2 * Math.PI * frequencyHz * t) : Math.sin(2 * Math.PI * frequencyHz * t));
+      }
+      const out = new Float64Array(2 * SIZE);
+      fft.realTransform(out, x);
+      return out;
+    }),
+  );
+  return spectra.map((x) =>
+    spectra.map((y) => {
+      let sum = 0;
+      for (let k = 1; k < SIZE / 2; k++) {
+        const variance = (colour((k * RATE_HZ) / SIZE) * RATE_HZ) / 2;
+        sum += (2 * (x[2 * k]! * y[2 * k]! + x[2 * k + 1]! * y[2 * k + 1]!)) / (SIZE * variance);
+      }
+      return sum;
+    }),
+  );
+}
+
+/** Columns d/dw, d/da of every mode, then d/dA, d/dp of every mode, as combinations of the base columns; (4 M, 4 M). */
+function columnsOf(modes: readonly TrueMode[], strikes: TrueTap['strikes']): Table {
+  const out = zeros(4 * modes.length);
+  modes.forEach((_, m) => {
+    const { amplitude: A, phaseRad } = strikes[m]!;
+    const [c, s] = [Math.cos(phaseRad), Math.sin(phaseRad)];
+    const [eCos, eSin, tCos, tSin] = [4 * m, 4 * m + 1, 4 * m + 2, 4 * m + 3];
+    const put = (base: number, column: number, value: number): void => {
+      out[base]![column] = value;
+    };
+    put(tSin, 2 * m, -A * c);
+    put(tCos, 2 * m, -A * s);
+    put(tCos, 2 * m + 1, -A * c);
+    put(tSin, 2 * m + 1, A * s);
+    const amplitudeColumn = 2 * modes.length + 2 * m;
+    put(eCos, amplitudeColumn, c);
+    put(eSin, amplitudeColumn, -s);
+    put(eSin, amplitudeColumn + 1, -A * c);
+    put(eCos, amplitudeColumn + 1, -A * s);
+  });
+  return out;
+}
+
+function sandwich(columns: Table, base: Table, scale: number): Table {
+  const n = columns.length;
+  const half = base.map((row) => {
+    const out = new Array<number>(n).fill(0);
+    for (let k = 0; k < n; k++) for (let j = 0; j < n; j++) out[j]! += row[k]! * columns[k]![j]! * scale;
+    return out;
+  });
+  const out = zeros(n);
+  for (let k = 0; k < n; k++) {
+    for (let i = 0; i < n; i++) {
+      const c = columns[k]![i]!;
+      if (c !== 0) for (let j = 0; j < n; j++) out[i]![j]! += c * half[k]![j]!;
+    }
+  }
+  return out;
+}
+
+/** Leading n x n block after the rest has been eliminated. */
+function schurComplement(full: Table, n: number): Table {
+  const rest = inverse(full.slice(n).map((row) => row.slice(n)));
+  return Array.from({ length: n }, (_, i) =>
+    Array.from({ length: n }, (_, j) => {
+      let sum = full[i]![j]!;
+      for (let a = 0; a < rest.length; a++) {
+        for (let b = 0; b < rest.length; b++) sum -= full[i]![n + a]! * rest[a]![b]! * full[n + b]![j]!;
+      }
+      return sum;
+    }),
+  );
+}
+
+/** Inverse by Gauss-Jordan with unit-diagonal scaling (the columns differ by orders of magnitude). */
+function inverse(matrix: Table): Table {
+  const n = matrix.length;
+  const scale = matrix.map((row, i) => 1 / Math.sqrt(row[i]!));
+  const a = matrix.map((row, i) => [...row.map((v, j) => v * scale[i]! * scale[j]!), ...zeros(1, n)[0]!]);
+  for (let i = 0; i < n; i++) a[i]![n + i] = 1;
+  for (let k = 0; k < n; k++) {
+    let pivot = k;
+    for (let i = k + 1; i < n; i++) if (Math.abs(a[i]![k]!) > Math.abs(a[pivot]![k]!)) pivot = i;
+    [a[k], a[pivot]] = [a[pivot]!, a[k]!];
+    const row = a[k]!.map((v) => v / a[k]![k]!);
+    a[k] = row;
+    for (let i = 0; i < n; i++) {
+      if (i === k) continue;
+      const factor = a[i]![k]!;
+      a[i] = a[i]!.map((v, j) => v - factor * row[j]!);
+    }
+  }
+  return a.map((row, i) => row.slice(n).map((v, j) => v * scale[i]! * scale[j]!));
+}
