@@ -1,7 +1,7 @@
 // What a change of the box would do to its peaks: the peaks as they were read, moved as the model moves.
 import { foundBox } from '../box/found-box.ts';
 import type { BoxFound, PlateFound } from '../box/inverse.ts';
-import { type Box, boxModes } from '../box/pistons.ts';
+import { type Box, boxModes, type Part } from '../box/pistons.ts';
 import { soundhole } from '../box/soundhole.ts';
 import { type BoxChange, changedBox } from '../box/what-if.ts';
 import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
@@ -9,6 +9,8 @@ import type { BoxReading } from './box-reading.ts';
 
 /** One mode of the open box before and after, ascending in frequency. */
 export interface MovedMode {
+  /** the part it is called by */
+  readonly part: Part;
   /** as it was read */
   readonly nowHz: Estimate;
   readonly moveHz: Estimate;
@@ -32,7 +34,9 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
   if (model === null || found?.kind !== 'solved' || cavity.kind !== 'cavity' || open === undefined)
     return { kind: 'no-model' };
   if (!isPossible(model, change)) return { kind: 'impossible' };
-  const read = open.peaks.filter(({ label }) => label !== 'other').map(({ frequencyHz }) => frequencyHz);
+  const read = open.peaks.flatMap(({ label, frequencyHz }) =>
+    label === 'other' ? [] : [{ part: label, frequencyHz }],
+  );
   const hole = soundhole(cavity.holeRadiusM, cavity.holeEdgeM, 'flanged', 1);
   const constants = constantsOf(found);
   const moveOf = (mode: number) => (values: readonly number[]) => {
@@ -46,9 +50,10 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
   };
   return {
     kind: 'moved',
-    modes: read.map((nowHz, mode) => {
+    modes: read.map(({ part, frequencyHz: nowHz }, mode) => {
       const moveHz = propagated(moveOf(mode), constants).result;
       return {
+        part,
         nowHz,
         moveHz,
         thenHz: estimate(nowHz.value + moveHz.value, Math.hypot(nowHz.sigma, moveHz.sigma)),

@@ -1,5 +1,5 @@
 // The model's response laid over the measured spectrum.
-import type { Box } from '../box/pistons.ts';
+import { type Box, boxModes } from '../box/pistons.ts';
 import { boxResponse } from '../box/response.ts';
 
 export interface CurvePoint {
@@ -22,6 +22,9 @@ const STEP_HZ = 0.5;
 const FROM_HZ = 50;
 const TO_HZ = 320;
 
+/** How far beyond the outermost modes the two curves are laid on one another, as a share. */
+const MARGIN = 0.1;
+
 /**
  * Curves over 50 to 320 Hz. A microphone that is not calibrated and a finger of unknown force leave the height of the
  * measured curve open, so the predicted one is moved by the mean difference over the range in which the modes lie.
@@ -41,10 +44,10 @@ export function boxCurves(
   for (let i = 0; i < frequencyHz.length; i++)
     if (frequencyHz[i]! >= FROM_HZ && frequencyHz[i]! <= TO_HZ) measured.push({ x: frequencyHz[i]!, y: levelDb[i]! });
   const predictedAt = (hz: number) => soundLevelDb[Math.round((hz - FROM_HZ) / STEP_HZ)]!;
+  const modesHz = boxModes(model).map((mode) => mode.frequencyHz);
+  const shared = measured.filter(({ x }) => x > (1 - MARGIN) * modesHz[0]! && x < (1 + MARGIN) * modesHz.at(-1)!);
   const shiftDb =
-    measured.length === 0
-      ? undefined
-      : measured.reduce((sum, { x, y }) => sum + y - predictedAt(x), 0) / measured.length;
+    shared.length === 0 ? undefined : shared.reduce((sum, { x, y }) => sum + y - predictedAt(x), 0) / shared.length;
   return {
     level: gridHz.map((x, i) => ({ x, y: soundLevelDb[i]! + (shiftDb ?? 0) })),
     measured,

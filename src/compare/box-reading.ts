@@ -1,7 +1,7 @@
 // Everything the rounds of one step say of the closed box, put together once.
 import { foundBox } from '../box/found-box.ts';
 import { type BoxFound, solveBox } from '../box/inverse.ts';
-import { type Box, boxModes } from '../box/pistons.ts';
+import type { Box } from '../box/pistons.ts';
 import { soundhole } from '../box/soundhole.ts';
 import { type WhichPart, whichPart } from '../box/which-part.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
@@ -50,14 +50,4 @@ function modelOf(
   const qs = (open?.peaks ?? []).flatMap(({ label, q }) => (label === 'other' ? [] : [q.value]));
   if (qs.length !== (found.back === 'held' ? 2 : 3)) return null;
   return foundBox(found, { air, volumeM3 }, soundhole(holeRadiusM, holeEdgeM, 'flanged', 1), qs);
-}
-
-/** By how much the model's lowest modes miss the peaks of the box as it is, Hz, model less peak, ascending. */
-export function modelMissesHz(model: Box, rounds: readonly StateRound[]): readonly number[] {
-  const open = rounds.find(({ state }) => state === 'open');
-  const peaks = (open?.peaks ?? []).filter(({ label }) => label !== 'other');
-  return boxModes(model).flatMap(({ frequencyHz }, i) => {
-    const peak = peaks[i];
-    return peak === undefined ? [] : [frequencyHz - peak.frequencyHz.value];
-  });
 }

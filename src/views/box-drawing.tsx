@@ -31,12 +31,14 @@ function Shell(props: { readonly topRise?: number; readonly backRise?: number })
 
 function Arrow(props: { readonly x: number; readonly from: number; readonly to: number }) {
   const { x, from, to } = props;
-  const head = to > from ? -1 : 1;
-  if (Math.abs(to - from) < 5) return <circle class="drawn-still" cx={x} cy={from} r={3} />;
+  const length = Math.abs(to - from);
+  if (length < 3) return <circle class="drawn-still" cx={x} cy={from} r={3} />;
+  const size = Math.min(7, 0.45 * length);
+  const head = to > from ? -size : size;
   return (
     <path
       class="drawn-arrow"
-      d={`M${x} ${from} V${to} M${x - 6} ${to + 8 * head} L${x} ${to} L${x + 6} ${to + 8 * head}`}
+      d={`M${x} ${from} V${to} M${x - size} ${to + head} L${x} ${to} L${x + size} ${to + head}`}
     />
   );
 }
@@ -117,8 +119,9 @@ function Tap(props: {
   );
 }
 
-/** Largest arrow, in units of the drawing. */
-const longest = 40;
+/** Largest arrow, and how far the plate below it bows, in units of the drawing. */
+const longest = 34;
+const bow = 0.35;
 
 /**
  * What moves in a mode at the moment the largest mover is outermost.
@@ -128,17 +131,35 @@ export function ModeDrawing(props: { readonly pushed: PerPart; readonly text: st
   const { pushed } = props;
   const most = Math.max(...Object.values(pushed).map(Math.abs), Number.MIN_VALUE);
   const length = (part: Part) => (longest * (pushed[part] ?? 0)) / most;
-  const topUp = length('top');
-  const backOut = length('back');
-  const airOut = length('air');
+  const out = { top: length('top'), back: length('back'), air: length('air') };
+  const middle = (left + right) / 2;
+  const holeAt = (hole.from + hole.to) / 2;
+  const topAt = top - bow * out.top;
+  const backAt = back + bow * out.back;
   return (
     <svg class="box-drawing" viewBox="0 0 320 176" role="img" aria-label={props.text}>
-      <Shell topRise={0.45 * topUp} backRise={0.45 * backOut} />
-      {pushed.top !== undefined && <Arrow x={bridge} from={top - 0.45 * topUp} to={top - 0.45 * topUp - topUp} />}
-      {pushed.back !== undefined && (
-        <Arrow x={(left + right) / 2} from={back + 0.45 * backOut} to={back + 0.45 * backOut + backOut} />
-      )}
-      {pushed.air !== undefined && <Arrow x={(hole.from + hole.to) / 2} from={top} to={top - airOut} />}
+      <Shell topRise={bow * out.top} backRise={bow * out.back} />
+      {pushed.top !== undefined && <Mover x={bridge} from={topAt} to={topAt - out.top} name="top" below />}
+      {pushed.back !== undefined && <Mover x={middle} from={backAt} to={backAt + out.back} name="back" />}
+      {pushed.air !== undefined && <Mover x={holeAt} from={top} to={top - out.air} name="air" below />}
     </svg>
+  );
+}
+
+/** An arrow with the name of what moves beside it, clear of where the arrow may go. */
+function Mover(props: {
+  readonly x: number;
+  readonly from: number;
+  readonly to: number;
+  readonly name: string;
+  readonly below?: boolean;
+}) {
+  return (
+    <>
+      <Arrow x={props.x} from={props.from} to={props.to} />
+      <text class="drawn-quiet" x={props.x + 12} y={props.below ? top + 22 : back - 12}>
+        {props.name}
+      </text>
+    </>
   );
 }

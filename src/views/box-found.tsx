@@ -225,11 +225,12 @@ function Modes(props: { readonly model: Box; readonly rounds: readonly StateRoun
         {boxModes(model).map(({ frequencyHz, shape, energyShare }, i) => {
           const pushed = Object.fromEntries(names.map((part, k) => [part, shape[part]! * areaM2[k]!]));
           const read: Estimate | undefined = open?.[i]?.frequencyHz;
+          const name = open?.[i] === undefined ? modeWords[i]! : `${modeWords[i]}, ${partWords[open[i].label]}`;
           const shares = names.map((part) => `${partWords[part]} ${number(100 * energyShare[part]!, 0)} %`).join(', ');
           return (
             <li key={frequencyHz}>
               <h3>
-                {modeWords[i]}: {read === undefined ? `about ${number(frequencyHz, 0)} Hz` : withHalfWidth(read, 'Hz')}
+                {name}: {read === undefined ? `about ${number(frequencyHz, 0)} Hz` : withHalfWidth(read, 'Hz')}
               </h3>
               <ModeDrawing pushed={pushed} text={`${modeWords[i]}: motion shared as ${shares}`} />
               <p class="hint">Motion: {shares}</p>

@@ -73,7 +73,7 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
         />
         <p class="hint">
           {curves.shiftDb !== undefined &&
-            `The microphone is not calibrated and the finger’s force unknown, so the predicted curve is moved by ${number(curves.shiftDb, 0)} dB onto the measured one: compare the shapes, not the heights. `}
+            `The microphone is not calibrated and the finger’s force unknown, so the predicted curve is moved by ${number(curves.shiftDb, 0)} dB onto the measured one: compare the shapes, not the heights. A soft fingertip also lowers the measured curve toward higher frequencies. `}
           Where the measured curve has a peak that the predicted one lacks, something other than air, top and back
           moves.
         </p>

@@ -48,8 +48,8 @@ export function BoxSizes({ record, step }: BoxPartProps) {
   );
   return (
     <>
+      <h1>The air in the box</h1>
       <section class="stand" aria-label="The air’s own resonance">
-        <h1>The air in the box</h1>
         <AirAnswer record={record} step={step} />
       </section>
       <section class="card">

@@ -9,7 +9,7 @@ import type { BoxPart } from '../record/record.ts';
 import { TUNINGS } from '../strings/tuning.ts';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { NoBoxYet } from './box-step.tsx';
-import { modeWords, noteName } from './box-words.ts';
+import { modeWords, noteName, partWords } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { cents, number, signed, withHalfWidth } from './figures.ts';
@@ -158,7 +158,9 @@ function Then(props: { readonly mode: MovedMode; readonly at: number; readonly a
   const missing = aim === undefined ? undefined : missingHz(aim, props.mode);
   return (
     <li class="figure">
-      <h2>{modeWords[props.at]}</h2>
+      <h2>
+        {modeWords[props.at]}, {partWords[props.mode.part]}
+      </h2>
       <p class="figure-value">
         <span class="figure-number">{number(thenHz.value, 1)}</span>
         <span class="figure-unit">Hz</span>
