@@ -10,6 +10,8 @@ import { boxRounds, partRounds, type StateRound, stateRounds } from './box-evide
 
 export interface BoxReading {
   readonly rounds: readonly StateRound[];
+  /** those the solution rests on, in the order its codes count them: a back that still answers is not held */
+  readonly solvedRounds: readonly StateRound[];
   readonly cavity: CavityResult;
   /** undefined where there is nothing to solve yet: no round, or no volume */
   readonly found: BoxFound | undefined;
@@ -24,9 +26,13 @@ export function readBox(record: InstrumentRecord, step: Step): BoxReading {
   const rounds = stateRounds(record, step);
   const cavity = cavityOf(record.box?.cavity, step.climate);
   const evidence = partRounds(rounds);
-  const found = cavity.kind === 'cavity' && rounds.length > 0 ? solved(rounds, cavity) : undefined;
+  const solvedRounds = rounds.filter(
+    ({ state, peaks }) => state !== 'back-damped' || !peaks.some(({ label }) => label === 'back'),
+  );
+  const found = cavity.kind === 'cavity' && solvedRounds.length > 0 ? solved(solvedRounds, cavity) : undefined;
   return {
     rounds,
+    solvedRounds,
     cavity,
     found,
     which: evidence === undefined ? undefined : whichPart(evidence),

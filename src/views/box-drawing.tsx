@@ -32,14 +32,15 @@ function Shell(props: { readonly topRise?: number; readonly backRise?: number })
 function Arrow(props: { readonly x: number; readonly from: number; readonly to: number }) {
   const { x, from, to } = props;
   const length = Math.abs(to - from);
-  if (length < 3) return <circle class="drawn-still" cx={x} cy={from} r={3} />;
-  const size = Math.min(7, 0.45 * length);
-  const head = to > from ? -size : size;
+  if (length < 2) return <circle class="drawn-still" cx={x} cy={from} r={3} />;
+  // a short arrow is all head
+  const head = Math.min(11, length);
+  const neck = to > from ? to - head : to + head;
   return (
-    <path
-      class="drawn-arrow"
-      d={`M${x} ${from} V${to} M${x - size} ${to + head} L${x} ${to} L${x + size} ${to + head}`}
-    />
+    <>
+      <path class="drawn-arrow" d={`M${x} ${from} V${neck}`} />
+      <path class="drawn-accent" d={`M${x} ${to} L${x - 0.6 * head} ${neck} H${x + 0.6 * head} Z`} />
+    </>
   );
 }
 

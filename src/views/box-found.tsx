@@ -16,6 +16,7 @@ import {
   notMeasurableWords,
   partAlone,
   partWords,
+  stateWords,
   unusedWords,
   verdictWords,
 } from './box-words.ts';
@@ -31,7 +32,7 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
         <NoBoxYet />
       </>
     );
-  const { found, which, rounds, cavity, model } = reading;
+  const { found, which, rounds, solvedRounds, cavity, model } = reading;
   return (
     <>
       <h1>What moves</h1>
@@ -51,7 +52,7 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
           <ul>
             {found.contradictions.map((one) => (
               <li key={`${one.because} ${one.peak.round} ${one.peak.part}`} class="stop" role="alert">
-                {contradictionWords(one, rounds)}
+                {contradictionWords(one, solvedRounds)}
               </li>
             ))}
           </ul>
@@ -63,8 +64,14 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
       {found?.kind === 'not-measurable' && (
         <section class="card">
           <h2>Not measurable here yet</h2>
-          <p class="note">{notMeasurableWords(found, rounds)}</p>
+          <p class="note">{notMeasurableWords(found, solvedRounds)}</p>
         </section>
+      )}
+      {solvedRounds.length < rounds.length && (
+        <p class="note">
+          In “{stateWords['back-damped']}” the back still answers, so that round only tells which peak is the back’s.
+          Pressed flat against you the back stops, and the round tells more.
+        </p>
       )}
       {which !== undefined && <WhichPeak which={which} />}
       {found?.kind === 'solved' && <Parts found={found} reading={reading} />}
@@ -185,7 +192,7 @@ function PlateRow(props: { readonly name: string; readonly plate: PlateFound; re
 
 function Checks(props: { readonly found: Solved; readonly reading: BoxReading }) {
   const { misfit, worst, sumRule } = props.found;
-  const { rounds, cavity } = props.reading;
+  const { solvedRounds, cavity } = props.reading;
   const strained = misfit.degreesOfFreedom > 0 && misfit.chiSquared > 4 * misfit.degreesOfFreedom;
   return (
     <>
@@ -206,7 +213,7 @@ function Checks(props: { readonly found: Solved; readonly reading: BoxReading })
       {strained && (
         <p class="note">
           Three pistons describe this box only roughly; every ± is widened for it. Worst is the {partWords[worst.part]}{' '}
-          peak at {withHalfWidth(worst.frequencyHz, 'Hz')} in round {worst.round + 1} of {rounds.length}, off by{' '}
+          peak at {withHalfWidth(worst.frequencyHz, 'Hz')} in “{stateWords[solvedRounds[worst.round]!.state]}”, off by{' '}
           {number(Math.abs(worst.sigmas), 1)} standard deviations.
         </p>
       )}
@@ -229,9 +236,10 @@ function Modes(props: { readonly model: Box; readonly rounds: readonly StateRoun
           const shares = names.map((part) => `${partWords[part]} ${number(100 * energyShare[part]!, 0)} %`).join(', ');
           return (
             <li key={frequencyHz}>
-              <h3>
-                {name}: {read === undefined ? `about ${number(frequencyHz, 0)} Hz` : withHalfWidth(read, 'Hz')}
-              </h3>
+              <h3>{name}</h3>
+              <p class="which-hz">
+                {read === undefined ? `about ${number(frequencyHz, 0)} Hz` : withHalfWidth(read, 'Hz')}
+              </p>
               <ModeDrawing pushed={pushed} text={`${modeWords[i]}: motion shared as ${shares}`} />
               <p class="hint">Motion: {shares}</p>
             </li>

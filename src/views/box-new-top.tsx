@@ -236,7 +236,9 @@ function Matching(props: {
   );
 }
 
-const percentOf = (ratio: Estimate): string => signed(estimate(100 * (ratio.value - 1), 100 * ratio.sigma), '%');
+// a match by definition is no change, not a rounding error with a sign
+const percentOf = (ratio: Estimate): string =>
+  signed(estimate(Math.round(1e8 * (ratio.value - 1)) / 1e6, 100 * ratio.sigma), '%');
 
 function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch }) {
   const { repair, match } = props;

@@ -38,45 +38,47 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
           ? ` (${withHalfWidth(match.thicknessMm[repair.matchBy], 'mm')}, ${matchWords[repair.matchBy].toLowerCase()} as the old top)`
           : ' (chosen)'}
       </p>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Mode</th>
-            <th scope="col">The old one read</th>
-            <th scope="col">Aim for</th>
-            <th scope="col">You read</th>
-          </tr>
-        </thead>
-        {sections.map(({ title, stages }) => {
-          const own = rows.filter(({ reading }) => stages.includes(reading.readAt));
-          return (
-            <tbody key={title}>
-              <tr>
-                <th colSpan={4} scope="rowgroup">
-                  {title}
-                </th>
-              </tr>
-              {own.length === 0 ? (
+      <section class="scroll" tabIndex={0} aria-label="Aims">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Mode</th>
+              <th scope="col">The old one read</th>
+              <th scope="col">Aim for</th>
+              <th scope="col">You read</th>
+            </tr>
+          </thead>
+          {sections.map(({ title, stages }) => {
+            const own = rows.filter(({ reading }) => stages.includes(reading.readAt));
+            return (
+              <tbody key={title}>
                 <tr>
-                  <td colSpan={4}>Not measurable here: the old instrument has no named reading at this stage.</td>
+                  <th colSpan={4} scope="rowgroup">
+                    {title}
+                  </th>
                 </tr>
-              ) : (
-                own.map(({ reading, aim }) => (
-                  <tr key={`${reading.readAt} ${reading.mode}`}>
-                    <th scope="row">
-                      {reading.mode}
-                      {reading.readAt === 'strung' && `, ${stageWords[reading.readAt].toLowerCase()}`}
-                    </th>
-                    <td>{withHalfWidth(reading.frequencyHz, 'Hz')}</td>
-                    <td>{aimWords(aim)}</td>
-                    <td class="to-fill" />
+                {own.length === 0 ? (
+                  <tr>
+                    <td colSpan={4}>Not measurable here: the old instrument has no named reading at this stage.</td>
                   </tr>
-                ))
-              )}
-            </tbody>
-          );
-        })}
-      </table>
+                ) : (
+                  own.map(({ reading, aim }) => (
+                    <tr key={`${reading.readAt} ${reading.mode}`}>
+                      <th scope="row">
+                        {reading.mode}
+                        {reading.readAt === 'strung' && `, ${stageWords[reading.readAt].toLowerCase()}`}
+                      </th>
+                      <td>{withHalfWidth(reading.frequencyHz, 'Hz')}</td>
+                      <td>{aimWords(aim)}</td>
+                      <td class="to-fill" />
+                    </tr>
+                  ))
+                )}
+              </tbody>
+            );
+          })}
+        </table>
+      </section>
       <p class="hint">
         The aims allow for the new wood’s stiffness and mass at this thickness, with braces and rims rebuilt alike;
         shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. A closed top is translated

@@ -12,7 +12,7 @@ import { NoBoxYet } from './box-step.tsx';
 import { modeWords, noteName, partWords } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
-import { cents, number, signed, withHalfWidth } from './figures.ts';
+import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 interface Knobs {
@@ -155,6 +155,7 @@ const missingHz = (aim: Aim, mode: MovedMode): number => aim.frequencyHz - mode.
 function Then(props: { readonly mode: MovedMode; readonly at: number; readonly aim: Aim | undefined }) {
   const { nowHz, moveHz, thenHz } = props.mode;
   const { aim } = props;
+  const then = parts(thenHz, 1);
   const missing = aim === undefined ? undefined : missingHz(aim, props.mode);
   return (
     <li class="figure">
@@ -162,8 +163,11 @@ function Then(props: { readonly mode: MovedMode; readonly at: number; readonly a
         {modeWords[props.at]}, {partWords[props.mode.part]}
       </h2>
       <p class="figure-value">
-        <span class="figure-number">{number(thenHz.value, 1)}</span>
-        <span class="figure-unit">Hz</span>
+        <span class="figure-number">{then.value}</span>
+        <span class="figure-unit">
+          Hz
+          <br />±{then.halfWidth}
+        </span>
       </p>
       <p>
         now {withHalfWidth(nowHz, 'Hz')}
@@ -317,7 +321,7 @@ function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate
         Common practice, and not every maker’s.
       </p>
       <section class="scroll" tabIndex={0} aria-label="Cents from the nearest note on each string">
-        <table>
+        <table class="notes">
           <thead>
             <tr>
               <th scope="col">Mode</th>

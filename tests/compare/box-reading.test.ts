@@ -62,6 +62,24 @@ describe('the rounds of a closed box read from a record', () => {
     expect(found).toMatchObject({ kind: 'contradicted', contradictions: [{ because: 'air-while-blocked' }] });
   });
 
+  test('a back that still answers under the hand is not taken for held, but tells which peak is the back’s', () => {
+    const dulled = boxModes(trueBox).map(({ frequencyHz }) => frequencyHz);
+    const record = boxRecord(['open', 'blocked', 'back-damped', 'mass'], { peaksHz: { 'back-damped': dulled } });
+    const named = dulled.reduce(
+      (known, frequencyHz, i) =>
+        labelPeak(
+          known,
+          { id: `n${i}`, roundId: 'round-back-damped', frequencyHz, part: (['air', 'top', 'back'] as const)[i]! },
+          undefined,
+        ),
+      record,
+    );
+    const { found, solvedRounds, which } = read(named);
+    expect(solvedRounds.map(({ state }) => state)).toEqual(['open', 'blocked', 'mass']);
+    expect(found?.kind).toBe('solved');
+    expect(which?.unused).toEqual([]);
+  });
+
   test('a mass that moved nothing is said so, and is not taken for an endlessly heavy top', () => {
     const open = boxModes(trueBox).map(({ frequencyHz }) => frequencyHz);
     const { found } = read(boxRecord(['open', 'blocked', 'mass'], { peaksHz: { mass: open } }));
