@@ -12,7 +12,7 @@ import {
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import type { InstrumentRecord, Stage } from '../record/record.ts';
-import { namedModesOf } from './named-modes.ts';
+import { namedModesOf } from './stage-jumps.ts';
 
 /** A reading with where it comes from. */
 export interface OldMode extends OldReading {

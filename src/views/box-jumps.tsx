@@ -1,7 +1,7 @@
 // Before gluing: what the maker's own earlier instruments did at the next stage says what to expect.
 import { useEffect, useState } from 'preact/hooks';
 import { expectAfterStage, type StageForecast } from '../box/stage-jump.ts';
-import { modeNow, stageJumps } from '../compare/named-modes.ts';
+import { modeNow, stageJumps } from '../compare/stage-jumps.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import { type Stage, stages } from '../record/record.ts';
 import type { BoxPartProps } from './box-part.ts';
