@@ -12,7 +12,7 @@ import {
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import type { InstrumentRecord, Stage } from '../record/record.ts';
-import { namedModesOf } from './stage-jumps.ts';
+import { namedReadings } from './stage-jumps.ts';
 
 /** A reading with where it comes from. */
 export interface OldMode extends OldReading {
@@ -45,20 +45,27 @@ function signatureStage(stage: Stage, mode: string): SignatureStage | undefined 
 export function oldReadings(old: InstrumentRecord, repair: BoxRepair): readonly OldMode[] {
   const end = old.steps.findIndex((step) => step.id === repair.stepId);
   const found = new Map<string, OldMode>();
-  for (const step of old.steps.slice(0, end + 1))
-    for (const { name, frequencyHz } of namedModesOf(old, step)) {
-      const stage = signatureStage(step.stage, name);
-      if (stage === undefined) continue;
-      const part = name === 'air' || name === 'back' ? name : 'top';
-      const damage =
-        step.id !== repair.stepId || part === 'air'
-          ? []
-          : part === 'top'
-            ? repair.topDamage
-            : (repair.backDamage ?? []);
-      found.set(`${step.stage} ${name}`, { part, stage, mode: name, frequencyHz, damage, readAt: step.stage });
-    }
+  const before = new Set(old.steps.slice(0, end + 1));
+  for (const { name, step, frequencyHz } of namedReadings(old)) {
+    const stage = signatureStage(step.stage, name);
+    if (stage === undefined || !before.has(step)) continue;
+    const part = name === 'air' || name === 'back' ? name : 'top';
+    found.set(`${step.stage} ${name}`, {
+      part,
+      stage,
+      mode: name,
+      frequencyHz,
+      damage: step.id === repair.stepId ? damageOf(part, repair) : [],
+      readAt: step.stage,
+    });
+  }
   return [...found.values()];
+}
+
+/** What is wrong with a part as it was last read; the air has nothing to break. */
+function damageOf(part: OldMode['part'], repair: BoxRepair): OldMode['damage'] {
+  if (part === 'air') return [];
+  return part === 'top' ? repair.topDamage : (repair.backDamage ?? []);
 }
 
 export type WoodNeed =

@@ -2,11 +2,11 @@
 import type { EarlierJump } from '../box/stage-jump.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Stage, Step } from '../record/record.ts';
-import { type Signature, signatures } from './signature.ts';
-import { tracks } from './tracks.ts';
+import { namedSignatures } from './named-modes.ts';
+import type { Signature } from './signature.ts';
 
 /** A mode that the maker has named, as one step read it. */
-export interface NamedMode {
+export interface NamedReading {
   readonly name: string;
   readonly step: Step;
   readonly frequencyHz: Estimate;
@@ -16,24 +16,24 @@ export interface NamedMode {
 const isItself = ({ support }: Signature): boolean =>
   support.addedMassG === undefined && support.hold !== 'box-hole-blocked' && support.hold !== 'box-back-damped';
 
-/** Every named mode of a step, ascending in frequency. */
-export function namedModesOf(record: InstrumentRecord, step: Step): readonly NamedMode[] {
-  const found = signatures(step)
-    .filter(isItself)
-    .flatMap(({ support }) => tracks(record, step.stage, support))
-    .flatMap(({ name, points }) => {
-      const point = points.find((known) => known.step.id === step.id);
-      return name === undefined || point === undefined ? [] : [{ name, step, frequencyHz: point.mode.frequencyHz }];
-    });
-  return found.toSorted((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+/** Every reading of a named mode of the piece itself, in the order of the steps. */
+export function namedReadings(record: InstrumentRecord): readonly NamedReading[] {
+  return namedSignatures(record)
+    .filter(({ signature }) => isItself(signature))
+    .flatMap(({ step, modes }) =>
+      modes.flatMap(({ name, mode }) => (name === undefined ? [] : [{ name, step, frequencyHz: mode.frequencyHz }])),
+    );
 }
 
 /** The named mode as the first or the last step of a stage read it, or undefined where none did. */
-function atStage(record: InstrumentRecord, stage: Stage, name: string, which: 'first' | 'last'): NamedMode | undefined {
-  const modes = record.steps
-    .filter((step) => step.stage === stage)
-    .flatMap((step) => namedModesOf(record, step).filter((mode) => mode.name === name));
-  return which === 'first' ? modes[0] : modes.at(-1);
+function atStage(
+  record: InstrumentRecord,
+  stage: Stage,
+  name: string,
+  which: 'first' | 'last',
+): NamedReading | undefined {
+  const readings = namedReadings(record).filter((mode) => mode.step.stage === stage && mode.name === name);
+  return which === 'first' ? readings[0] : readings.at(-1);
 }
 
 /** A change of stage, with the name of the mode on either side: a top's monopole may be called "top" in the box. */

@@ -1,12 +1,11 @@
 // Do all taps ring alike? Holding the piece anew shifts its modes a little, sometimes even from tap to tap. A fit that
 // forces one set of poles on such taps would need false modes to explain the shifts, so taps share their poles only as
 // widely as they agree: all together, hold by hold, or each tap by itself.
-import { factorInPlace, inverseOfFactored } from '../algebra/dense-cholesky.ts';
 import { upperChiSquare } from '../quantity/quantile.ts';
-import type { Pole } from './atoms.ts';
 import type { Partition } from './hearing.ts';
-import { chooseModes, type Fit, leftoverOf, noiseLevel, polesOf, SETTLE, type Search } from './order.ts';
+import { chooseModes, type Fit, fitAt, leftoverOf, noiseLevel, type Search, withoutCouples } from './order.ts';
 import { type Decays, type Projection, partOf } from './project.ts';
+import { inverseInformation } from './uncertainty.ts';
 import { information } from './varpro.ts';
 
 /** Chance of taking agreeing taps apart. */
@@ -31,14 +30,7 @@ export function wishOf(decays: Decays, p: Projection, which: readonly number[]):
   const all = information(p, rateHz, decays.taps.keys()).matrix;
   const n = slope.length;
   for (let i = 0; i < n; i++) matrix[i * n + i]! += RIDGE * all[i * n + i]!;
-  if (factorInPlace(matrix, n, 1e-14) >= 0) {
-    return {
-      step: new Float64Array(n),
-      covariance: new Float64Array(n * n).fill(Number.POSITIVE_INFINITY),
-      chiSquare: 0,
-    };
-  }
-  const covariance = inverseOfFactored(matrix, n);
+  const covariance = inverseInformation(matrix, n);
   const step = slope.map((_, i) => slope.reduce((sum, s, j) => sum + covariance[i * n + j]! * s, 0));
   return { step, covariance, chiSquare: step.reduce((sum, x, i) => sum + x * slope[i]!, 0) };
 }
@@ -49,26 +41,25 @@ export function wishOf(decays: Decays, p: Projection, which: readonly number[]):
  * parameters by the Bayesian information criterion (a hidden close partner, sounding differently in every tap, also makes
  * wishes scatter; then the common fit with one mode more wins). Source of the criterion: Schwarz, Ann. Stat. 6 (1978) 461.
  * @param together search over all taps as one group
- * @param seeds    candidate poles
+ * @param rough    settled fit of all taps as one group, nothing yet added
  * @param holdOf   hold of each tap, (K,)
  */
 export function finestAgreeing(
   together: Search,
-  seeds: readonly Pole[],
+  rough: Fit,
   holdOf: readonly number[],
 ): { readonly partition: Partition; readonly search: Search; readonly fit: Fit } {
   const all = holdOf.map((_, k) => k);
   const holds = [...new Set(holdOf)].map((hold) => all.filter((k) => holdOf[k] === hold));
-  const rough = chooseModes(together, [seeds], SETTLE);
-  let best = { partition: [all] as Partition, search: together, fit: chooseModes(together, polesOf(rough)) };
-  let from = rough;
+  let best = { partition: [all] as Partition, search: together, fit: chooseModes(together, rough) };
+  let from = withoutCouples(together, rough);
   let coarser: Partition = [all];
   for (const partition of [holds, all.map((k) => [k])]) {
     if (partition.length === coarser.length) continue;
     if (!scatters(searchOf(together, coarser), from, coarser, partition)) break;
     const search = searchOf(together, partition);
     const start = partition.map(([first]) => from[coarser.findIndex((group) => group.includes(first!))]!.poles);
-    const fit = chooseModes(search, start);
+    const fit = chooseModes(search, fitAt(search, start));
     if (criterion(search, fit) < criterion(best.search, best.fit)) best = { partition, search, fit };
     coarser = partition;
     from = fit;

@@ -9,6 +9,8 @@ export interface Decays {
   readonly grid: Grid;
   /** (taps, rows) */
   readonly taps: readonly Float64Array[];
+  /** sum of squares of each tap, (taps,) */
+  readonly energies: readonly number[];
   /** steady hum lines kept as columns beside the modes; none where no hum was found */
   readonly hum: readonly Pole[];
   /** what is known of each hum line's amplitude before the decay, as information (1 / variance) per real column */
@@ -36,12 +38,12 @@ const DEPENDENT = 1e-9;
 /** Sum over all taps of what is left over. */
 export const leftover = (p: Projection): number => p.left.reduce((sum, x) => sum + x, 0);
 
-/** Squared norm of each tap. */
-const squareSum = (x: Float64Array): number => {
+/** Sum of squares. */
+export function energyOf(x: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < x.length; i++) sum += x[i]! * x[i]!;
   return sum;
-};
+}
 
 /**
  * Fits amplitudes for given poles and differentiates.
@@ -89,12 +91,12 @@ export function project(decays: Decays, poles: readonly Pole[]): Projection | un
     return c;
   });
   const left = new Float64Array(taps.length);
-  const slopes = taps.map((tap, k) => {
+  const slopes = taps.map((_, k) => {
     const c = amplitudes[k]!;
     const f = products.f[k]!;
     let explained = 0;
     for (let i = 0; i < nf; i++) explained += c[i]! * f[i]!;
-    left[k] = Math.max(0, squareSum(tap) - explained);
+    left[k] = Math.max(0, decays.energies[k]! - explained);
     const slope = products.d[k]!;
     for (let i = 0; i < nd; i++) {
       let sum = 0;
@@ -171,5 +173,6 @@ function takeOff(r: Float64Array, columns: Columns, rows: number, c1: number, c2
 
 /** Some of the taps. */
 export function partOf(decays: Decays, which: readonly number[]): Decays {
-  return { ...decays, taps: which.map((k) => decays.taps[k]!) };
+  const pick = <T>(all: readonly T[]): T[] => which.map((k) => all[k]!);
+  return { ...decays, taps: pick(decays.taps), energies: pick(decays.energies) };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { modeNow, stageJumps } from '../../src/compare/stage-jumps.ts';
 import { matchTop, oldReadings } from '../../src/compare/old-signature.ts';
+import { modeNow, stageJumps } from '../../src/compare/stage-jumps.ts';
 import type { BoxRepair } from '../../src/record/box-edit.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
 import { story } from './story.ts';
