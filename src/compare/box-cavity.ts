@@ -18,7 +18,7 @@ export type CavityNeed =
   | 'hole-edge';
 
 /** The air of the box in its room. */
-export interface Cavity {
+interface Cavity {
   readonly kind: 'cavity';
   readonly air: Air;
   readonly volumeM3: Estimate;

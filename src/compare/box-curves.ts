@@ -2,7 +2,7 @@
 import { type Box, boxModes } from '../box/pistons.ts';
 import { boxResponse } from '../box/response.ts';
 
-export interface CurvePoint {
+interface CurvePoint {
   readonly x: number;
   readonly y: number;
 }

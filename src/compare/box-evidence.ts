@@ -10,7 +10,7 @@ import { soundRounds } from './signature.ts';
 export type PeakLabel = Part | 'other';
 
 /** A peak of a round among those that may be air, top or back. */
-export interface BoxPeak {
+interface BoxPeak {
   readonly frequencyHz: Estimate;
   readonly q: Estimate;
   readonly levelDb: number;

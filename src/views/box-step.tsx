@@ -3,7 +3,7 @@ import { appendStep } from '../record/edit.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Begins a step of the stage "closed box"; gives its id. */
-export function useClosedStep(): () => string | undefined {
+function useClosedStep(): () => string | undefined {
   const { shelf, beginStep } = useWorkshop();
   return () => {
     const step = beginStep();

@@ -13,7 +13,7 @@ const decoy: PieceMode = { frequencyHz: 308, q: 55, level: 0.012 };
  * pressure follows the acceleration, hence the frequency.
  * Source: modal expansion; simple source, Fletcher & Rossing 1998, section 7.1.
  */
-export function modesIn(state: BoxState): readonly PieceMode[] {
+function modesIn(state: BoxState): readonly PieceMode[] {
   const box = boxIn(state);
   const { parts, areaM2 } = pistonSystem(box);
   const struck = state === 'tap-on-back' ? 'back' : 'top';
