@@ -109,14 +109,15 @@ function withScatter({ value, sigma }: Estimate, scatterKnown: boolean): Estimat
 /** How well a small lump is known from a kitchen scale, one standard deviation, kg. Common practice, no source. */
 const SCALE_SIGMA_KG = 5e-5;
 
+const weighed = (massG: number): Estimate => estimate(massG / 1000, SCALE_SIGMA_KG);
+
 /** The rounds as the inverse wants them. */
 export function boxRounds(rounds: readonly StateRound[]): readonly BoxRound[] {
   return rounds.map(({ state, round, peaks }) => ({
     hole: state === 'blocked' ? 'blocked' : 'open',
     back: state === 'back-damped' ? 'held' : 'free',
-    ...(round.support.addedMassG === undefined
-      ? {}
-      : { addedAtBridgeKg: estimate(round.support.addedMassG / 1000, SCALE_SIGMA_KG) }),
+    ...(round.support.addedMassG === undefined ? {} : { addedAtBridgeKg: weighed(round.support.addedMassG) }),
+    ...(round.support.addedMassOnBackG === undefined ? {} : { addedAtBackKg: weighed(round.support.addedMassOnBackG) }),
     peaksHz: Object.fromEntries(
       peaks.flatMap(({ label, frequencyHz }) => (label === 'other' ? [] : [[label, frequencyHz]])),
     ),
@@ -144,7 +145,10 @@ export function partRounds(rounds: readonly StateRound[]): PartRounds | undefine
       ...(peak.isConfirmed && peak.label !== 'other' ? { label: peak.label } : {}),
     })),
     done: rounds.flatMap((done) =>
-      done.state === 'open' ? [] : [{ doing: doingOf[done.state], peaks: ours(done).map(asPeak) }],
+      // a mass on the back is for the back's own constants; damping and tapping tell which peak is the back's
+      done.state === 'open' || done.state === 'mass-on-back'
+        ? []
+        : [{ doing: doingOf[done.state], peaks: ours(done).map(asPeak) }],
     ),
   };
 }

@@ -27,9 +27,11 @@ export function obstacles(before: Step, a: Signature, after: Step, b: Signature)
     found.push({ kind: 'bridge', before: a.support.bridge, after: b.support.bridge });
   if (a.support.strung !== b.support.strung)
     found.push({ kind: 'strings', before: a.support.strung, after: b.support.strung });
-  const beforeG = a.support.addedMassG ?? 0;
-  const afterG = b.support.addedMassG ?? 0;
-  if (beforeG !== afterG) found.push({ kind: 'added-mass', beforeG, afterG });
+  const lumpsG = ({ addedMassG = 0, addedMassOnBackG = 0 }: Support) => [addedMassG, addedMassOnBackG] as const;
+  const [beforeG, beforeOnBackG] = lumpsG(a.support);
+  const [afterG, afterOnBackG] = lumpsG(b.support);
+  if (beforeG !== afterG || beforeOnBackG !== afterOnBackG)
+    found.push({ kind: 'added-mass', beforeG: beforeG + beforeOnBackG, afterG: afterG + afterOnBackG });
   return found;
 }
 

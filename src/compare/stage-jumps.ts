@@ -14,7 +14,10 @@ export interface NamedReading {
 
 /** Signatures that stand for the piece itself: a lump, a blocked hole or a hand on the back make it another thing. */
 const isItself = ({ support }: Signature): boolean =>
-  support.addedMassG === undefined && support.hold !== 'box-hole-blocked' && support.hold !== 'box-back-damped';
+  support.addedMassG === undefined &&
+  support.addedMassOnBackG === undefined &&
+  support.hold !== 'box-hole-blocked' &&
+  support.hold !== 'box-back-damped';
 
 /** Every reading of a named mode of the piece itself, in the order of the steps. */
 export function namedReadings(record: InstrumentRecord): readonly NamedReading[] {

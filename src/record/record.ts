@@ -57,6 +57,8 @@ const supportSchema = v.looseObject({
   strung: v.boolean(),
   /** a known lump fixed at the bridge for this round only */
   addedMassG: v.optional(positive),
+  /** the same at the middle of the back */
+  addedMassOnBackG: v.optional(positive),
 });
 
 const roundSchema = v.looseObject({

@@ -50,6 +50,7 @@ const stateTexts: Readonly<Record<BoxState, string>> = {
   'back-damped': 'The box from the side, a cushion pressed against the whole back; a finger taps the bridge.',
   mass: 'The box from the side, a lump fixed on the bridge; a finger taps beside it.',
   'tap-on-back': 'The box from the side, nothing fixed; a finger taps the middle of the back.',
+  'mass-on-back': 'The box from the side, a lump fixed under the middle of the back; a finger taps the bridge.',
 };
 
 /** How a state is set up. */
@@ -79,6 +80,14 @@ export function StateDrawing(props: { readonly state: BoxState }) {
         <>
           <rect class="drawn-accent" x={bridge - 10} y={top - 24} width={20} height={16} rx={4} />
           <text x={bridge - 18} y={top - 14} text-anchor="end">
+            mass
+          </text>
+        </>
+      )}
+      {state === 'mass-on-back' && (
+        <>
+          <rect class="drawn-accent" x={(left + right) / 2 - 10} y={back + 2} width={20} height={16} rx={4} />
+          <text x={(left + right) / 2 + 18} y={back + 16}>
             mass
           </text>
         </>

@@ -152,7 +152,11 @@ function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) 
           <tbody>
             <PlateRow name="Top" plate={found.top} missing="needs the round with the mass at the bridge" />
             {back !== 'held' && (
-              <PlateRow name="Back" plate={back} missing="not measurable here: needs a known mass on the back" />
+              <PlateRow
+                name="Back"
+                plate={back}
+                missing="not measurable here: needs the round with the mass on the back"
+              />
             )}
             <tr>
               <th scope="row">Air</th>

@@ -40,7 +40,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
       <h1>Rounds on the closed box</h1>
       <p class="lead">
         Peaks are told apart by doing: take the box as it is, then change one thing at a time and tap again.{' '}
-        {next === undefined ? 'All five are taken.' : `Next: ${stateWords[next].toLowerCase()}.`}
+        {next === undefined ? 'All of them are taken.' : `Next: ${stateWords[next].toLowerCase()}.`}
       </p>
       {busy && (
         <section class="listening card" aria-label="Taps">
@@ -90,6 +90,7 @@ function StateCard(props: {
   const { boxRounds, bench } = useWorkshop();
   const { state, step, taken, massG, busy } = props;
   const guide = stateGuides[state];
+  const lumpG = taken?.round.support.addedMassG ?? taken?.round.support.addedMassOnBackG;
   const name = stateWords[state];
   const take = (files: readonly File[]) => {
     if (files.length > 0) void boxRounds.take(step.id, state, massG, files);
@@ -112,7 +113,7 @@ function StateCard(props: {
           </h2>
           <p>{guide.todo}</p>
           <p class="hint">{guide.tells}</p>
-          {state === 'mass' && (
+          {(state === 'mass' || state === 'mass-on-back') && (
             <NumberField
               label="Mass of the lump"
               measure="g"
@@ -146,7 +147,7 @@ function StateCard(props: {
         <>
           <p class="hint">
             {moment(taken.round.atIso)} · {count(taken.round.taps.length, 'tap')}
-            {taken.round.support.addedMassG !== undefined && ` · ${number(taken.round.support.addedMassG, 1)} g`}
+            {lumpG !== undefined && ` · ${number(lumpG, 1)} g`}
             {' · '}
             <button
               type="button"

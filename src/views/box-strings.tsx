@@ -39,21 +39,11 @@ export function BoxStringsPart({ record }: BoxPartProps) {
   const other = strings.otherSetName === undefined ? undefined : stringLoad(strings, strings.otherSetName, a4Hz);
   const names = [...STRING_SETS.map(({ name }) => name), OWN_SET];
   const needsOwn = strings.setName === OWN_SET || strings.otherSetName === OWN_SET;
-  const numberOf = (key: 'scaleMm' | 'saddleHeightMm', label: string, least: number, most: number, hint: string) => (
+  type NumberKey = 'scaleMm' | 'saddleHeightMm' | 'breakAngleDeg' | 'neckAngleDeg';
+  const size = (key: NumberKey, label: string, least: number, most: number, hint: string) => (
     <NumberField
       label={label}
-      measure="mm"
-      least={least}
-      most={most}
-      hint={hint}
-      value={strings[key]}
-      onChange={(value) => value !== undefined && change('strings', (known) => ({ ...known, [key]: value }))}
-    />
-  );
-  const angle = (key: 'breakAngleDeg' | 'neckAngleDeg', label: string, least: number, most: number, hint: string) => (
-    <NumberField
-      label={label}
-      measure="plain"
+      measure={key.endsWith('Mm') ? 'mm' : 'plain'}
       least={least}
       most={most}
       hint={hint}
@@ -93,10 +83,10 @@ export function BoxStringsPart({ record }: BoxPartProps) {
             options={TUNINGS.map(({ name }) => [name, name] as const)}
             onChange={(tuning) => change('tuning', (known) => ({ ...known, tuning }))}
           />
-          {numberOf('scaleMm', 'Scale length', 300, 900, 'Nut to saddle')}
-          {numberOf('saddleHeightMm', 'Strings above the top at the saddle', 3, 40, '11 to 14 mm is usual')}
-          {angle('breakAngleDeg', 'Break angle behind the saddle (degrees)', 0, 80, 'String down to the pins')}
-          {angle(
+          {size('scaleMm', 'Scale length', 300, 900, 'Nut to saddle')}
+          {size('saddleHeightMm', 'Strings above the top at the saddle', 3, 40, '11 to 14 mm is usual')}
+          {size('breakAngleDeg', 'Break angle behind the saddle (degrees)', 0, 80, 'String down to the pins')}
+          {size(
             'neckAngleDeg',
             'Rise toward the nut (degrees)',
             -10,

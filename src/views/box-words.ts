@@ -27,6 +27,7 @@ export const stateWords: Readonly<Record<BoxState, string>> = {
   'back-damped': 'Back damped by hand',
   mass: 'Known mass at the bridge',
   'tap-on-back': 'Tap on the back',
+  'mass-on-back': 'Known mass on the back',
 };
 
 /** What to do, and what it tells. */
@@ -50,6 +51,10 @@ export const stateGuides: Readonly<Record<BoxState, { readonly todo: string; rea
   'tap-on-back': {
     todo: 'Hole open, nothing fixed. Turn the box and tap the middle of the back, the microphone where it was.',
     tells: 'The back’s own peak grows, the top’s shrinks.',
+  },
+  'mass-on-back': {
+    todo: 'Hole open, back free. Fix the weighed lump firmly at the middle of the back, nothing at the bridge. Tap at the bridge.',
+    tells: 'The mass, stiffness and area of the back follow. Leave it out if only the top is of interest.',
   },
 };
 

@@ -73,7 +73,14 @@ function conditionsIn(
   const found = new Map<string, { conditions: Conditions; steps: number }>();
   for (const step of record.steps)
     for (const { support } of signatures(step)) {
-      const key = [step.stage, support.hold, support.bridge, support.strung, support.addedMassG].join(' ');
+      const key = [
+        step.stage,
+        support.hold,
+        support.bridge,
+        support.strung,
+        support.addedMassG,
+        support.addedMassOnBackG,
+      ].join(' ');
       const steps = (found.get(key)?.steps ?? 0) + 1;
       found.delete(key);
       found.set(key, { conditions: { stage: step.stage, support }, steps });
@@ -81,6 +88,13 @@ function conditionsIn(
   return [...found].map(([key, { conditions, steps }]) => ({
     key,
     conditions,
-    text: `${stageWords[conditions.stage]}, ${holdWords[conditions.support.hold].toLowerCase()}, ${bridgeWords[conditions.support.bridge].toLowerCase()}${conditions.support.strung ? ', strung' : ''}${conditions.support.addedMassG === undefined ? '' : `, ${number(conditions.support.addedMassG, 1)} g at the bridge`} (${count(steps, 'step')})`,
+    text: `${stageWords[conditions.stage]}, ${holdWords[conditions.support.hold].toLowerCase()}, ${bridgeWords[conditions.support.bridge].toLowerCase()}${conditions.support.strung ? ', strung' : ''}${lumpWords(conditions.support)} (${count(steps, 'step')})`,
   }));
+}
+
+/** ", 10.0 g at the bridge" where a lump was fixed for the round, else nothing. */
+function lumpWords({ addedMassG, addedMassOnBackG }: Support): string {
+  const at = (massG: number | undefined, place: string) =>
+    massG === undefined ? '' : `, ${number(massG, 1)} g ${place}`;
+  return at(addedMassG, 'at the bridge') + at(addedMassOnBackG, 'on the back');
 }

@@ -101,7 +101,7 @@ export function obstacleWords(obstacle: Obstacle): string {
     case 'strings':
       return 'one was strung and the other not';
     case 'added-mass':
-      return `the mass at the bridge differs (${number(obstacle.beforeG, 1)} g and ${number(obstacle.afterG, 1)} g)`;
+      return `the added mass or its place differs (${number(obstacle.beforeG, 1)} g and ${number(obstacle.afterG, 1)} g)`;
   }
 }
 

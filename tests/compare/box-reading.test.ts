@@ -24,6 +24,8 @@ describe('the rounds of a closed box read from a record', () => {
     expect(found.top.effective!.areaM2.value / trueBox.top.areaM2).toBeCloseTo(1, 6);
     expect(found.top.vacuoHz.value).toBeCloseTo(172, 4);
     expect(found.back.vacuoHz.value).toBeCloseTo(222, 4);
+    expect(found.back.effective!.massKg.value / trueBox.back.massKg).toBeCloseTo(1, 6);
+    expect(found.back.effective!.areaM2.value / trueBox.back.areaM2).toBeCloseTo(1, 6);
     expect(found.labels).toBe('confirmed');
     expect(found.sumRule?.labelsDoubtful).toBe(false);
     expect(which?.verdicts.map(({ behavesLike }) => behavesLike)).toEqual(['air', 'top', 'back']);

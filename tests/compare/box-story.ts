@@ -28,6 +28,8 @@ export function boxIn(state: BoxState, box: typeof trueBox | Box = trueBox): Box
       return { ...box, back: 'held' };
     case 'mass':
       return { ...box, top: { ...box.top, massKg: box.top.massKg + massG / 1000 } };
+    case 'mass-on-back':
+      return { ...box, back: { ...trueBox.back, massKg: trueBox.back.massKg + massG / 1000 } };
     default:
       return box;
   }
