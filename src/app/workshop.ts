@@ -8,7 +8,9 @@ import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
 import { Bench, type BenchPorts } from './bench.ts';
+import { BoxRounds } from './box-rounds.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
+import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
@@ -40,6 +42,8 @@ export interface Workshop {
   readonly records: Records;
   readonly bench: Bench;
   readonly recordings: Recordings;
+  readonly boxRounds: BoxRounds;
+  readonly earlier: Earlier;
   readonly exchange: Exchange;
   readonly spectra: Spectra;
   readonly solver: Solver;
@@ -87,6 +91,7 @@ export function createWorkshop(ports: Ports): Workshop {
     const read = await ports.loadRecord(id);
     return read?.kind === 'record' ? read.record : undefined;
   };
+  const recordings = new Recordings(bench, notices, ports.readFile);
   return {
     notices,
     preferences,
@@ -94,7 +99,9 @@ export function createWorkshop(ports: Ports): Workshop {
     solver,
     bench,
     records: new Records(shelf, notices, ports),
-    recordings: new Recordings(bench, notices, ports.readFile),
+    recordings,
+    boxRounds: new BoxRounds(bench, recordings),
+    earlier: new Earlier(shelf, peek),
     exchange: new Exchange(ports, shelf, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),

@@ -2,6 +2,7 @@
 // workshop units (mm, g, Hz, degrees C, %RH) with the unit in every name, and read back only through this schema, so
 // that what the rest of the program sees is always well formed. Fields this version does not know are carried along.
 import * as v from 'valibot';
+import { boxPartSchema } from './box-part.ts';
 
 /** Identifies the document type and its version; migrations lead forward to this one. */
 export const recordFormat = 'platewright-record/1';
@@ -54,6 +55,10 @@ const supportSchema = v.looseObject({
   hold: v.picklist(holds),
   bridge: v.picklist(bridges),
   strung: v.boolean(),
+  /** a known lump fixed at the bridge for this round only */
+  addedMassG: v.optional(positive),
+  /** the same at the middle of the back */
+  addedMassOnBackG: v.optional(positive),
 });
 
 const roundSchema = v.looseObject({
@@ -135,6 +140,7 @@ export const recordSchema = v.looseObject({
   /** names the maker gave to modes; they win over what the program would call them */
   pins: v.array(pinSchema),
   floors: v.array(floorSchema),
+  box: v.optional(boxPartSchema),
 });
 
 // The fields this version does not know are kept in the value but left out of the type: no code may lean on them.
@@ -156,6 +162,7 @@ export type Support = Round['support'];
 export type Target = InstrumentRecord['targets'][number];
 export type Pin = InstrumentRecord['pins'][number];
 export type Floor = InstrumentRecord['floors'][number];
+export type BoxPart = NonNullable<InstrumentRecord['box']>;
 export type Stage = (typeof stages)[number];
 
 /** A new, empty record. Ids and times come from the caller, so that the same call gives the same document. */

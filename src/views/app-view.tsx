@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench-view.tsx';
+import { BoxView } from './box-view.tsx';
 import { RecordView } from './record-view.tsx';
 import { SettingsView } from './settings-view.tsx';
 import { StepsView } from './steps-view.tsx';
@@ -12,6 +13,7 @@ import { useWorkshop, WorkshopContext } from './workshop-context.ts';
 const viewWords: Readonly<Record<View, string>> = {
   bench: 'Bench',
   steps: 'Steps',
+  box: 'Box',
   record: 'Record',
   settings: 'Settings',
 };
@@ -52,6 +54,7 @@ function Frame() {
       <main id="main" tabIndex={-1}>
         {view === 'bench' && <BenchView />}
         {view === 'steps' && <StepsView />}
+        {view === 'box' && <BoxView />}
         {view === 'record' && <RecordView />}
         {view === 'settings' && <SettingsView />}
       </main>

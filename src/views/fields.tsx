@@ -20,10 +20,14 @@ export function TextField(
   },
 ) {
   const id = useId();
+  const [text, setText] = useState(props.value);
+  useEffect(() => setText(props.value), [props.value]);
   const common = {
     id,
-    value: props.value,
+    value: text,
     placeholder: props.placeholder ?? '',
+    // kept while it is typed: saving another field renders anew and would wipe it
+    onInput: (event: Event) => setText((event.currentTarget as HTMLInputElement).value),
     onChange: (event: Event) => props.onChange((event.currentTarget as HTMLInputElement).value.trim()),
   };
   return (
@@ -122,6 +126,7 @@ export function NumberField(
           inputMode="decimal"
           value={text}
           aria-invalid={wrong !== undefined}
+          onInput={(event) => setText(event.currentTarget.value)}
           onChange={(event) => take(event.currentTarget.value)}
         />
         {unit !== '' && <span class="unit">{unit}</span>}

@@ -1,16 +1,10 @@
 // What was done at a step and under what conditions. Every field saves itself.
-import { appendStep, changeStep } from '../record/edit.ts';
+import { appendStep, changeStep, withField } from '../record/edit.ts';
 import { type InstrumentRecord, type Shaving, type Stage, type Step, stages } from '../record/record.ts';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { Photo } from './photo.tsx';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
-
-/** The object without a key where the value is undefined, so that nothing undefined is ever stored. */
-function withField<T extends object, K extends keyof T>(object: T, key: K, value: T[K] | undefined): T {
-  const { [key]: _old, ...rest } = object;
-  return (value === undefined ? rest : { ...rest, [key]: value }) as T;
-}
 
 export function StepForm(props: { readonly record: InstrumentRecord; readonly step: Step }) {
   const { shelf, preferences } = useWorkshop();
