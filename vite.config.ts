@@ -1,16 +1,50 @@
+import { readFileSync } from 'node:fs';
+import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+
+// The policy also travels inside the page, for hosts that send no headers. Not in development: the dev client injects
+// inline styles.
+const policy = readFileSync(new URL('src/terminal/content-security-policy.txt', import.meta.url), 'utf8').trim();
+const policyInPage = {
+  name: 'content-security-policy',
+  apply: 'build' as const,
+  transformIndexHtml: (html: string) =>
+    html.replace('<head>', `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`),
+};
 
 export default defineConfig({
   base: './',
   publicDir: 'src/static',
   worker: { format: 'es' },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
-  build: { target: 'es2022' },
+  build: { target: 'es2022', assetsInlineLimit: 0 },
+  plugins: [
+    policyInPage,
+    VitePWA({
+      registerType: 'prompt',
+      injectRegister: false,
+      workbox: { globPatterns: ['**/*.{js,css,html,svg,png,webmanifest}'], navigateFallback: 'index.html' },
+      manifest: {
+        name: 'Platewright',
+        short_name: 'Platewright',
+        description: 'Tap a guitar plate, read its modes, foresee the next shaving.',
+        display: 'standalone',
+        background_color: '#f5f1e8',
+        theme_color: '#0f5450',
+        icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' }],
+      },
+    }),
+  ],
   test: {
     projects: [
       {
         extends: true,
-        test: { name: 'unit', environment: 'node', include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'] },
+        test: {
+          name: 'unit',
+          environment: 'node',
+          testTimeout: 60_000,
+          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+        },
       },
       {
         extends: true,

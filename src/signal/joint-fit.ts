@@ -5,7 +5,7 @@ import { type Agreed, agreedModes } from './agreement.ts';
 import type { Decimator } from './decimate.ts';
 import { decaysFrom, type Hearing, hear, type Partition, rowsAfter, withHumAgain } from './hearing.ts';
 import { levelledBy } from './noise.ts';
-import { chooseModes, fitAt, polesOf, SETTLE, type Search } from './order.ts';
+import { chooseModes, fitAt, plainModes, polesOf, SETTLE, type Search } from './order.ts';
 import { bandEdges, seedPoles } from './seeds.ts';
 import { earliestFit, latestStartRow, type StartedFit } from './start.ts';
 import type { Tap } from './tap.ts';
@@ -61,6 +61,7 @@ export function jointFit(
     search = searchOf(together);
     rough = chooseModes(search, fitAt(search, polesOf(rough)), SETTLE);
   }
+  rough = plainModes(search, rough);
   onProgress(0.4);
   let agreed = agreedModes(search, rough, holdOf);
   if (agreed.fit[0]!.poles.length === 0) return undefined;

@@ -5,7 +5,7 @@ import type { Pole } from './atoms.ts';
 import { elasticFit } from './elastic.ts';
 import { Elimination } from './elimination.ts';
 import { type Decays, leftover, type Projection, project, residuals } from './project.ts';
-import { type Standing, standing } from './standing.ts';
+import { type Needed, type Standing, standing } from './standing.ts';
 import { type PoleLimits, refine } from './varpro.ts';
 
 /** Chance that noise alone puts one mode into a round. */
@@ -73,22 +73,26 @@ export interface Search {
 }
 
 /** A mode that explains less than this part of all that rings is not told from the model's own imperfection. */
-const LEAST_PART = 1e-5;
+const LEAST_PART = 5e-5;
 
-/**
- * Explained energy (in noise variances, summed over taps) that a mode must exceed. Against noise: the chi-square quantile
- * with two degrees of freedom for each tap (four if the tap may shift the mode) at FALSE_ALARM over the number of resolvable places in the band (Bonferroni's
- * bound). Against imperfection (a decay that is not quite exponential): LEAST_PART of the energy above the noise.
- */
-export function energyNeeded({ groups, limits, elastic }: Search, noise: number): number {
+/** What a mode must explain, at a noise level. A tap that may shift the mode has four degrees of freedom instead of two. */
+export function needed({ groups, limits, elastic }: Search, noise: number): Needed {
   let taps = 0;
   let ringing = 0;
   for (const { energies, grid } of groups) {
     taps += energies.length;
     ringing += energies.reduce((sum, energy) => sum + energy - grid.rows, 0);
   }
-  const againstNoise = noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), (elastic ? 4 : 2) * taps);
-  return Math.max(againstNoise, LEAST_PART * ringing);
+  return {
+    againstNoise: noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), (elastic ? 4 : 2) * taps),
+    againstImperfection: LEAST_PART * ringing,
+  };
+}
+
+/** The larger of the two needs, where nothing is known of the surroundings of a mode. */
+export function energyNeeded(search: Search, noise: number): number {
+  const { againstNoise, againstImperfection } = needed(search, noise);
+  return Math.max(againstNoise, againstImperfection);
 }
 
 /** The linear fit at given poles of each group; of poles that ran together the nearest couple loses one until it exists. */
@@ -188,28 +192,66 @@ export const polesOf = (fit: Fit): (readonly Pole[])[] => fit.map((p) => p.poles
  */
 export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit {
   const { groups, limits } = search;
-  let fit = settle(search, start, effort);
+  let fit = withoutCouples(search, settle(search, start, effort));
   for (let round = 0; round < effort.rounds; round++) {
-    const needed = energyNeeded(search, noiseLevel(search, fit));
+    const need = needed(search, noiseLevel(search, fit));
     const left = leftoversOf(search, fit);
     const gains = explained(search, fit).map(total);
-    const fresh = standing(left, groups[0]!.grid.sampleRateHz, needed, limits).filter(
+    const fresh = standing(left, groups[0]!.grid.sampleRateHz, need, limits).filter(
       (candidate) => !fit[0]!.poles.some((pole, m) => shadows(pole, gains[m]!, candidate)),
     );
     if (fresh.length === 0 || gains.length + fresh.length > MOST_MODES) break;
     const more = polesOf(fit).map((poles) => [...poles, ...fresh.map(({ pole }) => pole)]);
-    const trial = settle(search, fitAt(search, more), effort);
-    if (leftoverOf(search, fit) - leftoverOf(search, trial) < needed) break;
+    const trial = withoutCouples(search, settle(search, fitAt(search, more), effort));
+    const gained = leftoverOf(search, fit) - leftoverOf(search, trial);
+    if (gained < Math.max(need.againstNoise, need.againstImperfection)) break;
     fit = trial;
   }
   return fit;
 }
 
-/** A peak this far below a mode and within so many of its bandwidths is the mode's own imperfection, not another mode. */
-const SHADOW = 1e-3;
-const SHADOW_BANDWIDTHS = 2;
+/**
+ * Energy below a mode's own, as a part of it, that its ring leaves in a room: the room's answer is not in the model. The
+ * part falls with the distance as the room's own resonances do (bandwidth 2.2 / T60 of a room of 0.35 s; Kuttruff, Room
+ * Acoustics, eq. 3.26).
+ */
+const SHADOW = 2e-3;
+const SHADOW_HZ = 6;
 
 function shadows(mode: Pole, gain: number, { pole, height }: Standing): boolean {
-  const bandwidthHz = mode.decayPerS / Math.PI;
-  return Math.abs(mode.frequencyHz - pole.frequencyHz) < SHADOW_BANDWIDTHS * bandwidthHz && height < SHADOW * gain;
+  const away = (mode.frequencyHz - pole.frequencyHz) / SHADOW_HZ;
+  return height < (SHADOW * gain) / (1 + away * away);
+}
+
+/** Modes this far below the strongest are looked for again from what the others leave, not taken from the subspace. */
+const PLAIN_PART = 1e-2;
+
+/** The plain modes of a fit: those that stand out by themselves, whatever the room sends back. */
+export function plainModes(search: Search, fit: Fit): Fit {
+  const gains = explained(search, fit).map(total);
+  const strongest = Math.max(0, ...gains);
+  const poles = polesOf(fit).map((group) => group.filter((_, m) => gains[m]! >= PLAIN_PART * strongest));
+  return fitAt(search, poles);
+}
+
+/** Poles nearer than this part of their bandwidths are taken for one mode that was held differently, until shown otherwise. */
+const ONE_MODE = 0.35;
+
+/** The fit with every such couple made one: what taps that do not ring alike look like before they are taken apart. */
+export function withoutCouples(search: Search, fit: Fit): Fit {
+  const gains = explained(search, fit).map(total);
+  const loudestFirst = fit[0]!.poles.map((_, m) => m).sort((a, b) => gains[b]! - gains[a]!);
+  const kept: number[] = [];
+  for (const m of loudestFirst) {
+    const pole = fit[0]!.poles[m]!;
+    const one = kept.some((k) => {
+      const other = fit[0]!.poles[k]!;
+      const apart = 2 * Math.PI * Math.abs(other.frequencyHz - pole.frequencyHz);
+      return apart < ONE_MODE * (other.decayPerS + pole.decayPerS);
+    });
+    if (!one) kept.push(m);
+  }
+  if (kept.length === fit[0]!.poles.length) return fit;
+  const poles = polesOf(fit).map((group) => kept.map((m) => group[m]!));
+  return refineAll(search, fitAt(search, poles), SETTLE.steps);
 }

@@ -16,6 +16,8 @@ const BELIEVED_DISTANCE = 0.035;
 const BELIEVED_Q = 0.1;
 /** A lone mode whose Q is not known to this part is not reported. */
 const KNOWN_Q = 0.35;
+/** Nor one whose frequency is not known to this part. */
+const KNOWN_FREQUENCY = 0.01;
 /** A decay slower than this is a steady tone, not a mode. */
 const STEADY_PER_S = 0.6;
 const LOWEST_Q = 5;
@@ -73,7 +75,8 @@ export function reportedModes(
   }
   for (const one of distinct) {
     const ofRoom = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
-    if (one.lnQ.sigma < KNOWN_Q && !ofRoom) modes.push(asMode(one, 'single'));
+    const { value, sigma } = one.frequencyHz;
+    if (one.lnQ.sigma < KNOWN_Q && sigma < KNOWN_FREQUENCY * value && !ofRoom) modes.push(asMode(one, 'single'));
   }
   return modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
 }

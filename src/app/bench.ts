@@ -1,0 +1,389 @@
+// The bench: one round of taps from the first press to the answer. Taps are stored the moment they are accepted; the
+// hold closes by itself, and the stream's own samples are the clock, so that a busy page loses nothing.
+import { computed, type ReadonlySignal, signal } from '@preact/signals';
+import type { Cue } from '../capture/feedback.ts';
+import type { Microphone, MicrophoneFacts, MicrophoneListeners, MicrophoneTrouble } from '../capture/microphone.ts';
+import { MicrophoneError } from '../capture/microphone.ts';
+import { appendRound, appendTap, changeRound, closeRound, removeRound } from '../record/edit.ts';
+import type { InstrumentRecord, Round, Support } from '../record/record.ts';
+import type { Level } from '../signal/level.ts';
+import { TapListener } from '../signal/listener.ts';
+import type { RoundFit, Tap, TapVerdict } from '../signal/tap.ts';
+import type { Solver } from '../solver/solver.ts';
+import { StorageError } from '../storage/database.ts';
+import type { Notices } from './notices.ts';
+import type { Preferences } from './preferences.ts';
+import type { Shelf } from './shelf.ts';
+
+/** What the bench needs of the machine. */
+export interface BenchPorts {
+  openMicrophone(deviceId: string | undefined, listeners: MicrophoneListeners): Promise<Microphone>;
+  putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void>;
+  getTaps(ids: readonly string[]): Promise<readonly (Tap | undefined)[]>;
+  keepAwake(): Promise<() => void>;
+  /** plays a cue or speaks; returns for how long not to listen, s */
+  cue(cue: Cue, spoken: string): number;
+  unlockSound(): void;
+  nowIso(): string;
+  newId(): string;
+}
+
+/** Where the taps of a round go. */
+export interface RoundPlace {
+  readonly stepId: string;
+  readonly roundId: string;
+}
+
+export type BenchState =
+  | { readonly kind: 'idle' }
+  | { readonly kind: 'opening' }
+  | { readonly kind: 'listening'; readonly place: RoundPlace; readonly hold: number; readonly taken: number }
+  | { readonly kind: 'between-holds'; readonly place: RoundPlace; readonly hold: number; readonly secondsLeft: number }
+  | { readonly kind: 'interrupted'; readonly place: RoundPlace }
+  | { readonly kind: 'reading'; readonly place: RoundPlace; readonly fraction: number }
+  | { readonly kind: 'answer'; readonly place: RoundPlace };
+
+/** One line of what was heard, newest last. */
+export type Heard = TapVerdict & { readonly number: number; readonly keptAnyway?: boolean };
+
+export class Bench {
+  readonly state = signal<BenchState>({ kind: 'idle' });
+  readonly support = signal<Support>({ hold: 'at-node', bridge: 'off', strung: false });
+  readonly spot = signal('lower-bout-centre');
+  readonly heard = signal<readonly Heard[]>([]);
+  readonly level = signal<Level | undefined>(undefined);
+  readonly microphone = signal<MicrophoneFacts | undefined>(undefined);
+  readonly provisional = signal<RoundFit | undefined>(undefined);
+  readonly listening: ReadonlySignal<boolean> = computed(
+    () =>
+      this.state.value.kind === 'listening' ||
+      this.state.value.kind === 'between-holds' ||
+      this.state.value.kind === 'opening',
+  );
+
+  private open: Microphone | undefined;
+  private listener: TapListener | undefined;
+  private streamS = 0;
+  private deafUntilS = 0;
+  private taps: Tap[][] = [[]];
+  private unsaved: (readonly [string, Tap])[] = [];
+  private allowSleep: () => void = () => undefined;
+  private fitting = false;
+  private cancelReading = new AbortController();
+  private readonly ports: BenchPorts;
+  private readonly shelf: Shelf;
+  private readonly solver: Solver;
+  private readonly preferences: Preferences;
+  private readonly notices: Notices;
+
+  constructor(ports: BenchPorts, shelf: Shelf, solver: Solver, preferences: Preferences, notices: Notices) {
+    this.ports = ports;
+    this.shelf = shelf;
+    this.solver = solver;
+    this.preferences = preferences;
+    this.notices = notices;
+  }
+
+  /** Opens the microphone and begins a round on the given step. Call inside the press: sound and microphone need it. */
+  async start(stepId: string): Promise<void> {
+    if (this.state.value.kind !== 'idle' && this.state.value.kind !== 'answer') return;
+    this.ports.unlockSound();
+    this.state.value = { kind: 'opening' };
+    if (!(await this.connect())) return;
+    const facts = this.microphone.value;
+    const place = this.begin(stepId, facts === undefined ? '' : `${facts.label} · ${facts.sampleRateHz} Hz`);
+    this.listenTo(place, 0);
+  }
+
+  /** Goes on with a round that was broken off. Its taps are in the record. */
+  async resume(place: RoundPlace): Promise<void> {
+    this.ports.unlockSound();
+    const round = this.roundAt(place);
+    if (round === undefined) return;
+    await this.fetch(round);
+    this.state.value = { kind: 'opening' };
+    if (await this.connect()) this.listenTo(place, Math.max(0, this.taps.length - 1));
+  }
+
+  /** Ends the round with the taps there are, and reads them. A round without taps leaves no trace. */
+  async finish(): Promise<void> {
+    const state = this.state.value;
+    if (!('place' in state) || state.kind === 'answer' || state.kind === 'reading') return;
+    await this.disconnect();
+    const round = this.roundAt(state.place);
+    if (round === undefined || round.taps.length === 0) {
+      this.shelf.edit('', (record) => removeRound(record, state.place.stepId, state.place.roundId), {
+        undoable: false,
+      });
+      this.state.value = { kind: 'idle' };
+      return;
+    }
+    await this.read(state.place);
+  }
+
+  /** Leaves out the holds that are still to come. */
+  skipHolds(): Promise<void> {
+    return this.finish();
+  }
+
+  /** Stops reading; the taps stay in the record and can be read later. */
+  cancel(): void {
+    this.cancelReading.abort();
+  }
+
+  /** Takes a refused sound after all: the maker knows better. */
+  keepAnyway(number: number): void {
+    const heard = this.heard.value.find((line) => line.number === number);
+    const state = this.state.value;
+    if (heard?.kind !== 'refused' || heard.keptAnyway || !('place' in state)) return;
+    this.heard.value = this.heard.value.map((line) => (line.number === number ? { ...line, keptAnyway: true } : line));
+    const hold = 'hold' in state ? state.hold : Math.max(0, this.taps.length - 1);
+    void this.accept(heard.tap, 0, state.place, hold);
+  }
+
+  /** Taps from recordings: each file is one hold of a round. */
+  async takeRecordings(
+    stepId: string,
+    name: string,
+    holds: readonly (readonly { tap: Tap; aboveRoomDb: number }[])[],
+  ): Promise<void> {
+    const place = this.begin(stepId, name);
+    for (const [hold, taps] of holds.entries())
+      for (const { tap, aboveRoomDb } of taps) await this.accept(tap, aboveRoomDb, place, hold, false);
+    await this.read(place);
+  }
+
+  /** Reads the taps of a stored round again. */
+  async readAgain(place: RoundPlace): Promise<void> {
+    const round = this.roundAt(place);
+    if (round === undefined) return;
+    await this.fetch(round);
+    await this.read(place);
+  }
+
+  /** The page was hidden or shown: what is heard while nobody sees the page is not measured. */
+  presence(visible: boolean): void {
+    if (this.state.value.kind !== 'listening' && this.state.value.kind !== 'between-holds') return;
+    if (!visible) {
+      this.notices.show({ kind: 'microphone-trouble', trouble: 'hidden' });
+      this.deafUntilS = Number.POSITIVE_INFINITY;
+    } else this.deafUntilS = this.streamS + 0.5;
+  }
+
+  private begin(stepId: string, source: string): RoundPlace {
+    this.heard.value = [];
+    this.provisional.value = undefined;
+    this.taps = [[]];
+    const round: Round = {
+      id: this.ports.newId(),
+      atIso: this.ports.nowIso(),
+      support: this.support.value,
+      spot: this.spot.value,
+      source,
+      state: 'open',
+      taps: [],
+    };
+    this.shelf.edit('', (record) => appendRound(record, stepId, round), { undoable: false });
+    return { stepId, roundId: round.id };
+  }
+
+  private async connect(): Promise<boolean> {
+    try {
+      this.open = await this.ports.openMicrophone(this.preferences.settings.value.deviceId, {
+        onBlock: (samples) => this.hear(samples),
+        onTrouble: (trouble) => void this.interrupt(trouble),
+      });
+    } catch (cause) {
+      this.state.value = { kind: 'idle' };
+      if (!(cause instanceof MicrophoneError)) throw cause;
+      this.notices.show({ kind: 'microphone-refused', reason: cause.reason });
+      return false;
+    }
+    const { facts } = this.open;
+    this.microphone.value = facts;
+    if (facts.deviceId !== '') this.preferences.change({ deviceId: facts.deviceId });
+    this.listener = new TapListener(facts.sampleRateHz);
+    this.streamS = 0;
+    this.deafUntilS = 0;
+    this.allowSleep = await this.ports.keepAwake();
+    return true;
+  }
+
+  private async disconnect(): Promise<void> {
+    const microphone = this.open;
+    this.open = undefined;
+    this.listener = undefined;
+    this.level.value = undefined;
+    this.allowSleep();
+    await microphone?.close();
+  }
+
+  private async interrupt(trouble: MicrophoneTrouble): Promise<void> {
+    this.notices.show({ kind: 'microphone-trouble', trouble });
+    const state = this.state.value;
+    if (trouble === 'rate-wrong' || !('place' in state)) return;
+    await this.disconnect();
+    this.state.value = { kind: 'interrupted', place: state.place };
+  }
+
+  private listenTo(place: RoundPlace, hold: number): void {
+    this.state.value = { kind: 'listening', place, hold, taken: this.taps[hold]?.length ?? 0 };
+  }
+
+  private hear(samples: Float32Array): void {
+    const listener = this.listener;
+    if (listener === undefined) return;
+    this.streamS += samples.length / (this.microphone.value?.sampleRateHz ?? 1);
+    const verdicts = listener.push(samples);
+    this.level.value = listener.level();
+    const state = this.state.value;
+    if (state.kind === 'between-holds') {
+      const secondsLeft = Math.max(0, this.deafUntilS - this.streamS);
+      if (secondsLeft === 0) this.listenTo(state.place, state.hold);
+      else if (Math.ceil(secondsLeft) !== Math.ceil(state.secondsLeft)) this.state.value = { ...state, secondsLeft };
+    }
+    for (const verdict of verdicts) if (verdict.timeS >= this.deafUntilS) this.judge(verdict);
+  }
+
+  private judge(verdict: TapVerdict): void {
+    const state = this.state.value;
+    if (state.kind !== 'listening') return;
+    this.heard.value = [...this.heard.value, { ...verdict, number: this.heard.value.length }];
+    if (verdict.kind === 'refused') {
+      this.deafen('refused', '');
+      return;
+    }
+    void this.accept(verdict.tap, verdict.aboveRoomDb, state.place, state.hold);
+  }
+
+  private async accept(tap: Tap, aboveRoomDb: number, place: RoundPlace, hold: number, live = true): Promise<void> {
+    const id = this.ports.newId();
+    while (this.taps.length <= hold) this.taps.push([]);
+    this.taps[hold]!.push(tap);
+    const note = { id, atIso: this.ports.nowIso(), sampleRateHz: tap.sampleRateHz, aboveRoomDb, hold };
+    if (live) this.advance(place, hold);
+    this.unsaved.push([id, tap]);
+    await this.storeSounds();
+    this.shelf.edit('', (record) => appendTap(record, place.stepId, place.roundId, note), { undoable: false });
+    if (live && this.isComplete()) await this.finish();
+    else if (live) void this.readProvisionally();
+  }
+
+  /** Stores the sounds that are not stored yet; what the browser refuses stays in memory and is tried with the next tap. */
+  private async storeSounds(): Promise<void> {
+    const waiting = [...this.unsaved];
+    try {
+      await this.ports.putTaps(waiting);
+      this.unsaved = this.unsaved.filter((entry) => !waiting.includes(entry));
+    } catch (cause) {
+      if (!(cause instanceof StorageError)) throw cause;
+      this.notices.show({ kind: 'storage', reason: cause.reason });
+    }
+  }
+
+  private isComplete(): boolean {
+    const { tapsPerHold, holdsPerRound } = this.preferences.settings.value;
+    return this.taps.length >= holdsPerRound && (this.taps[holdsPerRound - 1]?.length ?? 0) >= tapsPerHold;
+  }
+
+  private advance(place: RoundPlace, hold: number): void {
+    const { tapsPerHold, holdsPerRound, holdPauseS } = this.preferences.settings.value;
+    const taken = this.taps[hold]!.length;
+    if (taken < tapsPerHold) {
+      this.state.value = { kind: 'listening', place, hold, taken };
+      this.deafen('kept', '');
+    } else if (hold + 1 < holdsPerRound) {
+      this.deafen('hold-done', 'Put it down, pick it up again.');
+      this.deafUntilS = Math.max(this.deafUntilS, this.streamS + holdPauseS);
+      this.state.value = { kind: 'between-holds', place, hold: hold + 1, secondsLeft: holdPauseS };
+    }
+  }
+
+  private deafen(cue: Cue, spoken: string): void {
+    const quietS = this.ports.cue(cue, spoken);
+    if (quietS > 0) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + quietS);
+  }
+
+  /** Reads the taps so far, if the last such reading is done; a later tap asks again. */
+  private async readProvisionally(): Promise<void> {
+    if (this.fitting) return;
+    this.fitting = true;
+    try {
+      const fit = await this.solver.run('fit-round', { holds: this.taps.map((hold) => [...hold]) });
+      if (this.listening.value) this.provisional.value = fit;
+    } catch (cause) {
+      this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
+    } finally {
+      this.fitting = false;
+    }
+  }
+
+  private async read(place: RoundPlace): Promise<void> {
+    this.cancelReading = new AbortController();
+    this.state.value = { kind: 'reading', place, fraction: 0 };
+    let fit: RoundFit | undefined;
+    try {
+      fit = await this.solver.run(
+        'fit-round',
+        { holds: this.taps.filter((hold) => hold.length > 0) },
+        {
+          signal: this.cancelReading.signal,
+          onProgress: (fraction) => {
+            this.state.value = { kind: 'reading', place, fraction };
+          },
+        },
+      );
+    } catch (cause) {
+      if (!this.cancelReading.signal.aborted)
+        this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
+    }
+    const before = this.roundAt(place);
+    this.shelf.edit('', (record) => closeRound(record, place.stepId, place.roundId, fit), { undoable: false });
+    this.noteRound(place, before);
+    this.state.value = { kind: 'answer', place };
+    const first = fit?.modes[0];
+    if (first !== undefined) this.deafen('round-done', `${Math.round(first.frequencyHz.value)} hertz`);
+  }
+
+  /** The whole round becomes one deed, so that one undo takes it back: a new round, or a second reading of an old one. */
+  private noteRound(place: RoundPlace, before: Round | undefined): void {
+    const record = this.shelf.record.value;
+    const step = record?.steps.find((known) => known.id === place.stepId);
+    const index = step?.rounds.findIndex((round) => round.id === place.roundId) ?? -1;
+    const after = step?.rounds[index];
+    if (record === undefined || after === undefined) return;
+    const path = ['steps', `#${place.stepId}`, 'rounds', `#${place.roundId}`];
+    const isNew = before?.state === 'open';
+    this.shelf.note({
+      recordId: record.id,
+      label: isNew ? 'round' : 'reading',
+      changes: [{ path, before: isNew ? undefined : before, after, index }],
+    });
+  }
+
+  /** Sets a closed round aside, or takes it back in. */
+  setAside(place: RoundPlace, aside: boolean): void {
+    this.shelf.edit('set aside', (record: InstrumentRecord) =>
+      changeRound(record, place.stepId, place.roundId, (round) => ({
+        ...round,
+        state: aside ? 'set-aside' : 'closed',
+      })),
+    );
+  }
+
+  private async fetch(round: Round): Promise<void> {
+    const sounds = await this.ports.getTaps(round.taps.map((tap) => tap.id));
+    this.taps = [[]];
+    round.taps.forEach((note, i) => {
+      const tap = sounds[i];
+      while (this.taps.length <= note.hold) this.taps.push([]);
+      if (tap !== undefined) this.taps[note.hold]!.push(tap);
+    });
+  }
+
+  private roundAt(place: RoundPlace): Round | undefined {
+    return this.shelf.record.value?.steps
+      .find((step) => step.id === place.stepId)
+      ?.rounds.find((round) => round.id === place.roundId);
+  }
+}

@@ -1,0 +1,41 @@
+// Sentences that the page owes the maker: what happened, what to do next. Codes here, words in the views.
+import { type ReadonlySignal, signal } from '@preact/signals';
+import type { MicrophoneRefusal, MicrophoneTrouble } from '../capture/microphone.ts';
+import type { StorageRefusal } from '../storage/database.ts';
+
+export type Notice =
+  | { readonly kind: 'microphone-refused'; readonly reason: MicrophoneRefusal }
+  | { readonly kind: 'microphone-trouble'; readonly trouble: MicrophoneTrouble | 'hidden' }
+  | { readonly kind: 'storage'; readonly reason: StorageRefusal }
+  | { readonly kind: 'changed-elsewhere' }
+  | { readonly kind: 'cannot-undo' }
+  | { readonly kind: 'record-unreadable'; readonly name: string; readonly because: string }
+  | {
+      readonly kind: 'file-refused';
+      readonly name: string;
+      readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-tap' | 'rate';
+    }
+  | { readonly kind: 'archive-refused'; readonly name: string; readonly because: string }
+  | { readonly kind: 'imported'; readonly records: number; readonly taps: number; readonly lost: number }
+  | { readonly kind: 'exported'; readonly records: number; readonly taps: number; readonly missing: number }
+  | { readonly kind: 'deleted'; readonly name: string }
+  | { readonly kind: 'fit-failed'; readonly message: string };
+
+export interface Notices {
+  readonly current: ReadonlySignal<Notice | undefined>;
+  show(notice: Notice): void;
+  dismiss(): void;
+}
+
+export function createNotices(): Notices {
+  const current = signal<Notice | undefined>(undefined);
+  return {
+    current,
+    show: (notice) => {
+      current.value = notice;
+    },
+    dismiss: () => {
+      current.value = undefined;
+    },
+  };
+}

@@ -1,0 +1,45 @@
+// Recordings dropped on the bench: each file is one hold, and goes the same way as the microphone.
+import { readRecording } from '../capture/recording.ts';
+import { splitTaps } from '../signal/listener.ts';
+import type { Bench, Heard } from './bench.ts';
+import type { Notices } from './notices.ts';
+
+export class Recordings {
+  private readonly bench: Bench;
+  private readonly notices: Notices;
+  private readonly readFile: (file: Blob) => Promise<Uint8Array<ArrayBuffer>>;
+
+  constructor(bench: Bench, notices: Notices, readFile: (file: Blob) => Promise<Uint8Array<ArrayBuffer>>) {
+    this.bench = bench;
+    this.notices = notices;
+    this.readFile = readFile;
+  }
+
+  /** Splits the files into taps and reads them as one round of the step. */
+  async take(stepId: string, files: readonly File[]): Promise<void> {
+    const holds: { tap: Heard['tap']; aboveRoomDb: number }[][] = [];
+    const heard: Heard[] = [];
+    for (const file of files) {
+      const recording = await readRecording(await this.readFile(file));
+      if (recording.kind === 'refused') {
+        this.notices.show({ kind: 'file-refused', name: file.name, because: recording.because });
+        continue;
+      }
+      const verdicts = splitTaps(recording.samples, recording.sampleRateHz);
+      const taps = verdicts.filter((verdict) => verdict.kind === 'accepted');
+      heard.push(...verdicts.map((verdict, i) => ({ ...verdict, number: heard.length + i })));
+      if (taps.length === 0) this.notices.show({ kind: 'file-refused', name: file.name, because: 'no-tap' });
+      else holds.push(taps);
+    }
+    if (holds.length > 0)
+      await this.bench.takeRecordings(
+        stepId,
+        files
+          .map((file) => file.name)
+          .join(', ')
+          .slice(0, 400),
+        holds,
+      );
+    this.bench.heard.value = heard;
+  }
+}

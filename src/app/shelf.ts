@@ -1,0 +1,216 @@
+// The records and the one that is open. Every edit is a function from record to record; the shelf finds out what it
+// changed, shows it at once, stores it, and can take it back.
+import { type ReadonlySignal, signal } from '@preact/signals';
+import { applyChanges, type Change, changesBetween, inverse } from '../record/change.ts';
+import type { ReadResult } from '../record/read.ts';
+import { type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
+import { StorageError } from '../storage/database.ts';
+import type { SaveResult } from '../storage/shelf.ts';
+import type { Notices } from './notices.ts';
+
+/** What the shelf needs of the machine. */
+export interface ShelfPorts {
+  listSummaries(): Promise<readonly RecordSummary[]>;
+  loadRecord(id: string): Promise<ReadResult | undefined>;
+  putRecord(record: InstrumentRecord, nowIso: string): Promise<void>;
+  saveChanges(id: string, changes: readonly Change[], nowIso: string): Promise<SaveResult>;
+  /** tells other tabs that a record has changed */
+  announce(recordId: string): void;
+  nowIso(): string;
+  newId(): string;
+}
+
+export type Saving = 'saved' | 'saving' | 'not-saved';
+
+/** One thing the maker did, as it can be taken back. */
+export interface Deed {
+  readonly recordId: string;
+  readonly label: string;
+  readonly changes: readonly Change[];
+}
+
+export interface EditOptions {
+  /** false for parts of a larger deed, which is then noted as a whole */
+  readonly undoable?: boolean;
+}
+
+export class Shelf {
+  readonly summaries: ReadonlySignal<readonly RecordSummary[]>;
+  readonly record: ReadonlySignal<InstrumentRecord | undefined>;
+  readonly saving: ReadonlySignal<Saving>;
+  readonly undoLabel: ReadonlySignal<string | undefined>;
+  readonly redoLabel: ReadonlySignal<string | undefined>;
+
+  private readonly summariesState = signal<readonly RecordSummary[]>([]);
+  private readonly recordState = signal<InstrumentRecord | undefined>(undefined);
+  private readonly savingState = signal<Saving>('saved');
+  private readonly undoLabelState = signal<string | undefined>(undefined);
+  private readonly redoLabelState = signal<string | undefined>(undefined);
+  private done: Deed[] = [];
+  private undone: Deed[] = [];
+  private waiting: { readonly id: string; readonly changes: readonly Change[] }[] = [];
+  private writing: Promise<void> | undefined;
+  private readonly ports: ShelfPorts;
+  private readonly notices: Notices;
+
+  constructor(ports: ShelfPorts, notices: Notices) {
+    this.ports = ports;
+    this.notices = notices;
+    this.summaries = this.summariesState;
+    this.record = this.recordState;
+    this.saving = this.savingState;
+    this.undoLabel = this.undoLabelState;
+    this.redoLabel = this.redoLabelState;
+  }
+
+  async refresh(): Promise<void> {
+    this.summariesState.value = await this.guarded(() => this.ports.listSummaries(), []);
+  }
+
+  /** Opens a record; one that cannot be read stays where it is and is said so. */
+  async open(id: string): Promise<void> {
+    await this.flush();
+    const read = await this.guarded(() => this.ports.loadRecord(id), undefined);
+    if (read?.kind === 'record') this.recordState.value = read.record;
+    else if (read !== undefined) {
+      const name = this.summariesState.value.find((summary) => summary.id === id)?.name ?? id;
+      this.notices.show({ kind: 'record-unreadable', name, because: read.because });
+    }
+  }
+
+  async create(given: {
+    name: string;
+    kind?: InstrumentRecord['kind'];
+    model?: string;
+    hand?: InstrumentRecord['hand'];
+  }): Promise<string> {
+    const record = newRecord({ ...given, id: this.ports.newId(), createdAtIso: this.ports.nowIso() });
+    await this.put(record);
+    return record.id;
+  }
+
+  /** Puts a whole record on the shelf and opens it. */
+  async put(record: InstrumentRecord): Promise<void> {
+    await this.flush();
+    await this.guarded(() => this.ports.putRecord(record, this.ports.nowIso()), undefined);
+    this.recordState.value = record;
+    this.summariesState.value = [
+      ...this.summariesState.value.filter((summary) => summary.id !== record.id),
+      summarise(record, this.ports.nowIso()),
+    ];
+    this.ports.announce(record.id);
+  }
+
+  /** Changes the open record. */
+  edit(label: string, change: (record: InstrumentRecord) => InstrumentRecord, options: EditOptions = {}): void {
+    const before = this.recordState.value;
+    if (before === undefined) return;
+    const after = change(before);
+    const changes = changesBetween(before, after);
+    if (changes.length === 0) return;
+    this.show(after);
+    this.store(before.id, changes);
+    if (options.undoable !== false) this.note({ recordId: before.id, label, changes });
+  }
+
+  /** Notes a deed that was done in parts, so that undo takes it back as one. */
+  note(deed: Deed): void {
+    this.done = [...this.done.slice(-199), deed];
+    this.undone = [];
+    this.label();
+  }
+
+  async undo(): Promise<void> {
+    const deed = this.done.pop();
+    if (deed !== undefined && (await this.redoWith(deed, inverse(deed.changes)))) this.undone.push(deed);
+    this.label();
+  }
+
+  async redo(): Promise<void> {
+    const deed = this.undone.pop();
+    if (deed !== undefined && (await this.redoWith(deed, deed.changes))) this.done.push(deed);
+    this.label();
+  }
+
+  /** Another tab changed a record: show what is stored now, with what waits here on top. */
+  async changedElsewhere(id: string): Promise<void> {
+    await this.refresh();
+    if (this.recordState.value?.id !== id) return;
+    await this.flush();
+    const read = await this.guarded(() => this.ports.loadRecord(id), undefined);
+    if (read?.kind === 'record' && this.recordState.value?.id === id) this.recordState.value = read.record;
+  }
+
+  /** Resolves when everything changed so far is stored, or could not be. */
+  async flush(): Promise<void> {
+    if (this.waiting.length > 0 && this.writing === undefined) this.writing = this.write();
+    await this.writing;
+  }
+
+  private async redoWith(deed: Deed, changes: readonly Change[]): Promise<boolean> {
+    if (this.recordState.value?.id !== deed.recordId) await this.open(deed.recordId);
+    const current = this.recordState.value;
+    if (current?.id !== deed.recordId) return false;
+    const result = applyChanges(current, changes);
+    if (result.kind === 'conflict') {
+      this.notices.show({ kind: 'cannot-undo' });
+      return false;
+    }
+    this.show(result.document);
+    this.store(deed.recordId, changes);
+    return true;
+  }
+
+  private show(record: InstrumentRecord): void {
+    this.recordState.value = record;
+    const summary = summarise(record, this.ports.nowIso());
+    this.summariesState.value = this.summariesState.value.map((known) => (known.id === record.id ? summary : known));
+  }
+
+  private label(): void {
+    this.undoLabelState.value = this.done.at(-1)?.label;
+    this.redoLabelState.value = this.undone.at(-1)?.label;
+  }
+
+  private store(id: string, changes: readonly Change[]): void {
+    this.waiting.push({ id, changes });
+    void this.flush();
+  }
+
+  private async write(): Promise<void> {
+    this.savingState.value = 'saving';
+    try {
+      for (let next = this.waiting[0]; next !== undefined; next = this.waiting[0]) {
+        const result = await this.ports.saveChanges(next.id, next.changes, this.ports.nowIso());
+        this.waiting.shift();
+        if (result.kind !== 'saved') {
+          // Someone else changed the same place. Theirs is stored; ours is shown to have lost.
+          this.notices.show({ kind: 'changed-elsewhere' });
+          this.waiting = this.waiting.filter((entry) => entry.id !== next.id);
+          const read = await this.ports.loadRecord(next.id);
+          if (read?.kind === 'record' && this.recordState.value?.id === next.id) this.recordState.value = read.record;
+        } else {
+          this.ports.announce(next.id);
+          const idle = !this.waiting.some((entry) => entry.id === next.id);
+          if (idle && this.recordState.value?.id === next.id) this.recordState.value = result.record;
+        }
+      }
+      this.savingState.value = 'saved';
+    } catch (cause) {
+      // What waits stays in memory and is tried again with the next change.
+      this.savingState.value = 'not-saved';
+      this.notices.show({ kind: 'storage', reason: cause instanceof StorageError ? cause.reason : 'unknown' });
+    } finally {
+      this.writing = undefined;
+    }
+  }
+
+  private async guarded<T>(work: () => Promise<T>, otherwise: T): Promise<T> {
+    try {
+      return await work();
+    } catch (cause) {
+      this.notices.show({ kind: 'storage', reason: cause instanceof StorageError ? cause.reason : 'unknown' });
+      return otherwise;
+    }
+  }
+}

@@ -1,0 +1,25 @@
+// The day's trust check: the latest reading of a reference stick, kept with every step of that day.
+import { checksOf, trustOf } from '../compare/trust.ts';
+import type { InstrumentRecord, Step } from '../record/record.ts';
+
+export class TrustOfDay {
+  private latest: { readonly atIso: string; readonly trust: NonNullable<Step['trust']> } | undefined;
+
+  /** Takes note of a stick's record as it now is. Records of instruments are passed over. */
+  note(record: InstrumentRecord): void {
+    if (record.kind !== 'reference-stick' || record.deletedAtIso !== undefined) return;
+    const check = checksOf(record).at(-1);
+    if (check === undefined || (this.latest !== undefined && check.step.atIso < this.latest.atIso)) return;
+    this.latest = {
+      atIso: check.step.atIso,
+      trust: { recordId: record.id, stepId: check.step.id, verdict: trustOf(record).verdict },
+    };
+  }
+
+  /** The check made on the day of the moment given, or undefined where there was none. */
+  on(atIso: string): Step['trust'] {
+    return this.latest !== undefined && this.latest.atIso.slice(0, 10) === atIso.slice(0, 10)
+      ? this.latest.trust
+      : undefined;
+  }
+}

@@ -1,0 +1,195 @@
+// The microphone: asks for it without any processing, says what it really got, and hands over samples from the audio
+// thread. Everything it opens is undone by one close().
+
+import { type BlockMessage, processorName, type ReturnMessage } from '../../worklets/block-message.ts';
+import processorUrl from '../../worklets/tap-processor.ts?worker&url';
+import { LouderChannel } from './louder-channel.ts';
+
+/** What the browser did to the sound before we got it; `unknown` where it does not say. */
+export type Processing = 'off' | 'on' | 'unknown';
+
+export interface MicrophoneFacts {
+  readonly deviceId: string;
+  readonly label: string;
+  readonly sampleRateHz: number;
+  readonly echoCancellation: Processing;
+  readonly noiseSuppression: Processing;
+  readonly autoGainControl: Processing;
+}
+
+export interface Microphone {
+  readonly facts: MicrophoneFacts;
+  close(): Promise<void>;
+}
+
+/** What can go wrong while listening. */
+export type MicrophoneTrouble = 'unplugged' | 'muted' | 'stalled' | 'rate-wrong';
+
+/** Why there is no microphone. */
+export type MicrophoneRefusal = 'no-microphone' | 'permission-refused' | 'in-use' | 'not-secure' | 'rate' | 'unknown';
+
+export class MicrophoneError extends Error {
+  override readonly name = 'MicrophoneError';
+  readonly reason: MicrophoneRefusal;
+  constructor(reason: MicrophoneRefusal, cause?: unknown) {
+    super(`microphone: ${reason}`, { cause });
+    this.reason = reason;
+  }
+}
+
+export interface MicrophoneListeners {
+  readonly onBlock: (samples: Float32Array) => void;
+  readonly onTrouble: (trouble: MicrophoneTrouble) => void;
+}
+
+/** Sampling rates that the listener and the estimator are made for, Hz. */
+const leastRateHz = 8000;
+const mostRateHz = 192_000;
+
+/** No block for this long while the page is visible means that the stream has died without saying so. */
+const stallMs = 2500;
+
+/**
+ * Opens the microphone.
+ * @param deviceId the remembered device; the browser's own choice where it is gone
+ * @throws MicrophoneError where the browser, the person or the machine refuses
+ */
+export async function openMicrophone(
+  deviceId: string | undefined,
+  listeners: MicrophoneListeners,
+): Promise<Microphone> {
+  if (!window.isSecureContext || navigator.mediaDevices === undefined) throw new MicrophoneError('not-secure');
+  const stream = await askFor(deviceId);
+  const close: (() => void | Promise<void>)[] = [
+    () => {
+      for (const track of stream.getTracks()) track.stop();
+    },
+  ];
+  try {
+    const track = stream.getAudioTracks()[0];
+    if (track === undefined) throw new MicrophoneError('no-microphone');
+    // The rate is the context's own: asking for one makes some browsers resample and others refuse.
+    const context = new AudioContext();
+    close.push(() => context.close());
+    await context.resume();
+    if (context.sampleRate < leastRateHz || context.sampleRate > mostRateHz) throw new MicrophoneError('rate');
+    await context.audioWorklet.addModule(processorUrl);
+    const node = new AudioWorkletNode(context, processorName, { numberOfInputs: 1, numberOfOutputs: 0 });
+    const source = new MediaStreamAudioSourceNode(context, { mediaStream: stream });
+    close.push(watch(context, track, node, listeners));
+    source.connect(node);
+    return {
+      facts: factsOf(track, context.sampleRate),
+      close: async () => {
+        source.disconnect();
+        for (const undo of close.splice(0).reverse()) await undo();
+      },
+    };
+  } catch (cause) {
+    for (const undo of close.splice(0).reverse()) await undo();
+    throw cause instanceof MicrophoneError ? cause : new MicrophoneError('unknown', cause);
+  }
+}
+
+async function askFor(deviceId: string | undefined): Promise<MediaStream> {
+  const plain = { echoCancellation: false, noiseSuppression: false, autoGainControl: false, voiceIsolation: false };
+  try {
+    return await navigator.mediaDevices.getUserMedia({
+      audio: deviceId === undefined ? plain : { ...plain, deviceId: { ideal: deviceId } },
+    });
+  } catch (cause) {
+    throw new MicrophoneError(reasonOf(cause), cause);
+  }
+}
+
+function reasonOf(cause: unknown): MicrophoneRefusal {
+  const name = cause instanceof DOMException ? cause.name : '';
+  if (name === 'NotAllowedError' || name === 'SecurityError') return 'permission-refused';
+  if (name === 'NotFoundError' || name === 'OverconstrainedError') return 'no-microphone';
+  if (name === 'NotReadableError' || name === 'AbortError') return 'in-use';
+  return 'unknown';
+}
+
+function factsOf(track: MediaStreamTrack, sampleRateHz: number): MicrophoneFacts {
+  const settings = track.getSettings();
+  // A browser that does not know a constraint does not report it: that is "unknown", not "off".
+  const processing = (value: unknown): Processing => (value === false ? 'off' : value === undefined ? 'unknown' : 'on');
+  return {
+    deviceId: settings.deviceId ?? '',
+    label: track.label,
+    sampleRateHz,
+    echoCancellation: processing(settings.echoCancellation),
+    noiseSuppression: processing(settings.noiseSuppression),
+    autoGainControl: processing(settings.autoGainControl),
+  };
+}
+
+function watch(
+  context: AudioContext,
+  track: MediaStreamTrack,
+  node: AudioWorkletNode,
+  listeners: MicrophoneListeners,
+): () => void {
+  const louder = new LouderChannel();
+  const rate = new RateCheck(context.sampleRate);
+  let lastBlockMs = performance.now();
+  node.port.onmessage = (event: MessageEvent<BlockMessage>) => {
+    const { channels } = event.data;
+    lastBlockMs = performance.now();
+    listeners.onBlock(louder.choose(channels));
+    const back: ReturnMessage = { kind: 'return', channels };
+    node.port.postMessage(
+      back,
+      channels.map((channel) => channel.buffer),
+    );
+    if (rate.isWrongAfter(channels[0]?.length ?? 0, lastBlockMs)) listeners.onTrouble('rate-wrong');
+  };
+  const ended = () => listeners.onTrouble('unplugged');
+  const muted = () => listeners.onTrouble('muted');
+  track.addEventListener('ended', ended);
+  track.addEventListener('mute', muted);
+  const timer = window.setInterval(() => {
+    if (document.visibilityState !== 'visible') {
+      lastBlockMs = performance.now();
+    } else if (performance.now() - lastBlockMs > stallMs) {
+      listeners.onTrouble('stalled');
+    }
+  }, 500);
+  return () => {
+    window.clearInterval(timer);
+    node.port.onmessage = null;
+    node.disconnect();
+    track.removeEventListener('ended', ended);
+    track.removeEventListener('mute', muted);
+  };
+}
+
+/** Compares the stream with the clock on the wall: a device that lies about its rate makes every frequency wrong. */
+class RateCheck {
+  private frames = 0;
+  private startMs: number | undefined;
+  private told = false;
+  private readonly sampleRateHz: number;
+
+  constructor(sampleRateHz: number) {
+    this.sampleRateHz = sampleRateHz;
+  }
+
+  isWrongAfter(frames: number, nowMs: number): boolean {
+    if (this.startMs === undefined) {
+      this.startMs = nowMs;
+      return false;
+    }
+    this.frames += frames;
+    const elapsedS = (nowMs - this.startMs) / 1000;
+    // Messages may arrive late by some tenths of a second on a busy machine; over 30 s that is under 1 %.
+    if (this.told || elapsedS < 30) return false;
+    const wrong = Math.abs(this.frames / this.sampleRateHz - elapsedS) > 0.02 * elapsedS;
+    this.told = wrong;
+    if (!wrong) {
+      this.frames = 0;
+      this.startMs = nowMs;
+    }
+    return wrong;
+  }
+}

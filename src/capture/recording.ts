@@ -1,0 +1,40 @@
+// A recording from a file: WAV is read by ourselves at its own rate, everything else by the browser.
+import { loudestChannel, readWav } from '../signal/wav.ts';
+
+/** The loudest channel of a recording, or why there is none. */
+export type Recording =
+  | { readonly kind: 'recording'; readonly samples: Float32Array; readonly sampleRateHz: number }
+  | { readonly kind: 'refused'; readonly because: 'not-audio' | 'empty' | 'too-long' | 'rate' };
+
+/** Longest recording taken, s. A day's taps of one piece fit. */
+const longestS = 20 * 60;
+/** The rate at which the browser hands over compressed sound, Hz. */
+const decodedRateHz = 48_000;
+
+/** Reads the bytes of a sound file. */
+export async function readRecording(bytes: Uint8Array<ArrayBuffer>): Promise<Recording> {
+  if (bytes.length === 0) return { kind: 'refused', because: 'empty' };
+  const wav = readWav(bytes);
+  if (wav.kind === 'audio') return checked(wav.channels, wav.sampleRateHz);
+  if (wav.because !== 'not-wav')
+    return {
+      kind: 'refused',
+      because: wav.because === 'too-long' ? 'too-long' : wav.because === 'no-data' ? 'empty' : 'not-audio',
+    };
+  try {
+    const decoded = await new OfflineAudioContext(1, 1, decodedRateHz).decodeAudioData(bytes.buffer.slice(0));
+    const channels = Array.from({ length: decoded.numberOfChannels }, (_, c) => decoded.getChannelData(c));
+    return checked(channels, decoded.sampleRate);
+  } catch (cause) {
+    if (!(cause instanceof DOMException)) throw cause;
+    return { kind: 'refused', because: 'not-audio' };
+  }
+}
+
+function checked(channels: readonly Float32Array[], sampleRateHz: number): Recording {
+  const frames = channels[0]?.length ?? 0;
+  if (frames === 0) return { kind: 'refused', because: 'empty' };
+  if (sampleRateHz < 8000 || sampleRateHz > 192_000) return { kind: 'refused', because: 'rate' };
+  if (frames / sampleRateHz > longestS) return { kind: 'refused', because: 'too-long' };
+  return { kind: 'recording', samples: loudestChannel(channels), sampleRateHz };
+}

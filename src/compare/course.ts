@@ -1,0 +1,131 @@
+// The course of one mode toward its target: how far it still is, what a gram or a millimetre has moved it so far, and
+// whether another pass like the last one would be too much.
+import type { Estimate } from '../quantity/estimate.ts';
+import type { Step, Target } from '../record/record.ts';
+import type { Track } from './tracks.ts';
+
+/** What the course can say of the next pass. */
+export type Verdict =
+  /** inside the tolerance: stop here */
+  | { readonly kind: 'within'; readonly surely: boolean }
+  /** beyond the target on the side that wood cannot be put back to */
+  | { readonly kind: 'past' }
+  /** another pass like the last one would take the mode beyond the target's far edge */
+  | { readonly kind: 'next-overshoots'; readonly nextHz: Estimate }
+  | { readonly kind: 'keep-going'; readonly nextHz: Estimate; readonly passesLeft: Estimate }
+  | { readonly kind: 'cannot-say'; readonly because: Missing };
+
+/** Why there is no forecast from the past steps. */
+export type Missing =
+  | { readonly what: 'steps'; readonly have: number; readonly need: number }
+  | { readonly what: 'amounts' }
+  | { readonly what: 'effect' };
+
+/** Rate at which removal has moved a mode, or what is missing to know it. */
+export type Rate =
+  | { readonly kind: 'rate'; readonly perUnit: Estimate }
+  | { readonly kind: 'missing'; readonly because: Missing };
+
+/** Where one mode stands on its way. */
+export interface Course {
+  /** target minus present frequency, Hz; negative while the mode still lies above the target */
+  readonly leftHz: Estimate;
+  readonly perGram: Rate;
+  readonly perMm: Rate;
+  readonly verdict: Verdict;
+}
+
+/** Fewest measured points from which a rate is fitted: two passes and the start. */
+const leastPoints = 3;
+
+/** Grams that a step took off, or undefined where it did not say. */
+export function massOffG(step: Step): number | undefined {
+  return total(step.shavings.map((shaving) => shaving.massOffG));
+}
+
+/** Millimetres of height that a step took off its braces, summed, or undefined where it did not say. */
+export function heightOffMm(step: Step): number | undefined {
+  return total(step.shavings.map((shaving) => shaving.offMm));
+}
+
+function total(amounts: readonly (number | undefined)[]): number | undefined {
+  const known = amounts.filter((amount) => amount !== undefined);
+  return known.length === 0 ? undefined : known.reduce((sum, amount) => sum + amount, 0);
+}
+
+/**
+ * The course of a tracked mode toward a target.
+ * @param track the mode through the steps
+ * @param steps all steps of the record in order, so that removals between two measurements are counted
+ */
+export function courseToward(track: Track, steps: readonly Step[], target: Target): Course {
+  const now = track.points.at(-1)!.mode.frequencyHz;
+  const leftHz = { value: target.frequencyHz - now.value, sigma: now.sigma };
+  const perGram = rate(track, steps, massOffG);
+  const perMm = rate(track, steps, heightOffMm);
+  return { leftHz, perGram, perMm, verdict: judge(track, steps, target, perGram, perMm) };
+}
+
+function judge(track: Track, steps: readonly Step[], target: Target, perGram: Rate, perMm: Rate): Verdict {
+  const now = track.points.at(-1)!.mode.frequencyHz;
+  const away = now.value - target.frequencyHz;
+  if (Math.abs(away) <= target.toleranceHz)
+    return { kind: 'within', surely: Math.abs(away) + 2 * now.sigma <= target.toleranceHz };
+  if (away < 0) return { kind: 'past' };
+  const basis =
+    perGram.kind === 'rate'
+      ? { rate: perGram.perUnit, amount: massOffG }
+      : perMm.kind === 'rate'
+        ? { rate: perMm.perUnit, amount: heightOffMm }
+        : undefined;
+  if (basis === undefined)
+    return { kind: 'cannot-say', because: perGram.kind === 'missing' ? perGram.because : { what: 'amounts' } };
+  const lastPass = steps.map(basis.amount).findLast((amount) => amount !== undefined && amount > 0);
+  if (lastPass === undefined) return { kind: 'cannot-say', because: { what: 'amounts' } };
+  const move = { value: basis.rate.value * lastPass, sigma: basis.rate.sigma * lastPass };
+  // A rate that is not clearly downward cannot tell how many passes are left.
+  if (move.value + 2 * move.sigma >= 0) return { kind: 'cannot-say', because: { what: 'effect' } };
+  const nextHz = { value: now.value + move.value, sigma: Math.hypot(now.sigma, move.sigma) };
+  if (nextHz.value < target.frequencyHz - target.toleranceHz) return { kind: 'next-overshoots', nextHz };
+  const passes = -away / move.value;
+  const sigma = Math.abs(passes) * Math.hypot(now.sigma / away, move.sigma / move.value);
+  return { kind: 'keep-going', nextHz, passesLeft: { value: passes, sigma } };
+}
+
+/**
+ * Straight line through frequency against the amount removed so far; its slope is the movement per unit.
+ * Weighted least squares with the points' own sigma, the slope's sigma widened by the Birge ratio where the points
+ * scatter about the line more than they claim.
+ * Source: Bevington and Robinson 2003, Data Reduction and Error Analysis, eq. 6.12 and 6.22; Birge 1932.
+ */
+function rate(track: Track, steps: readonly Step[], amountOf: (step: Step) => number | undefined): Rate {
+  const removed = new Map<string, number>();
+  let sum = 0;
+  let told = 0;
+  for (const step of steps) {
+    const amount = amountOf(step);
+    if (amount !== undefined && amount > 0) {
+      sum += amount;
+      told++;
+    }
+    removed.set(step.id, sum);
+  }
+  const points = track.points.map((point) => ({
+    x: removed.get(point.step.id) ?? 0,
+    y: point.mode.frequencyHz.value,
+    w: 1 / Math.max(point.mode.frequencyHz.sigma, 1e-6) ** 2,
+  }));
+  if (points.length < leastPoints)
+    return { kind: 'missing', because: { what: 'steps', have: points.length, need: leastPoints } };
+  const places = new Set(points.map((point) => point.x)).size;
+  if (told < leastPoints - 1 || places < leastPoints) return { kind: 'missing', because: { what: 'amounts' } };
+  const weight = points.reduce((s, p) => s + p.w, 0);
+  const meanX = points.reduce((s, p) => s + p.w * p.x, 0) / weight;
+  const meanY = points.reduce((s, p) => s + p.w * p.y, 0) / weight;
+  const sxx = points.reduce((s, p) => s + p.w * (p.x - meanX) ** 2, 0);
+  const sxy = points.reduce((s, p) => s + p.w * (p.x - meanX) * (p.y - meanY), 0);
+  const slope = sxy / sxx;
+  const chi2 = points.reduce((s, p) => s + p.w * (p.y - meanY - slope * (p.x - meanX)) ** 2, 0);
+  const birge = Math.sqrt(Math.max(1, chi2 / (points.length - 2)));
+  return { kind: 'rate', perUnit: { value: slope, sigma: birge / Math.sqrt(sxx) } };
+}

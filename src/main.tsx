@@ -1,0 +1,54 @@
+// Starts the page: joins the program to the browser it runs in.
+
+import { registerSW } from 'virtual:pwa-register';
+import { render } from 'preact';
+import { createUpdates } from './app/updates.ts';
+import { createWorkshop } from './app/workshop.ts';
+import { Feedback } from './capture/feedback.ts';
+import { openMicrophone } from './capture/microphone.ts';
+import { keepAwake, onPresence } from './capture/presence.ts';
+import { fetchBytes, readFile, saveFile, shrinkPhoto } from './storage/files.ts';
+import { loadSettings, saveSettings } from './storage/settings.ts';
+import { listSummaries, loadRecord, putRecord, saveChanges } from './storage/shelf.ts';
+import { getPhoto, getTaps, putPhoto, putTaps } from './storage/sounds.ts';
+import { AppView } from './views/app-view.tsx';
+import './views/views.css';
+
+const tabs = new BroadcastChannel('platewright');
+
+const workshop = createWorkshop({
+  listSummaries,
+  loadRecord,
+  putRecord,
+  saveChanges,
+  announce: (recordId) => tabs.postMessage(recordId),
+  loadSettings,
+  saveSettings,
+  getTaps,
+  putTaps,
+  getPhoto,
+  putPhoto,
+  readFile,
+  fetchBytes,
+  saveFile: (name, type, bytes) => saveFile(name, type, new Uint8Array(bytes)),
+  shrinkPhoto,
+  openMicrophone,
+  keepAwake,
+  feedback: new Feedback(),
+  hash: location.hash,
+  updates: createUpdates(registerSW),
+  nowIso: () => new Date().toISOString(),
+  newId: () => crypto.randomUUID(),
+});
+
+tabs.onmessage = (event: MessageEvent<string>) => void workshop.shelf.changedElsewhere(event.data);
+window.addEventListener('hashchange', () => workshop.place.read(location.hash));
+onPresence((visible) => workshop.bench.presence(visible));
+
+const root = document.getElementById('app');
+if (root === null) throw new Error('main: no element #app in index.html');
+root.replaceChildren();
+render(<AppView workshop={workshop} />, root);
+
+await workshop.begin();
+document.documentElement.dataset['ready'] = 'yes';

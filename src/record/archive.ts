@@ -1,0 +1,186 @@
+// Records leave and enter as a zip that any program can open: for each record a folder with record.json, its taps as
+// WAV (32-bit float, as heard) and its photographs. One record lies at the top of the archive, several in a folder each.
+// All records come before all sounds, so that an archive that breaks off still holds every record.
+import { strFromU8, strToU8, type ZipOptions, type Zippable, zipSync } from 'fflate';
+import type { Tap } from '../signal/tap.ts';
+import { readWav } from '../signal/wav.ts';
+import { writeWav } from '../signal/wav-write.ts';
+import { archiveLimits, type FileReading, openZip, type PassedOver, type ZipLimits } from './archive-unzip.ts';
+import { readRecordText, recordText, type TextReadResult } from './read.ts';
+import type { InstrumentRecord } from './record.ts';
+
+/** A record with the sounds and pictures it refers to, by id. */
+export interface Bundle {
+  readonly record: InstrumentRecord;
+  readonly taps: ReadonlyMap<string, Tap>;
+  readonly photos: ReadonlyMap<string, Uint8Array>;
+}
+
+/** A sound or picture that a record refers to and that the archive did not give. */
+export interface LostFile {
+  readonly recordId: string;
+  readonly what: 'tap' | 'photo';
+  readonly id: string;
+  readonly because: Extract<FileReading, { kind: 'lost' }>['because'];
+}
+
+/** A record that could not be read. */
+export interface UnreadableRecord {
+  /** where it lies in the archive; empty at the top */
+  readonly folder: string;
+  readonly because: Extract<TextReadResult, { kind: 'refused' }>['because'] | LostFile['because'];
+}
+
+/** What an archive gave. */
+export type ArchiveResult =
+  | {
+      readonly kind: 'read';
+      readonly bundles: readonly Bundle[];
+      readonly unreadable: readonly UnreadableRecord[];
+      readonly lost: readonly LostFile[];
+      /** how many of the lost files are taps */
+      readonly lostTaps: number;
+      /** names in the archive that were passed over */
+      readonly passedOver: readonly PassedOver[];
+    }
+  | { readonly kind: 'refused'; readonly because: 'not-an-archive' | 'no-record' | 'too-many-files' };
+
+const recordFile = 'record.json';
+const onsetLabel = 'first contact';
+/** A zip without its 64-bit extension counts bytes in 32 bits; half of it leaves room and fits a browser's memory. */
+const mostArchiveBytes = 2 ** 31;
+
+export const tapIds = (record: InstrumentRecord): readonly string[] =>
+  record.steps.flatMap((step) => step.rounds.flatMap((round) => round.taps.map((tap) => tap.id)));
+
+export const photoIds = (record: InstrumentRecord): readonly string[] =>
+  record.steps.flatMap((step) => (step.photoId === undefined ? [] : [step.photoId]));
+
+/** A tap as a WAV file: samples and rate as heard, the first contact as a cue. */
+export function tapToWav(tap: Tap, title: string): Uint8Array {
+  return writeWav([tap.samples], tap.sampleRateHz, {
+    info: { INAM: title, ISFT: 'Platewright' },
+    cues: [{ sample: tap.onsetIndex, label: onsetLabel }],
+  });
+}
+
+/** A tap from a WAV file that this program wrote, or undefined where it is no such file or breaks off. */
+export function tapFromWav(bytes: Uint8Array): Tap | undefined {
+  const audio = readWav(bytes);
+  if (audio.kind !== 'audio' || audio.truncated) return undefined;
+  const samples = audio.channels[0];
+  const onset = audio.cues.find((cue) => cue.label === onsetLabel);
+  if (samples === undefined || onset === undefined || onset.sample >= samples.length) return undefined;
+  return { samples, sampleRateHz: audio.sampleRateHz, onsetIndex: onset.sample };
+}
+
+/** Files carry no time, so that the same records give the same bytes. The earliest that a zip can say. */
+const mtime = new Date(1980, 0, 1);
+const packed = (level: ZipOptions['level'] & number): ZipOptions => ({ level, mtime });
+
+/**
+ * The archive of the bundles given.
+ * @throws RangeError if two have one id, or where it would hold more than a zip can (see `archiveParts`)
+ */
+export function writeArchive(bundles: readonly Bundle[]): Uint8Array {
+  const folderOf = (record: InstrumentRecord): string => (bundles.length === 1 ? '' : `${record.id}/`);
+  const folders = new Set(bundles.map(({ record }) => folderOf(record)));
+  if (folders.size < bundles.length) throw new RangeError('writeArchive: two records of one id, need different ids');
+  const files: Zippable = {};
+  let bytes = 0;
+  const add = (name: string, content: Uint8Array, options: ZipOptions): void => {
+    files[name] = [content, options];
+    bytes += content.length;
+  };
+  for (const { record } of bundles) add(`${folderOf(record)}${recordFile}`, strToU8(recordText(record)), packed(6));
+  for (const { record, taps, photos } of bundles) {
+    const folder = folderOf(record);
+    for (const [id, tap] of taps) add(`${folder}taps/${id}.wav`, tapToWav(tap, `${record.name} ${id}`), packed(1));
+    for (const [id, photo] of photos) add(`${folder}photos/${id}.jpg`, photo, packed(0));
+  }
+  const count = Object.keys(files).length;
+  if (bytes > mostArchiveBytes || count > archiveLimits.mostFiles)
+    throw new RangeError(
+      `writeArchive: ${count} files of ${bytes} bytes, need at most ${archiveLimits.mostFiles} of ${mostArchiveBytes}`,
+    );
+  return zipSync(files);
+}
+
+/** Room for one archive when all records are saved: what a browser can build in memory without trouble. */
+const mostPartBytes = 2 ** 29;
+
+/**
+ * Which records go together into one archive when all of them are more than one can hold. Taken in one after the
+ * other, in any order, the parts give all records back.
+ * @param sizes bytes of sound and pictures of each record, and their number
+ * @returns groups of ids in the order given; a record too large for a part has one of its own
+ */
+export function archiveParts(
+  sizes: readonly { readonly id: string; readonly bytes: number; readonly files: number }[],
+  mostBytes = mostPartBytes,
+): readonly (readonly string[])[] {
+  const parts: string[][] = [];
+  let bytes = Infinity;
+  let files = 0;
+  for (const size of sizes) {
+    if (bytes + size.bytes > mostBytes || files + size.files + 1 > archiveLimits.mostFiles) {
+      parts.push([]);
+      bytes = 0;
+      files = 0;
+    }
+    parts.at(-1)?.push(size.id);
+    bytes += size.bytes;
+    files += size.files + 1;
+  }
+  return parts;
+}
+
+/** Reads an archive. Never throws: what can be saved is given, what cannot is said. */
+export function readArchive(bytes: Uint8Array, limits: ZipLimits = archiveLimits): ArchiveResult {
+  const zip = openZip(bytes, limits);
+  if (zip.kind === 'refused') return zip;
+  const folders = zip.names
+    .filter((name) => name === recordFile || name.endsWith(`/${recordFile}`))
+    .map((name) => name.slice(0, -recordFile.length));
+  if (folders.length === 0) return { kind: 'refused', because: 'no-record' };
+  const bundles: Bundle[] = [];
+  const unreadable: UnreadableRecord[] = [];
+  const lost: LostFile[] = [];
+  for (const folder of folders) {
+    const file = zip.read(`${folder}${recordFile}`);
+    const read = file.kind === 'file' ? readRecordText(strFromU8(file.bytes)) : file;
+    if (read.kind !== 'record') {
+      unreadable.push({ folder, because: read.because });
+      continue;
+    }
+    const { record } = read;
+    const collected = <T>(
+      what: LostFile['what'],
+      ids: readonly string[],
+      name: (id: string) => string,
+      content: (bytes: Uint8Array) => T | undefined,
+    ): ReadonlyMap<string, T> => {
+      const found = new Map<string, T>();
+      for (const id of new Set(ids)) {
+        const reading = zip.read(`${folder}${name(id)}`);
+        const value = reading.kind === 'file' ? content(reading.bytes) : undefined;
+        if (value !== undefined) found.set(id, value);
+        else
+          lost.push({ recordId: record.id, what, id, because: reading.kind === 'lost' ? reading.because : 'damaged' });
+      }
+      return found;
+    };
+    bundles.push({
+      record,
+      taps: collected('tap', tapIds(record), (id) => `taps/${id}.wav`, tapFromWav),
+      photos: collected(
+        'photo',
+        photoIds(record),
+        (id) => `photos/${id}.jpg`,
+        (photo) => photo,
+      ),
+    });
+  }
+  const lostTaps = lost.filter((file) => file.what === 'tap').length;
+  return { kind: 'read', bundles, unreadable, lost, lostTaps, passedOver: zip.passedOver };
+}

@@ -1,0 +1,215 @@
+// The instrument record: the one document that everything known about an instrument goes into. It is written out in
+// workshop units (mm, g, Hz, degrees C, %RH) with the unit in every name, and read back only through this schema, so
+// that what the rest of the program sees is always well formed. Fields this version does not know are carried along.
+import * as v from 'valibot';
+
+/** Identifies the document type and its version; migrations lead forward to this one. */
+export const recordFormat = 'platewright-record/1';
+
+const finite = v.pipe(v.number(), v.finite());
+const positive = v.pipe(finite, v.gtValue(0));
+const atLeastZero = v.pipe(finite, v.minValue(0));
+const line = v.pipe(v.string(), v.maxLength(500));
+const prose = v.pipe(v.string(), v.maxLength(20_000));
+const id = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/));
+const instant = v.pipe(v.string(), v.isoTimestamp());
+
+/** A measured number with its standard deviation in the same unit. */
+export const estimateSchema = v.looseObject({ value: finite, sigma: atLeastZero });
+
+export const stages = ['board', 'joined', 'thicknessed', 'braced', 'on-rims', 'closed', 'strung'] as const;
+export const holds = ['at-node', 'on-foam', 'in-mould', 'box-open', 'box-hole-blocked', 'box-back-damped'] as const;
+export const bridges = ['off', 'taped', 'glued'] as const;
+
+const modeSchema = v.looseObject({
+  frequencyHz: v.looseObject({ value: positive, sigma: atLeastZero }),
+  q: v.looseObject({ value: positive, sigma: atLeastZero }),
+  levelDb: finite,
+  amplitudes: v.array(finite),
+  resolution: v.picklist(['single', 'pair']),
+});
+
+const placeSchema = v.looseObject({
+  hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
+  tap: v.pipe(v.number(), v.integer(), v.minValue(0)),
+});
+
+const fitSchema = v.looseObject({
+  method: line,
+  modes: v.array(modeSchema),
+  used: v.array(placeSchema),
+  setAside: v.array(placeSchema),
+  scatterKnown: v.boolean(),
+});
+
+const tapSchema = v.looseObject({
+  id,
+  atIso: instant,
+  sampleRateHz: v.pipe(finite, v.minValue(8000), v.maxValue(192_000)),
+  aboveRoomDb: finite,
+  hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
+});
+
+const supportSchema = v.looseObject({
+  hold: v.picklist(holds),
+  bridge: v.picklist(bridges),
+  strung: v.boolean(),
+});
+
+const roundSchema = v.looseObject({
+  id,
+  atIso: instant,
+  support: supportSchema,
+  /** where the finger lands; one of the page's spots or the maker's own words */
+  spot: line,
+  /** microphone and what it did to the sound, or the file the taps came from */
+  source: line,
+  /** `open` while taps are still being taken; `set-aside` by the maker: kept, but nothing is concluded from it */
+  state: v.picklist(['open', 'closed', 'set-aside']),
+  taps: v.array(tapSchema),
+  /** derived from the taps; recomputed when the method changes */
+  fit: v.optional(fitSchema),
+});
+
+const shavingSchema = v.looseObject({
+  brace: line,
+  fromMm: v.optional(finite),
+  toMm: v.optional(finite),
+  offMm: v.optional(atLeastZero),
+  massOffG: v.optional(atLeastZero),
+  /** lowest height of the stretch after the cut, to be held against the floor */
+  heightLeftMm: v.optional(atLeastZero),
+});
+
+const climateSchema = v.looseObject({
+  /** true relative humidity: the hygrometer's reading with its offset applied */
+  humidityPercent: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(100))),
+  tempC: v.optional(v.pipe(finite, v.minValue(-40), v.maxValue(80))),
+  hygrometer: v.optional(line),
+  /** what was added to the reading to get the true humidity */
+  hygrometerOffsetPercent: v.optional(finite),
+});
+
+const stepSchema = v.looseObject({
+  id,
+  atIso: instant,
+  stage: v.picklist(stages),
+  done: prose,
+  shavings: v.array(shavingSchema),
+  massG: v.optional(positive),
+  climate: climateSchema,
+  heard: prose,
+  photoId: v.optional(id),
+  /** the trust check of the day: record and step of the reference stick */
+  trust: v.optional(v.looseObject({ recordId: id, stepId: id, verdict: v.picklist(['go', 'look-again', 'too-few']) })),
+  rounds: v.array(roundSchema),
+});
+
+const targetSchema = v.looseObject({
+  id,
+  mode: line,
+  stage: v.picklist(stages),
+  frequencyHz: positive,
+  toleranceHz: positive,
+  /** typed, or the signature it was taken from */
+  origin: prose,
+});
+
+const pinSchema = v.looseObject({ id, stepId: id, mode: line, frequencyHz: positive });
+const floorSchema = v.looseObject({ id, brace: line, heightMm: positive });
+
+export const recordSchema = v.looseObject({
+  schema: v.literal(recordFormat),
+  id,
+  kind: v.picklist(['instrument', 'reference-stick']),
+  name: line,
+  model: line,
+  hand: v.picklist(['right', 'left']),
+  createdAtIso: instant,
+  archived: v.boolean(),
+  /** set while the record lies in the bin */
+  deletedAtIso: v.optional(instant),
+  notes: prose,
+  steps: v.array(stepSchema),
+  targets: v.array(targetSchema),
+  /** names the maker gave to modes; they win over what the program would call them */
+  pins: v.array(pinSchema),
+  floors: v.array(floorSchema),
+});
+
+// The fields this version does not know are kept in the value but left out of the type: no code may lean on them.
+type DeepReadonly<T> = T extends (infer U)[]
+  ? readonly DeepReadonly<U>[]
+  : T extends object
+    ? { readonly [K in keyof T as string extends K ? never : K]: DeepReadonly<T[K]> }
+    : T;
+
+export type InstrumentRecord = DeepReadonly<v.InferOutput<typeof recordSchema>>;
+export type Step = InstrumentRecord['steps'][number];
+export type Round = Step['rounds'][number];
+export type TapNote = Round['taps'][number];
+export type StoredFit = NonNullable<Round['fit']>;
+export type StoredMode = StoredFit['modes'][number];
+export type Shaving = Step['shavings'][number];
+export type Climate = Step['climate'];
+export type Support = Round['support'];
+export type Target = InstrumentRecord['targets'][number];
+export type Pin = InstrumentRecord['pins'][number];
+export type Floor = InstrumentRecord['floors'][number];
+export type Stage = (typeof stages)[number];
+
+/** A new, empty record. Ids and times come from the caller, so that the same call gives the same document. */
+export function newRecord(given: {
+  readonly id: string;
+  readonly createdAtIso: string;
+  readonly name: string;
+  readonly kind?: InstrumentRecord['kind'];
+  readonly model?: string;
+  readonly hand?: InstrumentRecord['hand'];
+}): InstrumentRecord {
+  return {
+    schema: recordFormat,
+    id: given.id,
+    kind: given.kind ?? 'instrument',
+    name: given.name,
+    model: given.model ?? '',
+    hand: given.hand ?? 'right',
+    createdAtIso: given.createdAtIso,
+    archived: false,
+    notes: '',
+    steps: [],
+    targets: [],
+    pins: [],
+    floors: [],
+  };
+}
+
+/** The few facts a list of instruments needs, so that it opens without reading the documents. */
+export interface RecordSummary {
+  readonly id: string;
+  readonly kind: InstrumentRecord['kind'];
+  readonly name: string;
+  readonly model: string;
+  readonly hand: InstrumentRecord['hand'];
+  readonly stage: Stage | undefined;
+  readonly steps: number;
+  readonly changedAtIso: string;
+  readonly archived: boolean;
+  readonly deleted: boolean;
+}
+
+/** Summary of a record as of the moment given. */
+export function summarise(record: InstrumentRecord, changedAtIso: string): RecordSummary {
+  return {
+    id: record.id,
+    kind: record.kind,
+    name: record.name,
+    model: record.model,
+    hand: record.hand,
+    stage: record.steps.at(-1)?.stage,
+    steps: record.steps.length,
+    changedAtIso,
+    archived: record.archived,
+    deleted: record.deletedAtIso !== undefined,
+  };
+}

@@ -1,0 +1,232 @@
+// From a stream of samples to taps. The listener hears the room, waits for a strike, keeps what was before and after it,
+// and passes the take through the gate. The same samples give the same verdicts whatever the length of the blocks.
+import { BandMeter, hopLength } from './band.ts';
+import { type Level, LevelMeter } from './level.ts';
+import { contactIndex } from './onset.ts';
+import { RoomLearner } from './room.ts';
+import { EnergyTrace, jumpAt } from './strike.ts';
+import type { TapVerdict } from './tap.ts';
+import { judge } from './tap-gate.ts';
+
+/** Times by which a take is cut, s. */
+export interface TakeLengths {
+  /** room kept before the strike */
+  readonly beforeS: number;
+  /** longest ring kept after it */
+  readonly afterS: number;
+  /** a second strike sooner than this spoils the take; later it is the next tap */
+  readonly apartS: number;
+}
+
+const LENGTHS: TakeLengths = { beforeS: 0.5, afterS: 1.5, apartS: 0.35 };
+
+const KEPT_S = 3.2; // of sound: the longest take, its room, and some
+const NOTICED_DB = 8; // less than this over the room is not spoken of
+const ATTACK_HOPS = 25; // within 25 ms all is one strike
+const NEVER = Number.POSITIVE_INFINITY;
+
+/** The take that is now being heard, in hops from the start of the stream. */
+interface OpenTake {
+  readonly strikeHop: number;
+  readonly hitHigh: number;
+  readonly roomPower: number;
+  readonly roomKnown: boolean;
+  lastStrikeHop: number;
+  readonly againHops: number[];
+}
+
+/** Listens to one channel and gives a verdict on each sound that began like a tap. */
+export class TapListener {
+  readonly sampleRateHz: number;
+  private readonly lengths: TakeLengths;
+  private readonly meter: BandMeter;
+  private readonly trace = new EnergyTrace();
+  private readonly roomLow = new RoomLearner();
+  private readonly roomHigh = new RoomLearner();
+  private readonly levels = new LevelMeter();
+  private readonly hop: number;
+  private readonly kept: Float32Array;
+  private heard = 0; // samples
+  private peak = 0;
+  private squares = 0;
+  private take: OpenTake | undefined;
+  private notBefore = 0; // sample up to which takes are already cut
+  private muted = 0; // hop up to which nothing is judged
+  private learnFrom = 0; // hop from which the room is not learned yet
+
+  /**
+   * @param sampleRateHz 8000 to 192 000
+   * @throws RangeError for a rate outside that range
+   */
+  constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}) {
+    if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000)) {
+      throw new RangeError(`TapListener: sampleRateHz ${sampleRateHz}, need 8000 to 192000`);
+    }
+    this.sampleRateHz = sampleRateHz;
+    this.lengths = { ...LENGTHS, ...lengths };
+    this.meter = new BandMeter(sampleRateHz);
+    this.hop = hopLength(sampleRateHz);
+    this.kept = new Float32Array(Math.ceil(KEPT_S * sampleRateHz));
+  }
+
+  /** Time heard so far, s. */
+  get timeS(): number {
+    return this.heard / this.sampleRateHz;
+  }
+
+  /** Hear the next block, any length; the verdicts that became ripe with it. */
+  push(block: Float32Array): readonly TapVerdict[] {
+    const verdicts: TapVerdict[] = [];
+    for (let i = 0; i < block.length; i++) {
+      const x = Number.isFinite(block[i]) ? block[i]! : 0;
+      this.kept[this.heard++ % this.kept.length] = x;
+      this.peak = Math.max(this.peak, Math.abs(x));
+      this.squares += x * x;
+      const energy = this.meter.step(x);
+      if (energy === undefined) continue;
+      this.levels.add(this.peak, this.squares / this.hop);
+      this.peak = 0;
+      this.squares = 0;
+      this.trace.add(energy);
+      this.onHop(verdicts);
+    }
+    return verdicts;
+  }
+
+  /** The stream has ended: judge what is still open. The listener may go on hearing afterwards. */
+  flush(): readonly TapVerdict[] {
+    const verdicts: TapVerdict[] = [];
+    if (this.take !== undefined) this.close(this.trace.length, this.heard, verdicts);
+    return verdicts;
+  }
+
+  /** Judge nothing that begins before this time of the stream, s: the application itself is speaking. */
+  mute(untilS: number): void {
+    this.muted = Math.max(this.muted, Math.ceil((untilS * this.sampleRateHz) / this.hop));
+    this.take = undefined;
+  }
+
+  /** The level now, for a display. */
+  level(): Level {
+    return this.levels.read(this.roomLow.heard >= 25 ? this.roomLow.level().mean : undefined);
+  }
+
+  private onHop(verdicts: TapVerdict[]): void {
+    const now = this.trace.length;
+    if (now < this.muted) {
+      this.learnFrom = now;
+      return;
+    }
+    const jump = jumpAt(this.trace, this.roomLow.level(), this.roomHigh.level(), this.take?.hitHigh ?? NEVER);
+    if (this.take === undefined) {
+      if (jump === 'low') this.open(now);
+      else this.learnUpTo(now - 40);
+      return;
+    }
+    const take = this.take;
+    const age = now - take.strikeHop;
+    const isApart = age >= this.lengths.apartS * 1000;
+    const isFresh = now - take.lastStrikeHop >= ATTACK_HOPS;
+    const isNext = jump === 'low' && (isApart ? isFresh : age >= ATTACK_HOPS && this.dwarfs(now, take));
+    if (isNext) {
+      const strike = now - 6;
+      this.close(strike, strike * this.hop, verdicts);
+      this.open(now);
+      return;
+    }
+    if (jump !== undefined && isFresh && !isApart) {
+      take.lastStrikeHop = now;
+      take.againHops.push(now);
+    }
+    const quiet = age >= 1000 && this.trace.low(now - 100, now) < 1.6 * take.roomPower;
+    if (age >= this.lengths.afterS * 1000 || quiet) this.close(now, this.heard, verdicts);
+  }
+
+  /** Whether a strike is far louder than a take that may be no strike at all: the room's noise, or a bump of it. */
+  private dwarfs(now: number, take: OpenTake): boolean {
+    let most = 0;
+    for (let hop = take.strikeHop - 4; hop < now - 12; hop += 4) most = Math.max(most, this.trace.low(hop, hop + 4));
+    const doubtful = !take.roomKnown || most < 40 * take.roomPower;
+    return doubtful && this.trace.low(now - 4, now) > 4 * most;
+  }
+
+  private open(now: number): void {
+    this.take = {
+      strikeHop: now,
+      hitHigh: this.trace.high(now - 6, now),
+      roomPower: this.roomLow.level().mean,
+      roomKnown: this.roomLow.heard >= 10,
+      lastStrikeHop: now,
+      againHops: [],
+    };
+  }
+
+  /** Teach the room what was heard between takes, in cells of 4 hops, up to a hop. */
+  private learnUpTo(hop: number): void {
+    for (; this.learnFrom + 4 <= hop; this.learnFrom += 4) {
+      this.roomLow.learn(this.trace.low(this.learnFrom, this.learnFrom + 4));
+      this.roomHigh.learn(this.trace.high(this.learnFrom, this.learnFrom + 4));
+    }
+  }
+
+  /** Cut the open take at a hop and sample, judge it, and note the verdict. */
+  private close(endHop: number, endSample: number, verdicts: TapVerdict[]): void {
+    const take = this.take!;
+    this.take = undefined;
+    const rate = this.sampleRateHz;
+    const struck = (take.strikeHop - 4) * this.hop;
+    const first = Math.max(0, this.notBefore, struck - Math.round((this.lengths.beforeS + 0.02) * rate));
+    const sound = this.copy(first, endSample);
+    const contact = contactIndex(sound, rate, struck - first, 0);
+    const quietFrom = this.quietBefore(take, first, contact);
+    const samples = sound.slice(quietFrom);
+    const onsetIndex = contact - quietFrom;
+    const length = Math.max(0, endHop - take.strikeHop - 8); // the next strike may have begun unseen in the last hops
+    const low = Float64Array.from({ length }, (_, i) => this.trace.low(take.strikeHop - 4 + i, take.strikeHop - 3 + i));
+    const high = Float64Array.from({ length }, (_, i) =>
+      this.trace.high(take.strikeHop - 4 + i, take.strikeHop - 3 + i),
+    );
+    const tap = { samples, sampleRateHz: rate, onsetIndex };
+    const { ring, refusal } = judge({
+      tap,
+      low,
+      high,
+      roomPower: take.roomPower,
+      strikes: take.againHops.map((hop) => ((hop - take.strikeHop) * this.hop) / rate),
+    });
+    const timeS = (first + contact) / rate;
+    this.notBefore = endSample;
+    // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
+    const isRoom = !take.roomKnown && ring.fallDb < 12;
+    if (isRoom || refusal?.because === 'not-a-tap' || refusal?.because === 'too-quiet') this.learnUpTo(endHop);
+    this.learnFrom = endHop;
+    if (refusal === undefined) verdicts.push({ kind: 'accepted', timeS, tap, aboveRoomDb: ring.aboveRoomDb });
+    else if (!isRoom && ring.aboveRoomDb >= NOTICED_DB) verdicts.push({ kind: 'refused', timeS, refusal, tap });
+  }
+
+  /** Where the quiet before the contact begins in a cut of sound: the ring of the tap before is not room. */
+  private quietBefore(take: OpenTake, first: number, contact: number): number {
+    const loud = 8 * take.roomPower;
+    let hop = Math.floor((first + contact) / this.hop) - 8;
+    while (hop * this.hop > first && this.trace.low(hop - 20, hop) < loud) hop -= 5;
+    const wanted = contact - Math.round(this.lengths.beforeS * this.sampleRateHz);
+    const from = hop * this.hop > first ? hop * this.hop - first : 0;
+    return Math.min(contact, Math.max(0, from, wanted));
+  }
+
+  /** Samples [from, to) of the stream, as far as they are still kept. */
+  private copy(from: number, to: number): Float32Array {
+    const start = Math.max(from, this.heard - this.kept.length);
+    return Float32Array.from({ length: to - start }, (_, i) => this.kept[(start + i) % this.kept.length]!);
+  }
+}
+
+/**
+ * The taps of a whole recording, by the same path as the microphone.
+ * @param samples one channel, (n,), full scale = 1
+ * @throws RangeError for a rate outside 8000 to 192 000 Hz
+ */
+export function splitTaps(samples: Float32Array, sampleRateHz: number): readonly TapVerdict[] {
+  const listener = new TapListener(sampleRateHz);
+  return [...listener.push(samples), ...listener.flush()];
+}

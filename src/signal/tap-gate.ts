@@ -1,0 +1,68 @@
+// The gate between "something was struck" and "this is a tap to measure by": each reason for refusal, in order.
+
+import { hasDropOut, isClipped } from './fault.ts';
+import { type Character, character } from './features.ts';
+import { type Ring, ringShape } from './ring.ts';
+import type { Refusal, Tap } from './tap.ts';
+
+/** One sound from its strike to the next, or to the end of what is kept. */
+export interface Take {
+  readonly tap: Tap;
+  /** low-band and high-band energy from the strike on, one value a millisecond */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  /** mean low-band energy of the room before */
+  readonly roomPower: number;
+  /** times of further strikes within the take, s after the first */
+  readonly strikes: readonly number[];
+}
+
+/** What was measured of a take, and the verdict. */
+export interface Judgement {
+  readonly ring: Ring;
+  readonly character: Character;
+  /** undefined: a tap */
+  readonly refusal: Refusal | undefined;
+}
+
+/** A take is a tap only this far above the room, dB. */
+export const LOUD_ENOUGH_DB = 12;
+
+/** Judge a take. Thresholds: our own, from the sounds of tests/bench/detection.ts. */
+export function judge(take: Take): Judgement {
+  const { tap } = take;
+  const ring = ringShape(take.low, take.high, take.roomPower);
+  const sound = character(tap.samples, tap.sampleRateHz, tap.onsetIndex + Math.round(0.006 * tap.sampleRateHz));
+  return { ring, character: sound, refusal: refusalOf(take, ring, sound) };
+}
+
+function refusalOf(take: Take, ring: Ring, sound: Character): Refusal | undefined {
+  const { samples, sampleRateHz, onsetIndex } = take.tap;
+  if (hasDropOut(samples, sampleRateHz, onsetIndex)) return { because: 'drop-out' };
+  if (ring.aboveRoomDb < LOUD_ENOUGH_DB) return { because: 'too-quiet', aboveRoomDb: ring.aboveRoomDb };
+  const soundsLike = otherSound(ring, sound, take.strikes);
+  if (soundsLike !== undefined) return { because: 'not-a-tap', soundsLike };
+  if (isClipped(samples, onsetIndex, Math.min(samples.length, onsetIndex + Math.round(0.15 * sampleRateHz)))) {
+    return { because: 'clipped' };
+  }
+  const again = take.strikes[0];
+  if (again !== undefined) return { because: 'struck-twice', afterS: again };
+  if (ring.cutAtS !== undefined || (ring.endAboveRoomDb > 6 && ring.fallDb < 12)) return { because: 'decay-cut-short' };
+  return undefined;
+}
+
+/** What a sound is if it cannot be a tap. */
+function otherSound(
+  ring: Ring,
+  sound: Character,
+  strikes: readonly number[],
+): 'speech' | 'clap' | 'scrape' | 'noise' | undefined {
+  const noisy = sound.flatness > 0.25;
+  if (ring.fallDb < 4) return 'noise';
+  // a second strike lifts the level too, but once and not far; a voice does it again and again
+  const isDouble = strikes.length === 1 && !noisy && ring.swellDb < 10;
+  const isFed = ring.swellDb > 6 || (ring.bulgeDb > 9 && ring.cutAtS === undefined);
+  if (isFed && !isDouble) return noisy ? 'scrape' : 'speech';
+  if (noisy) return 'clap';
+  return undefined;
+}

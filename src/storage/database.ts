@@ -1,0 +1,58 @@
+// The only door to the browser's database. Every call goes through here, so that a lost connection is opened again
+// once and everything else becomes one error with a reason.
+import { createStore, type UseStore } from 'idb-keyval';
+
+/** Why something could not be stored or fetched. */
+export type StorageRefusal = 'full' | 'refused' | 'unknown';
+
+export class StorageError extends Error {
+  override readonly name = 'StorageError';
+  readonly reason: StorageRefusal;
+  constructor(reason: StorageRefusal, cause: unknown) {
+    super(`storage: ${reason}`, { cause });
+    this.reason = reason;
+  }
+}
+
+/** A database of one store that survives its connection being closed behind its back. */
+export class Database {
+  private store: UseStore | undefined;
+  private readonly name: string;
+
+  constructor(name: string) {
+    this.name = name;
+  }
+
+  /**
+   * Runs one transaction.
+   * @param work must issue its requests synchronously and return the promise of its result
+   * @throws StorageError
+   */
+  async run<T>(mode: IDBTransactionMode, work: (store: IDBObjectStore) => T | PromiseLike<T>): Promise<T> {
+    try {
+      return await this.open()(mode, work);
+    } catch (cause) {
+      // Browsers close idle connections, above all on phones; the next try opens a fresh one.
+      if (!(cause instanceof DOMException) || cause.name !== 'InvalidStateError') throw asStorageError(cause);
+      this.store = undefined;
+    }
+    try {
+      return await this.open()(mode, work);
+    } catch (cause) {
+      throw asStorageError(cause);
+    }
+  }
+
+  private open(): UseStore {
+    this.store ??= createStore(this.name, 'values');
+    return this.store;
+  }
+}
+
+function asStorageError(cause: unknown): unknown {
+  if (!(cause instanceof DOMException)) return cause;
+  if (cause.name === 'QuotaExceededError') return new StorageError('full', cause);
+  if (cause.name === 'SecurityError' || cause.name === 'InvalidStateError' || cause.name === 'UnknownError')
+    return new StorageError('refused', cause);
+  return new StorageError('unknown', cause);
+}

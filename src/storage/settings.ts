@@ -1,0 +1,42 @@
+// What the maker prefers on this machine. Not part of any record.
+import { promisifyRequest } from 'idb-keyval';
+import * as v from 'valibot';
+import { Database } from './database.ts';
+
+const whole = (least: number, most: number) => v.pipe(v.number(), v.integer(), v.minValue(least), v.maxValue(most));
+
+const settingsSchema = v.object({
+  tapsPerHold: v.fallback(whole(1, 40), 8),
+  holdsPerRound: v.fallback(whole(1, 10), 3),
+  /** time to put the piece down and pick it up again, s */
+  holdPauseS: v.fallback(whole(2, 60), 6),
+  a4Hz: v.fallback(v.pipe(v.number(), v.minValue(380), v.maxValue(480)), 440),
+  length: v.fallback(v.picklist(['mm', 'inch']), 'mm'),
+  mass: v.fallback(v.picklist(['g', 'oz']), 'g'),
+  temperature: v.fallback(v.picklist(['c', 'f']), 'c'),
+  theme: v.fallback(v.picklist(['system', 'light', 'dark']), 'system'),
+  feedback: v.fallback(v.picklist(['silent', 'tones', 'spoken']), 'silent'),
+  spaceBar: v.fallback(v.boolean(), true),
+  deviceId: v.fallback(v.optional(v.string()), undefined),
+  hygrometer: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
+  hygrometerOffsetPercent: v.fallback(v.pipe(v.number(), v.minValue(-30), v.maxValue(30)), 0),
+  openRecordId: v.fallback(v.optional(v.string()), undefined),
+});
+
+export type Settings = Readonly<v.InferOutput<typeof settingsSchema>>;
+
+/** Settings of a machine that has none yet. */
+export const defaultSettings: Settings = v.parse(settingsSchema, {});
+
+const database = new Database('platewright-settings');
+
+/** The stored settings; what is missing or out of range has its default. */
+export async function loadSettings(): Promise<Settings> {
+  const stored = await database.run('readonly', (store) => promisifyRequest<unknown>(store.get('settings')));
+  const parsed = v.safeParse(settingsSchema, stored ?? {});
+  return parsed.success ? parsed.output : defaultSettings;
+}
+
+export async function saveSettings(settings: Settings): Promise<void> {
+  await database.run('readwrite', (store) => promisifyRequest(store.put(settings, 'settings')));
+}

@@ -1,0 +1,78 @@
+// The shelf of records. A record and its summary are written in one transaction; what is written is always a set of
+// changes on top of what is stored, so that two tabs cannot overwrite one another.
+import { promisifyRequest } from 'idb-keyval';
+import { applyChanges, type Change } from '../record/change.ts';
+import { type ReadResult, readRecord } from '../record/read.ts';
+import { type InstrumentRecord, type RecordSummary, summarise } from '../record/record.ts';
+import { Database } from './database.ts';
+
+const database = new Database('platewright-records');
+const recordKey = (id: string): string => `record:${id}`;
+const summaryKey = (id: string): string => `summary:${id}`;
+const all = (prefix: string): IDBKeyRange => IDBKeyRange.bound(`${prefix}:`, `${prefix}:\uffff`);
+
+/** What came of saving. */
+export type SaveResult =
+  | { readonly kind: 'saved'; readonly record: InstrumentRecord }
+  | { readonly kind: 'conflict'; readonly path: readonly string[] }
+  | { readonly kind: 'gone' };
+
+/** Summaries of every record, in no order. */
+export async function listSummaries(): Promise<readonly RecordSummary[]> {
+  return database.run('readonly', (store) => promisifyRequest<RecordSummary[]>(store.getAll(all('summary'))));
+}
+
+/** The record, or why it cannot be read; undefined where there is none. What is stored is never altered by reading. */
+export async function loadRecord(id: string): Promise<ReadResult | undefined> {
+  const stored = await database.run('readonly', (store) => promisifyRequest<unknown>(store.get(recordKey(id))));
+  return stored === undefined ? undefined : readRecord(stored);
+}
+
+/** Puts a whole record on the shelf: a new one, or one that was imported. */
+export async function putRecord(record: InstrumentRecord, nowIso: string): Promise<void> {
+  await database.run('readwrite', (store) => {
+    store.put(record, recordKey(record.id));
+    store.put(summarise(record, nowIso), summaryKey(record.id));
+    return promisifyRequest(store.transaction);
+  });
+}
+
+/**
+ * Applies changes to the stored record.
+ * @returns the record as it now stands, with what other tabs changed elsewhere in it
+ */
+export async function saveChanges(id: string, changes: readonly Change[], nowIso: string): Promise<SaveResult> {
+  return database.run(
+    'readwrite',
+    (store) =>
+      new Promise<SaveResult>((resolve, reject) => {
+        let result: SaveResult = { kind: 'gone' };
+        const transaction = store.transaction;
+        const get = store.get(recordKey(id));
+        get.onsuccess = () => {
+          const stored = get.result as InstrumentRecord | undefined;
+          if (stored === undefined) return;
+          const applied = applyChanges(stored, changes);
+          if (applied.kind === 'conflict') {
+            result = applied;
+            return;
+          }
+          store.put(applied.document, recordKey(id));
+          store.put(summarise(applied.document, nowIso), summaryKey(id));
+          result = { kind: 'saved', record: applied.document };
+        };
+        transaction.oncomplete = () => resolve(result);
+        transaction.onabort = () => reject(transaction.error);
+        transaction.onerror = () => reject(transaction.error);
+      }),
+  );
+}
+
+/** Removes a record for good. Its sounds are removed by the caller. */
+export async function removeRecord(id: string): Promise<void> {
+  await database.run('readwrite', (store) => {
+    store.delete(recordKey(id));
+    store.delete(summaryKey(id));
+    return promisifyRequest(store.transaction);
+  });
+}

@@ -1,0 +1,74 @@
+// The answer in figures that can be read from two metres.
+import { nearestNote } from '../quantity/pitch.ts';
+import type { Mode } from '../signal/tap.ts';
+import { cents, number, parts } from './figures.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export type ShownMode = Pick<Mode, 'frequencyHz' | 'q' | 'levelDb' | 'resolution'> & {
+  readonly name?: string | undefined;
+};
+
+/** Modes that are shown large: the strongest ones; the rest stand in a line below. */
+const mainModes = 6;
+
+export function Answer(props: {
+  readonly modes: readonly ShownMode[];
+  readonly scatterKnown: boolean;
+  readonly onName?: (mode: ShownMode) => void;
+}) {
+  const loudest = props.modes.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, mainModes);
+  const main = props.modes.filter((mode) => loudest.includes(mode));
+  const others = props.modes.filter((mode) => !loudest.includes(mode));
+  return (
+    <>
+      <ol class="figures">
+        {main.map((mode) => (
+          <Figure key={mode.frequencyHz.value} mode={mode} onName={props.onName} />
+        ))}
+      </ol>
+      {others.length > 0 && (
+        <p class="others">Weaker: {others.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', ')}</p>
+      )}
+      <p class="hint">
+        ± is the 95 % interval
+        {props.scatterKnown
+          ? ', the scatter between holds included.'
+          : ' within this one hold. Pick the piece up anew for the scatter that counts.'}
+      </p>
+    </>
+  );
+}
+
+function Figure(props: { readonly mode: ShownMode; readonly onName: ((mode: ShownMode) => void) | undefined }) {
+  const { mode } = props;
+  const a4Hz = useWorkshop().preferences.settings.value.a4Hz;
+  const note = nearestNote(mode.frequencyHz.value, a4Hz);
+  const frequency = parts(mode.frequencyHz, 2);
+  const q = parts(mode.q, 0);
+  return (
+    <li class="figure">
+      <p class="figure-value">
+        <span class="figure-number">{frequency.value}</span>
+        <span class="figure-unit">
+          Hz
+          <br />±{frequency.halfWidth}
+        </span>
+      </p>
+      <p class="figure-more">
+        <span>
+          {note.name}
+          {number(note.octave, 0)} {cents(note.cents)} cents
+        </span>
+        <span>
+          Q {q.value} ±{q.halfWidth}
+        </span>
+        {mode.resolution === 'pair' && <span class="tag">two modes, not told apart</span>}
+      </p>
+      {props.onName && (
+        <button type="button" class="name" onClick={() => props.onName?.(mode)}>
+          {mode.name ?? 'Name this mode'}
+        </button>
+      )}
+    </li>
+  );
+}

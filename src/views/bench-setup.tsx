@@ -1,0 +1,107 @@
+// What is on the bench, how it is held and where it is tapped.
+import { useEffect, useState } from 'preact/hooks';
+import { bridges, type InstrumentRecord, type Step, type Support } from '../record/record.ts';
+import { CautionLine } from './cautions.tsx';
+import { ChoiceField, TextField } from './fields.tsx';
+import { moment } from './figures.ts';
+import { StepForm, useNewStep } from './step-form.tsx';
+import { bridgeWords, holdsAt, holdWords, spotWords, stageWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export function BenchSetup(props: { readonly record: InstrumentRecord; readonly step: Step | undefined }) {
+  const { bench, shelf } = useWorkshop();
+  const newStep = useNewStep();
+  const { record, step } = props;
+  const stage = step?.stage ?? 'thicknessed';
+  const offered = holdsAt(stage);
+  const support = bench.support.value;
+  const choose = (changed: Support) => {
+    bench.support.value = changed;
+  };
+  useEffect(() => {
+    if (!offered.includes(support.hold)) bench.support.value = { ...support, hold: offered[0]! };
+  }, [stage]);
+  const instruments = shelf.summaries.value.filter((summary) => !summary.archived && !summary.deleted);
+  return (
+    <>
+      <ChoiceField
+        label="On the bench"
+        value={record.id}
+        options={instruments.map((summary) => [summary.id, summary.name] as const)}
+        onChange={(id) => void shelf.open(id)}
+      />
+      <div class="fields">
+        <ChoiceField
+          label="Support"
+          value={support.hold}
+          options={offered.map((hold) => [hold, holdWords[hold]] as const)}
+          onChange={(hold) => choose({ ...support, hold })}
+        />
+        <ChoiceField
+          label="Bridge"
+          value={support.bridge}
+          options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)}
+          onChange={(bridge) => choose({ ...support, bridge })}
+        />
+        <ChoiceField
+          label="Strings"
+          value={support.strung ? 'on' : 'off'}
+          options={[
+            ['off', 'No strings'],
+            ['on', 'Strung, strings damped'],
+          ]}
+          onChange={(strung) => choose({ ...support, strung: strung === 'on' })}
+        />
+        <Spot />
+      </div>
+      {step !== undefined && <ThisStep key={step.id} record={record} step={step} />}
+      <button type="button" onClick={newStep}>
+        {step === undefined ? 'Begin the first step' : 'Something was done: new step'}
+      </button>
+      <CautionLine about={['shaving', 'stop', 'dust']} />
+    </>
+  );
+}
+
+function ThisStep(props: { readonly record: InstrumentRecord; readonly step: Step }) {
+  const { record, step } = props;
+  // A fresh step is open for what was done; after that it opens and closes only when asked.
+  const [open] = useState(step.rounds.length === 0);
+  return (
+    <details class="this-step" open={open}>
+      <summary>
+        Step {record.steps.indexOf(step) + 1}: {step.done === '' ? stageWords[step.stage] : step.done}
+      </summary>
+      <p class="hint">{moment(step.atIso)}</p>
+      <StepForm record={record} step={step} />
+    </details>
+  );
+}
+
+function Spot() {
+  const { bench } = useWorkshop();
+  const known = Object.keys(spotWords);
+  const [own, setOwn] = useState(!known.includes(bench.spot.value));
+  return (
+    <>
+      <ChoiceField
+        label="Tap at"
+        value={own ? 'own' : bench.spot.value}
+        options={[...known.map((spot) => [spot, spotWords[spot]!] as const), ['own', 'Another spot …'] as const]}
+        onChange={(spot) => {
+          setOwn(spot === 'own');
+          if (spot !== 'own') bench.spot.value = spot;
+        }}
+      />
+      {own && (
+        <TextField
+          label="Spot in your words"
+          value={known.includes(bench.spot.value) ? '' : bench.spot.value}
+          onChange={(spot) => {
+            if (spot !== '') bench.spot.value = spot;
+          }}
+        />
+      )}
+    </>
+  );
+}

@@ -1,0 +1,153 @@
+// The bench: choose what is held and where it is tapped, press once, tap, read the answer.
+import { useEffect } from 'preact/hooks';
+import type { BenchState } from '../app/bench.ts';
+import { signatureUnder } from '../compare/signature.ts';
+import type { InstrumentRecord, Step } from '../record/record.ts';
+import { Session } from './bench-session.tsx';
+import { BenchSetup } from './bench-setup.tsx';
+import { PromiseLine } from './cautions.tsx';
+import { HeardList } from './heard-list.tsx';
+import { NamedAnswer } from './named-answer.tsx';
+import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
+import { TrustCheck } from './trust-check.tsx';
+import { count } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export function BenchView() {
+  const { shelf } = useWorkshop();
+  const record = shelf.record.value;
+  if (record === undefined)
+    return (
+      <section class="empty">
+        <h1>Bench</h1>
+        <p>Nothing is on the bench. Choose or begin an instrument first.</p>
+        <a class="primary button" href="#/record">
+          To the records
+        </a>
+      </section>
+    );
+  return <BenchFor record={record} />;
+}
+
+function BenchFor(props: { readonly record: InstrumentRecord }) {
+  const { bench } = useWorkshop();
+  const { record } = props;
+  const step = record.steps.at(-1);
+  const state = bench.state.value;
+  const take = useTakeRecordings(step);
+  useSpaceBar();
+  return (
+    <div class="bench">
+      <aside class="setup" aria-label="What is on the bench">
+        <BenchSetup record={record} step={step} />
+      </aside>
+      <section
+        class="listening"
+        aria-label="Taps and modes"
+        onDragOver={(event) => event.preventDefault()}
+        onDrop={(event) => {
+          event.preventDefault();
+          take([...(event.dataTransfer?.files ?? [])]);
+        }}
+      >
+        <h1 class="visually-hidden">Bench</h1>
+        {record.kind === 'reference-stick' && <TrustCheck record={record} />}
+        {isReady(state, step) ? (
+          <Ready record={record} step={step} opening={state.kind === 'opening'} />
+        ) : (
+          <Session record={record} />
+        )}
+        <PromiseLine />
+      </section>
+    </div>
+  );
+}
+
+/** Nothing runs, or the answer on screen belongs to an earlier step than the one at hand. */
+function isReady(state: BenchState, step: Step | undefined): boolean {
+  return (
+    state.kind === 'idle' || state.kind === 'opening' || (state.kind === 'answer' && state.place.stepId !== step?.id)
+  );
+}
+
+function Ready(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step | undefined;
+  readonly opening: boolean;
+}) {
+  const { bench, preferences } = useWorkshop();
+  const stepToMeasure = useStepToMeasure(props.step);
+  const { tapsPerHold, holdsPerRound } = preferences.settings.value;
+  const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
+  const start = () => {
+    const stepId = stepToMeasure();
+    if (stepId !== undefined) void bench.start(stepId);
+  };
+  return (
+    <div class="ready">
+      <p class="lead">
+        Hold the piece, tap it with a fingertip, let it ring out. {count(tapsPerHold, 'tap')} a hold,{' '}
+        {count(holdsPerRound, 'hold')}; the page counts and stops by itself.
+      </p>
+      <button type="button" id="start" class="primary big" disabled={props.opening} onClick={start}>
+        {props.opening ? 'Opening the microphone …' : 'Start listening'}
+      </button>
+      <p class="hint">
+        Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.
+      </p>
+      {openRound !== undefined && props.step !== undefined && (
+        <p class="unfinished">
+          A round with {count(openRound.taps.length, 'tap')} was broken off.{' '}
+          <button type="button" onClick={() => void bench.resume({ stepId: props.step!.id, roundId: openRound.id })}>
+            Go on with it
+          </button>{' '}
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => void bench.readAgain({ stepId: props.step!.id, roundId: openRound.id })}
+          >
+            Read what there is
+          </button>
+        </p>
+      )}
+      <TakeRecordings step={props.step} />
+      <HeardList />
+      <LastAnswer record={props.record} step={props.step} />
+    </div>
+  );
+}
+
+function LastAnswer(props: { readonly record: InstrumentRecord; readonly step: Step | undefined }) {
+  const { bench } = useWorkshop();
+  const signature = props.step === undefined ? undefined : signatureUnder(props.step, bench.support.value);
+  if (signature === undefined || props.step === undefined) return null;
+  return (
+    <>
+      <h2>Last measured at this step</h2>
+      <NamedAnswer
+        record={props.record}
+        step={props.step}
+        modes={signature.modes}
+        scatterKnown={signature.scatterKnown}
+      />
+    </>
+  );
+}
+
+/** Space starts and stops, unless it is needed to type or to press a button, or the maker has switched it off. */
+function useSpaceBar(): void {
+  const { preferences } = useWorkshop();
+  useEffect(() => {
+    const press = (event: KeyboardEvent) => {
+      if (event.key !== ' ' || !preferences.settings.value.spaceBar) return;
+      const target = event.target instanceof HTMLElement ? event.target : undefined;
+      if (target?.closest('input, textarea, select, button, a, summary')) return;
+      const button = document.querySelector<HTMLButtonElement>('.listening .big');
+      if (button === null) return;
+      event.preventDefault();
+      button.click();
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  }, []);
+}

@@ -1,0 +1,204 @@
+// Any two steps: both spectra, and what moved, with an honest "no change you can trust".
+import { useState } from 'preact/hooks';
+import { compareSignatures } from '../compare/compare-signatures.ts';
+import { circumstances, obstacles, weatherBetween } from '../compare/conditions.ts';
+import { type Signature, signatures, soundRounds } from '../compare/signature.ts';
+import type { Estimate } from '../quantity/estimate.ts';
+import type { InstrumentRecord, Step } from '../record/record.ts';
+import { CheckField, ChoiceField } from './fields.tsx';
+import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
+import { LazyChart } from './lazy-chart.tsx';
+import { circumstanceWords, holdWords, obstacleWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+interface Measured {
+  readonly key: string;
+  readonly step: Step;
+  readonly signature: Signature;
+  readonly text: string;
+}
+
+export function CompareSteps(props: { readonly record: InstrumentRecord }) {
+  const { record } = props;
+  const measured = record.steps.flatMap((step, i) =>
+    signatures(step).map(
+      (signature, k): Measured => ({
+        key: `${step.id} ${k}`,
+        step,
+        signature,
+        text: `${i + 1}. ${step.done === '' ? holdWords[signature.support.hold] : step.done}`,
+      }),
+    ),
+  );
+  const [before, setBefore] = useState<string | undefined>(undefined);
+  const [after, setAfter] = useState<string | undefined>(undefined);
+  if (measured.length < 2)
+    return (
+      <section class="card">
+        <h2>Two steps compared</h2>
+        <p>One step is measured. Take something off, begin a new step and tap again: what moved appears here.</p>
+      </section>
+    );
+  const a = measured.find((known) => known.key === before) ?? measured.at(-2)!;
+  const b = measured.find((known) => known.key === after) ?? measured.at(-1)!;
+  const options = measured.map((known) => [known.key, known.text] as const);
+  return (
+    <section class="card" id="compare">
+      <h2>Two steps compared</h2>
+      <div class="fields">
+        <ChoiceField label="Before" value={a.key} options={options} onChange={setBefore} />
+        <ChoiceField label="After" value={b.key} options={options} onChange={setAfter} />
+      </div>
+      <Comparison key={`${a.key} ${b.key}`} record={record} before={a} after={b} />
+    </section>
+  );
+}
+
+function Comparison(props: { readonly record: InstrumentRecord; readonly before: Measured; readonly after: Measured }) {
+  const { before, after } = props;
+  const [allTheSame, setAllTheSame] = useState(false);
+  const [weatherOut, setWeatherOut] = useState(false);
+  const forbidding = obstacles(before.step, before.signature, after.step, after.signature);
+  if (forbidding.length > 0 && !allTheSame)
+    return (
+      <>
+        <p class="stop">
+          These two cannot be compared as they stand: {forbidding.map(obstacleWords).join('; ')}. The numbers belong to
+          different things.
+        </p>
+        <CheckField label="Show the difference all the same" value={allTheSame} onChange={setAllTheSame} />
+      </>
+    );
+  const notes = circumstances(before.step, before.signature, after.step, after.signature);
+  const weather = weatherBetween(before.step, after.step);
+  return (
+    <>
+      {forbidding.length > 0 && (
+        <p class="stop">Compared at your wish although {forbidding.map(obstacleWords).join('; ')}.</p>
+      )}
+      {notes.map((note) => (
+        <p key={note.kind} class="note">
+          {circumstanceWords(note)}
+        </p>
+      ))}
+      <Spectra before={before} after={after} />
+      {weather !== undefined && weather.moistureChangePercent !== 0 && (
+        <CheckField
+          label="Take the weather out of the moves"
+          hint="As the wood would have read in the air of the later step, by the Wood Handbook; the doubt of doing so is in the ±."
+          value={weatherOut}
+          onChange={setWeatherOut}
+        />
+      )}
+      <Moves {...props} weather={weatherOut ? weather?.frequencyRatio : undefined} />
+    </>
+  );
+}
+
+const shownHz: readonly [number, number] = [40, 800];
+
+function Spectra(props: { readonly before: Measured; readonly after: Measured }) {
+  const { spectra } = useWorkshop();
+  const states = [props.before, props.after].map((measured) => ({
+    measured,
+    state: spectra.of(
+      soundRounds(measured.step).filter((round) => round.support.hold === measured.signature.support.hold),
+    ).value,
+  }));
+  if (states.some(({ state }) => state.kind === 'loading'))
+    return (
+      <div class="chart" role="status">
+        Reading the sound …
+      </div>
+    );
+  const series = states.flatMap(({ measured, state }) => {
+    if (state.kind !== 'spectrum') return [];
+    const { frequencyHz, levelDb } = state.spectrum;
+    const points: { x: number; y: number }[] = [];
+    frequencyHz.forEach((x, i) => {
+      if (x >= shownHz[0] && x <= shownHz[1]) points.push({ x, y: levelDb[i]! });
+    });
+    return [{ label: measured.text, bare: true, points }];
+  });
+  if (series.length === 0)
+    return <p class="hint">The sound of these steps is not on this machine; the table below stands.</p>;
+  const top = Math.max(...series.flatMap((one) => one.points.map((point) => point.y)));
+  return (
+    <LazyChart
+      title="Spectra of the two steps"
+      xLabel="Hz"
+      yLabel="dB re full scale"
+      series={series}
+      xRange={shownHz}
+      yRange={[Math.floor(top / 10) * 10 - 60, Math.ceil(top / 10) * 10]}
+    />
+  );
+}
+
+function Moves(props: {
+  readonly record: InstrumentRecord;
+  readonly before: Measured;
+  readonly after: Measured;
+  readonly weather: Estimate | undefined;
+}) {
+  const { nameOfMode } = useWorkshop();
+  const rows = compareSignatures(props.before.signature, props.after.signature, props.weather);
+  const nameAt = (measured: Measured, hz: number) => nameOfMode(props.record, measured.step, hz);
+  return (
+    <section class="scroll" tabIndex={0} aria-label="What moved">
+      <table class="moves">
+        <thead>
+          <tr>
+            <th scope="col">Mode</th>
+            <th scope="col">Before</th>
+            <th scope="col">After</th>
+            <th scope="col">Moved</th>
+            <th scope="col">%</th>
+            <th scope="col">Cents</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => {
+            const anchor = row.kind === 'appeared' ? row.after : row.before;
+            const name =
+              row.kind === 'appeared'
+                ? nameAt(props.after, anchor.frequencyHz.value)
+                : (nameAt(props.before, anchor.frequencyHz.value) ??
+                  (row.kind === 'moved' ? nameAt(props.after, row.after.frequencyHz.value) : undefined));
+            return (
+              <tr key={`${row.kind} ${anchor.frequencyHz.value}`}>
+                <th scope="row">{name ?? '–'}</th>
+                <td>{row.kind === 'appeared' ? '–' : withHalfWidth(row.before.frequencyHz, 'Hz')}</td>
+                <td>{row.kind === 'not-heard-again' ? '–' : withHalfWidth(row.after.frequencyHz, 'Hz')}</td>
+                {row.kind === 'moved' ? (
+                  row.move.trusted ? (
+                    <>
+                      <td>
+                        <strong>{signed(row.move.hz, 'Hz')}</strong>
+                      </td>
+                      <td>{signed(row.move.percent, '')}</td>
+                      <td>{cents(row.move.cents.value)}</td>
+                    </>
+                  ) : (
+                    <td colSpan={3}>
+                      no change you can trust (under{' '}
+                      {parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value} Hz)
+                    </td>
+                  )
+                ) : (
+                  <td colSpan={3}>{row.kind === 'appeared' ? 'appeared' : 'not heard again'}</td>
+                )}
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      {!(props.before.signature.scatterKnown && props.after.signature.scatterKnown) && (
+        <p class="hint">
+          A step was measured in one hold only: the scatter of holding the piece anew ({number(0.1, 1)} to{' '}
+          {number(0.3, 1)} % is usual; common practice, no source) is not in these intervals.
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,162 @@
+// The chart of every mode over the steps, and for each target in plain words where the maker stands.
+import { type Course as CourseOf, courseToward, type Rate } from '../compare/course.ts';
+import { type Track, tracks } from '../compare/tracks.ts';
+import type { InstrumentRecord, Target } from '../record/record.ts';
+import { number, signed, withHalfWidth } from './figures.ts';
+import { LazyChart } from './lazy-chart.tsx';
+import type { Conditions } from './steps-view.tsx';
+import { missingWords } from './words.ts';
+
+export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Conditions }) {
+  const { record, conditions } = props;
+  const followed = tracks(record, conditions.stage, conditions.support);
+  const targets = record.targets.filter((target) => target.stage === conditions.stage);
+  const numberOf = new Map(record.steps.map((step, i) => [step.id, i + 1]));
+  // A chart of everything shows nothing: named modes first, else the ones heard at most steps.
+  const named = followed.filter((track) => track.name !== undefined);
+  const most = Math.max(...followed.map((track) => track.points.length));
+  const shown = (named.length > 0 ? named : followed.filter((track) => track.points.length === most)).slice(0, 6);
+  return (
+    <>
+      {targets.map((target) => (
+        <Stand
+          key={target.id}
+          record={record}
+          target={target}
+          track={followed.find((track) => track.name === target.mode)}
+        />
+      ))}
+      <LazyChart
+        title="Modes over the steps"
+        xLabel="Step"
+        yLabel="Hz"
+        wholeX
+        series={shown.map((track) => ({
+          label: nameOf(track),
+          points: track.points.map((point) => ({
+            x: numberOf.get(point.step.id) ?? 0,
+            y: point.mode.frequencyHz.value,
+          })),
+        }))}
+        bands={targets.map((target) => ({
+          label: `${target.mode} ${number(target.frequencyHz, 0)} ± ${number(target.toleranceHz, 0)}`,
+          from: target.frequencyHz - target.toleranceHz,
+          to: target.frequencyHz + target.toleranceHz,
+        }))}
+      />
+      <details>
+        <summary>The same as a table</summary>
+        <CourseTable shown={shown} record={record} />
+      </details>
+    </>
+  );
+}
+
+export const nameOf = (track: Track): string =>
+  track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
+
+function CourseTable(props: { readonly shown: readonly Track[]; readonly record: InstrumentRecord }) {
+  const ids = new Set(props.shown.flatMap((track) => track.points.map((point) => point.step.id)));
+  const steps = props.record.steps.filter((step) => ids.has(step.id));
+  return (
+    <section class="scroll" tabIndex={0} aria-label="Modes over the steps">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Step</th>
+            {props.shown.map((track) => (
+              <th scope="col" key={nameOf(track)}>
+                {nameOf(track)}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {steps.map((step) => (
+            <tr key={step.id}>
+              <th scope="row">
+                {props.record.steps.indexOf(step) + 1}. {step.done}
+              </th>
+              {props.shown.map((track) => {
+                const point = track.points.find((known) => known.step.id === step.id);
+                return (
+                  <td key={nameOf(track)}>
+                    {point === undefined ? 'not heard' : withHalfWidth(point.mode.frequencyHz, 'Hz')}
+                  </td>
+                );
+              })}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+/** Where one target stands, readable from two metres. */
+function Stand(props: {
+  readonly record: InstrumentRecord;
+  readonly target: Target;
+  readonly track: Track | undefined;
+}) {
+  const { target, track, record } = props;
+  const wanted = `${number(target.frequencyHz, 1)} ± ${number(target.toleranceHz, 1)} Hz`;
+  if (track === undefined)
+    return (
+      <section class="stand">
+        <h2>{target.mode}</h2>
+        <p>Wanted {wanted}. No mode measured here has that name yet: name it on the bench, under its figure.</p>
+      </section>
+    );
+  const course = courseToward(track, record.steps, target);
+  const now = track.points.at(-1)!.mode.frequencyHz;
+  return (
+    <section class="stand">
+      <h2>{target.mode}</h2>
+      <p class={`verdict ${course.verdict.kind}`}>{verdictWords(course)}</p>
+      <dl class="stand-figures">
+        <div>
+          <dt>Now</dt>
+          <dd>{withHalfWidth(now, 'Hz')}</dd>
+        </div>
+        <div>
+          <dt>Wanted</dt>
+          <dd>{wanted}</dd>
+        </div>
+        <div>
+          <dt>Left</dt>
+          <dd>{signed(course.leftHz, 'Hz')}</dd>
+        </div>
+        <div>
+          <dt>A gram moved it</dt>
+          <dd>{rateWords(course.perGram, 'Hz')}</dd>
+        </div>
+        <div>
+          <dt>A millimetre moved it</dt>
+          <dd>{rateWords(course.perMm, 'Hz')}</dd>
+        </div>
+      </dl>
+    </section>
+  );
+}
+
+const rateWords = (rate: Rate, unit: string): string =>
+  rate.kind === 'rate' ? signed(rate.perUnit, unit) : missingWords(rate.because);
+
+function verdictWords(course: CourseOf): string {
+  const { verdict } = course;
+  switch (verdict.kind) {
+    case 'within':
+      return verdict.surely
+        ? 'Within the target. Stop here.'
+        : 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.';
+    case 'past':
+      return 'Below the target. Take nothing more off; wood cannot be put back.';
+    case 'next-overshoots':
+      return `The next pass like the last would overshoot: about ${withHalfWidth(verdict.nextHz, 'Hz')}. Take less.`;
+    case 'keep-going':
+      return `About ${withHalfWidth(verdict.passesLeft, '')} more passes like the last; the next one leads to about ${withHalfWidth(verdict.nextHz, 'Hz')}.`;
+    case 'cannot-say':
+      return `No forecast: ${missingWords(verdict.because)}.`;
+  }
+}

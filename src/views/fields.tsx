@@ -1,0 +1,184 @@
+// Labelled inputs. A number may be typed with a point or a comma and in the units of the maker's choice; what leaves
+// here is millimetres, grams or degrees Celsius. A text that is no number is marked and changes nothing.
+import type { ComponentChildren } from 'preact';
+import { useEffect, useId, useState } from 'preact/hooks';
+import { celsiusToFahrenheit, fahrenheitToCelsius, gToOunce, mmToInch, ounceToG, parseMm } from '../quantity/units.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+interface Labelled {
+  readonly label: string;
+  readonly hint?: string | undefined;
+}
+
+export function TextField(
+  props: Labelled & {
+    readonly value: string;
+    readonly onChange: (value: string) => void;
+    readonly lines?: number;
+    readonly placeholder?: string;
+    readonly list?: readonly string[];
+  },
+) {
+  const id = useId();
+  const common = {
+    id,
+    value: props.value,
+    placeholder: props.placeholder ?? '',
+    onChange: (event: Event) => props.onChange((event.currentTarget as HTMLInputElement).value.trim()),
+  };
+  return (
+    <Field id={id} {...props}>
+      {props.lines === undefined ? (
+        <input type="text" maxLength={500} {...(props.list ? { list: `${id}-list` } : {})} {...common} />
+      ) : (
+        <textarea rows={props.lines} maxLength={20000} {...common} />
+      )}
+      {props.list && (
+        <datalist id={`${id}-list`}>
+          {props.list.map((option) => (
+            <option key={option} value={option} />
+          ))}
+        </datalist>
+      )}
+    </Field>
+  );
+}
+
+export type Measure = 'mm' | 'g' | 'c' | 'percent' | 'hz' | 'plain';
+
+/** How a measure is shown, read and named under the maker's choice of units. */
+function useMeasure(measure: Measure): {
+  unit: string;
+  show: (value: number) => string;
+  read: (text: string) => number | null;
+} {
+  const { settings } = useWorkshop().preferences;
+  const plain = (text: string): number | null =>
+    /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(text) ? Number(text.replace(',', '.')) : null;
+  const trim = (value: number, decimals: number) => String(Number(value.toFixed(decimals)));
+  const { length, mass, temperature } = settings.value;
+  if (measure === 'mm' && length === 'inch')
+    return {
+      unit: 'in',
+      show: (mm) => trim(mmToInch(mm), 4),
+      read: (text) => parseMm(text.endsWith('mm') ? text : `${text} in`),
+    };
+  if (measure === 'mm') return { unit: 'mm', show: (mm) => trim(mm, 3), read: (text) => parseMm(text) };
+  if (measure === 'g' && mass === 'oz')
+    return { unit: 'oz', show: (g) => trim(gToOunce(g), 4), read: (text) => mapped(plain(text), ounceToG) };
+  if (measure === 'c' && temperature === 'f')
+    return {
+      unit: '°F',
+      show: (c) => trim(celsiusToFahrenheit(c), 1),
+      read: (text) => mapped(plain(text), fahrenheitToCelsius),
+    };
+  const unit = { mm: 'mm', g: 'g', c: '°C', percent: '%', hz: 'Hz', plain: '' }[measure];
+  return { unit, show: (value) => trim(value, 4), read: plain };
+}
+
+const mapped = (value: number | null, convert: (value: number) => number): number | null =>
+  value === null ? null : convert(value);
+
+export function NumberField(
+  props: Labelled & {
+    readonly value: number | undefined;
+    readonly measure: Measure;
+    readonly least?: number;
+    readonly most?: number;
+    readonly onChange: (value: number | undefined) => void;
+  },
+) {
+  const id = useId();
+  const { unit, show, read } = useMeasure(props.measure);
+  const shown = props.value === undefined ? '' : show(props.value);
+  const [text, setText] = useState(shown);
+  const [wrong, setWrong] = useState<string | undefined>(undefined);
+  useEffect(() => {
+    setText(shown);
+    setWrong(undefined);
+  }, [shown]);
+  const take = (typed: string) => {
+    setText(typed);
+    if (typed.trim() === '') {
+      setWrong(undefined);
+      props.onChange(undefined);
+      return;
+    }
+    const value = read(typed.trim());
+    if (value === null) setWrong('Not a number');
+    else if (value < (props.least ?? Number.NEGATIVE_INFINITY) || value > (props.most ?? Number.POSITIVE_INFINITY))
+      setWrong(`Between ${show(props.least ?? 0)} and ${show(props.most ?? 0)}`);
+    else {
+      setWrong(undefined);
+      props.onChange(value);
+    }
+  };
+  return (
+    <Field id={id} label={props.label} hint={wrong ?? props.hint} wrong={wrong !== undefined}>
+      <span class="with-unit">
+        <input
+          id={id}
+          type="text"
+          inputMode="decimal"
+          value={text}
+          aria-invalid={wrong !== undefined}
+          onChange={(event) => take(event.currentTarget.value)}
+        />
+        {unit !== '' && <span class="unit">{unit}</span>}
+      </span>
+    </Field>
+  );
+}
+
+export function ChoiceField<T extends string>(
+  props: Labelled & {
+    readonly value: T;
+    readonly options: readonly (readonly [T, string])[];
+    readonly onChange: (value: T) => void;
+  },
+) {
+  const id = useId();
+  return (
+    <Field id={id} label={props.label} hint={props.hint}>
+      <select id={id} value={props.value} onChange={(event) => props.onChange(event.currentTarget.value as T)}>
+        {props.options.map(([value, text]) => (
+          <option key={value} value={value}>
+            {text}
+          </option>
+        ))}
+      </select>
+    </Field>
+  );
+}
+
+export function CheckField(props: Labelled & { readonly value: boolean; readonly onChange: (value: boolean) => void }) {
+  const id = useId();
+  return (
+    <div class="field check">
+      <input
+        id={id}
+        type="checkbox"
+        checked={props.value}
+        onChange={(event) => props.onChange(event.currentTarget.checked)}
+      />
+      <label for={id}>{props.label}</label>
+      {props.hint && <p class="hint">{props.hint}</p>}
+    </div>
+  );
+}
+
+function Field(
+  props: Labelled & { readonly id: string; readonly wrong?: boolean; readonly children: ComponentChildren },
+) {
+  return (
+    <div class={props.wrong ? 'field wrong' : 'field'}>
+      <label for={props.id}>{props.label}</label>
+      {props.children}
+      {props.hint && (
+        <p class="hint" role={props.wrong ? 'alert' : undefined}>
+          {props.hint}
+        </p>
+      )}
+    </div>
+  );
+}

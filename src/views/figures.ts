@@ -1,0 +1,55 @@
+// Numbers as text. The ± is made here and nowhere else: always the half width of the 95 % interval, with no more
+// digits than it deserves (two significant digits of sigma, JCGM 100:2008 section 7.2.6).
+import { type Estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
+
+const nbsp = '\u00a0';
+
+/** A number in the reader's own notation. */
+export function number(value: number, decimals: number): string {
+  // Rounds away a negative zero.
+  const shown = Number(value.toFixed(decimals)) === 0 ? 0 : value;
+  return new Intl.NumberFormat(undefined, {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+    useGrouping: false,
+  })
+    .format(shown)
+    .replace('-', '\u2212');
+}
+
+/** Decimals that a value with this half width deserves. */
+export function decimalsFor(halfWidth: number): number {
+  if (!(halfWidth > 0)) return 2;
+  return Math.min(3, Math.max(0, Math.ceil(-Math.log10(halfWidth) + 0.02)));
+}
+
+/** Value and half width as separate texts, so that a view can set them apart. */
+export function parts(estimate: Estimate, mostDecimals = 3): { readonly value: string; readonly halfWidth: string } {
+  const half = HALF_WIDTH_95 * estimate.sigma;
+  const decimals = Math.min(mostDecimals, decimalsFor(half));
+  // Rounded up: a shown interval is never narrower than the one that was found, and never nothing.
+  const step = 10 ** -decimals;
+  return { value: number(estimate.value, decimals), halfWidth: number(Math.ceil(half / step - 1e-9) * step, decimals) };
+}
+
+/** "184.6 ± 0.3 Hz". */
+export function withHalfWidth(estimate: Estimate, unit: string): string {
+  const { value, halfWidth } = parts(estimate);
+  return `${value}${nbsp}±${nbsp}${halfWidth}${unit === '' ? '' : nbsp}${unit}`;
+}
+
+/** The same with its sign, for moves. */
+export function signed(estimate: Estimate, unit: string): string {
+  return `${estimate.value > 0 ? '+' : ''}${withHalfWidth(estimate, unit)}`;
+}
+
+/** Cents with their sign: "+4", "−12", "0". */
+export function cents(value: number): string {
+  const rounded = Math.round(value);
+  return `${rounded > 0 ? '+' : ''}${number(rounded, 0)}`;
+}
+
+/** "25 Nov 2026, 08:10" in the reader's own notation. */
+export function moment(iso: string): string {
+  return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(new Date(iso));
+}

@@ -1,0 +1,49 @@
+import { useWorkshop } from './workshop-context.ts';
+
+const lowestDb = -80;
+const place = (db: number): number => Math.max(0, Math.min(100, 100 * (1 - db / lowestDb)));
+
+/** The input level with its peak and the room's floor, on a marked scale. */
+export function LevelMeter() {
+  const level = useWorkshop().bench.level.value;
+  const rmsDb = Math.round(level?.rmsDb ?? lowestDb);
+  return (
+    <div class="level">
+      <svg
+        viewBox="0 0 100 10"
+        preserveAspectRatio="none"
+        role="img"
+        aria-label={`Input level ${rmsDb} dB re full scale`}
+      >
+        <rect class="level-track" x="0" y="2" width="100" height="5" />
+        <rect class="level-now" x="0" y="2" width={place(rmsDb)} height="5" />
+        {level?.roomDb !== undefined && (
+          <rect class="level-room" x={place(level.roomDb)} y="1" width="0.5" height="7" />
+        )}
+        {level !== undefined && (
+          <rect
+            class={level.clipped ? 'level-peak clipped' : 'level-peak'}
+            x={place(level.peakDb)}
+            y="1"
+            width="0.7"
+            height="7"
+          />
+        )}
+      </svg>
+      <div class="level-scale" aria-hidden="true">
+        {[-80, -60, -40, -20, 0].map((db) => (
+          <span key={db}>{db}</span>
+        ))}
+      </div>
+      <p class="hint">
+        {level === undefined
+          ? ' '
+          : level.clipped
+            ? 'Overdriven: tap more gently or move the microphone away.'
+            : level.roomDb === undefined
+              ? 'Listening to the room …'
+              : `Room ${Math.round(level.roomDb)} dB, loudest ${Math.round(level.peakDb)} dB (0 is as loud as it goes)`}
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,42 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { ShownMode } from './answer.tsx';
+import { TextField } from './fields.tsx';
+import { number } from './figures.ts';
+import { modeNames } from './words.ts';
+
+/** Asks for the name of a mode. `onDone` gets the name, an empty one to take the name away, or undefined for no change. */
+export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (name: string | undefined) => void }) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const [name, setName] = useState(props.mode.name ?? '');
+  useEffect(() => {
+    dialog.current?.showModal();
+  }, []);
+  return (
+    <dialog ref={dialog} aria-labelledby="name-mode" onClose={() => props.onDone(undefined)}>
+      <form
+        method="dialog"
+        onSubmit={(event) => {
+          event.preventDefault();
+          props.onDone(name);
+        }}
+      >
+        <h2 id="name-mode">Which mode is {number(props.mode.frequencyHz.value, 1)} Hz?</h2>
+        <p class="hint">
+          Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.
+        </p>
+        <TextField label="Name" value={name} list={[...modeNames]} onChange={setName} />
+        <div class="actions">
+          <button type="submit" class="primary">
+            Name it
+          </button>
+          <button type="button" onClick={() => props.onDone('')}>
+            No name
+          </button>
+          <button type="button" class="quiet" onClick={() => props.onDone(undefined)}>
+            Cancel
+          </button>
+        </div>
+      </form>
+    </dialog>
+  );
+}

@@ -1,0 +1,38 @@
+// The figures of an answer, with the names the maker gave to the modes.
+import { useState } from 'preact/hooks';
+import { pinMode } from '../record/edit.ts';
+import type { InstrumentRecord, Step } from '../record/record.ts';
+import { Answer, type ShownMode } from './answer.tsx';
+import { NameMode } from './name-mode.tsx';
+import { useWorkshop } from './workshop-context.ts';
+
+export function NamedAnswer(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step;
+  readonly modes: readonly ShownMode[];
+  readonly scatterKnown: boolean;
+}) {
+  const { shelf, newId, nameOfMode } = useWorkshop();
+  const [naming, setNaming] = useState<ShownMode | undefined>(undefined);
+  const modes = props.modes.map((mode) => ({
+    ...mode,
+    name: nameOfMode(props.record, props.step, mode.frequencyHz.value),
+  }));
+  return (
+    <>
+      <Answer modes={modes} scatterKnown={props.scatterKnown} onName={setNaming} />
+      {naming !== undefined && (
+        <NameMode
+          mode={naming}
+          onDone={(name) => {
+            if (name !== undefined) {
+              const pin = { id: newId(), stepId: props.step.id, mode: name, frequencyHz: naming.frequencyHz.value };
+              shelf.edit('name of a mode', (record) => pinMode(record, pin));
+            }
+            setNaming(undefined);
+          }}
+        />
+      )}
+    </>
+  );
+}

@@ -1,0 +1,128 @@
+import type { Settings } from '../storage/settings.ts';
+import { CheckField, ChoiceField, NumberField, TextField } from './fields.tsx';
+import { useWorkshop } from './workshop-context.ts';
+
+/** What the maker prefers on this machine. */
+export function SettingsView() {
+  const { preferences } = useWorkshop();
+  const settings = preferences.settings.value;
+  const set = (part: Partial<Settings>) => preferences.change(part);
+  const whole = (value: number | undefined, take: (value: number) => void) =>
+    value !== undefined && take(Math.round(value));
+  return (
+    <div class="settings">
+      <h1>Settings</h1>
+      <section class="card">
+        <h2>Rounds</h2>
+        <div class="fields">
+          <NumberField
+            label="Taps a hold"
+            measure="plain"
+            least={1}
+            most={40}
+            value={settings.tapsPerHold}
+            onChange={(value) => whole(value, (tapsPerHold) => set({ tapsPerHold }))}
+          />
+          <NumberField
+            label="Holds a round"
+            hint="Picking the piece up anew is the scatter that counts"
+            measure="plain"
+            least={1}
+            most={10}
+            value={settings.holdsPerRound}
+            onChange={(value) => whole(value, (holdsPerRound) => set({ holdsPerRound }))}
+          />
+          <NumberField
+            label="Seconds between holds"
+            measure="plain"
+            least={2}
+            most={60}
+            value={settings.holdPauseS}
+            onChange={(value) => whole(value, (holdPauseS) => set({ holdPauseS }))}
+          />
+          <NumberField
+            label="Pitch of A4"
+            measure="hz"
+            least={380}
+            most={480}
+            value={settings.a4Hz}
+            onChange={(a4Hz) => a4Hz !== undefined && set({ a4Hz })}
+          />
+        </div>
+        <ChoiceField
+          label="When a tap is kept"
+          hint="The page never listens to itself"
+          value={settings.feedback}
+          options={[
+            ['silent', 'Stay silent'],
+            ['tones', 'Sound a short tone'],
+            ['spoken', 'Speak, where this browser has a voice'],
+          ]}
+          onChange={(feedback) => set({ feedback })}
+        />
+        <CheckField
+          label="The space bar starts and stops listening"
+          value={settings.spaceBar}
+          onChange={(spaceBar) => set({ spaceBar })}
+        />
+      </section>
+      <section class="card">
+        <h2>Hygrometer</h2>
+        <div class="fields">
+          <TextField label="Which one" value={settings.hygrometer} onChange={(hygrometer) => set({ hygrometer })} />
+          <NumberField
+            label="Add to its reading"
+            hint="Hygrometers disagree: hold yours against a known one"
+            measure="percent"
+            least={-30}
+            most={30}
+            value={settings.hygrometerOffsetPercent}
+            onChange={(value) => value !== undefined && set({ hygrometerOffsetPercent: value })}
+          />
+        </div>
+      </section>
+      <section class="card">
+        <h2>Units and looks</h2>
+        <div class="fields">
+          <ChoiceField
+            label="Lengths"
+            value={settings.length}
+            options={[
+              ['mm', 'Millimetres'],
+              ['inch', 'Inches'],
+            ]}
+            onChange={(length) => set({ length })}
+          />
+          <ChoiceField
+            label="Masses"
+            value={settings.mass}
+            options={[
+              ['g', 'Grams'],
+              ['oz', 'Ounces'],
+            ]}
+            onChange={(mass) => set({ mass })}
+          />
+          <ChoiceField
+            label="Temperatures"
+            value={settings.temperature}
+            options={[
+              ['c', '°C'],
+              ['f', '°F'],
+            ]}
+            onChange={(temperature) => set({ temperature })}
+          />
+          <ChoiceField
+            label="Light"
+            value={settings.theme}
+            options={[
+              ['system', 'As the system has it'],
+              ['light', 'Light'],
+              ['dark', 'Dark, high contrast'],
+            ]}
+            onChange={(theme) => set({ theme })}
+          />
+        </div>
+      </section>
+    </div>
+  );
+}

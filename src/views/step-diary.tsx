@@ -1,0 +1,113 @@
+// The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
+import { useState } from 'preact/hooks';
+import { removeRound } from '../record/edit.ts';
+import type { InstrumentRecord, Step } from '../record/record.ts';
+import { moment, number } from './figures.ts';
+import { StepForm } from './step-form.tsx';
+import { bridgeWords, count, holdWords, spotWord, stageWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+const pageSize = 20;
+
+export function StepDiary(props: { readonly record: InstrumentRecord }) {
+  const [shown, setShown] = useState(pageSize);
+  const { record } = props;
+  const newest = record.steps.map((step, i) => ({ step, number: i + 1 })).reverse();
+  return (
+    <section class="card">
+      <h2>Diary</h2>
+      <ol class="diary">
+        {newest.slice(0, shown).map(({ step, number: place }) => (
+          <li key={step.id}>
+            <Entry record={record} step={step} place={place} />
+          </li>
+        ))}
+      </ol>
+      {newest.length > shown && (
+        <button type="button" onClick={() => setShown(shown + pageSize)}>
+          Show older steps
+        </button>
+      )}
+    </section>
+  );
+}
+
+function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; readonly place: number }) {
+  const { shelf } = useWorkshop();
+  const { step, record } = props;
+  const taps = step.rounds.reduce((sum, round) => sum + round.taps.length, 0);
+  const facts = [
+    stageWords[step.stage],
+    step.massG === undefined ? undefined : `${number(step.massG, 1)} g`,
+    step.climate.humidityPercent === undefined ? undefined : `${number(step.climate.humidityPercent, 0)} %RH`,
+    step.climate.tempC === undefined ? undefined : `${number(step.climate.tempC, 1)} °C`,
+    taps === 0 ? 'not measured' : count(taps, 'tap'),
+  ].filter((fact) => fact !== undefined);
+  return (
+    <details>
+      <summary>
+        <strong>
+          {props.place}. {step.done === '' ? stageWords[step.stage] : step.done}
+        </strong>
+        <span class="hint">
+          {moment(step.atIso)} · {facts.join(' · ')}
+          {step.trust !== undefined &&
+            ` · reference stick: ${{ go: 'go', 'look-again': 'look again', 'too-few': 'too few checks' }[step.trust.verdict]}`}
+        </span>
+        {step.heard !== '' && <span class="heard-words">“{step.heard}”</span>}
+      </summary>
+      <StepForm record={record} step={step} />
+      {step.rounds.length > 0 && <Rounds step={step} />}
+      <button
+        type="button"
+        class="quiet"
+        onClick={() =>
+          shelf.edit('delete step', (current) => ({
+            ...current,
+            steps: current.steps.filter((known) => known.id !== step.id),
+            pins: current.pins.filter((pin) => pin.stepId !== step.id),
+          }))
+        }
+      >
+        Delete this step
+      </button>
+    </details>
+  );
+}
+
+function Rounds(props: { readonly step: Step }) {
+  const { bench, shelf } = useWorkshop();
+  return (
+    <ul class="rounds">
+      {props.step.rounds.map((round) => {
+        const place = { stepId: props.step.id, roundId: round.id };
+        return (
+          <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
+            <span>
+              {spotWord(round.spot)}, {holdWords[round.support.hold].toLowerCase()},{' '}
+              {bridgeWords[round.support.bridge].toLowerCase()}: {count(round.taps.length, 'tap')}
+              {round.fit === undefined ? ', not read' : `, ${count(round.fit.modes.length, 'mode')}`}
+              {round.state === 'set-aside' && ', set aside'}
+              <span class="hint"> {round.source}</span>
+            </span>
+            <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
+              Read again
+            </button>
+            {round.state !== 'open' && (
+              <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
+                {round.state === 'set-aside' ? 'Count it' : 'Set aside'}
+              </button>
+            )}
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => shelf.edit('delete round', (record) => removeRound(record, place.stepId, place.roundId))}
+            >
+              Delete
+            </button>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}

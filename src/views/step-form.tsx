@@ -1,0 +1,193 @@
+// What was done at a step and under what conditions. Every field saves itself.
+import { appendStep, changeStep } from '../record/edit.ts';
+import { type InstrumentRecord, type Shaving, type Stage, type Step, stages } from '../record/record.ts';
+import { ChoiceField, NumberField, TextField } from './fields.tsx';
+import { Photo } from './photo.tsx';
+import { stageWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+/** The object without a key where the value is undefined, so that nothing undefined is ever stored. */
+function withField<T extends object, K extends keyof T>(object: T, key: K, value: T[K] | undefined): T {
+  const { [key]: _old, ...rest } = object;
+  return (value === undefined ? rest : { ...rest, [key]: value }) as T;
+}
+
+export function StepForm(props: { readonly record: InstrumentRecord; readonly step: Step }) {
+  const { shelf, preferences } = useWorkshop();
+  const { step, record } = props;
+  const change = (label: string, edit: (step: Step) => Step) =>
+    shelf.edit(label, (current) => changeStep(current, step.id, edit));
+  const { hygrometer, hygrometerOffsetPercent } = preferences.settings.value;
+  const offset = step.climate.hygrometerOffsetPercent ?? hygrometerOffsetPercent;
+  const reading = step.climate.humidityPercent === undefined ? undefined : step.climate.humidityPercent - offset;
+  return (
+    <div class="step-form">
+      <ChoiceField
+        label="Stage"
+        value={step.stage}
+        options={stages.map((stage): readonly [Stage, string] => [stage, stageWords[stage]])}
+        onChange={(stage) => change('stage', (s) => ({ ...s, stage }))}
+      />
+      <TextField
+        label="What was done"
+        lines={2}
+        value={step.done}
+        placeholder="For instance: lower X legs 1 mm off over 180 mm"
+        onChange={(done) => change('what was done', (s) => ({ ...s, done }))}
+      />
+      <Shavings record={record} step={step} onChange={(shavings) => change('shaving', (s) => ({ ...s, shavings }))} />
+      <div class="fields">
+        <NumberField
+          label="Mass of the piece"
+          measure="g"
+          least={0.1}
+          most={20000}
+          value={step.massG}
+          onChange={(massG) => change('mass', (s) => withField(s, 'massG', massG))}
+        />
+        <NumberField
+          label="Hygrometer reads"
+          measure="percent"
+          least={1}
+          most={100}
+          hint={
+            offset === 0
+              ? undefined
+              : `True: ${step.climate.humidityPercent ?? '–'} % (${offset > 0 ? '+' : ''}${offset})`
+          }
+          value={reading}
+          onChange={(humidity) =>
+            change('humidity', (s) => ({
+              ...s,
+              climate:
+                humidity === undefined
+                  ? withField(s.climate, 'humidityPercent', undefined)
+                  : {
+                      ...s.climate,
+                      humidityPercent: Math.min(100, Math.max(0, humidity + offset)),
+                      hygrometer,
+                      hygrometerOffsetPercent: offset,
+                    },
+            }))
+          }
+        />
+        <NumberField
+          label="Temperature"
+          measure="c"
+          least={-20}
+          most={60}
+          value={step.climate.tempC}
+          onChange={(tempC) => change('temperature', (s) => ({ ...s, climate: withField(s.climate, 'tempC', tempC) }))}
+        />
+      </div>
+      <TextField
+        label="What you heard"
+        value={step.heard}
+        placeholder="In your own words: tight, knocky, opens up …"
+        onChange={(heard) => change('what was heard', (s) => ({ ...s, heard }))}
+      />
+      <Photo photoId={step.photoId} onChange={(photoId) => change('photo', (s) => withField(s, 'photoId', photoId))} />
+    </div>
+  );
+}
+
+function Shavings(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step;
+  readonly onChange: (shavings: readonly Shaving[]) => void;
+}) {
+  const { record, step } = props;
+  const braces = [
+    ...new Set(
+      record.steps
+        .flatMap((known) => known.shavings.map((shaving) => shaving.brace))
+        .concat(record.floors.map((floor) => floor.brace)),
+    ),
+  ];
+  const set = (at: number, shaving: Shaving) =>
+    props.onChange(step.shavings.map((known, i) => (i === at ? shaving : known)));
+  return (
+    <div class="shavings">
+      {step.shavings.map((shaving, at) => {
+        const floor = record.floors.find((known) => known.brace === shaving.brace);
+        const low = floor !== undefined && shaving.heightLeftMm !== undefined && shaving.heightLeftMm <= floor.heightMm;
+        return (
+          <fieldset key={at} class="shaving">
+            <legend>Shaving {at + 1}</legend>
+            <TextField
+              label="Brace or area"
+              value={shaving.brace}
+              list={braces}
+              onChange={(brace) => set(at, { ...shaving, brace })}
+            />
+            <div class="fields">
+              <NumberField
+                label="From"
+                measure="mm"
+                value={shaving.fromMm}
+                onChange={(value) => set(at, withField(shaving, 'fromMm', value))}
+              />
+              <NumberField
+                label="To"
+                measure="mm"
+                value={shaving.toMm}
+                onChange={(value) => set(at, withField(shaving, 'toMm', value))}
+              />
+              <NumberField
+                label="Taken off"
+                measure="mm"
+                least={0}
+                most={50}
+                value={shaving.offMm}
+                onChange={(value) => set(at, withField(shaving, 'offMm', value))}
+              />
+              <NumberField
+                label="Shavings weigh"
+                measure="g"
+                least={0}
+                most={1000}
+                value={shaving.massOffG}
+                onChange={(value) => set(at, withField(shaving, 'massOffG', value))}
+              />
+              <NumberField
+                label="Height left"
+                measure="mm"
+                least={0}
+                most={60}
+                value={shaving.heightLeftMm}
+                hint={floor === undefined ? undefined : `Floor ${floor.heightMm} mm`}
+                onChange={(value) => set(at, withField(shaving, 'heightLeftMm', value))}
+              />
+            </div>
+            {low && (
+              <p class="stop" role="alert">
+                At its floor: take no more off here.
+              </p>
+            )}
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => props.onChange(step.shavings.filter((_, i) => i !== at))}
+            >
+              Remove
+            </button>
+          </fieldset>
+        );
+      })}
+      <button type="button" class="quiet" onClick={() => props.onChange([...step.shavings, { brace: '' }])}>
+        Add a shaving
+      </button>
+    </div>
+  );
+}
+
+/** Begins a new step: something was done to the wood since the last one. */
+export function useNewStep(): () => string | undefined {
+  const { shelf, beginStep } = useWorkshop();
+  return () => {
+    const step = beginStep();
+    if (step === undefined) return undefined;
+    shelf.edit('new step', (record) => appendStep(record, step));
+    return step.id;
+  };
+}

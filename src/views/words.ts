@@ -1,0 +1,217 @@
+// Every code the program uses, in the words of the bench. One place, so that a translation is one file.
+import type { Notice } from '../app/notices.ts';
+import type { Circumstance, Obstacle } from '../compare/conditions.ts';
+import type { Missing } from '../compare/course.ts';
+import type { Stage, Support } from '../record/record.ts';
+import type { Refusal } from '../signal/tap.ts';
+import { number, withHalfWidth } from './figures.ts';
+
+export const stageWords: Readonly<Record<Stage, string>> = {
+  board: 'Board',
+  joined: 'Joined plate',
+  thicknessed: 'Thicknessed',
+  braced: 'Braced',
+  'on-rims': 'On the rims',
+  closed: 'Closed box',
+  strung: 'Strung',
+};
+
+export const holdWords: Readonly<Record<Support['hold'], string>> = {
+  'at-node': 'Held at a node',
+  'on-foam': 'On foam blocks',
+  'in-mould': 'Clamped in the mould',
+  'box-open': 'Box, hole open',
+  'box-hole-blocked': 'Box, hole blocked',
+  'box-back-damped': 'Box, back damped',
+};
+
+export const bridgeWords: Readonly<Record<Support['bridge'], string>> = {
+  off: 'No bridge',
+  taped: 'Bridge taped',
+  glued: 'Bridge glued',
+};
+
+export const spotWords: Readonly<Record<string, string>> = {
+  'lower-bout-centre': 'Lower bout, centre',
+  'bridge-centre': 'Bridge, centre',
+  'bridge-bass': 'Bridge, bass end',
+  'bridge-treble': 'Bridge, treble end',
+  'behind-bridge': 'Behind the bridge',
+  waist: 'Waist',
+  'upper-bout': 'Upper bout',
+  edge: 'Edge',
+  corner: 'Corner of the board',
+  'back-centre': 'Back, centre',
+};
+
+export const spotWord = (spot: string): string => spotWords[spot] ?? spot;
+
+/** Mode names offered: plain words, because the sources contradict one another on pairs of numbers. */
+export const modeNames = [
+  'monopole',
+  'cross dipole',
+  'long dipole',
+  'cross tripole',
+  'long-grain bending',
+  'cross-grain bending',
+  'twist',
+  'ring-and-a-half',
+  'air',
+  'top',
+  'back',
+] as const;
+
+/** Supports that make sense at a stage; the first one is offered. */
+export function holdsAt(stage: Stage): readonly Support['hold'][] {
+  if (stage === 'closed' || stage === 'strung') return ['box-open', 'box-hole-blocked', 'box-back-damped'];
+  if (stage === 'on-rims') return ['in-mould', 'at-node', 'on-foam'];
+  return ['at-node', 'on-foam', 'in-mould'];
+}
+
+export function refusalWords(refusal: Refusal): string {
+  switch (refusal.because) {
+    case 'clipped':
+      return 'Too loud: the microphone was overdriven. Tap more gently or move it away.';
+    case 'too-quiet':
+      return `Too quiet: only ${number(refusal.aboveRoomDb, 0)} dB above the room. Tap closer to the microphone or quiet the room.`;
+    case 'struck-twice':
+      return `Struck twice, ${number(refusal.afterS * 1000, 0)} ms apart. Let the finger bounce off.`;
+    case 'decay-cut-short':
+      return 'The ring was cut short. Leave the plate free until it is silent.';
+    case 'drop-out':
+      return 'The sound had a gap that the browser did not report. Tap again.';
+    case 'not-a-tap':
+      return {
+        speech: 'That was a voice, not a tap.',
+        clap: 'That was a clap or a knock on something dead, not the plate.',
+        scrape: 'That was a scrape, not a tap.',
+        noise: 'That was noise, not a tap.',
+      }[refusal.soundsLike];
+  }
+}
+
+export function obstacleWords(obstacle: Obstacle): string {
+  switch (obstacle.kind) {
+    case 'stage':
+      return `the stage differs (${stageWords[obstacle.before].toLowerCase()} and ${stageWords[obstacle.after].toLowerCase()})`;
+    case 'hold':
+      return `the support differs (${holdWords[obstacle.before].toLowerCase()} and ${holdWords[obstacle.after].toLowerCase()})`;
+    case 'bridge':
+      return `the bridge differs (${bridgeWords[obstacle.before].toLowerCase()} and ${bridgeWords[obstacle.after].toLowerCase()})`;
+    case 'strings':
+      return 'one was strung and the other not';
+  }
+}
+
+export function circumstanceWords(circumstance: Circumstance): string {
+  switch (circumstance.kind) {
+    case 'humidity':
+      return `Humidity went ${circumstance.differencePercent > 0 ? 'up' : 'down'} by ${number(Math.abs(circumstance.differencePercent), 0)} %RH between the two. That alone moves the modes by about ${withHalfWidth(circumstance.frequencyPercent, '%')}.`;
+    case 'humidity-unknown':
+      return 'Humidity was not noted at both steps: what the weather did cannot be told from what the shaving did.';
+    case 'spot':
+      return 'The plate was tapped at different spots: a mode may be missing on one side because it was not excited there.';
+  }
+}
+
+export function missingWords(missing: Missing): string {
+  switch (missing.what) {
+    case 'steps':
+      return `needs ${missing.need} measured steps, has ${missing.have}`;
+    case 'amounts':
+      return 'needs the grams or millimetres taken off at two steps at least';
+    case 'effect':
+      return 'the passes so far moved it too little to tell';
+  }
+}
+
+/** A notice as a sentence, and whether something needs the maker's attention. */
+export function noticeWords(notice: Notice): { readonly text: string; readonly urgent: boolean } {
+  switch (notice.kind) {
+    case 'microphone-refused':
+      return {
+        urgent: true,
+        text: {
+          'no-microphone': 'No microphone was found. Plug one in, or drop a recording here instead.',
+          'permission-refused':
+            'The browser was not allowed to use the microphone. Allow it beside the address, then press Start listening again.',
+          'in-use': 'Another program is using the microphone. Close it, then press Start listening again.',
+          'not-secure': 'The browser gives no microphone to this address. Open the page on localhost or over https.',
+          rate: 'The microphone runs at a rate outside 8 to 192 kHz. Choose another one in the system settings.',
+          unknown:
+            'The microphone could not be opened. Choose another one in the system settings, or drop a recording here.',
+        }[notice.reason],
+      };
+    case 'microphone-trouble':
+      return {
+        urgent: true,
+        text: {
+          unplugged:
+            'The microphone was unplugged or taken away. Every tap so far is stored: plug it in and go on, or read what there is.',
+          muted:
+            'The system muted the microphone. Every tap so far is stored: unmute it and go on, or read what there is.',
+          stalled:
+            'No sound has come from the microphone for a while. Every tap so far is stored: go on, or read what there is.',
+          'rate-wrong':
+            'The microphone does not keep the rate it claims, so every frequency would be wrong by as much. Use another one.',
+          hidden: 'The page was hidden, so nothing was heard meanwhile. It listens again now that you can see it.',
+        }[notice.trouble],
+      };
+    case 'storage':
+      return {
+        urgent: true,
+        text: {
+          full: 'The disk space the browser gives this page is full. Nothing stored is lost, but the last change is not saved: export your records and empty the bin.',
+          refused: 'This browser window refuses to store anything (a private window?). Export before you close it.',
+          unknown: 'The last change could not be stored. It is tried again with the next one; export to be safe.',
+        }[notice.reason],
+      };
+    case 'changed-elsewhere':
+      return {
+        urgent: true,
+        text: 'The same field was changed in another tab. What that tab stored is shown; your change there was not kept.',
+      };
+    case 'cannot-undo':
+      return { urgent: false, text: 'That cannot be undone any more: it was changed again since.' };
+    case 'record-unreadable':
+      return {
+        urgent: true,
+        text:
+          notice.because === 'newer-version'
+            ? `"${notice.name}" was written by a newer Platewright. It is kept as it is; update to open it.`
+            : `"${notice.name}" cannot be read. It is kept as it is.`,
+      };
+    case 'file-refused':
+      return {
+        urgent: true,
+        text: {
+          'not-audio': `"${notice.name}" is not a sound that this browser can read. Nothing was changed.`,
+          empty: `"${notice.name}" holds no sound. Nothing was changed.`,
+          'too-long': `"${notice.name}" is longer than 20 minutes. Cut it to the taps first.`,
+          'no-tap': `No tap was found in "${notice.name}". The list below says what was heard instead.`,
+          rate: `"${notice.name}" has a sampling rate outside 8 to 192 kHz.`,
+        }[notice.because],
+      };
+    case 'archive-refused':
+      return { urgent: true, text: `"${notice.name}" was not imported: ${notice.because}. Nothing was changed.` };
+    case 'imported':
+      return {
+        urgent: false,
+        text: `Imported ${count(notice.records, 'record')} with ${count(notice.taps, 'tap')}.${notice.lost > 0 ? ` ${count(notice.lost, 'tap')} could not be read.` : ''}`,
+      };
+    case 'exported':
+      return {
+        urgent: notice.missing > 0,
+        text: `Exported ${count(notice.records, 'record')} with ${count(notice.taps, 'tap')}.${notice.missing > 0 ? ` The sound of ${count(notice.missing, 'tap')} is not on this machine.` : ''}`,
+      };
+    case 'deleted':
+      return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
+    case 'fit-failed':
+      return {
+        urgent: true,
+        text: `The taps are stored, but reading them failed (${notice.message}). Press Read again.`,
+      };
+  }
+}
+
+export const count = (n: number, thing: string): string => `${n} ${thing}${n === 1 ? '' : 's'}`;

@@ -1,0 +1,74 @@
+import { describe, expect, test } from 'vitest';
+import { circumstances, obstacles } from '../../src/compare/conditions.ts';
+import { signatures, weightedMean } from '../../src/compare/signature.ts';
+import { tracks } from '../../src/compare/tracks.ts';
+import { inMould, story } from './story.ts';
+
+describe('signatures and what may be compared', () => {
+  test('rounds at two spots under one support are one signature with the modes of both', () => {
+    const one = story([{ modesHz: [180, 270] }, { modesHz: [180.2, 350], spot: 'bridge-treble' }]);
+    const step = { ...one.steps[0]!, rounds: [...one.steps[0]!.rounds, ...one.steps[1]!.rounds] };
+    const [signature, ...others] = signatures(step);
+    expect(others).toEqual([]);
+    expect(signature!.spots).toEqual(['bridge-centre', 'bridge-treble']);
+    expect(signature!.modes.map((mode) => Number(mode.frequencyHz.value.toFixed(2)))).toEqual([180.1, 270, 350]);
+  });
+
+  test('a round set aside is not concluded from', () => {
+    const record = story([{ modesHz: [180] }]);
+    const step = { ...record.steps[0]!, rounds: [{ ...record.steps[0]!.rounds[0]!, state: 'set-aside' as const }] };
+    expect(signatures(step)).toEqual([]);
+  });
+
+  test('two readings that agree are the inverse-variance mean; two that disagree are wider (Birge 1932)', () => {
+    const agreed = weightedMean({ value: 10, sigma: 0.1 }, { value: 10, sigma: 0.1 });
+    expect(agreed.value).toBe(10);
+    expect(agreed.sigma).toBeCloseTo(0.1 / Math.SQRT2, 12);
+    const apart = weightedMean({ value: 10, sigma: 0.1 }, { value: 11, sigma: 0.1 });
+    expect(apart.value).toBeCloseTo(10.5, 12);
+    // ratio |1| / hypot(0.1, 0.1), times 0.1 / sqrt 2: half the distance.
+    expect(apart.sigma).toBeCloseTo(0.5, 12);
+  });
+
+  test('another stage, support, bridge or string state forbids comparing and is named', () => {
+    const record = story([
+      { modesHz: [180] },
+      { modesHz: [170], stage: 'on-rims', support: { hold: 'at-node', bridge: 'off', strung: true } },
+    ]);
+    const [a, b] = record.steps.map((step) => signatures(step)[0]!);
+    expect(obstacles(record.steps[0]!, a!, record.steps[1]!, b!).map((obstacle) => obstacle.kind)).toEqual([
+      'stage',
+      'hold',
+      'bridge',
+      'strings',
+    ]);
+  });
+
+  test('humidity is named beside the move from a difference above 5 %RH, with its size', () => {
+    const record = story([
+      { modesHz: [180], humidityPercent: 46 },
+      { modesHz: [179], humidityPercent: 53 },
+      { modesHz: [179], humidityPercent: 51 },
+    ]);
+    const [a, b, c] = record.steps.map((step) => signatures(step)[0]!);
+    const [note] = circumstances(record.steps[0]!, a!, record.steps[1]!, b!);
+    expect(note).toMatchObject({ kind: 'humidity', differencePercent: 7 });
+    // Moisture 8.65 to 9.76 % (GTR-282 eq. 4-5 at 20 deg C); about -1 % in frequency per 1 % of moisture along the
+    // grain and more across it (common practice), so between -0.4 and -1.6 % for a plate.
+    if (note?.kind === 'humidity') {
+      expect(note.frequencyPercent.value).toBeGreaterThan(-1.6);
+      expect(note.frequencyPercent.value).toBeLessThan(-0.4);
+    }
+    expect(circumstances(record.steps[0]!, a!, record.steps[2]!, c!)).toEqual([]);
+  });
+
+  test('a mode that one step did not hear is found again at the next one', () => {
+    const record = story([{ modesHz: [194, 271] }, { modesHz: [189] }, { modesHz: [186, 266] }]);
+    const followed = tracks(record, 'braced', inMould);
+    expect(followed.map((track) => track.points.map((point) => point.mode.frequencyHz.value))).toEqual([
+      [194, 189, 186],
+      [271, 266],
+    ]);
+    expect(followed.map((track) => track.name)).toEqual(['monopole', undefined]);
+  });
+});

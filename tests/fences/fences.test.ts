@@ -1,0 +1,66 @@
+// The fences are worth nothing if they let anything through: each of these bad files must be refused in its place.
+import { spawnSync } from 'node:child_process';
+import { cpSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+
+const root = path.resolve(import.meta.dirname, '../..');
+let copy: string;
+beforeAll(() => {
+  copy = mkdtempSync(path.join(tmpdir(), 'platewright-fences-'));
+  for (const part of [
+    'src',
+    'worklets',
+    '.dependency-cruiser.cjs',
+    'tsconfig.json',
+    'tsconfig.base.json',
+    'tsconfig.pure.json',
+    'package.json',
+  ])
+    cpSync(path.join(root, part), path.join(copy, part), { recursive: true });
+  symlinkSync(path.join(root, 'node_modules'), path.join(copy, 'node_modules'), 'junction');
+});
+afterAll(() => rmSync(copy, { recursive: true, force: true }));
+
+const put = (bad: string, folder: string) =>
+  cpSync(path.join(import.meta.dirname, bad), path.join(copy, 'src', folder, bad));
+
+function cruise(): string {
+  const done = spawnSync(
+    process.execPath,
+    [
+      path.join(root, 'node_modules/dependency-cruiser/bin/dependency-cruise.mjs'),
+      'src',
+      '--config',
+      '.dependency-cruiser.cjs',
+    ],
+    { cwd: copy, encoding: 'utf8' },
+  );
+  return done.stdout + done.stderr;
+}
+
+describe('the fences', () => {
+  test('physics that reads the record, and a view that opens the microphone, are refused by name', () => {
+    put('physics-reads-the-record.ts', 'box');
+    put('view-opens-the-microphone.ts', 'views');
+    const said = cruise();
+    expect(said).toContain('physics-knows-no-record: src/box/physics-reads-the-record.ts');
+    expect(said).toContain('views-only-render: src/views/view-opens-the-microphone.ts');
+  });
+
+  test('pure code that uses the page or a clock does not compile', () => {
+    put('signal-uses-the-page.ts', 'signal');
+    writeFileSync(
+      path.join(copy, 'tsconfig.fence.json'),
+      JSON.stringify({ extends: './tsconfig.pure.json', include: ['src/signal/signal-uses-the-page.ts'] }),
+    );
+    const done = spawnSync(
+      process.execPath,
+      [path.join(root, 'node_modules/typescript/bin/tsc'), '-p', 'tsconfig.fence.json'],
+      { cwd: copy, encoding: 'utf8' },
+    );
+    expect(done.stdout).toContain("Cannot find name 'window'");
+    expect(done.stdout).toContain("Cannot find name 'performance'");
+  });
+});

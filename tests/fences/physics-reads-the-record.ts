@@ -1,0 +1,2 @@
+import { recordFormat } from '../record/record.ts';
+export const format = recordFormat;

@@ -1,0 +1,1 @@
+export const width = (): number => window.innerWidth + performance.now();

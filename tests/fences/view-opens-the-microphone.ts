@@ -1,0 +1,2 @@
+import { openMicrophone } from '../capture/microphone.ts';
+export const open = openMicrophone;

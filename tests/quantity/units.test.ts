@@ -1,0 +1,73 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import {
+  celsiusToFahrenheit,
+  fahrenheitToCelsius,
+  gToOunce,
+  inchToMm,
+  lbfToN,
+  mmToInch,
+  mmToInchFraction,
+  nToLbf,
+  ounceToG,
+  parseInchToMm,
+  parseMm,
+} from '../../src/quantity/units.ts';
+
+test('the factors are those of NIST SP 811 Appendix B', () => {
+  // NIST SP 811 (2008): 1 lbf = 4.448 222 N, 1 oz (avdp) = 28.349 52 g, 1 in = 25.4 mm
+  expect(lbfToN(1)).toBeCloseTo(4.448222, 6);
+  expect(ounceToG(1)).toBeCloseTo(28.34952, 5);
+  expect(inchToMm(1)).toBe(25.4);
+  expect(fahrenheitToCelsius(70)).toBeCloseTo(21.111, 3);
+  expect(celsiusToFahrenheit(-40)).toBe(-40);
+});
+
+test('every conversion there and back returns the number it started from', () => {
+  fc.assert(
+    fc.property(fc.double({ min: 1e-3, max: 1e6, noNaN: true }), (x) => {
+      for (const back of [
+        inchToMm(mmToInch(x)),
+        ounceToG(gToOunce(x)),
+        lbfToN(nToLbf(x)),
+        fahrenheitToCelsius(celsiusToFahrenheit(x)),
+      ]) {
+        expect(Math.abs(back / x - 1)).toBeLessThan(1e-9);
+      }
+    }),
+    { seed: 4, numRuns: 100 },
+  );
+});
+
+test('a maker types 3/64 and gets 1.190625 mm', () => {
+  expect(parseInchToMm('3/64')).toBeCloseTo(1.190625, 9);
+  expect(parseInchToMm('1 3/8"')).toBeCloseTo(34.925, 9);
+  expect(parseInchToMm('1-3/8 in')).toBeCloseTo(34.925, 9);
+  expect(parseInchToMm('.110')).toBeCloseTo(2.794, 9);
+  expect(parseMm('2,8 mm')).toBe(2.8);
+  expect(parseMm('7/64')).toBeCloseTo(2.778125, 9);
+});
+
+test('what is no length is not guessed at', () => {
+  for (const text of ['', 'abc', '3/0', '3//4', '-2', '1 2 3', '2.8.1']) {
+    expect(parseInchToMm(text), text).toBeNull();
+    expect(parseMm(text), text).toBeNull();
+  }
+});
+
+test('2.8 mm is 7/64 inch and a little', () => {
+  expect(mmToInchFraction(2.8)).toMatchObject({ whole: 0, numerator: 7, denominator: 64 });
+  expect(mmToInchFraction(2.8).remainderMm).toBeCloseTo(2.8 - 2.778125, 9);
+  expect(mmToInchFraction(25.3)).toMatchObject({ whole: 1, numerator: 0, denominator: 1 });
+  expect(() => mmToInchFraction(1, 10)).toThrow('denominator 10, need a power of two from 2 to 64');
+});
+
+test('every mark on a rule reads back as itself', () => {
+  fc.assert(
+    fc.property(fc.integer({ min: 0, max: 64 * 40 }), (parts) => {
+      const { whole, numerator, denominator } = mmToInchFraction(inchToMm(parts / 64));
+      expect(parseInchToMm(`${whole} ${numerator}/${denominator}`)).toBeCloseTo(inchToMm(parts / 64), 9);
+    }),
+    { seed: 4, numRuns: 100 },
+  );
+});

@@ -1,0 +1,161 @@
+// Records with every optional field now there and now not, unknown fields at every level, and hostile texts.
+import fc from 'fast-check';
+import type { Bundle } from '../../src/record/archive.ts';
+import { photoIds, tapIds } from '../../src/record/archive.ts';
+import { bridges, holds, type InstrumentRecord, recordFormat, stages } from '../../src/record/record.ts';
+import type { Tap } from '../../src/signal/tap.ts';
+
+const id = fc.stringMatching(/^[A-Za-z0-9_-]{1,12}$/);
+const text = fc.oneof(
+  fc.string({ maxLength: 30 }),
+  fc.string({ unit: 'grapheme', maxLength: 20 }),
+  fc.constantFrom('', '<script>alert(1)</script>', '=1+1', '"quoted", with\r\nbreaks', '    -1', '__proto__'),
+);
+// JSON has no negative zero of its own; -0 would come back as 0.
+const finite = fc.double({ noNaN: true, noDefaultInfinity: true }).map((x) => (x === 0 ? 0 : x));
+const positive = fc.double({ min: 1e-3, max: 1e6, noNaN: true });
+const atLeastZero = fc.double({ min: 0, max: 1e6, noNaN: true });
+const natural = fc.nat(9);
+const atIso = fc
+  .date({ min: new Date('1990-01-01'), max: new Date('2090-01-01'), noInvalidDate: true })
+  .map((date) => date.toISOString());
+
+/** Fields a later version might have, their names unknown to this one. */
+const unknownFields = fc.dictionary(
+  fc.constantFrom('xGlue', 'xToString', 'toString', 'valueOf', 'xNested'),
+  fc.jsonValue({ maxDepth: 2 }).map((value) => JSON.parse(JSON.stringify(value)) as unknown),
+  { maxKeys: 2 },
+);
+
+/** An object with the given required and optional fields and now and then some that are unknown. */
+function loose<R extends Record<string, fc.Arbitrary<unknown>>, O extends Record<string, fc.Arbitrary<unknown>>>(
+  required: R,
+  optional?: O,
+): fc.Arbitrary<Record<string, unknown>> {
+  const known = fc.record({ ...required, ...optional }, { requiredKeys: Object.keys(required) });
+  return fc
+    .tuple(known, fc.option(unknownFields, { freq: 4, nil: {} }))
+    .map(([fields, extra]) => ({ ...fields, ...extra }));
+}
+
+const byId = (element: fc.Arbitrary<Record<string, unknown>>, maxLength: number) =>
+  fc.uniqueArray(element, { selector: (value) => value['id'], maxLength });
+
+const estimate = (value: fc.Arbitrary<number>) => loose({ value, sigma: atLeastZero });
+const mode = loose({
+  frequencyHz: estimate(positive),
+  q: estimate(positive),
+  levelDb: finite,
+  amplitudes: fc.array(finite, { maxLength: 3 }),
+  resolution: fc.constantFrom('single', 'pair'),
+});
+const place = loose({ hold: natural, tap: natural });
+const fit = loose({
+  method: text,
+  modes: fc.array(mode, { maxLength: 3 }),
+  used: fc.array(place, { maxLength: 2 }),
+  setAside: fc.array(place, { maxLength: 2 }),
+  scatterKnown: fc.boolean(),
+});
+const tap = loose({
+  id,
+  atIso,
+  sampleRateHz: fc.constantFrom(8000, 44_100, 48_000, 192_000),
+  aboveRoomDb: finite,
+  hold: natural,
+});
+const round = loose(
+  {
+    id,
+    atIso,
+    support: loose({
+      hold: fc.constantFrom(...holds),
+      bridge: fc.constantFrom(...bridges),
+      strung: fc.boolean(),
+    }),
+    spot: text,
+    source: text,
+    state: fc.constantFrom('open', 'closed', 'set-aside'),
+    taps: byId(tap, 3),
+  },
+  { fit },
+);
+const shaving = loose(
+  { brace: text },
+  { fromMm: finite, toMm: finite, offMm: atLeastZero, massOffG: atLeastZero, heightLeftMm: atLeastZero },
+);
+const climate = loose(
+  {},
+  {
+    humidityPercent: fc.double({ min: 0, max: 100, noNaN: true }),
+    tempC: fc.integer({ min: -40, max: 80 }),
+    hygrometer: text,
+    hygrometerOffsetPercent: finite,
+  },
+);
+const step = loose(
+  {
+    id,
+    atIso,
+    stage: fc.constantFrom(...stages),
+    done: text,
+    shavings: fc.array(shaving, { maxLength: 2 }),
+    climate,
+    heard: text,
+    rounds: byId(round, 3),
+  },
+  {
+    massG: positive,
+    photoId: id,
+    trust: loose({ recordId: id, stepId: id, verdict: fc.constantFrom('go', 'look-again', 'too-few') }),
+  },
+);
+const stage = fc.constantFrom(...stages);
+
+/** Instrument records, valid by construction. */
+export const arbitraryRecord: fc.Arbitrary<InstrumentRecord> = loose(
+  {
+    schema: fc.constant(recordFormat),
+    id,
+    kind: fc.constantFrom('instrument', 'reference-stick'),
+    name: text,
+    model: text,
+    hand: fc.constantFrom('right', 'left'),
+    createdAtIso: atIso,
+    archived: fc.boolean(),
+    notes: text,
+    steps: byId(step, 3),
+    targets: byId(loose({ id, mode: text, stage, frequencyHz: positive, toleranceHz: positive, origin: text }), 2),
+    pins: byId(loose({ id, stepId: id, mode: text, frequencyHz: positive }), 2),
+    floors: byId(loose({ id, brace: text, heightMm: positive }), 2),
+  },
+  { deletedAtIso: atIso },
+) as fc.Arbitrary<unknown> as fc.Arbitrary<InstrumentRecord>;
+
+const sound: fc.Arbitrary<Tap> = fc
+  .tuple(
+    fc.array(fc.float({ min: -1, max: 1, noNaN: true }), { minLength: 1, maxLength: 40 }),
+    fc.constantFrom(8000, 44_100, 48_000),
+    fc.nat(39),
+  )
+  .map(([samples, sampleRateHz, onset]) => ({
+    samples: Float32Array.from(samples),
+    sampleRateHz,
+    onsetIndex: onset % samples.length,
+  }));
+
+/** A record with a sound for every tap and bytes for every photograph. */
+export const arbitraryBundle: fc.Arbitrary<Bundle> = arbitraryRecord.chain((record) => {
+  const taps = [...new Set(tapIds(record))];
+  const photos = [...new Set(photoIds(record))];
+  return fc
+    .tuple(
+      fc.array(sound, { minLength: taps.length, maxLength: taps.length }),
+      fc.array(fc.uint8Array({ maxLength: 30 }), { minLength: photos.length, maxLength: photos.length }),
+    )
+    .map(([sounds, pictures]) => ({
+      record,
+      taps: new Map(taps.map((tapId, i) => [tapId, sounds[i]!])),
+      photos: new Map(photos.map((photoId, i) => [photoId, pictures[i]!])),
+    }));
+});

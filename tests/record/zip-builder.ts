@@ -1,0 +1,72 @@
+// Zips put together by hand, so that each field can be made to lie. Layout: PKWARE APPNOTE.TXT 6.3.10, section 4.3.
+import { deflateRawSync, crc32 as zlibCrc32 } from 'node:zlib';
+
+export interface ZipFile {
+  readonly name: string;
+  readonly content: Uint8Array;
+  readonly stored?: boolean;
+  readonly claimedBytes?: number;
+  readonly claimedCrc?: number;
+  /** sizes and check sum after the data instead of before it, as programs write that stream */
+  readonly sizesAfter?: boolean;
+  readonly flags?: number;
+  readonly method?: number;
+}
+
+/** An archive of the files, with or without the directory at its end. */
+export function zipOf(files: readonly ZipFile[], options: { readonly directory?: boolean } = {}): Uint8Array {
+  const parts: Buffer[] = [];
+  const directory: Buffer[] = [];
+  let at = 0;
+  for (const file of files) {
+    const data = file.stored ? Buffer.from(file.content) : deflateRawSync(file.content);
+    const name = Buffer.from(file.name, 'utf8');
+    const crc = file.claimedCrc ?? zlibCrc32(file.content);
+    const bytes = file.claimedBytes ?? file.content.length;
+    const flags = (file.flags ?? 0x800) | (file.sizesAfter ? 8 : 0);
+    const method = file.method ?? (file.stored ? 0 : 8);
+    const known = [u16(20), u16(flags), u16(method), u32(0)];
+    const sizes = [u32(crc), u32(data.length), u32(bytes)];
+    const local = Buffer.concat([
+      u32(0x04034b50),
+      ...known,
+      ...(file.sizesAfter ? [u32(0), u32(0), u32(0)] : sizes),
+      u16(name.length),
+      u16(0),
+      name,
+      data,
+      ...(file.sizesAfter ? [u32(0x08074b50), ...sizes] : []),
+    ]);
+    parts.push(local);
+    directory.push(
+      Buffer.concat([u32(0x02014b50), u16(20), ...known, ...sizes, u16(name.length), u16(0), u16(0), u16(0), u16(0)]),
+      Buffer.concat([u32(0), u32(at), name]),
+    );
+    at += local.length;
+  }
+  const central = Buffer.concat(directory);
+  const count = files.length % 65_536;
+  const end = Buffer.concat([
+    u32(0x06054b50),
+    u16(0),
+    u16(0),
+    u16(count),
+    u16(count),
+    u32(central.length),
+    u32(at),
+    u16(0),
+  ]);
+  return new Uint8Array(Buffer.concat(options.directory === false ? parts : [...parts, central, end]));
+}
+
+function u16(value: number): Buffer {
+  const bytes = Buffer.alloc(2);
+  bytes.writeUInt16LE(value);
+  return bytes;
+}
+
+function u32(value: number): Buffer {
+  const bytes = Buffer.alloc(4);
+  bytes.writeUInt32LE(value >>> 0);
+  return bytes;
+}

@@ -1,0 +1,48 @@
+// Runs on the audio thread: copies what the microphone gave into blocks and hands them over, nothing else. It must
+// not allocate in the steady state and must never throw, or the sound has gaps that no counter shows.
+import { type BlockMessage, blockFrames, processorName, type ReturnMessage } from './block-message.ts';
+
+class TapProcessor extends AudioWorkletProcessor {
+  private readonly spare: Float32Array<ArrayBuffer>[] = [];
+  private filling: Float32Array<ArrayBuffer>[] = [];
+  private filled = 0;
+  private firstFrame = 0;
+
+  constructor(options: never) {
+    super(options);
+    this.port.onmessage = (event) => {
+      const message = event.data as ReturnMessage;
+      if (message.kind === 'return') this.spare.push(...message.channels);
+    };
+  }
+
+  process(inputs: readonly (readonly Float32Array[])[]): boolean {
+    const input = inputs[0];
+    const channels = input?.length ?? 0;
+    if (input === undefined || channels === 0) return true;
+    if (this.filled === 0 || this.filling.length !== channels) this.begin(channels);
+    const quantum = input[0]!.length;
+    for (let c = 0; c < channels; c++) this.filling[c]!.set(input[c]!, this.filled);
+    this.filled += quantum;
+    if (this.filled + quantum > blockFrames) this.handOver();
+    return true;
+  }
+
+  private begin(channels: number): void {
+    this.filled = 0;
+    this.firstFrame = currentFrame;
+    this.filling = [];
+    for (let c = 0; c < channels; c++) this.filling.push(this.spare.pop() ?? new Float32Array(blockFrames));
+  }
+
+  private handOver(): void {
+    const message: BlockMessage = { kind: 'block', firstFrame: this.firstFrame, channels: this.filling };
+    this.port.postMessage(
+      message,
+      this.filling.map((channel) => channel.buffer),
+    );
+    this.filled = 0;
+  }
+}
+
+registerProcessor(processorName, TapProcessor);
