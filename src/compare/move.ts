@@ -1,35 +1,38 @@
-// How far a mode moved between two steps, and whether the move can be believed.
-import { difference, type Estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
-import type { Mode } from '../signal/tap.ts';
+// How far a mode moved between two measurements, and whether that can be believed.
+import { difference, type Estimate, estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
 
-/** The change of one mode between two steps. */
+/** The change of one mode. */
 export interface Move {
-  /** after minus before, Hz */
-  readonly frequencyHz: Estimate;
-  /** after minus before */
-  readonly q: Estimate;
-  /** false: no change in frequency that can be trusted (the 95 % interval holds zero) */
-  readonly isTrusted: boolean;
-  /** a true move of this size would have been seen in 95 of 100 such comparisons, Hz */
-  readonly smallestSeenHz: number;
+  readonly hz: Estimate;
+  /** of the frequency before */
+  readonly percent: Estimate;
+  readonly cents: Estimate;
+  /** the smallest move, in either direction, that these two measurements could have told from none, Hz */
+  readonly smallestHz: number;
+  /** the move is larger than that */
+  readonly trusted: boolean;
 }
 
-/** Normal quantile of 95 %, one-sided: chance of missing a true move of the smallest size is 5 %. */
-const MISS_5 = 1.6448536269514722;
-
 /**
- * The move of a mode from one step to the next; the two rounds are independent measurements.
- * A change is trusted beyond 1.96 sigma; the smallest move that would have been seen with 95 % certainty is
- * (1.96 + 1.645) sigma. Source: decision and detection limit, Currie, Anal. Chem. 40 (1968) 586, two-sided.
- * @param before the mode at the earlier step
- * @param after  the same mode at the later step
+ * The move from one measurement of a mode to another, both independent.
+ * @param before frequency, Hz, > 0
+ * @param after  frequency, Hz, > 0
+ * @throws RangeError if a frequency is not above zero
+ * Source: propagation of uncertainty to first order, JCGM 100:2008 (GUM) eq. 10; a move counts where zero lies outside
+ * its 95 % interval.
  */
-export function moveOf(before: Mode, after: Mode): Move {
-  const frequencyHz = difference(after.frequencyHz, before.frequencyHz);
+export function moveBetween(before: Estimate, after: Estimate): Move {
+  if (!(before.value > 0 && after.value > 0))
+    throw new RangeError(`moveBetween: ${before.value} and ${after.value} Hz, need frequencies above 0`);
+  const hz = difference(after, before);
+  const ratio = after.value / before.value;
+  const ratioSigma = ratio * Math.hypot(before.sigma / before.value, after.sigma / after.value);
+  const smallestHz = HALF_WIDTH_95 * hz.sigma;
   return {
-    frequencyHz,
-    q: difference(after.q, before.q),
-    isTrusted: Math.abs(frequencyHz.value) > HALF_WIDTH_95 * frequencyHz.sigma,
-    smallestSeenHz: (HALF_WIDTH_95 + MISS_5) * frequencyHz.sigma,
+    hz,
+    percent: estimate(100 * (ratio - 1), 100 * ratioSigma),
+    cents: estimate(1200 * Math.log2(ratio), (1200 / Math.LN2) * (ratioSigma / ratio)),
+    smallestHz,
+    trusted: Math.abs(hz.value) > smallestHz,
   };
 }

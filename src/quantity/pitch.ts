@@ -1,32 +1,30 @@
-// Frequencies as notes, for those who tap and listen.
+// Frequencies as notes of the equal-tempered scale.
 
-/** A note of the equal-tempered scale and how far a frequency lies from it. */
-export interface Note {
-  /** C, C#, D .. B */
+/** A note with how far a frequency lies from it. */
+export interface NearestNote {
+  /** letter with a sharp where the note has one */
   readonly name: string;
-  /** scientific octave number; middle C is C4 */
+  /** scientific octave: A4 is the pitch reference, C4 the C below it */
   readonly octave: number;
-  /** deviation from the note, -50 to 50 */
+  /** from the note to the frequency, -50 to 50 */
   readonly cents: number;
 }
 
-const NAMES = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'] as const;
-/** Standard tuning frequency of A4. Source: ISO 16:1975. */
-const STANDARD_A4_HZ = 440;
-/** Semitones of A4 above C0. */
-const A4_STEP = 57;
+const names = ['C', 'C♯', 'D', 'D♯', 'E', 'F', 'F♯', 'G', 'G♯', 'A', 'A♯', 'B'] as const;
+/** Semitones from C0 to A4. */
+const a4FromC0 = 57;
 
 /**
- * The nearest note of the equal-tempered scale: 12 log2(f / A4) semitones from A4.
+ * The note nearest to a frequency.
  * @param frequencyHz > 0
- * @param a4Hz        tuning of A4, Hz; 440 by ISO 16:1975
- * @throws RangeError if a frequency is not positive and finite
+ * @param a4Hz        pitch reference; 440 in ISO 16:1975
+ * @throws RangeError if either is not above zero
+ * Source: ISO 16:1975 (A4 = 440 Hz); equal temperament, twelve semitones of 100 cents to the octave.
  */
-export function nearestNote(frequencyHz: number, a4Hz: number = STANDARD_A4_HZ): Note {
-  for (const f of [frequencyHz, a4Hz]) {
-    if (!(f > 0 && Number.isFinite(f))) throw new RangeError(`nearestNote: ${f} Hz, need a positive frequency`);
-  }
-  const steps = A4_STEP + 12 * Math.log2(frequencyHz / a4Hz);
-  const step = Math.round(steps);
-  return { name: NAMES[((step % 12) + 12) % 12]!, octave: Math.floor(step / 12), cents: 100 * (steps - step) };
+export function nearestNote(frequencyHz: number, a4Hz: number): NearestNote {
+  if (!(frequencyHz > 0 && a4Hz > 0))
+    throw new RangeError(`nearestNote: ${frequencyHz} Hz at A4 = ${a4Hz} Hz, need both above 0`);
+  const semitones = a4FromC0 + 12 * Math.log2(frequencyHz / a4Hz);
+  const note = Math.round(semitones);
+  return { name: names[((note % 12) + 12) % 12]!, octave: Math.floor(note / 12), cents: 100 * (semitones - note) };
 }
