@@ -1,13 +1,13 @@
 // The chart of every mode over the steps, and for each target in plain words where the maker stands.
 import { type Course as CourseOf, courseToward, type Rate } from '../compare/course.ts';
+import type { Series } from '../compare/series.ts';
 import { type Track, tracks } from '../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../record/record.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
-import type { Conditions } from './steps-view.tsx';
 import { missingWords } from './words.ts';
 
-export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Conditions }) {
+export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { record, conditions } = props;
   const followed = tracks(record, conditions.stage, conditions.support);
   const targets = record.targets.filter((target) => target.stage === conditions.stage);

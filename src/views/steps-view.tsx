@@ -1,7 +1,8 @@
 // Before and after: the course of every mode toward its target, the diary of steps, and any two of them compared.
 import { useState } from 'preact/hooks';
+import type { Series } from '../compare/series.ts';
 import { signatures } from '../compare/signature.ts';
-import type { InstrumentRecord, Stage, Support } from '../record/record.ts';
+import type { InstrumentRecord } from '../record/record.ts';
 import { CompareSteps } from './compare-steps.tsx';
 import { Course } from './course.tsx';
 import { ChoiceField } from './fields.tsx';
@@ -10,12 +11,6 @@ import { StepDiary } from './step-diary.tsx';
 import { Targets } from './targets.tsx';
 import { bridgeWords, count, holdWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
-
-/** Conditions under which steps may be followed together. */
-export interface Conditions {
-  readonly stage: Stage;
-  readonly support: Support;
-}
 
 export function StepsView() {
   const { shelf } = useWorkshop();
@@ -69,7 +64,7 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
 /** Every combination of stage and support that was measured, in the order of its last use. */
 function conditionsIn(
   record: InstrumentRecord,
-): readonly { readonly key: string; readonly text: string; readonly conditions: Conditions }[] {
+): readonly { readonly key: string; readonly text: string; readonly conditions: Series }[] {
   const found = new Map<string, { conditions: Conditions; steps: number }>();
   for (const step of record.steps)
     for (const { support } of signatures(step)) {

@@ -1,18 +1,18 @@
 // Wanted modes: typed, or taken from a signature of this or another instrument.
 import { useState } from 'preact/hooks';
+import type { Series } from '../compare/series.ts';
 import { signatures } from '../compare/signature.ts';
 import { tracks } from '../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../record/record.ts';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
-import type { Conditions } from './steps-view.tsx';
 import { modeNames, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Offered tolerance: about what a listener can just notice on one mode. Woodhouse et al. 2012, Acta Acust. 98, 475 (about 1 %, from memory). */
 const offeredTolerance = 0.01;
 
-export function Targets(props: { readonly record: InstrumentRecord; readonly conditions: Conditions }) {
+export function Targets(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { shelf, newId } = useWorkshop();
   const { record, conditions } = props;
   const targets = record.targets.filter((target) => target.stage === conditions.stage);
@@ -105,7 +105,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
 
 function FromSignature(props: {
   readonly record: InstrumentRecord;
-  readonly conditions: Conditions;
+  readonly conditions: Series;
   readonly onTake: (targets: readonly Omit<Target, 'id' | 'stage'>[]) => void;
 }) {
   const { shelf, peek } = useWorkshop();
