@@ -2,6 +2,8 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import { defaultSettings, type Settings } from '../storage/settings.ts';
 
+export type { Settings };
+
 export interface PreferencePorts {
   loadSettings(): Promise<Settings>;
   saveSettings(settings: Settings): Promise<void>;

@@ -1,4 +1,4 @@
-import type { Settings } from '../storage/settings.ts';
+import type { Settings } from '../app/preferences.ts';
 import { CheckField, ChoiceField, NumberField, TextField } from './fields.tsx';
 import { useWorkshop } from './workshop-context.ts';
 

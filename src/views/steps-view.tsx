@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { Series } from '../compare/series.ts';
 import { signatures } from '../compare/signature.ts';
-import type { InstrumentRecord } from '../record/record.ts';
+import type { InstrumentRecord, Support } from '../record/record.ts';
 import { CompareSteps } from './compare-steps.tsx';
 import { Course } from './course.tsx';
 import { ChoiceField } from './fields.tsx';
@@ -65,7 +65,7 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
 function conditionsIn(
   record: InstrumentRecord,
 ): readonly { readonly key: string; readonly text: string; readonly conditions: Series }[] {
-  const found = new Map<string, { conditions: Conditions; steps: number }>();
+  const found = new Map<string, { conditions: Series; steps: number }>();
   for (const step of record.steps)
     for (const { support } of signatures(step)) {
       const key = [
