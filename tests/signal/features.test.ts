@@ -20,6 +20,11 @@ describe('the character of a sound', () => {
     expect(ofTone.crest).toBeGreaterThan(2 * ofNoise.crest);
   });
 
+  it('is taken with one taper only: meyda adds no window of its own', () => {
+    // mean square of the taper: 3/8 over the rise and the fall (a tenth and a half of the frame), 1 between: 0.625
+    expect(character(tone(400), RATE, RATE / 10).rms).toBeCloseTo((0.1 / Math.SQRT2) * Math.sqrt(0.625), 3);
+  });
+
   it('hears nothing of what lies above the band of the modes', () => {
     const high = tone(9000);
     // 4 poles at 1.9 kHz give 54 dB at 9 kHz
