@@ -1,6 +1,7 @@
 // What is on the bench, how it is held and where it is tapped.
 import { useEffect, useState } from 'preact/hooks';
-import { bridges, type InstrumentRecord, type Step, type Support } from '../record/record.ts';
+import type { InstrumentRecord, Step, Support } from '../record/record.ts';
+import { bridges } from '../record/round-part.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
 import { moment } from './figures.ts';

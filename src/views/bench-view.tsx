@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks';
 import type { BenchState } from '../app/bench.ts';
 import { signatureUnder } from '../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
-import { Session } from './bench-session.tsx';
+import { RoundAnswer, Session } from './bench-session.tsx';
 import { BenchSetup } from './bench-setup.tsx';
 import { PromiseLine } from './cautions.tsx';
 import { HeardList } from './heard-list.tsx';
@@ -53,9 +53,9 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
         <h1 class="visually-hidden">Bench</h1>
         {record.kind === 'reference-stick' && <TrustCheck record={record} />}
         {isReady(state, step) ? (
-          <Ready record={record} step={step} opening={state.kind === 'opening'} />
+          <Ready record={record} step={step} opening={state.kind === 'opening'} onTake={take} />
         ) : (
-          <Session record={record} />
+          <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
         )}
         <PromiseLine />
       </section>
@@ -66,7 +66,9 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
 /** Nothing runs, or the answer on screen belongs to an earlier step than the one at hand. */
 function isReady(state: BenchState, step: Step | undefined): boolean {
   return (
-    state.kind === 'idle' || state.kind === 'opening' || (state.kind === 'answer' && state.place.stepId !== step?.id)
+    state.kind === 'idle' ||
+    state.kind === 'opening' ||
+    (state.kind === 'answer' && !('stepId' in state.place && state.place.stepId === step?.id))
   );
 }
 
@@ -74,6 +76,7 @@ function Ready(props: {
   readonly record: InstrumentRecord;
   readonly step: Step | undefined;
   readonly opening: boolean;
+  readonly onTake: (files: readonly File[]) => void;
 }) {
   const { bench, preferences } = useWorkshop();
   const stepToMeasure = useStepToMeasure(props.step);
@@ -81,7 +84,7 @@ function Ready(props: {
   const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
   const start = () => {
     const stepId = stepToMeasure();
-    if (stepId !== undefined) void bench.start(stepId);
+    if (stepId !== undefined) void bench.start({ stepId });
   };
   return (
     <div class="ready">
@@ -110,7 +113,7 @@ function Ready(props: {
           </button>
         </p>
       )}
-      <TakeRecordings step={props.step} />
+      <TakeRecordings onTake={props.onTake} />
       <HeardList />
       <LastAnswer record={props.record} step={props.step} />
     </div>

@@ -16,12 +16,12 @@ export function useTakeRecordings(step: Step | undefined): (files: readonly File
   const stepToMeasure = useStepToMeasure(step);
   return (files) => {
     const stepId = files.length === 0 ? undefined : stepToMeasure();
-    if (stepId !== undefined) void recordings.take(stepId, files);
+    if (stepId !== undefined) void recordings.take({ stepId }, files);
   };
 }
 
-export function TakeRecordings(props: { readonly step: Step | undefined }) {
-  const take = useTakeRecordings(props.step);
+/** A button for choosing sound files. */
+export function TakeRecordings(props: { readonly onTake: (files: readonly File[]) => void }) {
   const file = useRef<HTMLInputElement>(null);
   return (
     <p>
@@ -38,7 +38,7 @@ export function TakeRecordings(props: { readonly step: Step | undefined }) {
         accept="audio/*,.wav"
         aria-label="Recordings of taps"
         onChange={(event) => {
-          take([...(event.currentTarget.files ?? [])]);
+          props.onTake([...(event.currentTarget.files ?? [])]);
           event.currentTarget.value = '';
         }}
       />

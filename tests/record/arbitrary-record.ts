@@ -2,7 +2,8 @@
 import fc from 'fast-check';
 import type { Bundle } from '../../src/record/archive.ts';
 import { photoIds, tapIds } from '../../src/record/archive.ts';
-import { bridges, holds, type InstrumentRecord, recordFormat, stages } from '../../src/record/record.ts';
+import { type InstrumentRecord, recordFormat, stages } from '../../src/record/record.ts';
+import { bridges, holds } from '../../src/record/round-part.ts';
 import type { Tap } from '../../src/signal/tap.ts';
 
 const id = fc.stringMatching(/^[A-Za-z0-9_-]{1,12}$/);
