@@ -7,6 +7,7 @@ import { tracks } from '../compare/tracks.ts';
 import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
+import { Answers } from './answers.ts';
 import { Bench, type BenchPorts } from './bench.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createNotices, type Notices } from './notices.ts';
@@ -16,6 +17,7 @@ import { Recordings } from './recordings.ts';
 import { Records } from './records.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
+import { Stock } from './stock.ts';
 import { TrustOfDay } from './trust-of-day.ts';
 import type { Updates } from './updates.ts';
 
@@ -36,11 +38,14 @@ export interface Workshop {
   readonly recordings: Recordings;
   readonly exchange: Exchange;
   readonly spectra: Spectra;
-  readonly solver: Solver;
+  /** what the worker makes of boards, each computed once */
+  readonly answers: Answers;
+  readonly stock: Stock;
   readonly place: Place;
   readonly updates: Updates;
   readonly photos: { get(id: string): Promise<Blob | undefined>; add(file: Blob): Promise<string> };
   newId(): string;
+  nowIso(): string;
   /** reads what is stored and opens what was open last */
   begin(): Promise<void>;
   /** a new step of the open record, with the day's trust check; not yet in the record */
@@ -83,7 +88,8 @@ export function createWorkshop(ports: Ports): Workshop {
     notices,
     preferences,
     shelf,
-    solver,
+    answers: new Answers(solver),
+    stock: new Stock(ports, shelf, preferences, notices),
     bench,
     records: new Records(shelf, notices, ports),
     recordings: new Recordings(bench, notices, ports.readFile),
@@ -100,6 +106,7 @@ export function createWorkshop(ports: Ports): Workshop {
       },
     },
     newId: ports.newId,
+    nowIso: ports.nowIso,
     peek,
     beginStep: () => {
       const record = shelf.record.value;

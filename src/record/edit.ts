@@ -33,3 +33,9 @@ export function pinMode(record: InstrumentRecord, pin: Pin): InstrumentRecord {
   );
   return { ...record, pins: pin.mode === '' ? others : [...others, pin] };
 }
+
+/** The object without a key where the value is undefined, so that nothing undefined is ever stored. */
+export function withField<T extends object, K extends keyof T>(object: T, key: K, value: T[K] | undefined): T {
+  const { [key]: _old, ...rest } = object;
+  return (value === undefined ? rest : { ...rest, [key]: value }) as T;
+}

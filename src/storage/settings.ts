@@ -20,6 +20,17 @@ const settingsSchema = v.object({
   deviceId: v.fallback(v.optional(v.string()), undefined),
   hygrometer: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
   hygrometerOffsetPercent: v.fallback(v.pipe(v.number(), v.minValue(-30), v.maxValue(30)), 0),
+  /** doubt of the hygrometer after its offset, %RH, one sigma. Common practice, no source: two side by side differ by 3 to 5 */
+  hygrometerSigmaPercent: v.fallback(v.pipe(v.number(), v.minValue(0), v.maxValue(15)), 3),
+  /** air to glue in, %RH. Common practice, no source */
+  gluingLowPercent: v.fallback(v.pipe(v.number(), v.minValue(5), v.maxValue(95)), 40),
+  gluingHighPercent: v.fallback(v.pipe(v.number(), v.minValue(5), v.maxValue(95)), 50),
+  /** how far off ruler, caliper and scale may well be, half width of the 95 % interval. Common practice, no source */
+  rulerMm: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(20)), 0.5),
+  caliperMm: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(5)), 0.05),
+  scaleG: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(100)), 0.5),
+  /** wood that sanding takes after the thicknesser, mm. Common practice, no source */
+  sandingMm: v.fallback(v.pipe(v.number(), v.minValue(0), v.maxValue(3)), 0.15),
   openRecordId: v.fallback(v.optional(v.string()), undefined),
 });
 

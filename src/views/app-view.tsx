@@ -6,12 +6,14 @@ import { BenchView } from './bench-view.tsx';
 import { RecordView } from './record-view.tsx';
 import { SettingsView } from './settings-view.tsx';
 import { StepsView } from './steps-view.tsx';
+import { WoodView } from './wood-view.tsx';
 import { noticeWords } from './words.ts';
 import { useWorkshop, WorkshopContext } from './workshop-context.ts';
 
 const viewWords: Readonly<Record<View, string>> = {
   bench: 'Bench',
   steps: 'Steps',
+  wood: 'Wood',
   record: 'Record',
   settings: 'Settings',
 };
@@ -52,6 +54,7 @@ function Frame() {
       <main id="main" tabIndex={-1}>
         {view === 'bench' && <BenchView />}
         {view === 'steps' && <StepsView />}
+        {view === 'wood' && <WoodView />}
         {view === 'record' && <RecordView />}
         {view === 'settings' && <SettingsView />}
       </main>

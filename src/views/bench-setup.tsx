@@ -22,7 +22,9 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   useEffect(() => {
     if (!offered.includes(support.hold)) bench.support.value = { ...support, hold: offered[0]! };
   }, [stage]);
-  const instruments = shelf.summaries.value.filter((summary) => !summary.archived && !summary.deleted);
+  const instruments = shelf.summaries.value.filter(
+    (summary) => summary.kind !== 'stock' && !summary.archived && !summary.deleted,
+  );
   return (
     <>
       <ChoiceField

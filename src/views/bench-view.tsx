@@ -1,5 +1,4 @@
 // The bench: choose what is held and where it is tapped, press once, tap, read the answer.
-import { useEffect } from 'preact/hooks';
 import type { BenchState } from '../app/bench.ts';
 import { signatureUnder } from '../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
@@ -8,6 +7,7 @@ import { BenchSetup } from './bench-setup.tsx';
 import { PromiseLine } from './cautions.tsx';
 import { HeardList } from './heard-list.tsx';
 import { NamedAnswer } from './named-answer.tsx';
+import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
 import { count } from './words.ts';
@@ -24,6 +24,21 @@ export function BenchView() {
         <a class="primary button" href="#/record">
           To the records
         </a>
+      </section>
+    );
+  if (record.kind === 'stock')
+    return (
+      <section class="empty">
+        <h1>Bench</h1>
+        <p>The stock shelf is open. Boards and sticks are tapped in Wood, where the page shows how to hold them.</p>
+        <div class="actions">
+          <a class="primary button" href="#/wood">
+            To the wood
+          </a>
+          <a class="button" href="#/record">
+            Choose an instrument
+          </a>
+        </div>
       </section>
     );
   return <BenchFor record={record} />;
@@ -135,22 +150,4 @@ function LastAnswer(props: { readonly record: InstrumentRecord; readonly step: S
       />
     </>
   );
-}
-
-/** Space starts and stops, unless it is needed to type or to press a button, or the maker has switched it off. */
-function useSpaceBar(): void {
-  const { preferences } = useWorkshop();
-  useEffect(() => {
-    const press = (event: KeyboardEvent) => {
-      if (event.key !== ' ' || !preferences.settings.value.spaceBar) return;
-      const target = event.target instanceof HTMLElement ? event.target : undefined;
-      if (target?.closest('input, textarea, select, button, a, summary')) return;
-      const button = document.querySelector<HTMLButtonElement>('.listening .big');
-      if (button === null) return;
-      event.preventDefault();
-      button.click();
-    };
-    window.addEventListener('keydown', press);
-    return () => window.removeEventListener('keydown', press);
-  }, []);
 }

@@ -19,6 +19,8 @@ export interface Series {
   readonly points: readonly { readonly x: number; readonly y: number }[];
   /** drawn as a line without markers */
   readonly bare?: boolean;
+  /** drawn as markers without a line */
+  readonly scattered?: boolean;
 }
 
 /** A horizontal band, for a target with its tolerance. */
@@ -85,6 +87,7 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
     borderDash: dashes[i % dashes.length] ?? [],
     pointStyle: markers[i % markers.length] ?? 'circle',
     pointRadius: series.bare ? 0 : 6,
+    showLine: !series.scattered,
     tension: 0,
   }));
   const scale = (text: string) => ({
