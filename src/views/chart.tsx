@@ -85,7 +85,7 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
     backgroundColor: colours[i % colours.length] ?? ink,
     borderWidth: series.bare ? 1.5 : 2.5,
     borderDash: dashes[i % dashes.length] ?? [],
-    pointStyle: markers[i % markers.length] ?? 'circle',
+    pointStyle: series.bare ? 'line' : (markers[i % markers.length] ?? 'circle'),
     pointRadius: series.bare ? 0 : 6,
     showLine: !series.scattered,
     tension: 0,

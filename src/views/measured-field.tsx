@@ -36,6 +36,7 @@ export function MeasuredField(props: {
       />
       <NumberField
         label={`${props.label} ±`}
+        shortLabel="±"
         measure={props.measure}
         least={0}
         most={props.most}

@@ -128,7 +128,10 @@ function DensityPlot(props: {
 }) {
   const densities = props.boards.map((board) => board.densityKgM3.value);
   const moduli = props.boards.map((board) => board.eLongGpa.value);
-  const xRange = [0.9 * Math.min(...densities), 1.1 * Math.max(...densities)] as const;
+  const xRange = [
+    50 * Math.floor(Math.min(...densities) / 50 - 0.4),
+    50 * Math.ceil(Math.max(...densities) / 50 + 0.4),
+  ] as const;
   const yRange = [Math.floor(0.8 * Math.min(...moduli)), Math.ceil(1.2 * Math.max(...moduli))] as const;
   const steps = Array.from({ length: 21 }, (_, k) => xRange[0] + ((xRange[1] - xRange[0]) * k) / 20);
   const species = [...new Set(props.boards.map((board) => board.piece.species))];

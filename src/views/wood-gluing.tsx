@@ -96,8 +96,20 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
   const { shelf, preferences } = useWorkshop();
   const record = shelf.record.value;
   const step = record?.steps.at(-1);
+  const instruments = shelf.summaries.value.filter(
+    (summary) => summary.kind === 'instrument' && summary.steps > 0 && !summary.deleted && !summary.archived,
+  );
   if (record?.kind !== 'instrument' || step === undefined)
-    return <p class="hint">Open an instrument with a step to stamp the gluing air on it.</p>;
+    return instruments.length === 0 ? (
+      <p class="hint">Once an instrument has a step, this air can be stamped on it.</p>
+    ) : (
+      <ChoiceField
+        label="What is being glued"
+        value=""
+        options={[['', 'Choose …'], ...instruments.map((summary) => [summary.id, summary.name] as const)]}
+        onChange={(id) => id !== '' && void shelf.open(id)}
+      />
+    );
   const { hygrometer, hygrometerOffsetPercent } = preferences.settings.value;
   const gluing = { ...props, hygrometer, hygrometerOffsetPercent };
   return (

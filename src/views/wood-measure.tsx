@@ -1,6 +1,6 @@
 // Guided measurement: one mode after the other, with the board drawn to scale, where to hold it and where to tap it.
 import { useState } from 'preact/hooks';
-import { modesOf, plateWoodOf, sizesOf, startOf } from '../compare/piece-reading.ts';
+import { lastRoundFor, modesOf, plateWoodOf, sizesOf, startOf } from '../compare/piece-reading.ts';
 import type { Piece } from '../record/record.ts';
 import { roundsOf } from '../record/round-edit.ts';
 import { nameModeOfPiece } from '../record/wood-edit.ts';
@@ -10,13 +10,14 @@ import { boardOf } from '../wood/measured-board.ts';
 import { stickGuides } from '../wood/stick-guide.ts';
 import { Session } from './bench-session.tsx';
 import { ChoiceField } from './fields.tsx';
-import { number, withHalfWidth } from './figures.ts';
+import { number, parts, withHalfWidth } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { MeasuredField } from './measured-field.tsx';
 import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings } from './take-recordings.tsx';
 import { WoodDrawing } from './wood-drawing.tsx';
 import { useChangePiece } from './wood-piece-form.tsx';
+import { useLength } from './wood-units.ts';
 import { tapWords } from './wood-words.ts';
 import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -65,8 +66,10 @@ export function Measure(props: { readonly piece: Piece }) {
   const kinds = isStick(piece) ? stickTaps : boardTaps;
   const modes = modesOf(piece);
   const guides = useGuides(piece);
-  const [chosen, setChosen] = useState<TapKind | undefined>(undefined);
-  const kind = chosen ?? kinds.find((known) => modes[known] === undefined) ?? kinds[0]!;
+  // The first mode that is missing; after its round the answer stays until the maker goes on.
+  const [chosen, setChosen] = useState(kinds.find((known) => modes[known] === undefined) ?? kinds[0]!);
+  const kind = kinds.includes(chosen) ? chosen : kinds[0]!;
+  const next = kinds.find((known) => modes[known] === undefined && known !== kind);
   useSpaceBar();
   if (board === undefined)
     return <p>Enter length, width, thickness and mass first: the page then draws where to hold and where to tap.</p>;
@@ -91,7 +94,9 @@ export function Measure(props: { readonly piece: Piece }) {
             <span>
               {i + 1}. {tapWords[known]}
             </span>
-            <strong>{modes[known] === undefined ? 'not tapped' : withHalfWidth(modes[known].frequencyHz, 'Hz')}</strong>
+            <strong>
+              {modes[known] === undefined ? 'not tapped' : `${parts(modes[known].frequencyHz, 1).value} Hz`}
+            </strong>
           </button>
         ))}
       </div>
@@ -100,8 +105,8 @@ export function Measure(props: { readonly piece: Piece }) {
         piece={piece}
         kind={kind}
         guide={guides?.find((guide) => guide.tap === kind)}
-        onNext={() => setChosen(kinds[kinds.indexOf(kind) + 1])}
-        isLast={kinds.at(-1) === kind}
+        next={next}
+        onNext={setChosen}
       />
     </>
   );
@@ -111,18 +116,22 @@ function TapOne(props: {
   readonly piece: Piece;
   readonly kind: TapKind;
   readonly guide: Guide | undefined;
-  readonly onNext: () => void;
-  readonly isLast: boolean;
+  /** the next mode that is still missing */
+  readonly next: TapKind | undefined;
+  readonly onNext: (kind: TapKind) => void;
 }) {
   const { bench, preferences, recordings } = useWorkshop();
-  const { piece, kind, guide } = props;
+  const { piece, kind, guide, next } = props;
+  const mode = modesOf(piece)[kind];
+  const where = useWhere(piece);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
   const home = { pieceId: piece.id };
   const setting = { support: freePiece, spot: `free piece, for ${tapWords[kind].toLowerCase()}`, wanted: kind };
   const take = (files: readonly File[]) => files.length > 0 && void recordings.take(home, files, setting);
   const state = bench.state.value;
   // Rounds of another piece or mode stay on screen only while they run.
-  const round = 'place' in state && 'pieceId' in state.place ? state.place : undefined;
+  const round =
+    'place' in state && 'pieceId' in state.place && state.place.pieceId === piece.id ? state.place : undefined;
   const record = useWorkshop().shelf.record.value;
   const wanted =
     round === undefined || record === undefined
@@ -153,12 +162,12 @@ function TapOne(props: {
             <p class="lead">
               {guide === undefined
                 ? 'Working out where to hold …'
-                : `Pinch the piece between finger and thumb at the ring, ${fromCorner(guide.hold)}; let the rest hang free. Tap at the dot, ${fromCorner(guide.strike)}, and let it ring out.`}
+                : `Pinch the piece between finger and thumb at the ring, ${where(guide.hold)}; let the rest hang free. Tap at the dot, ${where(guide.strike)}, and let it ring out.`}
               {guide?.expectedHz !== undefined && ` Expect it near ${number(guide.expectedHz, 0)} Hz.`}
             </p>
             <button
               type="button"
-              class="primary big"
+              class={mode === undefined || next === undefined ? 'primary big' : 'big'}
               disabled={state.kind === 'opening'}
               onClick={() => void bench.start(home, setting)}
             >
@@ -170,9 +179,9 @@ function TapOne(props: {
             <TakeRecordings onTake={take} />
             {state.kind === 'answer' && wanted === kind && <HeardList />}
             <WhichMode piece={piece} kind={kind} />
-            {modesOf(piece)[kind] !== undefined && !props.isLast && (
-              <button type="button" onClick={props.onNext}>
-                Next mode
+            {mode !== undefined && next !== undefined && (
+              <button type="button" class="primary big" onClick={() => props.onNext(next)}>
+                Next: {tapWords[next].toLowerCase()}
               </button>
             )}
           </>
@@ -186,8 +195,22 @@ function TapOne(props: {
   );
 }
 
-const fromCorner = ({ xMm, yMm }: HoldGuide['hold']): string =>
-  `${number(xMm, 0)} mm along and ${number(yMm, 0)} mm up from the lower left corner`;
+/** A place on the piece in words: by its left end and its lower edge. */
+function useWhere(piece: Piece): (point: HoldGuide['hold']) => string {
+  const mm = useLength();
+  const one = (at: number, whole: number, first: string, last: string) => {
+    if (at < 0.01 * whole) return `at the ${first}`;
+    if (at > 0.99 * whole) return `at the ${last}`;
+    if (Math.abs(at / whole - 0.5) < 0.01) return undefined;
+    return `${mm(at)} from the ${first}`;
+  };
+  return ({ xMm, yMm }) => {
+    const along = one(xMm, piece.lengthMm!.value, 'left end', 'right end');
+    const across = one(yMm, piece.widthMm!.value, 'lower edge', 'upper edge');
+    if (along === undefined && across === undefined) return 'in the middle';
+    return `${along ?? 'in the middle of the length'}, ${across ?? 'in the middle of the width'}`;
+  };
+}
 
 /** Which peak is the wanted mode: the strongest of its round, unless the maker says otherwise. */
 function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
@@ -208,6 +231,11 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
             <br />
             {mode.q === undefined ? 'Q unknown' : `Q ${withHalfWidth(mode.q, '')}`}
           </span>
+        </p>
+      )}
+      {mode?.origin === 'round' && lastRoundFor(piece, kind)?.fit?.scatterKnown === false && (
+        <p class="note">
+          One hold only: the ± lacks the scatter of picking the piece up anew, which is usually the larger part.
         </p>
       )}
       {heard.length > 0 && (
