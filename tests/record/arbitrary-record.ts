@@ -3,7 +3,8 @@ import fc from 'fast-check';
 import type { Bundle } from '../../src/record/archive.ts';
 import { photoIds, tapIds } from '../../src/record/archive.ts';
 import { type InstrumentRecord, recordFormat, stages } from '../../src/record/record.ts';
-import { bridges, holds } from '../../src/record/round-part.ts';
+import { bridges, holds, tapKinds } from '../../src/record/round-part.ts';
+import { pieceKinds } from '../../src/record/wood-part.ts';
 import type { Tap } from '../../src/signal/tap.ts';
 
 const id = fc.stringMatching(/^[A-Za-z0-9_-]{1,12}$/);
@@ -79,7 +80,7 @@ const round = loose(
     state: fc.constantFrom('open', 'closed', 'set-aside'),
     taps: byId(tap, 3),
   },
-  { fit },
+  { fit, wanted: fc.constantFrom(...tapKinds) },
 );
 const shaving = loose(
   { brace: text },
@@ -107,8 +108,45 @@ const step = loose(
   },
   {
     massG: positive,
+    gluing: climate,
     photoId: id,
     trust: loose({ recordId: id, stepId: id, verdict: fc.constantFrom('go', 'look-again', 'too-few') }),
+  },
+);
+const amount = estimate(positive);
+const piece = loose(
+  {
+    id,
+    kind: fc.constantFrom(...pieceKinds),
+    name: text,
+    species: text,
+    climate,
+    notes: text,
+    rounds: byId(round, 2),
+    modes: byId(
+      loose({ id: fc.constantFrom(...tapKinds), frequencyHz: amount }, { q: amount }) as fc.Arbitrary<
+        Record<string, unknown>
+      >,
+      3,
+    ),
+    caliper: byId(loose({ id, xMm: finite, yMm: finite, thicknessMm: positive }), 2),
+    deflections: byId(
+      loose({ id: fc.constantFrom('along', 'across') }, { spanMm: amount, loadG: amount, deflectionMm: amount }),
+      2,
+    ),
+  },
+  {
+    lengthMm: amount,
+    widthMm: amount,
+    thicknessMm: amount,
+    massG: amount,
+    finishedMm: amount,
+    moisturePercent: atLeastZero,
+    photoId: id,
+    reading: loose(
+      { method: text, atIso },
+      { densityKgM3: amount, eLongGpa: amount, eCrossGpa: amount, gGpa: amount, qLong: amount, qCross: amount },
+    ),
   },
 );
 const stage = fc.constantFrom(...stages);
@@ -118,7 +156,7 @@ export const arbitraryRecord: fc.Arbitrary<InstrumentRecord> = loose(
   {
     schema: fc.constant(recordFormat),
     id,
-    kind: fc.constantFrom('instrument', 'reference-stick'),
+    kind: fc.constantFrom('instrument', 'reference-stick', 'stock'),
     name: text,
     model: text,
     hand: fc.constantFrom('right', 'left'),
@@ -130,7 +168,7 @@ export const arbitraryRecord: fc.Arbitrary<InstrumentRecord> = loose(
     pins: byId(loose({ id, stepId: id, mode: text, frequencyHz: positive }), 2),
     floors: byId(loose({ id, brace: text, heightMm: positive }), 2),
   },
-  { deletedAtIso: atIso },
+  { deletedAtIso: atIso, pieces: byId(piece, 2) },
 ) as fc.Arbitrary<unknown> as fc.Arbitrary<InstrumentRecord>;
 
 const sound: fc.Arbitrary<Tap> = fc
