@@ -27,7 +27,8 @@ const elastic = withShear(
   start.shearRatios,
 );
 const audible = boardModes(size, elastic, truth.Density).filter(({ frequencyHz }) => frequencyHz < 260);
-const rounds = { holds: 2, tapsPerHold: 3, pauseS: 5, holdScatter: 0.0005 };
+/** More than the 2 holds of 3 taps that the page is set to: on a busy machine it may not hear every one. */
+const rounds = { holds: 3, tapsPerHold: 4, pauseS: 5, holdScatter: 0.0005 };
 
 const taps = [
   { kind: 'long-grain bending', m: 2, n: 0, next: 'cross-grain bending' },
@@ -172,7 +173,7 @@ describe('impossible entries', () => {
     await page.getByRole('button', { name: 'Put up the stock shelf' }).click();
     await newPiece(page, 'Board two');
     await fill(page, 'Species', 'Sitka spruce');
-    await fill(page, 'Thickness', '-4');
+    await fill(page, 'Thickness', '400');
     await page.getByRole('alert').getByText('Between 0.5 and 80').waitFor();
     // the mass in ounces where grams are asked for
     await enterSizes(page, { ...entered, mass: (massG / 28.3495).toFixed(2) });
