@@ -12,7 +12,7 @@ import { speciesById } from '../wood/species.ts';
 import type { PlateWood } from '../wood/thickness.ts';
 
 /** Name and version of the ways a reading is made. */
-export const boardMethod = 'free-plate/1';
+const boardMethod = 'free-plate/1';
 export const stickMethod = 'free-bar/1';
 export const importedMethod = 'from a table';
 

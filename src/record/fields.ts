@@ -9,9 +9,6 @@ export const prose = v.pipe(v.string(), v.maxLength(20_000));
 export const id = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/));
 export const instant = v.pipe(v.string(), v.isoTimestamp());
 
-/** A measured number with its standard deviation in the same unit. */
-export const estimateSchema = v.looseObject({ value: finite, sigma: atLeastZero });
-
 /** The air at a measurement. */
 export const climateSchema = v.looseObject({
   /** true relative humidity: the hygrometer's reading with its offset applied */

@@ -20,10 +20,14 @@ export function TextField(
   },
 ) {
   const id = useId();
+  // What is being typed is kept here: the page may be drawn anew before the field is left.
+  const [text, setText] = useState(props.value);
+  useEffect(() => setText(props.value), [props.value]);
   const common = {
     id,
-    value: props.value,
+    value: text,
     placeholder: props.placeholder ?? '',
+    onInput: (event: Event) => setText((event.currentTarget as HTMLInputElement).value),
     onChange: (event: Event) => props.onChange((event.currentTarget as HTMLInputElement).value.trim()),
   };
   return (
@@ -125,6 +129,7 @@ export function NumberField(
           {...(props.shortLabel === undefined ? {} : { 'aria-label': props.label })}
           value={text}
           aria-invalid={wrong !== undefined}
+          onInput={(event) => setText(event.currentTarget.value)}
           onChange={(event) => take(event.currentTarget.value)}
         />
         {unit !== '' && <span class="unit">{unit}</span>}

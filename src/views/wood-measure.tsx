@@ -1,6 +1,6 @@
 // Guided measurement: one mode after the other, with the board drawn to scale, where to hold it and where to tap it.
 import { useState } from 'preact/hooks';
-import { lastRoundFor, modesOf, plateWoodOf, sizesOf, startOf } from '../compare/piece-reading.ts';
+import { lastRoundFor, type ModeOfPiece, modesOf, plateWoodOf, sizesOf, startOf } from '../compare/piece-reading.ts';
 import type { Piece } from '../record/record.ts';
 import { roundsOf } from '../record/round-edit.ts';
 import { nameModeOfPiece } from '../record/wood-edit.ts';
@@ -10,7 +10,7 @@ import { boardOf } from '../wood/measured-board.ts';
 import { stickGuides } from '../wood/stick-guide.ts';
 import { Session } from './bench-session.tsx';
 import { ChoiceField } from './fields.tsx';
-import { number, parts, withHalfWidth } from './figures.ts';
+import { number, parts } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { MeasuredField } from './measured-field.tsx';
 import { useSpaceBar } from './space-bar.ts';
@@ -223,16 +223,7 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
   const key = (hz: number) => hz.toFixed(3);
   return (
     <div class="which-mode">
-      {mode !== undefined && (
-        <p class="figure-value">
-          <span class="figure-number">{number(mode.frequencyHz.value, 1)}</span>
-          <span class="figure-unit">
-            {withHalfWidth(mode.frequencyHz, 'Hz')}
-            <br />
-            {mode.q === undefined ? 'Q unknown' : `Q ${withHalfWidth(mode.q, '')}`}
-          </span>
-        </p>
-      )}
+      {mode !== undefined && <ModeFigure mode={mode} />}
       {mode?.origin === 'round' && lastRoundFor(piece, kind)?.fit?.scatterKnown === false && (
         <p class="note">
           One hold only: the ± lacks the scatter of picking the piece up anew, which is usually the larger part.
@@ -275,5 +266,20 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
         />
       </details>
     </div>
+  );
+}
+
+function ModeFigure(props: { readonly mode: ModeOfPiece }) {
+  const frequency = parts(props.mode.frequencyHz, 2);
+  const q = props.mode.q === undefined ? undefined : parts(props.mode.q, 0);
+  return (
+    <p class="figure-value">
+      <span class="figure-number">{frequency.value}</span>
+      <span class="figure-unit">
+        Hz ±{frequency.halfWidth}
+        <br />
+        {q === undefined ? 'Q unknown' : `Q ${q.value} ±${q.halfWidth}`}
+      </span>
+    </p>
   );
 }

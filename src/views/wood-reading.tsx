@@ -130,15 +130,16 @@ function Constants(props: { readonly piece: Piece; readonly reading: Read }) {
             <tr>
               <th>Constant</th>
               <th>Value</th>
-              <th>Doubt comes from</th>
             </tr>
           </thead>
           <tbody>
             {lines.map(([label, unit, value]) => (
               <tr key={label}>
                 <th scope="row">{label}</th>
-                <td>{withHalfWidth(value, unit)}</td>
-                <td>{sharesWords(value)}</td>
+                <td>
+                  {withHalfWidth(value, unit)}
+                  <span class="hint block">doubt: {sharesWords(value)}</span>
+                </td>
               </tr>
             ))}
           </tbody>

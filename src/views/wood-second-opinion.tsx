@@ -31,14 +31,20 @@ export function SecondOpinion(props: { readonly piece: Piece }) {
   );
 }
 
+const testIn = (piece: Piece, direction: Direction): Piece['deflections'][number] =>
+  piece.deflections.find((known) => known.id === direction) ?? { id: direction };
+
 function Deflection(props: { readonly piece: Piece; readonly direction: Direction }) {
   const { piece, direction } = props;
   const change = useChangePiece(piece.id);
-  const test = piece.deflections.find((known) => known.id === direction) ?? { id: direction };
+  const test = testIn(piece, direction);
   const set = (key: 'spanMm' | 'loadG' | 'deflectionMm') => (value: { value: number; sigma: number } | undefined) =>
     change('deflection', (p) => ({
       ...p,
-      deflections: [...p.deflections.filter((known) => known.id !== direction), withField(test, key, value)],
+      deflections: [
+        ...p.deflections.filter((known) => known.id !== direction),
+        withField(testIn(p, direction), key, value),
+      ],
     }));
   return (
     <fieldset>

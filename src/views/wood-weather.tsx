@@ -6,7 +6,7 @@ import { climateEffect, REFERENCE_CLIMATE, toReferenceClimate } from '../wood/cl
 import type { TapKind } from '../wood/hold-guide.ts';
 import { type GrainDirection, moistureOf, widthMovementMm } from '../wood/moisture.ts';
 import { speciesById } from '../wood/species.ts';
-import { number, withHalfWidth } from './figures.ts';
+import { number, signed, withHalfWidth } from './figures.ts';
 import { useLength } from './wood-units.ts';
 import { tapWords } from './wood-words.ts';
 import { airWords } from './words.ts';
@@ -81,7 +81,7 @@ export function PieceWeather(props: { readonly piece: Piece }) {
                       'Hz',
                     )}
                   </td>
-                  <td>{withHalfWidth(percent(effect(directionOf[kind]).frequencyRatio), '%')}</td>
+                  <td>{signed(percent(effect(directionOf[kind]).frequencyRatio), '%')}</td>
                 </tr>
               ))}
             </tbody>
@@ -89,9 +89,9 @@ export function PieceWeather(props: { readonly piece: Piece }) {
         </section>
       )}
       <p>
-        Carried there, its mass changes by {withHalfWidth(percent(effect('long').massRatio), '%')}, its stiffness along
-        the grain by {withHalfWidth(percent(effect('long').modulusRatio), '%')}, across by{' '}
-        {withHalfWidth(percent(effect('cross').modulusRatio), '%')}.
+        Carried there, its mass changes by {signed(percent(effect('long').massRatio), '%')}, its stiffness along the
+        grain by {signed(percent(effect('long').modulusRatio), '%')}, across by{' '}
+        {signed(percent(effect('cross').modulusRatio), '%')}.
       </p>
       <p>
         {movement === undefined

@@ -75,7 +75,7 @@ async function enterSizes(page: Page, sizes: typeof entered): Promise<void> {
 /** "12.0 ± 0.5 GPa" of a row of the table of constants. */
 async function constant(page: Page, name: string): Promise<{ readonly value: number; readonly halfWidth: number }> {
   const row = page.getByRole('row').filter({ has: page.getByRole('rowheader', { name, exact: true }) });
-  const [value, halfWidth] = ((await row.locator('td').first().textContent()) ?? '').split(/[±\s]+/u).map(Number);
+  const [value, halfWidth] = ((await row.locator('td').first().textContent()) ?? '').split(/[±\s]+/u, 2).map(Number);
   return { value: value!, halfWidth: halfWidth! };
 }
 
