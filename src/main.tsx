@@ -7,7 +7,7 @@ import { createWorkshop } from './app/workshop.ts';
 import { Feedback } from './capture/feedback.ts';
 import { openMicrophone } from './capture/microphone.ts';
 import { keepAwake, onPresence } from './capture/presence.ts';
-import { readFile, saveFile, shrinkPhoto } from './storage/files.ts';
+import { fetchBytes, readFile, saveFile, shrinkPhoto } from './storage/files.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
 import { listSummaries, loadRecord, putRecord, saveChanges } from './storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps } from './storage/sounds.ts';
@@ -29,6 +29,7 @@ const workshop = createWorkshop({
   getPhoto,
   putPhoto,
   readFile,
+  fetchBytes,
   saveFile: (name, type, bytes) => saveFile(name, type, new Uint8Array(bytes)),
   shrinkPhoto,
   openMicrophone,

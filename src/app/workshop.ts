@@ -9,6 +9,7 @@ import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
 import { Answers } from './answers.ts';
 import { Bench, type BenchPorts } from './bench.ts';
+import { type DemoPorts, openDemo } from './demo.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
@@ -22,7 +23,12 @@ import { TrustOfDay } from './trust-of-day.ts';
 import type { Updates } from './updates.ts';
 
 /** What the program needs of the machine it runs on. */
-export interface Ports extends ShelfPorts, PreferencePorts, ExchangePorts, Omit<BenchPorts, 'cue' | 'unlockSound'> {
+export interface Ports
+  extends ShelfPorts,
+    PreferencePorts,
+    ExchangePorts,
+    DemoPorts,
+    Omit<BenchPorts, 'cue' | 'unlockSound'> {
   readonly feedback: Feedback;
   shrinkPhoto(file: Blob): Promise<Blob>;
   readonly hash: string;
@@ -48,6 +54,8 @@ export interface Workshop {
   nowIso(): string;
   /** reads what is stored and opens what was open last */
   begin(): Promise<void>;
+  /** puts the invented demo instrument on the shelf and opens it */
+  openDemo(): Promise<void>;
   /** a new step of the open record, with the day's trust check; not yet in the record */
   beginStep(): Step | undefined;
   /** another record, read without opening it */
@@ -108,6 +116,7 @@ export function createWorkshop(ports: Ports): Workshop {
     newId: ports.newId,
     nowIso: ports.nowIso,
     peek,
+    openDemo: () => openDemo(ports, solver, shelf),
     beginStep: () => {
       const record = shelf.record.value;
       if (record === undefined) return undefined;
@@ -118,13 +127,14 @@ export function createWorkshop(ports: Ports): Workshop {
     begin: async () => {
       await preferences.load();
       await shelf.refresh();
+      if (shelf.summaries.value.length === 0) await openDemo(ports, solver, shelf);
       for (const summary of shelf.summaries.value) {
         const stick = summary.kind === 'reference-stick' && !summary.deleted ? await peek(summary.id) : undefined;
         if (stick !== undefined) trustOfDay.note(stick);
       }
       const working = shelf.summaries.value.filter((summary) => !summary.deleted && !summary.archived);
       const open = working.find((summary) => summary.id === preferences.settings.value.openRecordId) ?? working[0];
-      if (open !== undefined) await shelf.open(open.id);
+      if (open !== undefined && shelf.record.peek() === undefined) await shelf.open(open.id);
       effect(() => {
         const record = shelf.record.value;
         if (record === undefined) return;

@@ -20,8 +20,8 @@ export interface Grid {
 /** Q = pi f / a. Source: for instance Ege, Boutillon & David, J. Sound Vib. 325 (2009) 852, eq. 3. */
 export const qOf = (pole: Pole): number => (Math.PI * pole.frequencyHz) / pole.decayPerS;
 
-/** Amplitude factor below which a decayed column is not worth another row: exp(-12) is 104 dB down. */
-const GONE_NEPER = 12;
+/** Amplitude factor below which a decayed column is not worth another row: exp(-9) is 78 dB down. */
+const GONE_NEPER = 9;
 
 /** Rows a pole still sounds in. */
 export function soundingRows(pole: Pole, grid: Grid): number {

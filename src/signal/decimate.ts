@@ -17,7 +17,7 @@ export interface Decimator {
 /** A recording on the decimated grid. */
 export interface Series {
   readonly samples: Float64Array;
-  /** sample of the grid that lies on the onset */
+  /** sample of the grid that lies on the onset; below 0 where the recording begins too late to filter that sample */
   readonly onset: number;
   /** decimated rate, Hz */
   readonly sampleRateHz: number;
@@ -78,10 +78,10 @@ function besselI0(x: number): number {
  */
 export function decimate(samples: Float32Array, onsetIndex: number, filter: Decimator): Series {
   const { factor, taps, half } = filter;
-  const before = Math.max(0, Math.floor((onsetIndex - half) / factor));
-  const after = Math.max(0, Math.floor((samples.length - 1 - half - onsetIndex) / factor));
+  const before = Math.floor((onsetIndex - half) / factor);
+  const after = Math.floor((samples.length - 1 - half - onsetIndex) / factor);
   const first = onsetIndex - before * factor;
-  const count = first < half ? 0 : before + 1 + after;
+  const count = Math.max(0, before + 1 + after);
   const out = new Float64Array(count);
   for (let k = 0; k < count; k++) {
     const centre = first + k * factor;

@@ -3,7 +3,7 @@ import type { Grid, Pole } from './atoms.ts';
 import { type Decimator, decimate, type Series } from './decimate.ts';
 import { findHum, type Hum, takeHumOff } from './hum.ts';
 import { type Noise, noiseBefore, roomRows } from './noise.ts';
-import { type Decays, type Projection, residuals } from './project.ts';
+import { type Decays, energyOf, type Projection, residuals } from './project.ts';
 import type { Tap } from './tap.ts';
 import { UNIT_WHITENER, whiten } from './whiten.ts';
 
@@ -57,14 +57,13 @@ export function decaysFrom(hearing: Hearing, partition: Partition, startRow: num
   const { series, noise } = hearing;
   const grid: Grid = { rows, sampleRateHz: series[0]!.sampleRateHz, whitener: noise.whitener };
   const hum = humLines(hearing, grid);
-  return partition.map((which) => ({
-    grid,
-    taps: which.map((k) => {
+  return partition.map((which) => {
+    const taps = which.map((k) => {
       const { samples, onset } = series[k]!;
       return whiten(noise.whitener, samples, onset + startRow, rows, 1 / noise.levels[k]!);
-    }),
-    ...hum,
-  }));
+    });
+    return { grid, taps, energies: taps.map(energyOf), ...hum };
+  });
 }
 
 /** Columns for what the hum's removal may have left, with what the room before the taps already says of them. */
@@ -113,9 +112,11 @@ export function unwhitenedLeftovers(
       const start = from[k]!.onset + startRow;
       return from[k]!.samples.slice(start, start + rows).map((x) => x / hearing.noise.levels[k]!);
     });
-    residuals({ grid, taps, hum: [], humInformation: [] }, fit[g]!).forEach((r, i) => {
-      out[which[i]!] = r.map((x) => x * hearing.noise.levels[which[i]!]!);
-    });
+    residuals({ grid, taps, energies: [], hum: [], humInformation: [] }, fit[g]!.poles, fit[g]!.amplitudes).forEach(
+      (r, i) => {
+        out[which[i]!] = r.map((x) => x * hearing.noise.levels[which[i]!]!);
+      },
+    );
   });
   return out;
 }

@@ -1,16 +1,17 @@
 // How many modes: a mode stays only if it explains more than noise would, anywhere in the band, once in ten thousand
 // rounds. Modes are shed one by one until all pass, then looked for in what is left, until nothing stands out.
-import { inverseOfFactored } from '../algebra/dense-cholesky.ts';
 import { upperChiSquare } from '../quantity/quantile.ts';
 import type { Pole } from './atoms.ts';
+import { elasticFit } from './elastic.ts';
+import { Elimination } from './elimination.ts';
 import { type Decays, leftover, type Projection, project, residuals } from './project.ts';
-import { addPowerSpectrum, powerOfTwoFrom } from './spectrum.ts';
+import { type Needed, type Standing, standing } from './standing.ts';
 import { type PoleLimits, refine } from './varpro.ts';
 
 /** Chance that noise alone puts one mode into a round. */
 const FALSE_ALARM = 1e-4;
-/** Decay rates of the matched windows the leftover is searched with, 1/s: reverberation times of 1.7 s to 50 ms. */
-const SEARCH_DECAYS_PER_S = [4, 12, 33, 80, 140] as const;
+/** A fit with more modes than this is chasing something that is no sum of decays. */
+const MOST_MODES = 60;
 
 /** How long the search goes on: rounds of adding, turns of refining and shedding in each, fit steps in each turn. */
 interface Effort {
@@ -24,16 +25,6 @@ const THOROUGH: Effort = { rounds: 8, turns: 6, steps: 12 };
 export const SETTLE: Effort = { rounds: 0, turns: 6, steps: 12 };
 export const A_GLANCE: Effort = { rounds: 1, turns: 2, steps: 5 };
 
-const MOST_NEW = 6;
-
-/**
- * Explained energy (in noise variances, summed over taps) that a mode must exceed: the chi-square quantile with two
- * degrees of freedom for each tap at FALSE_ALARM over the number of resolvable places in the band (Bonferroni's bound).
- */
-export function significanceNeeded(taps: number, bandHz: number): number {
-  return upperChiSquare(FALSE_ALARM / (2 * bandHz), 2 * taps);
-}
-
 /**
  * A fit to groups of taps: every group has poles of its own (the piece was held a little differently), mode m of one
  * group being mode m of the others. One group is the plain joint fit.
@@ -41,68 +32,110 @@ export function significanceNeeded(taps: number, bandHz: number): number {
 export type Fit = readonly Projection[];
 
 /** Leftover per degree of freedom, never below 1: what the model cannot explain counts as noise. */
-export function noiseLevel(groups: readonly Decays[], fit: Fit): number {
+export function noiseLevel(search: Search, fit: Fit): number {
+  const { groups, elastic } = search;
+  const perMode = elastic ? 4 : 2;
   let degrees = 0;
   groups.forEach((decays, g) => {
-    degrees += (decays.grid.rows - 2 * (fit[g]!.poles.length + decays.hum.length)) * decays.taps.length;
+    degrees += (decays.grid.rows - perMode * fit[g]!.poles.length - 2 * decays.hum.length) * decays.taps.length;
   });
-  return Math.max(1, leftoverOf(fit) / degrees);
+  return Math.max(1, leftoverOf(search, fit) / degrees);
 }
 
 /** What is left over, summed over groups and taps. */
-export const leftoverOf = (fit: Fit): number => fit.reduce((sum, p) => sum + leftover(p), 0);
+export function leftoverOf({ elastic }: Search, fit: Fit): number {
+  return fit.reduce((sum, p) => sum + leftover(elastic ? elasticFit(p) : p), 0);
+}
+
+/** What the fit leaves of each tap, in the order of the groups, (K, rows). */
+export function leftoversOf({ groups, elastic }: Search, fit: Fit): Float64Array[] {
+  return groups.flatMap((decays, g) => {
+    const p = fit[g]!;
+    return residuals(decays, p.poles, (elastic ? elasticFit(p) : p).amplitudes);
+  });
+}
 
 /**
  * What each mode explains that the others cannot, by tap: the rise of the leftover if that mode alone were dropped.
  * @returns (M, K), in noise variances, taps in the order of the groups
  */
-export function explained(fit: Fit): number[][] {
-  const modes = fit[0]!.poles.length;
-  const out: number[][] = Array.from({ length: modes }, () => []);
-  for (const p of fit) {
-    const n = p.factor.length ** 0.5;
-    const inverse = inverseOfFactored(p.factor, n);
-    for (let m = 0; m < modes; m++) {
-      const i = 2 * m;
-      const a = inverse[i * n + i]!;
-      const b = inverse[i * n + i + 1]!;
-      const d = inverse[(i + 1) * n + i + 1]!;
-      for (const c of p.amplitudes) {
-        const x = c[i]!;
-        const y = c[i + 1]!;
-        out[m]!.push((d * x * x - 2 * b * x * y + a * y * y) / (a * d - b * b));
-      }
-    }
-  }
-  return out;
+export function explained({ elastic }: Search, fit: Fit): number[][] {
+  const perGroup = fit.map((p) => new Elimination(p, elastic));
+  return fit[0]!.poles.map((_, m) => perGroup.flatMap((group) => group.gains(m)));
 }
 
 /** Everything the search for modes needs to know. */
 export interface Search {
   readonly groups: readonly Decays[];
   readonly limits: PoleLimits;
-  /** explained energy a mode needs, see {@link significanceNeeded} */
-  readonly needed: number;
+  /** whether every tap may shift the poles a little */
+  readonly elastic: boolean;
 }
 
-/** Drops the least significant mode, again and again, until every one explains enough; poles that ran together lose one. */
-function shed({ groups, needed }: Search, start: readonly (readonly Pole[])[]): Fit {
+/** A mode that explains less than this part of all that rings is not told from the model's own imperfection. */
+const LEAST_PART = 5e-5;
+
+/** What a mode must explain, at a noise level. A tap that may shift the mode has four degrees of freedom instead of two. */
+export function needed({ groups, limits, elastic }: Search, noise: number): Needed {
+  let taps = 0;
+  let ringing = 0;
+  for (const { energies, grid } of groups) {
+    taps += energies.length;
+    ringing += energies.reduce((sum, energy) => sum + energy - grid.rows, 0);
+  }
+  return {
+    againstNoise: noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), (elastic ? 4 : 2) * taps),
+    againstImperfection: LEAST_PART * ringing,
+  };
+}
+
+/** The larger of the two needs, where nothing is known of the surroundings of a mode. */
+export function energyNeeded(search: Search, noise: number): number {
+  const { againstNoise, againstImperfection } = needed(search, noise);
+  return Math.max(againstNoise, againstImperfection);
+}
+
+/** The linear fit at given poles of each group; of poles that ran together the nearest couple loses one until it exists. */
+export function fitAt({ groups }: Search, start: readonly (readonly Pole[])[]): Fit {
   let poles = start;
   for (;;) {
     const fit = projectAll(groups, poles);
-    if (fit === undefined) {
-      poles = without(poles, nearestCouple(poles[0]!));
-      continue;
-    }
-    const gains = explained(fit).map((byTap) => byTap.reduce((sum, gain) => sum + gain, 0));
-    const worst = gains.reduce((at, gain, i) => (gain < gains[at]! ? i : at), 0);
-    if (gains.length === 0 || gains[worst]! >= needed * noiseLevel(groups, fit)) return fit;
-    poles = without(poles, worst);
+    if (fit !== undefined) return fit;
+    const lost = nearestCouple(poles[0]!);
+    poles = poles.map((group) => group.toSpliced(lost, 1));
   }
 }
 
-const without = (poles: readonly (readonly Pole[])[], mode: number): Pole[][] =>
-  poles.map((group) => group.toSpliced(mode, 1));
+/** Drops the least significant mode, again and again, until every one explains enough. */
+function shed(search: Search, fit: Fit): Fit {
+  const { groups } = search;
+  const eliminations = fit.map((p) => new Elimination(p, search.elastic));
+  const rows = groups.reduce((sum, decays) => sum + decays.grid.rows * decays.taps.length, 0);
+  let noise = noiseLevel(search, fit);
+  let kept = fit[0]!.poles.map((_, m) => m);
+  for (;;) {
+    let worst = -1;
+    let least = Number.POSITIVE_INFINITY;
+    for (const m of kept) {
+      const gain = eliminations.reduce((sum, group) => sum + total(group.gains(m)), 0);
+      if (gain < least) {
+        least = gain;
+        worst = m;
+      }
+    }
+    if (worst < 0 || least >= energyNeeded(search, noise)) break;
+    noise += least / rows;
+    for (const group of eliminations) group.drop(worst);
+    kept = kept.filter((m) => m !== worst);
+  }
+  if (kept.length === fit[0]!.poles.length) return fit;
+  return fitAt(
+    search,
+    polesOf(fit).map((group) => kept.map((m) => group[m]!)),
+  );
+}
+
+const total = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0);
 
 function projectAll(groups: readonly Decays[], poles: readonly (readonly Pole[])[]): Fit | undefined {
   const fit: Projection[] = [];
@@ -134,28 +167,17 @@ function nearestCouple(poles: readonly Pole[]): number {
 }
 
 /** Refines the poles of every group. */
-export function refineAll(
-  { groups, limits }: Search,
-  poles: readonly (readonly Pole[])[],
-  steps: number,
-): Fit | undefined {
-  const fit: Projection[] = [];
-  for (const [g, decays] of groups.entries()) {
-    const p = refine(decays, poles[g]!, limits, steps);
-    if (p === undefined) return undefined;
-    fit.push(p);
-  }
-  return fit;
+export function refineAll({ groups, limits }: Search, fit: Fit, steps: number): Fit {
+  return fit.map((p, g) => refine(groups[g]!, p, limits, steps));
 }
 
 /** Refines and sheds in turn until both are content. */
-function settle(search: Search, start: readonly (readonly Pole[])[], effort: Effort): Fit {
+function settle(search: Search, start: Fit, effort: Effort): Fit {
   let fit = shed(search, start);
   for (let turn = 0; turn < effort.turns; turn++) {
-    const refined = refineAll(search, polesOf(fit), effort.steps);
-    if (refined === undefined) return fit;
-    fit = shed(search, polesOf(refined));
-    if (fit[0]!.poles.length === refined[0]!.poles.length) return refined;
+    const refined = refineAll(search, fit, effort.steps);
+    fit = shed(search, refined);
+    if (fit === refined) break;
   }
   return fit;
 }
@@ -166,65 +188,70 @@ export const polesOf = (fit: Fit): (readonly Pole[])[] => fit.map((p) => p.poles
 /**
  * The set of modes that explains the taps: from candidates to a fit in which every mode is significant and nothing
  * significant is left.
- * @param start candidate poles for each group, spurious ones welcome
+ * @param start fit at candidate poles, spurious ones welcome, see {@link fitAt}
  */
-export function chooseModes(search: Search, start: readonly (readonly Pole[])[], effort = THOROUGH): Fit {
-  const { groups, limits, needed } = search;
-  let fit = settle(search, start, effort);
+export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit {
+  const { groups, limits } = search;
+  let fit = withoutCouples(search, settle(search, start, effort));
   for (let round = 0; round < effort.rounds; round++) {
-    const noise = noiseLevel(groups, fit);
-    const left = groups.flatMap((decays, g) => residuals(decays, fit[g]!));
-    const fresh = standing(left, groups[0]!.grid.sampleRateHz, needed * noise, limits);
-    if (fresh.length === 0) break;
-    const trial = settle(
-      search,
-      polesOf(fit).map((poles) => [...poles, ...fresh]),
-      effort,
+    const need = needed(search, noiseLevel(search, fit));
+    const left = leftoversOf(search, fit);
+    const gains = explained(search, fit).map(total);
+    const fresh = standing(left, groups[0]!.grid.sampleRateHz, need, limits).filter(
+      (candidate) => !fit[0]!.poles.some((pole, m) => shadows(pole, gains[m]!, candidate)),
     );
-    if (leftoverOf(fit) - leftoverOf(trial) < needed * noise) break;
+    if (fresh.length === 0 || gains.length + fresh.length > MOST_MODES) break;
+    const more = polesOf(fit).map((poles) => [...poles, ...fresh.map(({ pole }) => pole)]);
+    const trial = withoutCouples(search, settle(search, fitAt(search, more), effort));
+    const gained = leftoverOf(search, fit) - leftoverOf(search, trial);
+    if (gained < Math.max(need.againstNoise, need.againstImperfection)) break;
     fit = trial;
   }
   return fit;
 }
 
 /**
- * What stands out of the leftovers: peaks of the tap-summed spectrum under matched windows exp(-a t).
- * For unit noise 2 |sum r exp(-a t) exp(-i w t)|^2 / sum exp(-2 a t) is chi-square with two degrees of freedom.
- * @returns poles, strongest first, no two within each other's bandwidth
+ * Energy below a mode's own, as a part of it, that its ring leaves in a room: the room's answer is not in the model. The
+ * part falls with the distance as the room's own resonances do (bandwidth 2.2 / T60 of a room of 0.35 s; Kuttruff, Room
+ * Acoustics, eq. 3.26).
  */
-function standing(
-  leftovers: readonly Float64Array[],
-  sampleRateHz: number,
-  needed: number,
-  limits: PoleLimits,
-): Pole[] {
-  const found: { pole: Pole; height: number }[] = [];
-  for (const decayPerS of SEARCH_DECAYS_PER_S) {
-    const rows = Math.min(leftovers[0]!.length, Math.ceil((4 * sampleRateHz) / decayPerS));
-    const window = new Float64Array(rows);
-    let energy = 0;
-    for (let n = 0; n < rows; n++) {
-      window[n] = Math.exp((-decayPerS * n) / sampleRateHz);
-      energy += window[n]! * window[n]!;
-    }
-    const size = powerOfTwoFrom(1.5 * rows);
-    const sum = new Float64Array(size / 2 + 1);
-    for (const r of leftovers) addPowerSpectrum(r, window, 2 / energy, sum);
-    for (let k = 1; k + 1 < sum.length; k++) {
-      const height = sum[k]!;
-      const frequencyHz = (k * sampleRateHz) / size;
-      if (height < needed || height < sum[k - 1]! || height <= sum[k + 1]!) continue;
-      if (frequencyHz < limits.lowestHz || frequencyHz > limits.highestHz) continue;
-      if ((Math.PI * frequencyHz) / decayPerS < limits.lowestQ) continue;
-      found.push({ pole: { frequencyHz, decayPerS }, height });
-    }
+const SHADOW = 2e-3;
+const SHADOW_HZ = 6;
+
+function shadows(mode: Pole, gain: number, { pole, height }: Standing): boolean {
+  const away = (mode.frequencyHz - pole.frequencyHz) / SHADOW_HZ;
+  return height < (SHADOW * gain) / (1 + away * away);
+}
+
+/** Modes this far below the strongest are looked for again from what the others leave, not taken from the subspace. */
+const PLAIN_PART = 1e-2;
+
+/** The plain modes of a fit: those that stand out by themselves, whatever the room sends back. */
+export function plainModes(search: Search, fit: Fit): Fit {
+  const gains = explained(search, fit).map(total);
+  const strongest = Math.max(0, ...gains);
+  const poles = polesOf(fit).map((group) => group.filter((_, m) => gains[m]! >= PLAIN_PART * strongest));
+  return fitAt(search, poles);
+}
+
+/** Poles nearer than this part of their bandwidths are taken for one mode that was held differently, until shown otherwise. */
+const ONE_MODE = 0.35;
+
+/** The fit with every such couple made one: what taps that do not ring alike look like before they are taken apart. */
+export function withoutCouples(search: Search, fit: Fit): Fit {
+  const gains = explained(search, fit).map(total);
+  const loudestFirst = fit[0]!.poles.map((_, m) => m).sort((a, b) => gains[b]! - gains[a]!);
+  const kept: number[] = [];
+  for (const m of loudestFirst) {
+    const pole = fit[0]!.poles[m]!;
+    const one = kept.some((k) => {
+      const other = fit[0]!.poles[k]!;
+      const apart = 2 * Math.PI * Math.abs(other.frequencyHz - pole.frequencyHz);
+      return apart < ONE_MODE * (other.decayPerS + pole.decayPerS);
+    });
+    if (!one) kept.push(m);
   }
-  found.sort((a, b) => b.height - a.height);
-  const kept: Pole[] = [];
-  for (const { pole } of found) {
-    const near = (other: Pole): boolean =>
-      Math.abs(other.frequencyHz - pole.frequencyHz) * 2 * Math.PI < Math.max(other.decayPerS, pole.decayPerS);
-    if (kept.length < MOST_NEW && !kept.some(near)) kept.push(pole);
-  }
-  return kept;
+  if (kept.length === fit[0]!.poles.length) return fit;
+  const poles = polesOf(fit).map((group) => kept.map((m) => group[m]!));
+  return refineAll(search, fitAt(search, poles), SETTLE.steps);
 }

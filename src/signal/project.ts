@@ -9,6 +9,8 @@ export interface Decays {
   readonly grid: Grid;
   /** (taps, rows) */
   readonly taps: readonly Float64Array[];
+  /** sum of squares of each tap, (taps,) */
+  readonly energies: readonly number[];
   /** steady hum lines kept as columns beside the modes; none where no hum was found */
   readonly hum: readonly Pole[];
   /** what is known of each hum line's amplitude before the decay, as information (1 / variance) per real column */
@@ -28,20 +30,22 @@ export interface Projection {
   readonly curvature: Float64Array;
   /** Cholesky factor of the columns' own Gram matrix, (2 (M + H), 2 (M + H)) */
   readonly factor: Float64Array;
+  /** Gram matrix of columns and derivative columns, [2 (M + H) | 2 M] squared */
+  readonly gram: Float64Array;
 }
 
 /** Columns closer to dependent than this (squared sine of the angle) are refused: two poles have run together. */
 const DEPENDENT = 1e-9;
 
 /** Sum over all taps of what is left over. */
-export const leftover = (p: Projection): number => p.left.reduce((sum, x) => sum + x, 0);
+export const leftover = (p: { readonly left: Float64Array }): number => p.left.reduce((sum, x) => sum + x, 0);
 
-/** Squared norm of each tap. */
-const squareSum = (x: Float64Array): number => {
+/** Sum of squares. */
+export function energyOf(x: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < x.length; i++) sum += x[i]! * x[i]!;
   return sum;
-};
+}
 
 /**
  * Fits amplitudes for given poles and differentiates.
@@ -89,12 +93,12 @@ export function project(decays: Decays, poles: readonly Pole[]): Projection | un
     return c;
   });
   const left = new Float64Array(taps.length);
-  const slopes = taps.map((tap, k) => {
+  const slopes = taps.map((_, k) => {
     const c = amplitudes[k]!;
     const f = products.f[k]!;
     let explained = 0;
     for (let i = 0; i < nf; i++) explained += c[i]! * f[i]!;
-    left[k] = Math.max(0, squareSum(tap) - explained);
+    left[k] = Math.max(0, decays.energies[k]! - explained);
     const slope = products.d[k]!;
     for (let i = 0; i < nd; i++) {
       let sum = 0;
@@ -103,7 +107,7 @@ export function project(decays: Decays, poles: readonly Pole[]): Projection | un
     }
     return slope;
   });
-  return { poles, amplitudes, left, slopes, curvature, factor };
+  return { poles, amplitudes, left, slopes, curvature, factor, gram: g };
 }
 
 /** Inner products of every tap with the columns f of all poles and d of the free ones. */
@@ -151,25 +155,32 @@ function dotFour(y: Float64Array, columns: Columns, rows: number, out: Float64Ar
   out[3] = d;
 }
 
-/** What the modes and hum lines leave of each tap, (K, rows). */
-export function residuals(decays: Decays, p: Projection): Float64Array[] {
+/**
+ * What is left of each tap by given amplitudes, (K, rows).
+ * @param amplitudes of the columns of modes and hum lines, and, where there are more, of the modes' derivative columns
+ */
+export function residuals(decays: Decays, poles: readonly Pole[], amplitudes: readonly Float64Array[]): Float64Array[] {
   const columns = columnsFor(decays.grid.rows);
   const out = decays.taps.map((tap) => tap.slice());
-  [...p.poles, ...decays.hum].forEach((pole, i) => {
+  const all = [...poles, ...decays.hum];
+  all.forEach((pole, i) => {
     const rows = writeColumns(pole, decays.grid, columns);
     out.forEach((r, k) => {
-      takeOff(r, columns, rows, p.amplitudes[k]![2 * i]!, p.amplitudes[k]![2 * i + 1]!);
+      const c = amplitudes[k]!;
+      takeOff(r, columns.fRe, columns.fIm, rows, c[2 * i]!, c[2 * i + 1]!);
+      const d = 2 * (all.length + i);
+      if (d < c.length) takeOff(r, columns.dRe, columns.dIm, rows, c[d]!, c[d + 1]!);
     });
   });
   return out;
 }
 
-function takeOff(r: Float64Array, columns: Columns, rows: number, c1: number, c2: number): void {
-  const { fRe, fIm } = columns;
-  for (let n = 0; n < rows; n++) r[n]! -= c1 * fRe[n]! + c2 * fIm[n]!;
+function takeOff(r: Float64Array, re: Float64Array, im: Float64Array, rows: number, c1: number, c2: number): void {
+  for (let n = 0; n < rows; n++) r[n]! -= c1 * re[n]! + c2 * im[n]!;
 }
 
 /** Some of the taps. */
 export function partOf(decays: Decays, which: readonly number[]): Decays {
-  return { ...decays, taps: which.map((k) => decays.taps[k]!) };
+  const pick = <T>(all: readonly T[]): T[] => which.map((k) => all[k]!);
+  return { ...decays, taps: pick(decays.taps), energies: pick(decays.energies) };
 }

@@ -2,7 +2,18 @@
 // the finger still touches, an earlier start either leaves too much over or moves the modes.
 import type { Estimate } from '../quantity/estimate.ts';
 import { decaysFrom, type Hearing, type Partition } from './hearing.ts';
-import { A_GLANCE, chooseModes, type Fit, leftoverOf, noiseLevel, polesOf, refineAll, type Search } from './order.ts';
+import {
+  A_GLANCE,
+  chooseModes,
+  energyNeeded,
+  type Fit,
+  fitAt,
+  leftoverOf,
+  noiseLevel,
+  polesOf,
+  refineAll,
+  type Search,
+} from './order.ts';
 import { type KnownPole, uncertainties } from './uncertainty.ts';
 
 /** The start that lies beyond any contact, and those tried after it, in order, s after the onset. */
@@ -38,11 +49,11 @@ export function earliestFit(hearing: Hearing, partition: Partition, latest: Star
   const begin = (offsetS: number, from: StartedFit): StartedFit | undefined => {
     const startRow = rowOf(offsetS, hearing);
     const search = { ...from.search, groups: decaysFrom(hearing, partition, startRow, end - startRow) };
-    const same = refineAll(search, polesOf(from.fit), 6);
-    if (same !== undefined && agrees(from, { startRow, search, fit: same }, topHz))
-      return { startRow, search, fit: same };
-    const fit = chooseModes(search, polesOf(from.fit), A_GLANCE);
-    return agrees(from, { startRow, search, fit }, topHz) ? { startRow, search, fit } : undefined;
+    const given = fitAt(search, polesOf(from.fit));
+    const same = { startRow, search, fit: refineAll(search, given, 6) };
+    if (agrees(from, same, topHz)) return same;
+    const more = { startRow, search, fit: chooseModes(search, same.fit, A_GLANCE) };
+    return agrees(from, more, topHz) ? more : undefined;
   };
   let best = latest;
   for (const offsetS of OFFSETS_S) {
@@ -50,16 +61,16 @@ export function earliestFit(hearing: Hearing, partition: Partition, latest: Star
     if (earlier === undefined) break;
     best = earlier;
   }
-  return best === latest ? best : { ...best, fit: chooseModes(best.search, polesOf(best.fit)) };
+  return best === latest ? best : { ...best, fit: chooseModes(best.search, best.fit) };
 }
 
 function agrees(late: StartedFit, early: StartedFit, topHz: number): boolean {
-  const { groups, needed } = late.search;
-  const noise = noiseLevel(groups, late.fit);
+  const { groups } = late.search;
+  const noise = noiseLevel(late.search, late.fit);
   const taps = groups.reduce((sum, decays) => sum + decays.taps.length, 0);
   const gained = (late.startRow - early.startRow) * taps;
-  const excess = (leftoverOf(early.fit) - leftoverOf(late.fit)) / noise - gained;
-  if (excess > Math.max(EXCESS * Math.sqrt(2 * gained), needed)) return false;
+  const excess = (leftoverOf(early.search, early.fit) - leftoverOf(late.search, late.fit)) / noise - gained;
+  if (excess > Math.max(EXCESS * Math.sqrt(2 * gained), energyNeeded(early.search, noise) / noise)) return false;
   return groups.every((decays, g) => {
     const earlyModes = uncertainties(early.search.groups[g]!, early.fit[g]!, noise);
     return uncertainties(decays, late.fit[g]!, noise).every((mode) => {

@@ -18,14 +18,21 @@ export interface KnownPole {
  * amplitudes eliminated by the Schur complement, taps added before inverting.
  */
 export function poleCovariance(decays: Decays, p: Projection, noise: number): Float64Array {
-  const { matrix } = information(
-    p,
-    decays.grid.sampleRateHz,
-    decays.taps.map((_, k) => k),
-  );
-  const n = 2 * p.poles.length;
-  if (factorInPlace(matrix, n, 1e-13) >= 0) return new Float64Array(n * n).fill(Number.POSITIVE_INFINITY);
-  return inverseOfFactored(matrix, n).map((v) => v * noise);
+  const { matrix } = information(p, decays.grid.sampleRateHz, decays.taps.keys());
+  return inverseInformation(matrix, 2 * p.poles.length).map((v) => v * noise);
+}
+
+/**
+ * Inverse of a Fisher matrix, destroyed. Where poles nearly coincide and it is singular in double precision, a little
+ * curvature is lent to the diagonal until it is not: the variance comes out huge, as it should, but finite.
+ */
+export function inverseInformation(matrix: Float64Array, n: number): Float64Array {
+  for (let lent = 0; lent < 1; lent = Math.max(1e-12, 100 * lent)) {
+    const factor = matrix.slice();
+    for (let i = 0; i < n; i++) factor[i * n + i] = matrix[i * n + i]! * (1 + lent) + Number.MIN_VALUE;
+    if (factorInPlace(factor, n, 1e-14) < 0) return inverseOfFactored(factor, n);
+  }
+  return new Float64Array(n * n).map((_, i) => (i % (n + 1) === 0 ? 1 : 0));
 }
 
 /** The poles of a fit with their standard deviations. */

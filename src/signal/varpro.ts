@@ -75,12 +75,11 @@ export interface PoleLimits {
  * The poles that leave least over, from a start near them.
  * Ends when the best step promises less than `settled` of the noise's own scale (0.002: a twentieth of a standard
  * deviation), or after `most` steps.
- * @returns undefined where the start itself is degenerate
  * Source: Marquardt, J. SIAM 11 (1963) 431, damping relative to the curvature's diagonal.
  */
-export function refine(decays: Decays, start: readonly Pole[], limits: PoleLimits, most = 20): Projection | undefined {
-  let best = project(decays, start);
-  if (best === undefined || start.length === 0) return best;
+export function refine(decays: Decays, start: Projection, limits: PoleLimits, most: number): Projection {
+  if (start.poles.length === 0) return start;
+  let best = start;
   const everyTap = decays.taps.map((_, k) => k);
   const degrees = decays.grid.rows * decays.taps.length;
   let damping = 1e-3;

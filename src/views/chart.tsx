@@ -21,6 +21,8 @@ export interface Series {
   readonly bare?: boolean;
   /** drawn as markers without a line */
   readonly scattered?: boolean;
+  /** a line to hold the others against: muted, named at its end and not in the legend */
+  readonly guide?: boolean;
 }
 
 /** A horizontal band, for a target with its tolerance. */
@@ -56,7 +58,7 @@ export function LineChart(props: ChartProps) {
     chart.current = new Chart(canvas.current, {
       type: 'line',
       data: { datasets: [] },
-      plugins: [bandPlugin(() => latest.current.bands ?? [])],
+      plugins: [bandPlugin(() => latest.current.bands ?? []), guidePlugin(() => latest.current.series)],
     });
     return () => chart.current?.destroy();
   }, []);
@@ -81,12 +83,12 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
   chart.data.datasets = props.series.map((series, i) => ({
     label: series.label,
     data: series.points.map((point) => ({ ...point })),
-    borderColor: colours[i % colours.length] ?? ink,
-    backgroundColor: colours[i % colours.length] ?? ink,
-    borderWidth: series.bare ? 1.5 : 2.5,
-    borderDash: dashes[i % dashes.length] ?? [],
-    pointStyle: series.bare ? 'line' : (markers[i % markers.length] ?? 'circle'),
-    pointRadius: series.bare ? 0 : 6,
+    borderColor: series.guide ? muted : (colours[i % colours.length] ?? ink),
+    backgroundColor: series.guide ? muted : (colours[i % colours.length] ?? ink),
+    borderWidth: series.guide ? 1 : series.bare ? 1.5 : 2.5,
+    borderDash: series.guide ? [4, 4] : (dashes[i % dashes.length] ?? []),
+    pointStyle: series.bare || series.guide ? ('line' as const) : (markers[i % markers.length] ?? 'circle'),
+    pointRadius: series.bare || series.guide ? 0 : 6,
     showLine: !series.scattered,
     tension: 0,
   }));
@@ -123,8 +125,14 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
     },
     plugins: {
       legend: {
-        display: props.series.length > 1,
-        labels: { color: ink, font, usePointStyle: !props.series.every((series) => series.bare), boxWidth: 28 },
+        display: props.series.filter((series) => !series.guide).length > 1,
+        labels: {
+          color: ink,
+          font,
+          usePointStyle: true,
+          pointStyleWidth: 28,
+          filter: (item) => !props.series[item.datasetIndex ?? 0]?.guide,
+        },
       },
       tooltip: { titleFont: font, bodyFont: font },
     },
@@ -149,6 +157,28 @@ function bandPlugin(bands: () => readonly Band[]): Plugin<'line'> {
         ctx.fillStyle = colour(chart.canvas, '--ink');
         ctx.font = `13px ${getComputedStyle(chart.canvas).fontFamily}`;
         ctx.fillText(band.label, chartArea.left + 6, top - 4);
+      }
+      ctx.restore();
+    },
+  };
+}
+
+function guidePlugin(series: () => readonly Series[]): Plugin<'line'> {
+  return {
+    id: 'guides',
+    afterDatasetsDraw: (chart) => {
+      const { ctx, chartArea, scales } = chart;
+      const { x, y } = scales;
+      if (x === undefined || y === undefined) return;
+      ctx.save();
+      ctx.fillStyle = colour(chart.canvas, '--muted');
+      ctx.font = `13px ${getComputedStyle(chart.canvas).fontFamily}`;
+      ctx.textAlign = 'right';
+      for (const guide of series().filter((one) => one.guide)) {
+        const last = guide.points.at(-1);
+        if (last === undefined) continue;
+        const right = Math.min(chartArea.right, x.getPixelForValue(last.x)) - 4;
+        ctx.fillText(guide.label, right, Math.max(chartArea.top + 14, y.getPixelForValue(last.y) - 4));
       }
       ctx.restore();
     },

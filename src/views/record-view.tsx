@@ -25,7 +25,7 @@ export function RecordView() {
 }
 
 function Instruments() {
-  const { shelf, exchange } = useWorkshop();
+  const { shelf, exchange, openDemo } = useWorkshop();
   const [shown, setShown] = useState<Shown>('working');
   const [search, setSearch] = useState('');
   const [limit, setLimit] = useState(30);
@@ -72,6 +72,11 @@ function Instruments() {
         <button type="button" onClick={() => void exchange.exportAll()}>
           Export all records
         </button>
+        {!shelf.summaries.value.some((summary) => summary.id === 'demo-instrument') && (
+          <button type="button" onClick={() => void openDemo()}>
+            Put the demo instrument on the shelf
+          </button>
+        )}
         <input
           ref={file}
           id="import"

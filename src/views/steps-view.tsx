@@ -56,7 +56,7 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
             />
           )}
           <Course record={record} conditions={current.conditions} />
-          <Targets record={record} conditions={current.conditions} />
+          {record.kind === 'instrument' && <Targets record={record} conditions={current.conditions} />}
           <CompareSteps record={record} />
         </>
       )}

@@ -20,7 +20,7 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
   const chart = trustOf(props.record);
   const lines = [-3, -2, 0, 2, 3].map((k) => ({
     label: k === 0 ? 'mean' : `${k > 0 ? '+' : '−'}${Math.abs(k)} sigma`,
-    bare: true,
+    guide: true,
     points: [
       { x: 0.5, y: chart.meanHz + k * chart.sigmaHz },
       { x: checks.length + 0.5, y: chart.meanHz + k * chart.sigmaHz },

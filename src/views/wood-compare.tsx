@@ -133,14 +133,17 @@ function DensityPlot(props: {
     50 * Math.ceil(Math.max(...densities) / 50 + 0.4),
   ] as const;
   const yRange = [Math.floor(0.8 * Math.min(...moduli)), Math.ceil(1.2 * Math.max(...moduli))] as const;
-  const steps = Array.from({ length: 21 }, (_, k) => xRange[0] + ((xRange[1] - xRange[0]) * k) / 20);
+  const steps = Array.from({ length: 61 }, (_, k) => xRange[0] + ((xRange[1] - xRange[0]) * k) / 60);
   const species = [...new Set(props.boards.map((board) => board.piece.species))];
-  const inSight = ratios.filter((ratio) =>
-    steps.some((x) => {
-      const gpa = modulusAtRadiationRatioPa(ratio, x) / 1e9;
-      return gpa >= yRange[0] && gpa <= yRange[1];
-    }),
-  );
+  const lines = ratios
+    .map((ratio) => ({
+      label: `c/ρ ${ratio}`,
+      guide: true,
+      points: steps
+        .map((x) => ({ x, y: modulusAtRadiationRatioPa(ratio, x) / 1e9 }))
+        .filter(({ y }) => y >= yRange[0] && y <= yRange[1]),
+    }))
+    .filter(({ points }) => points.length > 1);
   return (
     <LazyChart
       title="Density against stiffness along the grain, with lines of equal radiation ratio"
@@ -156,11 +159,7 @@ function DensityPlot(props: {
             .filter((board) => board.piece.species === name)
             .map((board) => ({ x: board.densityKgM3.value, y: board.eLongGpa.value })),
         })),
-        ...inSight.map((ratio) => ({
-          label: `c/ρ ${ratio}`,
-          bare: true,
-          points: steps.map((x) => ({ x, y: modulusAtRadiationRatioPa(ratio, x) / 1e9 })),
-        })),
+        ...lines,
       ]}
     />
   );

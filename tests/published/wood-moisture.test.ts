@@ -71,7 +71,7 @@ test.each(['moist-ash', 'moist-engelmann-8', 'moist-maple-6', 'moist-sitka-8'])(
 const coefficientRows = rows.filter(({ id }) => id.startsWith('shrink-') && id !== 'shrink-200mm');
 test.each(coefficientRows.map(({ id }) => id))('%s: dimensional change coefficient', (id) => {
   const { expected, inputs } = check(id);
-  const full = (inputs.S_green_to_ovendry_pct ?? inputs.S_pct) as number;
+  const full = (inputs['S_green_to_ovendry_pct'] ?? inputs['S_pct']) as number;
   // Table 13-5 prints five decimals
   expect(Math.abs(widthChangePerPercent(full) - expected)).toBeLessThan(6e-6);
 });

@@ -1,0 +1,116 @@
+// The demo's records, from its story and the taps that were heard in its files.
+import {
+  type InstrumentRecord,
+  newRecord,
+  type Round,
+  type Step,
+  type StoredFit,
+  type Support,
+  type TapNote,
+} from '../record/record.ts';
+import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
+
+/** What was heard in the file of a round, by the name of the file. */
+export type Heard = ReadonlyMap<string, { readonly taps: readonly TapNote[]; readonly fit: StoredFit | undefined }>;
+
+/** Day on which the story begins: the first measurement of the plate. */
+const beginIso = '2026-03-09T08:25:00.000Z';
+const at = (minutes: number): string => new Date(Date.parse(beginIso) + minutes * 60_000).toISOString();
+
+const source = 'invented, made by the demo generator';
+
+function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard): Round {
+  const { taps, fit } = heard.get(round.file) ?? { taps: [], fit: undefined };
+  return {
+    id: `demo-round-${round.file}`,
+    atIso,
+    support,
+    spot: round.spot,
+    source,
+    state: round.setAside ? 'set-aside' : 'closed',
+    taps,
+    ...(fit === undefined ? {} : { fit }),
+  };
+}
+
+/** The instrument of the demo. */
+export function demoInstrument(heard: Heard): InstrumentRecord {
+  const steps = demoSteps.map((step, i): Step => {
+    const atIso = at(step.minutes);
+    return {
+      id: `demo-step-${i + 1}`,
+      atIso,
+      stage: step.stage,
+      done: step.done,
+      shavings: step.shavings,
+      massG: step.massG,
+      climate: {
+        humidityPercent: step.humidityPercent,
+        tempC: step.tempC,
+        hygrometer: 'wall',
+        hygrometerOffsetPercent: -3,
+      },
+      heard: step.heard,
+      rounds: step.rounds.map((round) => roundOf(round, step.support, atIso, heard)),
+      ...(i < 2
+        ? {}
+        : { trust: { recordId: 'demo-stick', stepId: `demo-check-${demoChecks.length}`, verdict: 'go' as const } }),
+    };
+  });
+  const first = steps[2];
+  const pin = (mode: string, nearHz: number) => {
+    const heardModes = first?.rounds[0]?.fit?.modes ?? [];
+    const nearest = heardModes.toSorted(
+      (a, b) => Math.abs(a.frequencyHz.value - nearHz) - Math.abs(b.frequencyHz.value - nearHz),
+    )[0];
+    return nearest === undefined || first === undefined
+      ? []
+      : [{ id: `demo-pin-${mode.replace(' ', '-')}`, stepId: first.id, mode, frequencyHz: nearest.frequencyHz.value }];
+  };
+  return {
+    ...newRecord({
+      id: 'demo-instrument',
+      createdAtIso: at(0),
+      name: demoName,
+      model: 'Small concert, X brace',
+      hand: 'left',
+    }),
+    notes:
+      'An invented instrument to try everything with. Its taps were made by the program from the truth in reference-audio/demo. No real maker, person or instrument is meant.',
+    steps,
+    targets: [{ id: 'demo-target', stage: 'braced', origin: "the maker's last three of this model", ...demoTarget }],
+    pins: [...pin('monopole', 193.6), ...pin('cross dipole', 271), ...pin('long dipole', 352.6)],
+    floors: [{ id: 'demo-floor', ...demoFloor }],
+  };
+}
+
+/** The reference stick of the demo. */
+export function demoStick(heard: Heard): InstrumentRecord {
+  return {
+    ...newRecord({
+      id: 'demo-stick',
+      createdAtIso: at(demoChecks[0]?.minutes ?? 0),
+      name: demoStickName,
+      kind: 'reference-stick',
+    }),
+    notes: 'A dry stick of spruce that is kept for nothing else (invented).',
+    steps: demoChecks.map(
+      (check, i): Step => ({
+        id: `demo-check-${i + 1}`,
+        atIso: at(check.minutes),
+        stage: 'board',
+        done: 'Morning check',
+        shavings: [],
+        climate: { humidityPercent: check.humidityPercent, tempC: 20 },
+        heard: '',
+        rounds: [roundOf(check.round, { hold: 'at-node', bridge: 'off', strung: false }, at(check.minutes), heard)],
+      }),
+    ),
+  };
+}
+
+/** Every round of the demo, in the order of its files. */
+export const demoRounds: readonly DemoRound[] = [
+  ...demoSteps.flatMap((step) => step.rounds),
+  ...demoChecks.map((check) => check.round),
+];

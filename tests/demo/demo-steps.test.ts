@@ -1,0 +1,42 @@
+import { describe, expect, test } from 'vitest';
+import { demoFloor, demoSteps, demoTarget } from '../../src/demo/demo-steps.ts';
+
+const mould = demoSteps.filter((step) => step.support.hold === 'in-mould');
+const sound = (step: (typeof demoSteps)[number]) => step.rounds.find((round) => !round.setAside)!;
+
+describe('the story of the demo', () => {
+  test('has ten steps or more from the thicknessed plate through the braced one to several shavings', () => {
+    expect(demoSteps.length).toBeGreaterThanOrEqual(10);
+    expect(demoSteps[0]!.stage).toBe('thicknessed');
+    expect(mould.filter((step) => step.shavings.length > 0).length).toBeGreaterThanOrEqual(5);
+  });
+
+  test('weighs right: without a change of weather the plate loses what was shaved', () => {
+    mould.slice(1).forEach((step, i) => {
+      const before = mould[i]!;
+      if (before.humidityPercent !== step.humidityPercent) return;
+      const shaved = step.shavings.reduce((sum, shaving) => sum + (shaving.massOffG ?? 0), 0);
+      // Masses are told to 0.1 g.
+      expect(Math.abs(before.massG - step.massG - shaved)).toBeLessThanOrEqual(0.1);
+    });
+  });
+
+  test('ends inside its target, above its floor, after the humidity has changed once', () => {
+    expect(Math.abs(sound(mould.at(-1)!).modes[0]!.frequencyHz - demoTarget.frequencyHz)).toBeLessThan(
+      demoTarget.toleranceHz,
+    );
+    const humidities = mould.map((step) => step.humidityPercent);
+    expect(humidities.filter((humidity, i) => i > 0 && Math.abs(humidity - humidities[i - 1]!) > 5)).toHaveLength(1);
+    for (const shaving of mould.flatMap((step) => step.shavings))
+      if (shaving.brace === demoFloor.brace) expect(shaving.heightLeftMm).toBeGreaterThan(demoFloor.heightMm);
+  });
+
+  test('no shaving raises the monopole', () => {
+    const monopole = mould.map((step) => sound(step).modes[0]!.frequencyHz);
+    expect(monopole).toEqual(monopole.toSorted((a, b) => b - a));
+  });
+
+  test('holds one bad round, which is set aside', () => {
+    expect(demoSteps.flatMap((step) => step.rounds).filter((round) => round.setAside)).toHaveLength(1);
+  });
+});
