@@ -9,7 +9,9 @@ import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
 import { Answers } from './answers.ts';
 import { Bench, type BenchPorts } from './bench.ts';
+import { BoxRounds } from './box-rounds.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
+import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
@@ -42,6 +44,8 @@ export interface Workshop {
   readonly records: Records;
   readonly bench: Bench;
   readonly recordings: Recordings;
+  readonly boxRounds: BoxRounds;
+  readonly earlier: Earlier;
   readonly exchange: Exchange;
   readonly spectra: Spectra;
   /** what the worker makes of boards, each computed once */
@@ -92,6 +96,7 @@ export function createWorkshop(ports: Ports): Workshop {
     const read = await ports.loadRecord(id);
     return read?.kind === 'record' ? read.record : undefined;
   };
+  const recordings = new Recordings(bench, notices, ports.readFile);
   return {
     notices,
     preferences,
@@ -100,7 +105,9 @@ export function createWorkshop(ports: Ports): Workshop {
     stock: new Stock(ports, shelf, preferences, notices),
     bench,
     records: new Records(shelf, notices, ports),
-    recordings: new Recordings(bench, notices, ports.readFile),
+    recordings,
+    boxRounds: new BoxRounds(bench, recordings),
+    earlier: new Earlier(shelf, peek),
     exchange: new Exchange(ports, shelf, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),

@@ -9,7 +9,8 @@ export type Obstacle =
   | { readonly kind: 'stage'; readonly before: Stage; readonly after: Stage }
   | { readonly kind: 'hold'; readonly before: Support['hold']; readonly after: Support['hold'] }
   | { readonly kind: 'bridge'; readonly before: Support['bridge']; readonly after: Support['bridge'] }
-  | { readonly kind: 'strings'; readonly before: boolean; readonly after: boolean };
+  | { readonly kind: 'strings'; readonly before: boolean; readonly after: boolean }
+  | { readonly kind: 'added-mass'; readonly beforeG: number; readonly afterG: number };
 
 /** A difference that is allowed but must be said beside the move. */
 export type Circumstance =
@@ -26,6 +27,11 @@ export function obstacles(before: Step, a: Signature, after: Step, b: Signature)
     found.push({ kind: 'bridge', before: a.support.bridge, after: b.support.bridge });
   if (a.support.strung !== b.support.strung)
     found.push({ kind: 'strings', before: a.support.strung, after: b.support.strung });
+  const lumpsG = ({ addedMassG = 0, addedMassOnBackG = 0 }: Support) => [addedMassG, addedMassOnBackG] as const;
+  const [beforeG, beforeOnBackG] = lumpsG(a.support);
+  const [afterG, afterOnBackG] = lumpsG(b.support);
+  if (beforeG !== afterG || beforeOnBackG !== afterOnBackG)
+    found.push({ kind: 'added-mass', beforeG: beforeG + beforeOnBackG, afterG: afterG + afterOnBackG });
   return found;
 }
 

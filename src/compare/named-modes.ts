@@ -17,9 +17,9 @@ export interface NamedSignature {
   readonly modes: readonly NamedMode[];
 }
 
-/** Names what may be compared at all: one stage, one way of holding, bridge and strings. */
+/** Names what may be compared at all: one stage, one way of holding, bridge, strings and lump. */
 export const seriesKey = (stage: Step['stage'], support: Support): string =>
-  `${stage} ${support.hold} ${support.bridge} ${support.strung}`;
+  `${stage} ${support.hold} ${support.bridge} ${support.strung} ${support.addedMassG ?? 0} ${support.addedMassOnBackG ?? 0}`;
 
 /** The signatures of a record that heard a mode, in the order of the steps. */
 export function namedSignatures(record: InstrumentRecord): readonly NamedSignature[] {

@@ -26,7 +26,11 @@ export interface Signature {
 
 /** Whether two measurements were taken under one support. */
 export const sameSupport = (a: Support, b: Support): boolean =>
-  a.hold === b.hold && a.bridge === b.bridge && a.strung === b.strung;
+  a.hold === b.hold &&
+  a.bridge === b.bridge &&
+  a.strung === b.strung &&
+  a.addedMassG === b.addedMassG &&
+  a.addedMassOnBackG === b.addedMassOnBackG;
 
 /** Rounds of a step that may be concluded from: closed, fitted, not set aside. */
 export function soundRounds(step: Step): readonly Round[] {

@@ -2,6 +2,7 @@
 // workshop units (mm, g, Hz, degrees C, %RH) with the unit in every name, and read back only through this schema, so
 // that what the rest of the program sees is always well formed. Fields this version does not know are carried along.
 import * as v from 'valibot';
+import { boxPartSchema } from './box-part.ts';
 import { atLeastZero, climateSchema, finite, id, instant, line, positive, prose } from './fields.ts';
 import { roundSchema } from './round-part.ts';
 import { pieceSchema } from './wood-part.ts';
@@ -70,6 +71,7 @@ export const recordSchema = v.looseObject({
   floors: v.array(floorSchema),
   /** wood that belongs to this instrument, or lies on the stock shelf */
   pieces: v.optional(v.array(pieceSchema)),
+  box: v.optional(boxPartSchema),
 });
 
 // The fields this version does not know are kept in the value but left out of the type: no code may lean on them.
@@ -92,6 +94,7 @@ export type Target = InstrumentRecord['targets'][number];
 export type Pin = InstrumentRecord['pins'][number];
 export type Piece = NonNullable<InstrumentRecord['pieces']>[number];
 export type Floor = InstrumentRecord['floors'][number];
+export type BoxPart = NonNullable<InstrumentRecord['box']>;
 export type Stage = (typeof stages)[number];
 
 /** A new, empty record. Ids and times come from the caller, so that the same call gives the same document. */

@@ -41,6 +41,10 @@ const supportSchema = v.looseObject({
   hold: v.picklist(holds),
   bridge: v.picklist(bridges),
   strung: v.boolean(),
+  /** a known lump fixed at the bridge for this round only */
+  addedMassG: v.optional(positive),
+  /** the same at the middle of the back */
+  addedMassOnBackG: v.optional(positive),
 });
 
 export const roundSchema = v.looseObject({

@@ -17,6 +17,8 @@ export function isClipped(samples: Float32Array, from: number, to: number): bool
     if (step > 0) quantum = Math.min(quantum, step);
   }
   const depth = Math.max(0.002 * top, quantum);
+  // in the coarse steps of 8 bits a few neighbours may share the top by chance
+  const shortest = quantum > 0.002 * top ? 6 : 3;
   let corners = 0;
   for (let n = from; n < to; n++) {
     const sign = Math.sign(samples[n]!);
@@ -24,8 +26,8 @@ export function isClipped(samples: Float32Array, from: number, to: number): bool
     let end = n;
     while (end < to && sign * samples[end]! >= top - depth) end++;
     const width = end - n;
-    if (width >= 3 && n - width >= from && end + width <= to) {
-      const fall = top - sign * Math.max(sign * samples[n - width]!, sign * samples[end - 1 + width]!) * 1;
+    if (width >= shortest && n - width >= from && end + width <= to) {
+      const fall = top - Math.max(sign * samples[n - width]!, sign * samples[end - 1 + width]!);
       if (fall > 30 * depth) corners++;
     }
     n = end;

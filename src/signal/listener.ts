@@ -3,7 +3,7 @@
 import { BandMeter, hopLength } from './band.ts';
 import { type Level, LevelMeter } from './level.ts';
 import { contactIndex } from './onset.ts';
-import { RoomLearner } from './room.ts';
+import { RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
 import type { TapVerdict } from './tap.ts';
 import { judge } from './tap-gate.ts';
@@ -50,13 +50,12 @@ export class TapListener {
   private peak = 0;
   private squares = 0;
   private take: OpenTake | undefined;
-  private notBefore = 0; // sample up to which takes are already cut
   private muted = 0; // hop up to which nothing is judged
   private learnFrom = 0; // hop from which the room is not learned yet
 
   /**
    * @param sampleRateHz 8000 to 192 000
-   * @throws RangeError for a rate outside that range
+   * @throws RangeError for a rate outside that range, or takes longer than 3 s
    */
   constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}) {
     if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000)) {
@@ -64,6 +63,11 @@ export class TapListener {
     }
     this.sampleRateHz = sampleRateHz;
     this.lengths = { ...LENGTHS, ...lengths };
+    if (this.lengths.beforeS + this.lengths.afterS > KEPT_S - 0.2) {
+      throw new RangeError(
+        `TapListener: takes of ${this.lengths.beforeS} + ${this.lengths.afterS} s, need 3 s at most`,
+      );
+    }
     this.meter = new BandMeter(sampleRateHz);
     this.hop = hopLength(sampleRateHz);
     this.kept = new Float32Array(Math.ceil(KEPT_S * sampleRateHz));
@@ -155,7 +159,7 @@ export class TapListener {
       strikeHop: now,
       hitHigh: this.trace.high(now - 6, now),
       roomPower: this.roomLow.level().mean,
-      roomKnown: this.roomLow.heard >= 10,
+      roomKnown: this.roomLow.heard >= 10 && this.roomLow.level().mean > 2 * SILENCE,
       lastStrikeHop: now,
       againHops: [],
     };
@@ -175,9 +179,9 @@ export class TapListener {
     this.take = undefined;
     const rate = this.sampleRateHz;
     const struck = (take.strikeHop - 4) * this.hop;
-    const first = Math.max(0, this.notBefore, struck - Math.round((this.lengths.beforeS + 0.02) * rate));
+    const first = Math.max(0, struck - Math.round((this.lengths.beforeS + 0.02) * rate));
     const sound = this.copy(first, endSample);
-    const contact = contactIndex(sound, rate, struck - first, 0);
+    const contact = contactIndex(sound, rate, struck - first);
     const quietFrom = this.quietBefore(take, first, contact);
     const samples = sound.slice(quietFrom);
     const onsetIndex = contact - quietFrom;
@@ -195,10 +199,11 @@ export class TapListener {
       strikes: take.againHops.map((hop) => ((hop - take.strikeHop) * this.hop) / rate),
     });
     const timeS = (first + contact) / rate;
-    this.notBefore = endSample;
     // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
     const isRoom = !take.roomKnown && ring.fallDb < 12;
-    if (isRoom || refusal?.because === 'not-a-tap' || refusal?.because === 'too-quiet') this.learnUpTo(endHop);
+    // what goes on and on is the room's new noise; what came and went is not
+    const isBump = refusal?.because === 'too-quiet' || (refusal?.because === 'not-a-tap' && ring.fallDb < 6);
+    if (isRoom || isBump) this.learnUpTo(endHop);
     this.learnFrom = endHop;
     if (refusal === undefined) verdicts.push({ kind: 'accepted', timeS, tap, aboveRoomDb: ring.aboveRoomDb });
     else if (!isRoom && ring.aboveRoomDb >= NOTICED_DB) verdicts.push({ kind: 'refused', timeS, refusal, tap });
@@ -210,6 +215,7 @@ export class TapListener {
     let hop = Math.floor((first + contact) / this.hop) - 8;
     while (hop * this.hop > first && this.trace.low(hop - 20, hop) < loud) hop -= 5;
     const wanted = contact - Math.round(this.lengths.beforeS * this.sampleRateHz);
+    if (!take.roomKnown) return Math.max(0, wanted);
     const from = hop * this.hop > first ? hop * this.hop - first : 0;
     return Math.min(contact, Math.max(0, from, wanted));
   }

@@ -1,78 +1,61 @@
-// The moment of first contact, to the sample: where whitened sound stops being room.
+// The moment of first contact, to the sample: where whitened sound stops being what was heard before.
+import { addAutocovariance, UNIT_WHITENER, type Whitener, whiten, whitenerFrom } from './whiten.ts';
 
 const ORDER = 12;
+const LEARN_S = 0.15;
+const SHORTEST_S = 0.02;
 
 /**
- * The sample at which a sound begins, by the change of its variance after whitening with the room's own spectrum.
+ * The sample at which a sound begins, by the change of its variance after whitening with the spectrum of the 0.15 s
+ * before, be that room or the ring of the tap before; where there are under 20 ms of it nothing is whitened.
  * AIC(k) = k ln var(e[0..k)) + (N - k) ln var(e[k..N)) is least at the onset. Source: N. Maeda, Zisin (J. Seismol. Soc.
  * Japan) 38 (1985) 365; after auto-regressive whitening as in R. Sleeman and T. van Eck, Phys. Earth Planet. Inter. 113
  * (1999) 265 (both from memory).
- * @param samples  (n,), full scale = 1
- * @param coarse   a sample within 10 ms of the onset
- * @param roomFrom first sample of room before the sound; where there are under 20 ms of it nothing is whitened
+ * @param samples (n,), full scale = 1
+ * @param coarse  a sample within 4 ms before to 10 ms after the onset
  * @returns index of the first sample of contact, in [0, n)
  */
-export function contactIndex(samples: Float32Array, sampleRateHz: number, coarse: number, roomFrom: number): number {
-  const guard = Math.round(0.012 * sampleRateHz);
-  const from = Math.max(0, coarse - guard);
+export function contactIndex(samples: Float32Array, sampleRateHz: number, coarse: number): number {
+  const from = Math.max(0, coarse - Math.round(0.012 * sampleRateHz));
   const to = Math.min(samples.length, coarse + Math.round(0.004 * sampleRateHz));
-  const room = samples.subarray(Math.max(0, roomFrom), from);
-  const predictor = room.length >= 0.02 * sampleRateHz ? linearPrediction(room) : new Float64Array(0);
-  const errors = new Float64Array(to - from);
-  let floor = 1e-14; // a millionth of an 8-bit step: what digital silence counts as
-  for (let n = from; n < to; n++) {
-    let error = samples[n]!;
-    for (let k = 0; k < predictor.length && n - k - 1 >= 0; k++) error -= predictor[k]! * samples[n - k - 1]!;
-    errors[n - from] = error * error;
-    floor = Math.max(floor, 1e-9 * error * error);
-  }
-  return from + varianceChange(errors, floor);
+  const start = Math.max(0, from - Math.round(LEARN_S * sampleRateHz));
+  const stretch = Float64Array.from(samples.subarray(start, to));
+  const before = from - start;
+  const whitener = before >= SHORTEST_S * sampleRateHz ? whitenerOf(stretch, before) : UNIT_WHITENER;
+  const errors = whiten(whitener, stretch, 0, stretch.length, 1).subarray(before);
+  let loudest = 0;
+  for (const error of errors) loudest = Math.max(loudest, error * error);
+  return from + varianceChange(errors, Math.max(1e-9 * loudest, Number.MIN_VALUE));
 }
 
-/** Index at which the mean of a row of squares changes most credibly (least AIC), at least 1 from the ends. */
-function varianceChange(squares: Float64Array, floor: number): number {
-  const n = squares.length;
+/** The whitener of the first samples of a stretch; none for digital silence. */
+function whitenerOf(stretch: Float64Array, length: number): Whitener {
+  const sums = new Float64Array(ORDER + 1);
+  const count = addAutocovariance(sums, stretch, 0, length);
+  const covariance = sums.map((sum) => sum / count);
+  covariance[0]! *= 1 + 1e-9; // a pure tone before (hum, a ring) leaves no error to divide by
+  return covariance[0]! > 0 ? whitenerFrom(covariance) : UNIT_WHITENER;
+}
+
+/**
+ * Index at which the mean square of a row changes most credibly (least AIC), in [1, n).
+ * @param floor mean square below which all is silence, > 0
+ */
+function varianceChange(errors: Float64Array, floor: number): number {
+  const n = errors.length;
   let total = 0;
-  for (const square of squares) total += square;
+  for (const error of errors) total += error * error;
   let before = 0;
-  let best = Number.POSITIVE_INFINITY;
+  let least = Number.POSITIVE_INFINITY;
   let at = 0;
   for (let k = 1; k < n; k++) {
-    before += squares[k - 1]!;
-    const criterion =
-      k * Math.log(before / k + floor) + (n - k) * Math.log(Math.max(0, total - before) / (n - k) + floor);
-    if (criterion < best) {
-      best = criterion;
+    before += errors[k - 1]! ** 2;
+    const after = Math.max(0, total - before);
+    const criterion = k * Math.log(before / k + floor) + (n - k) * Math.log(after / (n - k) + floor);
+    if (criterion < least) {
+      least = criterion;
       at = k;
     }
   }
   return at;
-}
-
-/**
- * Coefficients that predict a sample from those before it, (order,).
- * Source: Levinson-Durbin recursion, e.g. J. Makhoul, Proc. IEEE 63 (1975) 561, eq. 38.
- */
-function linearPrediction(room: Float32Array): Float64Array {
-  const r = new Float64Array(ORDER + 1);
-  for (let lag = 0; lag <= ORDER; lag++) {
-    let sum = 0;
-    for (let n = lag; n < room.length; n++) sum += room[n]! * room[n - lag]!;
-    r[lag] = sum;
-  }
-  const a = new Float64Array(ORDER);
-  let error = r[0]! * (1 + 1e-9);
-  if (error <= 0) return new Float64Array(0);
-  const before = new Float64Array(ORDER);
-  for (let i = 0; i < ORDER; i++) {
-    let reflection = r[i + 1]!;
-    for (let k = 0; k < i; k++) reflection -= a[k]! * r[i - k]!;
-    reflection /= error;
-    before.set(a);
-    a[i] = reflection;
-    for (let k = 0; k < i; k++) a[k] = before[k]! - reflection * before[i - 1 - k]!;
-    error *= 1 - reflection * reflection;
-    if (error <= 0) break;
-  }
-  return a;
 }

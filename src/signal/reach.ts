@@ -12,12 +12,16 @@ const LATE_TO_S = 0.3;
 /** A line counts if it is this much below the strongest at most, and this much above the middle of the spectrum over it. */
 const BELOW_STRONGEST = 10 ** -3.5;
 const ABOVE_FLOOR = 50;
+const APART_HZ = 20;
+/** A bar has a few lines; more than this are the partials of strings, and those are not asked for. */
+const MOST_LINES = 8;
 /** Taps looked at; one hears as much as the other. */
 const MOST_TAPS = 3;
 
 /**
  * The band to report: 30 to 1200 Hz, or up to 4000 or 12000 Hz where between 50 and 300 ms after the onset a line above
- * still stands no more than 35 dB below the strongest (our choice; plates of Q 100 stay below, bars and blocks do not).
+ * still stands no more than 35 dB below the strongest, and no more than eight lines do (our choice: plates of Q 100 stay
+ * below, bars and blocks do not, a strung guitar has too many).
  * @returns lowest and highest frequency, Hz; the highest never above 0.45 of the sampling rate
  */
 export function bandOf(taps: readonly Tap[]): readonly [number, number] {
@@ -34,18 +38,25 @@ export function bandOf(taps: readonly Tap[]): readonly [number, number] {
     addPowerSpectrum(x, hann, 1, power);
   }
   const binHz = first.sampleRateHz / (2 * (power.length - 1));
-  const between = (lowHz: number, highHz: number): Float64Array =>
-    power.subarray(Math.ceil(lowHz / binHz), Math.floor(highHz / binHz));
-  const strongest = peakOf(between(LOWEST_HZ, Math.min(limitHz, TOPS_HZ[2])));
-  for (let i = TOPS_HZ.length - 1; i > 0; i--) {
-    const above = between(TOPS_HZ[i - 1]!, Math.min(limitHz, TOPS_HZ[i]!));
-    if (above.length === 0) continue;
-    const peak = peakOf(above);
-    const floor = above.toSorted()[above.length >> 1]!;
-    if (peak > BELOW_STRONGEST * strongest && peak > ABOVE_FLOOR * floor)
-      return [LOWEST_HZ, Math.min(limitHz, TOPS_HZ[i]!)];
+  const strong = linesIn(power, binHz, Math.min(limitHz, TOPS_HZ[2]));
+  if (strong.length > MOST_LINES) return [LOWEST_HZ, TOPS_HZ[0]];
+  const highestHz = strong.at(-1) ?? 0;
+  return [LOWEST_HZ, Math.min(limitHz, TOPS_HZ.find((topHz) => highestHz < topHz) ?? TOPS_HZ[2])];
+}
+
+/** Frequencies of the lines no more than 35 dB below the strongest, each the highest within 20 Hz, ascending. */
+function linesIn(power: Float64Array, binHz: number, topHz: number): number[] {
+  const from = Math.ceil(LOWEST_HZ / binHz);
+  const to = Math.floor(topHz / binHz);
+  const heard = power.subarray(from, to);
+  const bar = Math.max(BELOW_STRONGEST * peakOf(heard), ABOVE_FLOOR * heard.toSorted()[heard.length >> 1]!);
+  const near = Math.ceil(APART_HZ / binHz);
+  const lines: number[] = [];
+  for (let k = from; k < to; k++) {
+    if (power[k]! > bar && power[k]! === peakOf(power.subarray(Math.max(0, k - near), k + near + 1)))
+      lines.push(k * binHz);
   }
-  return [LOWEST_HZ, TOPS_HZ[0]];
+  return lines;
 }
 
 const peakOf = (x: Float64Array): number => x.reduce((peak, v) => Math.max(peak, v), 0);

@@ -28,6 +28,9 @@ export interface Judgement {
 /** A take is a tap only this far above the room, dB. */
 export const LOUD_ENOUGH_DB = 12;
 
+/** Less of a ring than this, 1 ms a hop, tells nothing of its decay. */
+const SHORTEST_HOPS = 120;
+
 /** Judge a take. Thresholds: our own, from the sounds of tests/bench/detection.ts. */
 export function judge(take: Take): Judgement {
   const { tap } = take;
@@ -40,14 +43,16 @@ function refusalOf(take: Take, ring: Ring, sound: Character): Refusal | undefine
   const { samples, sampleRateHz, onsetIndex } = take.tap;
   if (hasDropOut(samples, sampleRateHz, onsetIndex)) return { because: 'drop-out' };
   if (ring.aboveRoomDb < LOUD_ENOUGH_DB) return { because: 'too-quiet', aboveRoomDb: ring.aboveRoomDb };
+  if (take.low.length < SHORTEST_HOPS) return { because: 'decay-cut-short' };
   const soundsLike = otherSound(ring, sound, take.strikes);
   if (soundsLike !== undefined) return { because: 'not-a-tap', soundsLike };
   if (isClipped(samples, onsetIndex, Math.min(samples.length, onsetIndex + Math.round(0.15 * sampleRateHz)))) {
     return { because: 'clipped' };
   }
+  if (ring.cutAtS !== undefined) return { because: 'decay-cut-short' };
   const again = take.strikes[0];
   if (again !== undefined) return { because: 'struck-twice', afterS: again };
-  if (ring.cutAtS !== undefined || (ring.endAboveRoomDb > 6 && ring.fallDb < 12)) return { because: 'decay-cut-short' };
+  if (ring.endAboveRoomDb > 6 && ring.fallDb < 12) return { because: 'decay-cut-short' };
   return undefined;
 }
 

@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench-view.tsx';
+import { BoxView } from './box-view.tsx';
 import { RecordView } from './record-view.tsx';
 import { SettingsView } from './settings-view.tsx';
 import { StepsView } from './steps-view.tsx';
@@ -14,6 +15,7 @@ const viewWords: Readonly<Record<View, string>> = {
   bench: 'Bench',
   steps: 'Steps',
   wood: 'Wood',
+  box: 'Box',
   record: 'Record',
   settings: 'Settings',
 };
@@ -55,6 +57,7 @@ function Frame() {
         {view === 'bench' && <BenchView />}
         {view === 'steps' && <StepsView />}
         {view === 'wood' && <WoodView />}
+        {view === 'box' && <BoxView />}
         {view === 'record' && <RecordView />}
         {view === 'settings' && <SettingsView />}
       </main>

@@ -20,13 +20,13 @@ export function TextField(
   },
 ) {
   const id = useId();
-  // What is being typed is kept here: the page may be drawn anew before the field is left.
   const [text, setText] = useState(props.value);
   useEffect(() => setText(props.value), [props.value]);
   const common = {
     id,
     value: text,
     placeholder: props.placeholder ?? '',
+    // kept while it is typed: saving another field renders anew and would wipe it
     onInput: (event: Event) => setText((event.currentTarget as HTMLInputElement).value),
     onChange: (event: Event) => props.onChange((event.currentTarget as HTMLInputElement).value.trim()),
   };

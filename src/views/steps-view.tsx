@@ -5,6 +5,7 @@ import type { InstrumentRecord, Stage, Support } from '../record/record.ts';
 import { CompareSteps } from './compare-steps.tsx';
 import { Course } from './course.tsx';
 import { ChoiceField } from './fields.tsx';
+import { number } from './figures.ts';
 import { StepDiary } from './step-diary.tsx';
 import { Targets } from './targets.tsx';
 import { bridgeWords, count, holdWords, stageWords } from './words.ts';
@@ -72,7 +73,14 @@ function conditionsIn(
   const found = new Map<string, { conditions: Conditions; steps: number }>();
   for (const step of record.steps)
     for (const { support } of signatures(step)) {
-      const key = [step.stage, support.hold, support.bridge, support.strung].join(' ');
+      const key = [
+        step.stage,
+        support.hold,
+        support.bridge,
+        support.strung,
+        support.addedMassG,
+        support.addedMassOnBackG,
+      ].join(' ');
       const steps = (found.get(key)?.steps ?? 0) + 1;
       found.delete(key);
       found.set(key, { conditions: { stage: step.stage, support }, steps });
@@ -80,6 +88,13 @@ function conditionsIn(
   return [...found].map(([key, { conditions, steps }]) => ({
     key,
     conditions,
-    text: `${stageWords[conditions.stage]}, ${holdWords[conditions.support.hold].toLowerCase()}, ${bridgeWords[conditions.support.bridge].toLowerCase()}${conditions.support.strung ? ', strung' : ''} (${count(steps, 'step')})`,
+    text: `${stageWords[conditions.stage]}, ${holdWords[conditions.support.hold].toLowerCase()}, ${bridgeWords[conditions.support.bridge].toLowerCase()}${conditions.support.strung ? ', strung' : ''}${lumpWords(conditions.support)} (${count(steps, 'step')})`,
   }));
+}
+
+/** ", 10.0 g at the bridge" where a lump was fixed for the round, else nothing. */
+function lumpWords({ addedMassG, addedMassOnBackG }: Support): string {
+  const at = (massG: number | undefined, place: string) =>
+    massG === undefined ? '' : `, ${number(massG, 1)} g ${place}`;
+  return at(addedMassG, 'at the bridge') + at(addedMassOnBackG, 'on the back');
 }

@@ -20,28 +20,44 @@ export function useTakeRecordings(step: Step | undefined): (files: readonly File
   };
 }
 
-/** A button for choosing sound files. */
+/** A button for choosing the recordings of a round: one file a hold. */
 export function TakeRecordings(props: { readonly onTake: (files: readonly File[]) => void }) {
-  const file = useRef<HTMLInputElement>(null);
   return (
     <p>
-      <button type="button" class="quiet" onClick={() => file.current?.click()}>
-        Or take recordings …
-      </button>{' '}
+      <ChooseSounds id="recordings" words="Or take recordings …" label="Recordings of taps" onFiles={props.onTake} />{' '}
       <span class="hint">or drop sound files here, one file a hold</span>
+    </p>
+  );
+}
+
+/** A button that lets sound files be chosen. */
+export function ChooseSounds(props: {
+  readonly id: string;
+  readonly words: string;
+  /** name of the field for those who do not see it */
+  readonly label: string;
+  readonly disabled?: boolean;
+  readonly onFiles: (files: readonly File[]) => void;
+}) {
+  const file = useRef<HTMLInputElement>(null);
+  return (
+    <>
+      <button type="button" class="quiet" disabled={props.disabled} onClick={() => file.current?.click()}>
+        {props.words}
+      </button>
       <input
         ref={file}
-        id="recordings"
+        id={props.id}
         class="visually-hidden"
         type="file"
         multiple
         accept="audio/*,.wav"
-        aria-label="Recordings of taps"
+        aria-label={props.label}
         onChange={(event) => {
-          props.onTake([...(event.currentTarget.files ?? [])]);
+          props.onFiles([...(event.currentTarget.files ?? [])]);
           event.currentTarget.value = '';
         }}
       />
-    </p>
+    </>
   );
 }

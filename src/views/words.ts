@@ -101,6 +101,8 @@ export function obstacleWords(obstacle: Obstacle): string {
       return `the bridge differs (${bridgeWords[obstacle.before].toLowerCase()} and ${bridgeWords[obstacle.after].toLowerCase()})`;
     case 'strings':
       return 'one was strung and the other not';
+    case 'added-mass':
+      return `the added mass or its place differs (${number(obstacle.beforeG, 1)} g and ${number(obstacle.afterG, 1)} g)`;
   }
 }
 

@@ -8,7 +8,9 @@ import { readArchive } from '../../src/record/archive.ts';
 import { builtPage, fill, microphoneFile, openPage, shownFrequencies } from './page.ts';
 import { tapsForMicrophone, topModes } from './sound.ts';
 
-const rounds = { holds: 2, tapsPerHold: 3, pauseS: 5, holdScatter: 0.0005 };
+// One tap more a hold than the page wants: on a busy machine the fake microphone may lose one.
+const wanted = { holds: 2, tapsPerHold: 3 };
+const rounds = { holds: 2, tapsPerHold: 4, pauseS: 5, holdScatter: 0.0005 };
 /** What the shaving of this story does to every mode. */
 const lowered = 0.975;
 
@@ -104,7 +106,7 @@ describe('the main job', () => {
     expect(archive.kind).toBe('read');
     if (archive.kind !== 'read') return;
     const [bundle] = archive.bundles;
-    expect(bundle!.taps.size).toBe(2 * rounds.holds * rounds.tapsPerHold);
+    expect(bundle!.taps.size).toBe(2 * wanted.holds * wanted.tapsPerHold);
     const opened = await openPage(site.url);
     const { page } = opened;
     await go(page, 'record');

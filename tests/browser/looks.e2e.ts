@@ -1,11 +1,10 @@
 // Can everybody use it: every view in light and dark, wide and narrow, without serious faults by the rules of WCAG 2.2 AA.
-import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { builtPage, fill, openPage } from './page.ts';
+import { seriousFindings } from './rules.ts';
 import { tapsForMicrophone, topModes } from './sound.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const views = ['bench', 'steps', 'wood', 'record', 'settings'];
 
 let site: Awaited<ReturnType<typeof builtPage>>;
@@ -34,32 +33,6 @@ async function fillRecord(page: Page): Promise<void> {
   }
 }
 
-interface Found {
-  readonly id: string;
-  readonly impact: string | null;
-  readonly where: readonly string[];
-}
-
-/** Serious and critical findings. The script is evaluated, not added as an element: the page's policy forbids that. */
-async function findings(page: Page): Promise<readonly Found[]> {
-  const results = await page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: {
-        run(
-          given: unknown,
-        ): Promise<{ violations: { id: string; impact: string | null; nodes: { html: string }[] }[] }>;
-      };
-    };
-    const run = await axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] });
-    return run.violations.map(({ id, impact, nodes }) => ({
-      id,
-      impact,
-      where: nodes.map((node) => node.html.slice(0, 120)),
-    }));
-  });
-  return results.filter((found) => found.impact === 'serious' || found.impact === 'critical');
-}
-
 describe('every view', () => {
   test.each([
     ['light', { width: 1280, height: 800 }],
@@ -73,8 +46,7 @@ describe('every view', () => {
       await page.goto(`${site.url}#/${view}`);
       await page.locator('main > *').first().waitFor();
       await page.evaluate(() => new Promise((done) => setTimeout(done, 400)));
-      await page.evaluate(await import('node:fs').then((fs) => fs.readFileSync(axePath, 'utf8')));
-      expect({ view, found: await findings(page) }).toEqual({ view, found: [] });
+      expect({ view, found: await seriousFindings(page) }).toEqual({ view, found: [] });
       const overflow = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );

@@ -1,0 +1,131 @@
+// The readings of an instrument before its repair, with what may be trusted of them, and what they ask of a new top.
+import {
+  atOtherMoisture,
+  matchedThickness,
+  type OldReading,
+  type SignatureStage,
+  SPRUCE_MOISTURE_RATES,
+  type TopRatios,
+  type TopWood,
+  topRatios,
+} from '../box/replacement.ts';
+import { type Estimate, estimate } from '../quantity/estimate.ts';
+import type { BoxRepair } from '../record/box-edit.ts';
+import type { InstrumentRecord, Stage } from '../record/record.ts';
+import { namedReadings } from './stage-jumps.ts';
+
+/** A reading with where it comes from. */
+export interface OldMode extends OldReading {
+  readonly readAt: Stage;
+}
+
+/** The stage as the translation knows it; a closed top is taken as one on the rims. */
+function signatureStage(stage: Stage, mode: string): SignatureStage | undefined {
+  switch (stage) {
+    case 'board':
+      return undefined;
+    case 'joined':
+    case 'thicknessed':
+      if (mode === 'long-grain bending') return 'bare plate, long';
+      if (mode === 'cross-grain bending') return 'bare plate, cross';
+      return 'bare plate, twist';
+    case 'braced':
+      return 'braced, free';
+    case 'on-rims':
+    case 'closed':
+    case 'strung':
+      return 'on the rims';
+  }
+}
+
+/**
+ * Named modes of the old instrument up to the step before the repair, the last reading of each at each stage. Damage counts
+ * against the readings of the last step only: what was read while the instrument was built was read sound.
+ */
+export function oldReadings(old: InstrumentRecord, repair: BoxRepair): readonly OldMode[] {
+  const end = old.steps.findIndex((step) => step.id === repair.stepId);
+  const found = new Map<string, OldMode>();
+  const before = new Set(old.steps.slice(0, end + 1));
+  for (const { name, step, frequencyHz } of namedReadings(old)) {
+    const stage = signatureStage(step.stage, name);
+    if (stage === undefined || !before.has(step)) continue;
+    const part = name === 'air' || name === 'back' ? name : 'top';
+    found.set(`${step.stage} ${name}`, {
+      part,
+      stage,
+      mode: name,
+      frequencyHz,
+      damage: step.id === repair.stepId ? damageOf(part, repair) : [],
+      readAt: step.stage,
+    });
+  }
+  return [...found.values()];
+}
+
+/** What is wrong with a part as it was last read; the air has nothing to break. */
+function damageOf(part: OldMode['part'], repair: BoxRepair): OldMode['damage'] {
+  if (part === 'air') return [];
+  return part === 'top' ? repair.topDamage : (repair.backDamage ?? []);
+}
+
+export type WoodNeed =
+  | 'old-density'
+  | 'old-along'
+  | 'old-across'
+  | 'old-thickness'
+  | 'new-density'
+  | 'new-along'
+  | 'new-across';
+
+/** What the new wood must be, or what is still to be measured. */
+export type TopMatch =
+  | { readonly kind: 'missing'; readonly needs: readonly WoodNeed[] }
+  | {
+      readonly kind: 'match';
+      /** thickness at which each wish is met, mm */
+      readonly thicknessMm: Readonly<Record<BoxRepair['matchBy'], Estimate>>;
+      /** thickness the aims are for, mm: the maker's own, else that of the wish */
+      readonly chosenMm: Estimate;
+      readonly ratios: TopRatios;
+    };
+
+/** The woods as they are compared: the old at the moisture of the new. Undefined where something is still to be measured. */
+export function oldWoodNow(
+  repair: BoxRepair,
+): { readonly wood: TopWood; readonly thicknessMm: Estimate; readonly fresh: TopWood } | undefined {
+  const old = woodOf(repair.oldWood);
+  const fresh = woodOf(repair.newWood);
+  if (old === undefined || fresh === undefined || repair.oldThicknessMm === undefined) return undefined;
+  const wood = atOtherMoisture(old, repair.moistureDifferencePercent ?? 0, SPRUCE_MOISTURE_RATES);
+  return { wood, thicknessMm: repair.oldThicknessMm, fresh };
+}
+
+/** Matches the new wood to the old at the moisture of the new. */
+export function matchTop(repair: BoxRepair): TopMatch {
+  const woods = oldWoodNow(repair);
+  if (woods === undefined) return { kind: 'missing', needs: needsOf(repair) };
+  const { wood, thicknessMm: oldMm, fresh } = woods;
+  const by = (wish: BoxRepair['matchBy']) => matchedThickness(wood, oldMm, fresh, wish);
+  const thicknessMm = { along: by('along'), across: by('across'), both: by('both'), mass: by('mass') };
+  // whatever is chosen is planed to, and the caliper knows it
+  const chosenMm = estimate(repair.newThicknessMm ?? thicknessMm[repair.matchBy].value, 0);
+  return { kind: 'match', thicknessMm, chosenMm, ratios: topRatios(wood, oldMm, fresh, chosenMm) };
+}
+
+function woodOf({ densityKgM3, eLongGpa, eCrossGpa }: BoxRepair['oldWood']): TopWood | undefined {
+  if (densityKgM3 === undefined || eLongGpa === undefined || eCrossGpa === undefined) return undefined;
+  return { densityKgM3, eLongGpa, eCrossGpa };
+}
+
+function needsOf({ oldWood, newWood, oldThicknessMm }: BoxRepair): readonly WoodNeed[] {
+  const all: readonly (readonly [WoodNeed, Estimate | undefined])[] = [
+    ['old-density', oldWood.densityKgM3],
+    ['old-along', oldWood.eLongGpa],
+    ['old-across', oldWood.eCrossGpa],
+    ['old-thickness', oldThicknessMm],
+    ['new-density', newWood.densityKgM3],
+    ['new-along', newWood.eLongGpa],
+    ['new-across', newWood.eCrossGpa],
+  ];
+  return all.flatMap(([need, value]) => (value === undefined ? [need] : []));
+}

@@ -1,0 +1,124 @@
+// Before gluing: what the maker's own earlier instruments did at the next stage says what to expect.
+import { useEffect, useState } from 'preact/hooks';
+import { expectAfterStage, type StageForecast } from '../box/stage-jump.ts';
+import { modeNow, stageJumps } from '../compare/stage-jumps.ts';
+import type { Estimate } from '../quantity/estimate.ts';
+import { type Stage, stages } from '../record/record.ts';
+import type { BoxPartProps } from './box-part.ts';
+import { CautionLine } from './cautions.tsx';
+import { ChoiceField, TextField } from './fields.tsx';
+import { number, withHalfWidth } from './figures.ts';
+import { count, modeNames, stageWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export function BoxJumps({ record }: BoxPartProps) {
+  const { earlier } = useWorkshop();
+  useEffect(() => {
+    void earlier.load();
+  }, [record.id]);
+  const now = record.steps.at(-1)?.stage ?? 'braced';
+  const [from, setFrom] = useState<Stage>(now === 'strung' ? 'closed' : now);
+  const [to, setTo] = useState<Stage>(stages[Math.min(stages.indexOf(now) + 1, stages.length - 1)]!);
+  const [nameBefore, setNameBefore] = useState<string>(now === 'closed' || now === 'strung' ? 'top' : 'monopole');
+  const [nameAfter, setNameAfter] = useState<string>('top');
+  const records = earlier.records.value;
+  const jumps = stageJumps(records ?? [], { from, to, nameBefore, nameAfter });
+  const nowHz = modeNow(record, from, nameBefore);
+  const backward = stages.indexOf(to) <= stages.indexOf(from);
+  const stageOptions = stages.map((stage) => [stage, stageWords[stage]] as const);
+  return (
+    <>
+      <h1>Before gluing: what to expect</h1>
+      <section class="stand" aria-label="What to expect">
+        {records === undefined ? (
+          <p role="status">Reading the records …</p>
+        ) : backward ? (
+          <p class="stop">The stage after must come later than the stage before.</p>
+        ) : nowHz === undefined ? (
+          <p class="verdict cannot-say">
+            This instrument has no mode named “{nameBefore}” at the stage “{stageWords[from].toLowerCase()}”. Tap it and
+            name the mode on the bench.
+          </p>
+        ) : (
+          <Expected forecast={expectAfterStage(jumps, nowHz)} nowHz={nowHz} />
+        )}
+      </section>
+      <section class="card">
+        <h2>Which stage, which mode</h2>
+        <p class="hint">
+          A mode may go by another name afterwards: a loose top’s monopole is called top in the box. Whether they are
+          the same mode is for you to say.
+        </p>
+        <div class="fields">
+          <ChoiceField label="Stage before" value={from} options={stageOptions} onChange={setFrom} />
+          <TextField label="Mode before" value={nameBefore} list={[...modeNames]} onChange={setNameBefore} />
+          <ChoiceField label="Stage after" value={to} options={stageOptions} onChange={setTo} />
+          <TextField label="Mode after" value={nameAfter} list={[...modeNames]} onChange={setNameAfter} />
+        </div>
+        {jumps.length === 0 ? (
+          <p>No earlier instrument on the shelf has both modes named at these two stages.</p>
+        ) : (
+          <section class="scroll" tabIndex={0} aria-label="Earlier instruments">
+            <table class="moves">
+              <thead>
+                <tr>
+                  <th scope="col">Instrument</th>
+                  <th scope="col">{stageWords[from]}</th>
+                  <th scope="col">{stageWords[to]}</th>
+                  <th scope="col">Went</th>
+                </tr>
+              </thead>
+              <tbody>
+                {jumps.map((jump) => (
+                  <tr key={jump.recordId}>
+                    <th scope="row">{jump.instrument}</th>
+                    <td>{number(jump.fromHz, 1)} Hz</td>
+                    <td>{number(jump.toHz, 1)} Hz</td>
+                    <td>{percent(jump.toHz / jump.fromHz)}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </section>
+        )}
+        <CautionLine about={['stop', 'heat']} />
+      </section>
+    </>
+  );
+}
+
+function percent(ratio: number): string {
+  const change = 100 * (ratio - 1);
+  return `${change > 0 ? '+' : ''}${number(change, 1)} %`;
+}
+
+function Expected(props: { readonly forecast: StageForecast; readonly nowHz: Estimate }) {
+  const { forecast, nowHz } = props;
+  switch (forecast.kind) {
+    case 'too-few':
+      return (
+        <p class="verdict cannot-say">
+          Not to be said yet: needs at least {forecast.need} of your earlier instruments with both modes named, has{' '}
+          {forecast.have}.
+        </p>
+      );
+    case 'expected':
+      return (
+        <>
+          <p class="figure-value">
+            <span class="figure-number">{number(forecast.frequencyHz, 0)}</span>
+            <span class="figure-unit">Hz</span>
+          </p>
+          <p class="lead">
+            Expect it between {number(forecast.low95Hz, 0)} and {number(forecast.high95Hz, 0)} Hz, in 95 of 100
+            instruments built like your earlier {count(forecast.instruments, 'one')}. Now: {withHalfWidth(nowHz, 'Hz')}.
+          </p>
+          <p class="hint">
+            Usual change {percent(forecast.ratio)}, scatter from instrument to instrument{' '}
+            {number(forecast.spreadPercent, 1)} %. With {forecast.instruments} instruments the range is as wide as it
+            must be; every further one narrows it.
+          </p>
+        </>
+      );
+  }
+}

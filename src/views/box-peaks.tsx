@@ -1,0 +1,81 @@
+// The peaks of one round, and whose each is: proposed by the program until the maker says.
+import type { PeakLabel, StateRound } from '../compare/box-evidence.ts';
+import { labelPeak, unlabelRounds } from '../record/box-edit.ts';
+import { boxPeakParts } from '../record/box-part.ts';
+import type { Step } from '../record/record.ts';
+import { partWords } from './box-words.ts';
+import { number, withHalfWidth } from './figures.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRound }) {
+  const { shelf, newId } = useWorkshop();
+  const { step, taken } = props;
+  const { round, peaks } = taken;
+  const fitted = round.fit!.modes;
+  const say = (at: number, part: PeakLabel) => {
+    // kept under the frequency as it was read, so that reading again finds it
+    const frequencyHz = peaks[at]!.frequencyHz.value;
+    const pin =
+      taken.state === 'open' && part !== 'other'
+        ? { id: newId(), stepId: step.id, mode: part, frequencyHz }
+        : undefined;
+    shelf.edit('whose peak', (record) => labelPeak(record, { id: newId(), roundId: round.id, frequencyHz, part }, pin));
+  };
+  if (fitted.length === 0)
+    return <p class="stop">No peak stands clear of the room in these taps. Tap closer to the microphone.</p>;
+  if (peaks.length === 0)
+    return (
+      <p class="stop">
+        No peak between 60 and 380 Hz, where air, top and back lie. Was the box tapped at the right place?
+      </p>
+    );
+  const allSaid = peaks.every(({ isConfirmed, label }) => isConfirmed || label === 'other');
+  return (
+    <>
+      <ul class="peaks" aria-label="Peaks">
+        {peaks.map((peak, i) => {
+          const id = `peak-${round.id}-${i}`;
+          return (
+            <li key={peak.frequencyHz.value} class={peak.label}>
+              <span class="peak-hz">{withHalfWidth(peak.frequencyHz, 'Hz')}</span>
+              <span class="hint">
+                Q {number(peak.q.value, 0)}, {number(peak.levelDb, 0)} dB
+              </span>
+              <label for={id}>{peak.isConfirmed ? 'you say' : 'proposed'}</label>
+              <select id={id} value={peak.label} onChange={(event) => say(i, event.currentTarget.value as PeakLabel)}>
+                {boxPeakParts.map((part) => (
+                  <option key={part} value={part}>
+                    {partWords[part]}
+                  </option>
+                ))}
+              </select>
+            </li>
+          );
+        })}
+      </ul>
+      <div class="actions">
+        {!allSaid && (
+          <button
+            type="button"
+            onClick={() =>
+              peaks.forEach((peak, i) => {
+                if (peak.label !== 'other') say(i, peak.label);
+              })
+            }
+          >
+            These names are right
+          </button>
+        )}
+        {peaks.some(({ isConfirmed }) => isConfirmed) && (
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => shelf.edit('names of peaks', (record) => unlabelRounds(record, [round.id]))}
+          >
+            Let the program propose
+          </button>
+        )}
+      </div>
+    </>
+  );
+}

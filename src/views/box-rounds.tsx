@@ -1,0 +1,165 @@
+// The guided rounds: what to do in each state, the taps, and which peak is which.
+import { useState } from 'preact/hooks';
+import type { StateRound } from '../compare/box-evidence.ts';
+import { type BoxState, boxStates } from '../compare/box-state.ts';
+import type { Step } from '../record/record.ts';
+import { RoundAnswer, Session } from './bench-session.tsx';
+import { StateDrawing } from './box-drawing.tsx';
+import { type BoxPartProps, useBoxEdit } from './box-part.ts';
+import { BoxPeaks } from './box-peaks.tsx';
+import { NoBoxYet } from './box-step.tsx';
+import { stateGuides, stateWords } from './box-words.ts';
+import { CheckField, NumberField } from './fields.tsx';
+import { moment, number } from './figures.ts';
+import { HeardList } from './heard-list.tsx';
+import { ChooseSounds } from './take-recordings.tsx';
+import { count } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+/** A lump that moves the top's peak clearly without changing what it is. Common practice, no source. */
+const offeredMassG = 10;
+
+export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
+  const { bench } = useWorkshop();
+  const edit = useBoxEdit();
+  const [massG, setMassG] = useState(offeredMassG);
+  const busy =
+    bench.listening.value || bench.state.value.kind === 'reading' || bench.state.value.kind === 'interrupted';
+  if (step === undefined)
+    return (
+      <>
+        <h1>Rounds on the closed box</h1>
+        <NoBoxYet />
+      </>
+    );
+  const rounds = reading?.rounds ?? [];
+  const taken = new Set(rounds.map(({ state }) => state));
+  const next = boxStates.find((state) => !taken.has(state));
+  return (
+    <>
+      <h1>Rounds on the closed box</h1>
+      <p class="lead">
+        Peaks are told apart by doing: take the box as it is, then change one thing at a time and tap again.{' '}
+        {next === undefined ? 'All of them are taken.' : `Next: ${stateWords[next].toLowerCase()}.`}
+      </p>
+      {busy && (
+        <section class="listening card" aria-label="Taps">
+          <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
+        </section>
+      )}
+      <CheckField
+        label="The back shows a peak of its own"
+        hint="Off for a back so stiff or so heavy that two peaks are all there is."
+        value={record.box?.backAnswers ?? true}
+        onChange={(backAnswers) => edit('back answers', (box) => ({ ...box, backAnswers }))}
+      />
+      <ol class="states">
+        {boxStates.map((state) => (
+          <li key={state} class={state === next ? 'state card next' : 'state card'} id={`state-${state}`}>
+            <StateCard
+              step={step}
+              state={state}
+              taken={rounds.find((round) => round.state === state)}
+              massG={massG}
+              onMass={setMassG}
+              busy={busy}
+            />
+          </li>
+        ))}
+      </ol>
+      <HeardList />
+      {rounds.length > 0 && (
+        <p class="actions">
+          <a class="primary button" href="#/box/found">
+            What the rounds say
+          </a>
+        </p>
+      )}
+    </>
+  );
+}
+
+function StateCard(props: {
+  readonly step: Step;
+  readonly state: BoxState;
+  readonly taken: StateRound | undefined;
+  readonly massG: number;
+  readonly onMass: (massG: number) => void;
+  readonly busy: boolean;
+}) {
+  const { boxRounds, bench } = useWorkshop();
+  const { state, step, taken, massG, busy } = props;
+  const guide = stateGuides[state];
+  const lumpG = taken?.round.support.addedMassG ?? taken?.round.support.addedMassOnBackG;
+  const name = stateWords[state];
+  const take = (files: readonly File[]) => {
+    if (files.length > 0) void boxRounds.take(step.id, state, massG, files);
+  };
+  return (
+    <section
+      aria-label={name}
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        event.preventDefault();
+        take([...(event.dataTransfer?.files ?? [])]);
+      }}
+    >
+      <div class="state-guide">
+        <StateDrawing state={state} />
+        <div>
+          <h2>
+            {name}
+            {taken !== undefined && <span class="tag done">taken</span>}
+          </h2>
+          <p>{guide.todo}</p>
+          <p class="hint">{guide.tells}</p>
+          {(state === 'mass' || state === 'mass-on-back') && (
+            <NumberField
+              label="Mass of the lump"
+              measure="g"
+              least={0.5}
+              most={200}
+              hint="Weigh it to a tenth of a gram. 5 to 20 g tells most."
+              value={massG}
+              onChange={(value) => value !== undefined && props.onMass(value)}
+            />
+          )}
+          <div class="actions">
+            <button
+              type="button"
+              class={taken === undefined ? 'primary' : ''}
+              disabled={busy}
+              onClick={() => void boxRounds.listen(step.id, state, massG)}
+            >
+              {taken === undefined ? 'Listen' : 'Listen again'}
+            </button>
+            <ChooseSounds
+              id={`recordings-${state}`}
+              words="Take recordings …"
+              label={`Recordings, ${name.toLowerCase()}`}
+              disabled={busy}
+              onFiles={take}
+            />
+          </div>
+        </div>
+      </div>
+      {taken !== undefined && (
+        <>
+          <p class="hint">
+            {moment(taken.round.atIso)} · {count(taken.round.taps.length, 'tap')}
+            {lumpG !== undefined && ` · ${number(lumpG, 1)} g`}
+            {' · '}
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => bench.setAside({ stepId: step.id, roundId: taken.round.id }, true)}
+            >
+              Set this round aside
+            </button>
+          </p>
+          <BoxPeaks step={step} taken={taken} />
+        </>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,105 @@
+// The sheet for the bench: thickness and aims on one page, to be printed and written on.
+import type { ReplacementAim } from '../box/replacement.ts';
+import type { OldMode, TopMatch } from '../compare/old-signature.ts';
+import type { BoxRepair } from '../record/box-edit.ts';
+import type { InstrumentRecord, Stage } from '../record/record.ts';
+import { damageWords, listed, matchWords } from './box-words.ts';
+import { number, withHalfWidth } from './figures.ts';
+import { stageWords } from './words.ts';
+
+interface SheetProps {
+  readonly record: InstrumentRecord;
+  readonly old: InstrumentRecord;
+  readonly repair: BoxRepair;
+  readonly match: TopMatch & { readonly kind: 'match' };
+  readonly readings: readonly OldMode[];
+  /** in the order of the readings */
+  readonly aims: readonly ReplacementAim[];
+}
+
+/** Stages of a new top, and which of the old readings speak for each. */
+const sections: readonly { readonly title: string; readonly stages: readonly Stage[] }[] = [
+  { title: 'Free plate, before bracing', stages: ['joined', 'thicknessed'] },
+  { title: 'Braced, free', stages: ['braced'] },
+  { title: 'On the rims', stages: ['on-rims'] },
+  { title: 'In the closed box', stages: ['closed', 'strung'] },
+];
+
+export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
+  const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
+  return (
+    <section class="card sheet" aria-label="Sheet for the bench">
+      <h2>
+        {record.name}: a new top after {old.id === record.id ? 'the old one' : old.name}
+      </h2>
+      <p class="sheet-thickness">
+        Thickness <strong>{number(match.chosenMm.value, 2)} mm</strong>
+        {repair.newThicknessMm === undefined
+          ? ` (${withHalfWidth(match.thicknessMm[repair.matchBy], 'mm')}, ${matchWords[repair.matchBy].toLowerCase()} as the old top)`
+          : ' (chosen)'}
+      </p>
+      <section class="scroll" tabIndex={0} aria-label="Aims">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Mode</th>
+              <th scope="col">The old one read</th>
+              <th scope="col">Aim for</th>
+              <th scope="col">You read</th>
+            </tr>
+          </thead>
+          {sections.map(({ title, stages }) => {
+            const own = rows.filter(({ reading }) => stages.includes(reading.readAt));
+            return (
+              <tbody key={title}>
+                <tr>
+                  <th colSpan={4} scope="rowgroup">
+                    {title}
+                  </th>
+                </tr>
+                {own.length === 0 ? (
+                  <tr>
+                    <td colSpan={4}>Not measurable here: the old instrument has no named reading at this stage.</td>
+                  </tr>
+                ) : (
+                  own.map(({ reading, aim }) => (
+                    <tr key={`${reading.readAt} ${reading.mode}`}>
+                      <th scope="row">
+                        {reading.mode}
+                        {reading.readAt === 'strung' && `, ${stageWords[reading.readAt].toLowerCase()}`}
+                      </th>
+                      <td>{withHalfWidth(reading.frequencyHz, 'Hz')}</td>
+                      <td>{aimWords(aim)}</td>
+                      <td class="to-fill" />
+                    </tr>
+                  ))
+                )}
+              </tbody>
+            );
+          })}
+        </table>
+      </section>
+      <p class="hint">
+        The aims allow for the new wood’s stiffness and mass at this thickness, with braces and rims rebuilt alike;
+        shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. A closed top is translated
+        as one on the rims. ± is the 95 % interval.
+      </p>
+      <p class="no-print">
+        <button type="button" class="primary" onClick={() => window.print()}>
+          Print this sheet
+        </button>
+      </p>
+    </section>
+  );
+}
+
+function aimWords(aim: ReplacementAim): string {
+  switch (aim.kind) {
+    case 'aim':
+      return withHalfWidth(aim.aimHz, 'Hz');
+    case 'untrusted':
+      return `no target: ${listed(aim.because.map((one) => damageWords[one]))}`;
+    case 'not-of-the-top':
+      return 'stays with the body: read it again before closing';
+  }
+}

@@ -1,0 +1,366 @@
+// What if: knobs on the box, the three modes now and then, a target over them, and where they fall between the notes.
+import { useState } from 'preact/hooks';
+import { type NotePlace, placeBetweenNotes } from '../box/between-notes.ts';
+import { boxSensitivities } from '../box/what-if.ts';
+import { type MovedMode, movedModes } from '../compare/box-change.ts';
+import { tuningNamed } from '../compare/string-load.ts';
+import type { Estimate } from '../quantity/estimate.ts';
+import type { BoxPart } from '../record/record.ts';
+import { TUNINGS } from '../strings/tuning.ts';
+import { type BoxPartProps, useBoxEdit } from './box-part.ts';
+import { NoBoxYet } from './box-step.tsx';
+import { modeWords, noteName, partWords } from './box-words.ts';
+import { CautionLine } from './cautions.tsx';
+import { ChoiceField, NumberField } from './fields.tsx';
+import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+interface Knobs {
+  readonly holeMm: number;
+  readonly depthMm: number;
+  readonly bridgeG: number;
+  readonly topPercent: number;
+  readonly backPercent: number;
+}
+
+const still: Knobs = { holeMm: 0, depthMm: 0, bridgeG: 0, topPercent: 0, backPercent: 0 };
+
+export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
+  const [knobs, setKnobs] = useState(still);
+  if (step === undefined || reading === undefined)
+    return (
+      <>
+        <h1>What if</h1>
+        <NoBoxYet />
+      </>
+    );
+  const { cavity, model } = reading;
+  if (model === null || cavity.kind !== 'cavity')
+    return (
+      <>
+        <h1>What if</h1>
+        <p class="lead">
+          The knobs need a model of this box: its sizes, and the rounds with the hole open, with the hole blocked, and
+          with a known mass, every peak named and nothing contradicted.
+        </p>
+        <a class="primary button" href="#/box/found">
+          What is missing
+        </a>
+      </>
+    );
+  const planAreaM2 = cavity.planAreaM2;
+  const forecast = movedModes(reading, {
+    holeRadiusM: cavity.holeRadiusM + knobs.holeMm / 1000,
+    ...(planAreaM2 === null ? {} : { depthChangeM: knobs.depthMm / 1000, planAreaM2 }),
+    bridgeMassChangeKg: knobs.bridgeG / 1000,
+    topStiffnessRatio: 1 + knobs.topPercent / 100,
+    backStiffnessRatio: 1 + knobs.backPercent / 100,
+  });
+  const knob = (key: keyof Knobs, label: string, unit: string, least: number, most: number, step: number) => (
+    <Knob
+      label={label}
+      unit={unit}
+      least={least}
+      most={most}
+      step={step}
+      value={knobs[key]}
+      onChange={(value) => setKnobs({ ...knobs, [key]: value })}
+    />
+  );
+  return (
+    <>
+      <h1>What if</h1>
+      <section class="stand" aria-label="Modes now and then">
+        {forecast.kind === 'moved' ? (
+          <ol class="then">
+            {forecast.modes.map((mode, i) => (
+              <Then key={mode.nowHz.value} mode={mode} at={i} aim={record.box?.aims?.find((aim) => aim.mode === i)} />
+            ))}
+          </ol>
+        ) : (
+          <p class="stop" role="alert">
+            That leaves no box: the hole, the volume or the mass of the top would be gone. Turn a knob back.
+          </p>
+        )}
+      </section>
+      <section class="card">
+        <h2>Turn one thing at a time</h2>
+        <div class="knobs">
+          {knob('holeMm', 'Radius of the hole', 'mm', -10, 10, 0.5)}
+          {planAreaM2 === null ? (
+            <p class="hint">Depth: needs the outline, or both depths beside the volume.</p>
+          ) : (
+            knob('depthMm', 'Depth of the box', 'mm', -20, 20, 0.5)
+          )}
+          {knob('bridgeG', 'Mass of the bridge', 'g', -15, 30, 0.5)}
+          {knob('topPercent', 'Stiffness of the top', '%', -40, 20, 1)}
+          {model.back !== 'held' && knob('backPercent', 'Stiffness of the back', '%', -40, 20, 1)}
+        </div>
+        <div class="actions">
+          <button type="button" onClick={() => setKnobs(still)}>
+            As it is
+          </button>
+        </div>
+        <p class="hint">
+          The moves are the three-piston model’s; the ± carries the doubt of its constants. A tenth off a brace’s height
+          is about a quarter off its stiffness, and the braces are only a part of the top’s.
+        </p>
+        <CautionLine about={['shaving', 'strings', 'stop']} />
+      </section>
+      <Aims aims={record.box?.aims ?? []} modes={forecast.kind === 'moved' ? forecast.modes : []} />
+      {forecast.kind === 'moved' && <Notes box={record.box ?? {}} modes={forecast.modes.map(({ thenHz }) => thenHz)} />}
+      {planAreaM2 !== null && (
+        <details class="card">
+          <summary>How much each thing does</summary>
+          <section class="scroll" tabIndex={0} aria-label="Moves for a small turn of each knob">
+            <table>
+              <thead>
+                <tr>
+                  <th scope="col">Mode</th>
+                  <th scope="col">1 mm of hole radius</th>
+                  <th scope="col">1 mm of depth</th>
+                  <th scope="col">1 g at the bridge</th>
+                  <th scope="col">1 % of top stiffness</th>
+                  <th scope="col">1 % of back stiffness</th>
+                </tr>
+              </thead>
+              <tbody>
+                {boxSensitivities(model, planAreaM2).map((mode, i) => (
+                  <tr key={mode.frequencyHz}>
+                    <th scope="row">{modeWords[i]}</th>
+                    {[
+                      mode.hzPerMmHoleRadius,
+                      mode.hzPerMmDepth,
+                      mode.hzPerGBridge,
+                      mode.hzPerPercentTopStiffness,
+                      mode.hzPerPercentBackStiffness,
+                    ].map((hz, k) => (
+                      <td key={k}>{number(hz, 2)} Hz</td>
+                    ))}
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </section>
+        </details>
+      )}
+    </>
+  );
+}
+
+type Aim = NonNullable<BoxPart['aims']>[number];
+
+const missingHz = (aim: Aim, mode: MovedMode): number => aim.frequencyHz - mode.thenHz.value;
+
+function Then(props: { readonly mode: MovedMode; readonly at: number; readonly aim: Aim | undefined }) {
+  const { nowHz, moveHz, thenHz } = props.mode;
+  const { aim } = props;
+  const then = parts(thenHz, 1);
+  const missing = aim === undefined ? undefined : missingHz(aim, props.mode);
+  return (
+    <li class="figure">
+      <h2>
+        {modeWords[props.at]}, {partWords[props.mode.part]}
+      </h2>
+      <p class="figure-value">
+        <span class="figure-number">{then.value}</span>
+        <span class="figure-unit">
+          Hz
+          <br />±{then.halfWidth}
+        </span>
+      </p>
+      <p>
+        now {withHalfWidth(nowHz, 'Hz')}
+        <br />
+        move {moveHz.value === 0 ? 'none' : signed(moveHz, 'Hz')}
+      </p>
+      {aim !== undefined && missing !== undefined && (
+        <p class={Math.abs(missing) <= aim.toleranceHz ? 'tag done' : 'tag'}>
+          {Math.abs(missing) <= aim.toleranceHz
+            ? 'within the target'
+            : `${number(Math.abs(missing), 1)} Hz ${missing > 0 ? 'below' : 'above'} the target`}
+        </p>
+      )}
+    </li>
+  );
+}
+
+function Knob(props: {
+  readonly label: string;
+  readonly unit: string;
+  readonly least: number;
+  readonly most: number;
+  readonly step: number;
+  readonly value: number;
+  readonly onChange: (value: number) => void;
+}) {
+  const { label, unit, value } = props;
+  const shown = `${value > 0 ? '+' : ''}${number(value, props.step < 1 ? 1 : 0)} ${unit}`;
+  return (
+    <label class="knob">
+      <span>{label}</span>
+      <input
+        type="range"
+        min={props.least}
+        max={props.most}
+        step={props.step}
+        value={value}
+        aria-valuetext={shown}
+        onInput={(event) => props.onChange(Number(event.currentTarget.value))}
+      />
+      <output>{shown}</output>
+    </label>
+  );
+}
+
+function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly MovedMode[] }) {
+  const { newId } = useWorkshop();
+  const edit = useBoxEdit();
+  const { aims, modes } = props;
+  const set = (changed: readonly Aim[]) => edit('target of the box', (box) => ({ ...box, aims: [...changed] }));
+  const free = modeWords.slice(0, modes.length).findIndex((_, i) => !aims.some((aim) => aim.mode === i));
+  return (
+    <section class="card">
+      <h2>Target for the modes</h2>
+      {aims.length === 0 && <p>No target yet. Say where a mode should lie, and the knobs show how far it is.</p>}
+      {aims.map((aim) => {
+        const change = (part: Partial<Aim>) =>
+          set(aims.map((known) => (known.id === aim.id ? { ...known, ...part } : known)));
+        return (
+          <fieldset key={aim.id} class="target">
+            <legend>{modeWords[aim.mode]}</legend>
+            <div class="fields">
+              <NumberField
+                label="Wanted"
+                measure="hz"
+                least={20}
+                most={600}
+                value={aim.frequencyHz}
+                onChange={(frequencyHz) => frequencyHz !== undefined && change({ frequencyHz })}
+              />
+              <NumberField
+                label="Tolerance ±"
+                measure="hz"
+                least={0.1}
+                most={100}
+                value={aim.toleranceHz}
+                onChange={(toleranceHz) => toleranceHz !== undefined && change({ toleranceHz })}
+              />
+            </div>
+            <button type="button" class="quiet" onClick={() => set(aims.filter((known) => known.id !== aim.id))}>
+              Remove
+            </button>
+          </fieldset>
+        );
+      })}
+      {free >= 0 && (
+        <button
+          type="button"
+          onClick={() =>
+            set([
+              ...aims,
+              { id: newId(), mode: free, frequencyHz: Math.round(modes[free]!.nowHz.value), toleranceHz: 2 },
+            ])
+          }
+        >
+          Add a target
+        </button>
+      )}
+    </section>
+  );
+}
+
+/** Distance within which a mode is warned of. Common practice, no source. */
+const usualWarningCents = 20;
+const usualFrets = 20;
+
+function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate[] }) {
+  const { preferences } = useWorkshop();
+  const edit = useBoxEdit();
+  const { box, modes } = props;
+  const tuning = tuningNamed(box.tuning ?? box.strings?.tuning);
+  const warningCents = box.warningCents ?? usualWarningCents;
+  const frets = box.frets ?? usualFrets;
+  const rows = modes.map((hz) => placeBetweenNotes(hz, preferences.settings.value.a4Hz, tuning, frets, warningCents));
+  const near = rows.flatMap((row, i) =>
+    row.some(({ warning }) => warning === 'near') ? [modeWords[i]!.toLowerCase()] : [],
+  );
+  return (
+    <section class="card" aria-label="Between the notes">
+      <h2>Between the notes</h2>
+      <div class="fields">
+        <ChoiceField
+          label="Tuning in use"
+          value={tuning.name}
+          options={TUNINGS.map(({ name }) => [name, name] as const)}
+          onChange={(name) => edit('tuning', (known) => ({ ...known, tuning: name }))}
+        />
+        <NumberField
+          label="Warn within (cents)"
+          measure="plain"
+          least={0}
+          most={50}
+          value={warningCents}
+          onChange={(value) => value !== undefined && edit('warning', (known) => ({ ...known, warningCents: value }))}
+        />
+        <NumberField
+          label="Frets"
+          measure="plain"
+          least={0}
+          most={30}
+          value={frets}
+          onChange={(value) =>
+            value !== undefined && edit('frets', (known) => ({ ...known, frets: Math.round(value) }))
+          }
+        />
+      </div>
+      <p class={near.length > 0 ? 'note' : 'hint'}>
+        {near.length > 0
+          ? `On a note: ${near.join(', ')}. That note may sound loud and short.`
+          : 'No mode lies on a note that can be played.'}{' '}
+        Common practice, and not every maker’s.
+      </p>
+      <section class="scroll" tabIndex={0} aria-label="Cents from the nearest note on each string">
+        <table class="notes">
+          <thead>
+            <tr>
+              <th scope="col">Mode</th>
+              {tuning.openNotes.map((note, i) => (
+                <th scope="col" key={i}>
+                  {i + 1}. {noteName(note)}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row, i) => (
+              <tr key={i}>
+                <th scope="row">
+                  {modeWords[i]}, {number(modes[i]!.value, 0)} Hz
+                </th>
+                {row.map((place) => (
+                  <NoteCell key={place.string} place={place} />
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </section>
+  );
+}
+
+function NoteCell({ place }: { readonly place: NotePlace }) {
+  if (Math.abs(place.cents.value) > 60) return <td class="hint">{place.fret === 0 ? 'below it' : 'above it'}</td>;
+  return (
+    <td>
+      <span class={place.warning === 'near' ? 'tag' : undefined}>
+        {cents(place.cents.value)} from {noteName(place.note)}
+      </span>
+      <span class="hint">
+        {place.fret === 0 ? ' open' : ` fret ${place.fret}`}
+        {place.warning === 'perhaps' && ', perhaps near'}
+      </span>
+    </td>
+  );
+}

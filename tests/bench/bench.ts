@@ -1,0 +1,29 @@
+// `npm run bench [-- NAME ...]`: accuracy, speed and size, printed with their spread. Nothing here can fail a test.
+// Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
+import { benchBox } from './box.ts';
+import { pageSizes, savingTimes } from './page.ts';
+import { roundTimes } from './round-time.ts';
+import { woodFigures } from './wood.ts';
+
+type Part = () => Promise<readonly string[]> | readonly string[];
+
+const quick: Readonly<Record<string, Part>> = { round: roundTimes, size: pageSizes, save: savingTimes };
+const long: Readonly<Record<string, Part>> = {
+  wood: () => woodFigures(400),
+  box: () => {
+    benchBox(4000);
+    return [];
+  },
+};
+const parts: Readonly<Record<string, Part>> = { ...quick, ...long };
+
+const asked = process.argv.slice(2);
+for (const name of asked.length > 0 ? asked : Object.keys(quick)) {
+  const part = parts[name];
+  if (part === undefined) {
+    console.error(`There is no bench "${name}". There are: ${Object.keys(parts).join(', ')}.`);
+    process.exit(2);
+  }
+  console.log(`\n== ${name}`);
+  for (const line of await part()) console.log(line);
+}

@@ -1,0 +1,215 @@
+// The closed box in a real browser: guided rounds from recordings of a synthetic box, so that the truth is known.
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { boxModes } from '../../src/box/pistons.ts';
+import type { BoxState } from '../../src/compare/box-state.ts';
+import { writeArchive } from '../../src/record/archive.ts';
+import { boxIn, holeEdgeM, holeRadiusM, massG, trueBox } from '../compare/box-story.ts';
+import { recordingOf } from './box-taps.ts';
+import { earlierInstrument } from './earlier-instruments.ts';
+import { builtPage, fill, openPage } from './page.ts';
+import { seriousFindings } from './rules.ts';
+
+let site: Awaited<ReturnType<typeof builtPage>>;
+beforeAll(async () => {
+  site = await builtPage();
+});
+afterAll(() => site.close());
+
+const go = (page: Page, part: string) => page.goto(`${site.url}#/${part}`);
+
+async function beginBox(page: Page): Promise<void> {
+  await go(page, 'record');
+  await fill(page, 'Name', 'A box');
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await page.getByRole('heading', { name: 'A box' }).waitFor();
+  await go(page, 'box');
+  await page.getByLabel('Volume from').selectOption('volume');
+  await fill(page, 'Air volume (litres)', String(1000 * trueBox.volumeM3));
+  await fill(page, 'Radius of the hole', String(1000 * holeRadiusM));
+  await fill(page, 'Top’s thickness at its rim', String(1000 * holeEdgeM));
+  await fill(page, 'Depth at the tail', '116');
+  await fill(page, 'Depth at the neck', '96');
+  await go(page, 'box/rounds');
+  await page.getByRole('button', { name: 'Begin the step “closed box”' }).click();
+}
+
+async function take(page: Page, state: BoxState, seed: number, sounds: BoxState = state): Promise<void> {
+  await page.locator(`#recordings-${state}`).setInputFiles(recordingOf(sounds, seed));
+  await page.locator(`#state-${state} .peaks`).waitFor({ timeout: 60_000 });
+}
+
+/** "90.0 ± 0.9 g" as numbers: the figure shown and its half width. */
+function shown(text: string): readonly [number, number] {
+  const [, value, half] = /(−?[\d.]+)\s±\s([\d.]+)/.exec(text) ?? [];
+  if (value === undefined || half === undefined) throw new Error(`no figure in "${text}"`);
+  return [Number(value.replace('−', '-')), Number(half)];
+}
+
+/** The truth lies within what is shown. */
+function expectWithin(text: string, truth: number): void {
+  const [value, half] = shown(text);
+  expect({ text, truth, off: Math.abs(value - truth) <= half }).toEqual({ text, truth, off: true });
+}
+
+describe('guided rounds on the closed box', () => {
+  test('open, blocked and a known mass give the mass, stiffness and area that were put in, within their ±', async () => {
+    const opened = await openPage(site.url);
+    const { page } = opened;
+    await beginBox(page);
+    await take(page, 'open', 110);
+    await take(page, 'blocked', 120);
+    await fill(page, 'Mass of the lump', String(massG));
+    await take(page, 'mass', 130);
+    await take(page, 'mass-on-back', 140);
+    await page.locator('#state-open').getByRole('button', { name: 'These names are right' }).click();
+    await go(page, 'box/found');
+    const cells = page.getByRole('row', { name: /^Top/ }).getByRole('cell');
+    await cells.first().waitFor();
+    const texts = await cells.allInnerTexts();
+    const onTheAirHz = boxModes({ ...boxIn('blocked'), back: 'held' })[0]!.frequencyHz;
+    expectWithin(texts[0]!, onTheAirHz);
+    expectWithin(texts[1]!, 172);
+    expectWithin(texts[2]!, 1000 * trueBox.top.massKg);
+    expectWithin(texts[3]!, trueBox.top.stiffnessNPerM / 1000);
+    expectWithin(texts[4]!, 1e4 * trueBox.top.areaM2);
+    const back = await page.getByRole('row', { name: /^Back/ }).getByRole('cell').allInnerTexts();
+    expectWithin(back[1]!, 222);
+    expectWithin(back[2]!, 1000 * trueBox.back.massKg);
+    expectWithin(back[3]!, trueBox.back.stiffnessNPerM / 1000);
+    expectWithin(back[4]!, 1e4 * trueBox.back.areaM2);
+    // a mass known to a twentieth of a gram and peaks to hundredths of a hertz: not merely within a wide interval
+    expect(shown(texts[2]!)[1]).toBeLessThan(9);
+    const verdicts = await page
+      .getByRole('region', { name: 'Which peak is which' })
+      .locator('.which-verdict')
+      .allInnerTexts();
+    expect(verdicts.map((text) => /like the (\w+)\.$/.exec(text)?.[1])).toEqual(['air', 'top', 'back']);
+    await page.getByText('They agree, so the names hold together.').waitFor();
+    expect(await page.getByRole('region', { name: 'What moves in each mode' }).locator('svg').count()).toBe(3);
+    expect(opened.wrong).toEqual([]);
+
+    // what if: ten grams on the bridge must give what the round with the mass measured
+    await go(page, 'box/what-if');
+    await page.getByLabel('Mass of the bridge').fill(String(massG));
+    const then = (await page.locator('.figure-number').allTextContents()).map(Number);
+    boxModes(boxIn('mass')).forEach(({ frequencyHz }, i) => {
+      // a tenth is shown; the peaks are read to hundredths
+      expect(Math.abs(then[i]! - frequencyHz)).toBeLessThan(0.15);
+    });
+    await go(page, 'box/response');
+    await page.locator('canvas').nth(1).waitFor();
+    await page.getByText('compare the shapes, not the heights', { exact: false }).waitFor();
+    expect(opened.wrong).toEqual([]);
+  });
+
+  test('rounds noted under one another’s names: which measurement contradicts which is said, and nothing is concluded', async () => {
+    const { page, wrong } = await openPage(site.url);
+    await beginBox(page);
+    await take(page, 'open', 210, 'blocked');
+    await take(page, 'blocked', 220, 'open');
+    await go(page, 'box/found');
+    const said = page.getByRole('alert').filter({ hasText: 'in “Hole blocked” lies below' }).first();
+    await said.waitFor();
+    expect(await said.innerText()).toContain('in “Box as it is”');
+    expect(await page.getByRole('region', { name: 'The parts by themselves' }).count()).toBe(0);
+    expect(wrong).toEqual([]);
+  });
+
+  test('a lump that was not on moved nothing, and that is what is said', async () => {
+    const { page, wrong } = await openPage(site.url);
+    await beginBox(page);
+    await take(page, 'open', 310);
+    await take(page, 'blocked', 320);
+    await take(page, 'mass', 330, 'open');
+    await go(page, 'box/found');
+    await page.getByText('The mass in “Known mass at the bridge” moved no peak', { exact: false }).waitFor();
+    expect(wrong).toEqual([]);
+  });
+});
+
+describe('what earlier instruments tell', () => {
+  test('two of them say what to expect before gluing, one does not; and a new top gets its thickness, aims and sheet', async () => {
+    const { page, wrong } = await openPage(site.url);
+    const archive = writeArchive(
+      [
+        earlierInstrument('First', 178, 188),
+        earlierInstrument('Second', 184, 196),
+        earlierInstrument('Third', 181, undefined),
+      ].map((record) => ({ record, taps: new Map(), photos: new Map() })),
+    );
+    await go(page, 'record');
+    await page
+      .locator('#import')
+      .setInputFiles({ name: 'earlier.zip', mimeType: 'application/zip', buffer: Buffer.from(archive) });
+    await page.getByText('Imported 3 records', { exact: false }).waitFor();
+    await page.getByRole('button', { name: /^Third/ }).click();
+    await page.getByRole('heading', { name: 'Third' }).waitFor();
+    await go(page, 'box/stages');
+    await page.getByLabel('Stage after').selectOption('closed');
+    await page.getByText('Expect it between', { exact: false }).waitFor();
+    // mean of the logarithms of 188/178 and 196/184
+    const expected = 181 * Math.sqrt((188 / 178) * (196 / 184));
+    expect(await page.locator('.figure-number').first().innerText()).toBe(expected.toFixed(0));
+    await page.getByLabel('Mode after').fill('back');
+    await page.getByLabel('Mode after').blur();
+    await page.getByText('needs at least 2', { exact: false }).waitFor();
+
+    await go(page, 'box/new-top');
+    await page.getByLabel('Old instrument').selectOption({ label: 'First' });
+    await page.getByRole('group', { name: 'The old top, when it was read, was' }).getByLabel('cracked').check();
+    await page.getByText('not trusted: cracked').waitFor();
+    for (const [legend, density, along, across] of [
+      ['Old top, from its strips', '400', '12', '0.8'],
+      ['New wood', '420', '10', '0.6'],
+    ] as const) {
+      const wood = page.getByRole('group', { name: legend });
+      for (const [label, text] of [
+        ['Density (kg/m³)', density],
+        ['E along the grain (GPa)', along],
+        ['E across the grain (GPa)', across],
+        ...(legend === 'New wood' ? [] : [['Thickness', '2.8'] as const]),
+      ] as const) {
+        const field = wood.getByLabel(label, { exact: true }).locator('input').first();
+        await field.fill(text);
+        await field.blur();
+      }
+    }
+    // E h^3 equal, the geometric mean of both ways
+    const thickness = 2.8 * ((12 * 0.8) / (10 * 0.6)) ** (1 / 6);
+    const region = page.getByRole('region', { name: 'Thickness', exact: true });
+    await region.locator('.figure-number').waitFor();
+    const sheet = page.getByRole('region', { name: 'Sheet for the bench' });
+    expect(await sheet.locator('strong').innerText()).toBe(`${thickness.toFixed(2)} mm`);
+    await page.emulateMedia({ media: 'print' });
+    expect(await sheet.isVisible()).toBe(true);
+    expect(await region.isVisible()).toBe(false);
+    expect(await page.locator('header').isVisible()).toBe(false);
+    expect(await sheet.innerText()).toContain('no target: cracked');
+    expect(wrong).toEqual([]);
+  });
+});
+
+describe('every part of the box', () => {
+  test.each([
+    ['light', { width: 1280, height: 800 }],
+    ['dark', { width: 390, height: 844 }],
+  ] as const)('in %s has no serious fault and does not overflow', async (theme, viewport) => {
+    const { page, wrong } = await openPage(site.url, { viewport });
+    await beginBox(page);
+    for (const [i, state] of (['open', 'blocked', 'mass'] as const).entries()) await take(page, state, 410 + 10 * i);
+    await go(page, 'settings');
+    await page.getByLabel('Light', { exact: true }).selectOption(theme);
+    for (const part of ['air', 'rounds', 'found', 'what-if', 'response', 'strings', 'stages', 'new-top']) {
+      await go(page, `box/${part}`);
+      await page.locator('main h1').waitFor();
+      await page.evaluate(() => new Promise((done) => setTimeout(done, 300)));
+      expect({ part, found: await seriousFindings(page) }).toEqual({ part, found: [] });
+      const overflow = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect({ part, overflow: Math.max(0, overflow) }).toEqual({ part, overflow: 0 });
+    }
+    expect(wrong).toEqual([]);
+  });
+});

@@ -1,0 +1,143 @@
+import { describe, expect, test } from 'vitest';
+import { boxModes } from '../../src/box/pistons.ts';
+import { stateRounds } from '../../src/compare/box-evidence.ts';
+import { type BoxReading, readBox } from '../../src/compare/box-reading.ts';
+import { boxStates } from '../../src/compare/box-state.ts';
+import { labelPeak } from '../../src/record/box-edit.ts';
+import type { InstrumentRecord } from '../../src/record/record.ts';
+import { boxRecord, trueBox } from './box-story.ts';
+
+const read = (record: InstrumentRecord): BoxReading => readBox(record, record.steps[0]!);
+const labelsOf = (record: InstrumentRecord, state: string) =>
+  stateRounds(record, record.steps[0]!)
+    .find((round) => round.state === state)
+    ?.peaks.map(({ label }) => label);
+
+describe('the rounds of a closed box read from a record', () => {
+  test('without noise the parts that were put in come out, from names that the program proposed itself', () => {
+    const { found, which, model } = read(boxRecord(boxStates));
+    expect(found?.kind).toBe('solved');
+    if (found?.kind !== 'solved' || found.back === 'held') return;
+    // the fit stops at 1e-8 of a parameter; a hundred times that is left
+    expect(found.top.effective!.massKg.value / trueBox.top.massKg).toBeCloseTo(1, 6);
+    expect(found.top.effective!.stiffnessNPerM.value / trueBox.top.stiffnessNPerM).toBeCloseTo(1, 6);
+    expect(found.top.effective!.areaM2.value / trueBox.top.areaM2).toBeCloseTo(1, 6);
+    expect(found.top.vacuoHz.value).toBeCloseTo(172, 4);
+    expect(found.back.vacuoHz.value).toBeCloseTo(222, 4);
+    expect(found.back.effective!.massKg.value / trueBox.back.massKg).toBeCloseTo(1, 6);
+    expect(found.back.effective!.areaM2.value / trueBox.back.areaM2).toBeCloseTo(1, 6);
+    expect(found.labels).toBe('confirmed');
+    expect(found.sumRule?.labelsDoubtful).toBe(false);
+    expect(which?.verdicts.map(({ behavesLike }) => behavesLike)).toEqual(['air', 'top', 'back']);
+    const frequencies = boxModes(model!).map(({ frequencyHz }) => frequencyHz);
+    boxModes(trueBox).forEach((mode, i) => {
+      expect(frequencies[i]).toBeCloseTo(mode.frequencyHz, 4);
+    });
+  });
+
+  test('blocked and open taken for one another contradict: both peaks and their rounds are named, and nothing is concluded', () => {
+    const hz = (state: 'open' | 'blocked') =>
+      boxModes(state === 'open' ? trueBox : { ...trueBox, hole: 'blocked' }).map(({ frequencyHz }) => frequencyHz);
+    const { found, model } = read(
+      boxRecord(['open', 'blocked'], { peaksHz: { open: hz('blocked'), blocked: hz('open') } }),
+    );
+    expect(found).toMatchObject({
+      kind: 'contradicted',
+      contradictions: [{ because: 'blocked-below-open', peak: { round: 1 }, against: { round: 0 } }, {}],
+    });
+    expect(model).toBeNull();
+  });
+
+  test('a peak called air while the hole was blocked contradicts its own state', () => {
+    const record = boxRecord(['open', 'blocked']);
+    const wrong = labelPeak(
+      record,
+      {
+        id: 'n1',
+        roundId: 'round-blocked',
+        frequencyHz: boxModes({ ...trueBox, hole: 'blocked' })[0]!.frequencyHz,
+        part: 'air',
+      },
+      undefined,
+    );
+    const { found } = read(wrong);
+    expect(found).toMatchObject({ kind: 'contradicted', contradictions: [{ because: 'air-while-blocked' }] });
+  });
+
+  test('a back that still answers under the hand is not taken for held, but tells which peak is the back’s', () => {
+    const dulled = boxModes(trueBox).map(({ frequencyHz }) => frequencyHz);
+    const record = boxRecord(['open', 'blocked', 'back-damped', 'mass'], { peaksHz: { 'back-damped': dulled } });
+    const named = dulled.reduce(
+      (known, frequencyHz, i) =>
+        labelPeak(
+          known,
+          { id: `n${i}`, roundId: 'round-back-damped', frequencyHz, part: (['air', 'top', 'back'] as const)[i]! },
+          undefined,
+        ),
+      record,
+    );
+    const { found, solvedRounds, which } = read(named);
+    expect(solvedRounds.map(({ state }) => state)).toEqual(['open', 'blocked', 'mass']);
+    expect(found?.kind).toBe('solved');
+    expect(which?.unused).toEqual([]);
+  });
+
+  test('a mass that moved nothing is said so, and is not taken for an endlessly heavy top', () => {
+    const open = boxModes(trueBox).map(({ frequencyHz }) => frequencyHz);
+    const { found } = read(boxRecord(['open', 'blocked', 'mass'], { peaksHz: { mass: open } }));
+    expect(found).toMatchObject({ kind: 'not-measurable', because: 'mass-moved-nothing' });
+  });
+
+  test('one hold leaves out the scatter of holding anew, so its peaks are widened by a tenth of a per cent', () => {
+    const record = boxRecord(['open'], { sigmaHz: 0.01, scatterKnown: false });
+    const [air] = stateRounds(record, record.steps[0]!)[0]!.peaks;
+    expect(air!.frequencyHz.sigma).toBeCloseTo(Math.hypot(0.01, 0.001 * air!.frequencyHz.value), 10);
+  });
+
+  test('what the maker says of a peak wins, and the parts not named yet go to the strongest peaks left', () => {
+    const record = boxRecord(['open', 'blocked']);
+    const hz = boxModes(trueBox).map(({ frequencyHz }) => frequencyHz);
+    const said = labelPeak(record, { id: 'n1', roundId: 'round-open', frequencyHz: hz[1]!, part: 'back' }, undefined);
+    expect(labelsOf(record, 'open')).toEqual(['air', 'top', 'back', 'other']);
+    expect(labelsOf(said, 'open')).toEqual(['air', 'back', 'top', 'other']);
+    // the other states keep the order of the open box
+    expect(labelsOf(said, 'blocked')).toEqual(['back', 'top', 'other']);
+  });
+
+  test('the newest round of a state counts, and one that was set aside does not', () => {
+    const record = boxRecord(['open', 'open']);
+    const [first, second] = record.steps[0]!.rounds;
+    const step = {
+      ...record.steps[0]!,
+      rounds: [
+        { ...first!, id: 'a' },
+        { ...second!, id: 'b' },
+      ],
+    };
+    expect(stateRounds(record, step).map(({ round }) => round.id)).toEqual(['b']);
+    const aside = { ...step, rounds: [step.rounds[0]!, { ...step.rounds[1]!, state: 'set-aside' as const }] };
+    expect(stateRounds(record, aside).map(({ round }) => round.id)).toEqual(['a']);
+  });
+
+  test('blocks that fill more than the box holds are named with both figures', () => {
+    const record = boxRecord(['open']);
+    const { cavity } = read({
+      ...record,
+      box: {
+        cavity: {
+          from: 'outline',
+          bodyLengthMm: 500,
+          lowerBoutMm: 390,
+          waistMm: 270,
+          upperBoutMm: 290,
+          tailDepthMm: 40,
+          neckDepthMm: 40,
+          occupiedL: 9,
+          holeRadiusMm: 50,
+          holeEdgeMm: 3,
+        },
+      },
+    });
+    expect(cavity).toMatchObject({ kind: 'no-volume', occupiedL: 9 });
+  });
+});

@@ -1,0 +1,90 @@
+import { describe, expect, test } from 'vitest';
+import { matchTop, oldReadings } from '../../src/compare/old-signature.ts';
+import { modeNow, stageJumps } from '../../src/compare/stage-jumps.ts';
+import type { BoxRepair } from '../../src/record/box-edit.ts';
+import type { InstrumentRecord } from '../../src/record/record.ts';
+import { story } from './story.ts';
+
+const openBox = { hold: 'box-open' as const, bridge: 'glued' as const, strung: false };
+
+/** Braced with a monopole at 180 Hz, then closed with air, top and back; blocked at the same step to be kept out. */
+function instrument(id: string, topHz: number): InstrumentRecord {
+  const record = story([
+    { modesHz: [180, 240], stage: 'braced' },
+    { modesHz: [112, topHz, 231], stage: 'closed', support: openBox },
+  ]);
+  const [braced, closed] = record.steps;
+  const blocked = { ...closed!.rounds[0]!, id: 'blocked', support: { ...openBox, hold: 'box-hole-blocked' as const } };
+  return {
+    ...record,
+    id,
+    name: id,
+    steps: [braced!, { ...closed!, rounds: [...closed!.rounds, blocked] }],
+    pins: [
+      { id: 'p0', stepId: 's0', mode: 'monopole', frequencyHz: 180 },
+      { id: 'p1', stepId: 's1', mode: 'air', frequencyHz: 112 },
+      { id: 'p2', stepId: 's1', mode: 'top', frequencyHz: topHz },
+      { id: 'p3', stepId: 's1', mode: 'back', frequencyHz: 231 },
+    ],
+  };
+}
+
+const estimateOf = (value: number) => ({ value, sigma: 0.02 * value });
+const wood = (densityKgM3: number, eLongGpa: number, eCrossGpa: number) => ({
+  densityKgM3: estimateOf(densityKgM3),
+  eLongGpa: estimateOf(eLongGpa),
+  eCrossGpa: estimateOf(eCrossGpa),
+});
+
+const repair: BoxRepair = {
+  recordId: 'old',
+  stepId: 's1',
+  topDamage: ['cracked'],
+  oldWood: wood(400, 12, 0.8),
+  newWood: wood(400, 12, 0.8),
+  oldThicknessMm: { value: 2.8, sigma: 0.03 },
+  matchBy: 'both',
+};
+
+describe('what one instrument tells another', () => {
+  test('a change of stage takes the mode by the name it has on either side, one jump an instrument', () => {
+    const change = { from: 'braced', to: 'closed', nameBefore: 'monopole', nameAfter: 'top' } as const;
+    expect(stageJumps([instrument('a', 190), instrument('b', 200), story([{ modesHz: [180] }])], change)).toEqual([
+      { recordId: 'a', instrument: 'a', fromHz: 180, toHz: 190 },
+      { recordId: 'b', instrument: 'b', fromHz: 180, toHz: 200 },
+    ]);
+    expect(modeNow(instrument('a', 190), 'braced', 'monopole')?.value).toBe(180);
+  });
+
+  test('damage counts against what was read damaged: the closed top, not the air, the back or the top while it was built', () => {
+    const readings = oldReadings(instrument('old', 190), repair);
+    expect(readings.map(({ mode, readAt, part, damage }) => [mode, readAt, part, damage])).toEqual([
+      ['monopole', 'braced', 'top', []],
+      ['air', 'closed', 'air', []],
+      ['top', 'closed', 'top', ['cracked']],
+      ['back', 'closed', 'back', []],
+    ]);
+  });
+
+  test('steps after the repair are not the old instrument', () => {
+    expect(oldReadings(instrument('old', 190), { ...repair, stepId: 's0' }).map(({ mode }) => mode)).toEqual([
+      'monopole',
+    ]);
+  });
+
+  test('the same wood needs the same thickness; a wood half as stiff both ways needs the cube root of two more', () => {
+    const same = matchTop(repair);
+    expect(same.kind === 'match' && same.thicknessMm.both.value).toBeCloseTo(2.8, 12);
+    const softer = matchTop({ ...repair, newWood: wood(400, 6, 0.4) });
+    // D ~ E h^3
+    expect(softer.kind === 'match' && softer.thicknessMm.both.value).toBeCloseTo(2.8 * Math.cbrt(2), 12);
+    expect(softer.kind === 'match' && softer.ratios.arealMass.value).toBeCloseTo(Math.cbrt(2), 12);
+  });
+
+  test('what is still to be measured is listed', () => {
+    expect(matchTop({ ...repair, newWood: {} })).toEqual({
+      kind: 'missing',
+      needs: ['new-density', 'new-along', 'new-across'],
+    });
+  });
+});

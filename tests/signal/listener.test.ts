@@ -1,0 +1,239 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { OTHER_SOUNDS, otherSound } from '../../src/demo/other-sounds.ts';
+import { randomFrom } from '../../src/demo/random.ts';
+import { addHum, roomNoise } from '../../src/demo/room.ts';
+import { quantised } from '../../src/demo/tap-synth.ts';
+import { splitTaps, TapListener } from '../../src/signal/listener.ts';
+import type { TapVerdict } from '../../src/signal/tap.ts';
+import { loudestChannel, readWav } from '../../src/signal/wav.ts';
+import { PIECES, scene, type TapScene } from '../bench/listener-sounds.ts';
+
+const RATE = 16_000;
+const made = (changes: Partial<TapScene> = {}) =>
+  scene({
+    piece: PIECES['six modes']!,
+    sampleRateHz: RATE,
+    taps: [[1, 1]],
+    durationS: 3,
+    snrDb: 40,
+    seed: 1,
+    ...changes,
+  });
+
+const said = (verdicts: readonly TapVerdict[]) =>
+  verdicts.map((verdict) => (verdict.kind === 'accepted' ? 'accepted' : verdict.refusal.because));
+
+describe('a tap', () => {
+  it('is accepted at any rate from 8 to 192 kHz, with half a second of room before it and its onset to the sample', () => {
+    for (const sampleRateHz of [8000, 22_050, 44_100, 48_000, 96_000, 192_000]) {
+      const [verdict, ...others] = splitTaps(made({ sampleRateHz }), sampleRateHz);
+      expect([verdict?.kind, others.length]).toEqual(['accepted', 0]);
+      const { tap, timeS } = verdict!;
+      expect(Math.abs(timeS - 1) * sampleRateHz).toBeLessThanOrEqual(2);
+      expect(tap.onsetIndex / sampleRateHz).toBeCloseTo(0.5, 3);
+      expect((tap.samples.length - tap.onsetIndex) / sampleRateHz).toBeGreaterThan(0.95);
+    }
+  });
+
+  it('is cut out of the recording unchanged', () => {
+    const sound = made();
+    const { tap, timeS } = splitTaps(sound, RATE)[0]!;
+    const first = Math.round(timeS * RATE) - tap.onsetIndex;
+    expect([...tap.samples]).toEqual([...sound.subarray(first, first + tap.samples.length)]);
+  });
+
+  it('is accepted from every piece at 20 dB over the room, close pairs and heavy damping too', () => {
+    for (const piece of Object.values(PIECES)) {
+      for (const seed of [1, 2, 3])
+        expect(said(splitTaps(made({ piece, snrDb: 20, seed }), RATE))).toEqual(['accepted']);
+    }
+  });
+
+  it('is accepted over mains hum as loud as its own weaker modes', () => {
+    expect(said(splitTaps(made({ humLevel: 0.02 }), RATE))).toEqual(['accepted']);
+  });
+
+  it('is accepted in a file cut at its first sample, with no room before it', () => {
+    const [verdict, ...others] = splitTaps(made().subarray(RATE), RATE);
+    expect([verdict?.kind, others.length, verdict!.tap.onsetIndex < 3]).toEqual(['accepted', 0, true]);
+  });
+
+  it('is accepted again while the tap before still rings, and that ring is not given out as room', () => {
+    const piece = PIECES['board']!;
+    const verdicts = splitTaps(
+      made({
+        piece,
+        taps: [
+          [1, 1],
+          [1.5, 1],
+        ],
+        durationS: 3.5,
+        snrDb: 50,
+      }),
+      RATE,
+    );
+    expect(said(verdicts)).toEqual(['accepted', 'accepted']);
+    expect(verdicts[0]!.tap.samples.length - verdicts[0]!.tap.onsetIndex).toBeLessThan(0.5 * RATE);
+    expect(verdicts[1]!.tap.onsetIndex).toBeLessThan(0.03 * RATE);
+  });
+});
+
+describe('the verdicts', () => {
+  it('are the same whatever the length of the blocks', () => {
+    const sound = made({
+      taps: [
+        [0.7, 1],
+        [1.5, 0.5],
+        [1.6, 0.5],
+      ],
+      durationS: 3,
+    });
+    const whole = splitTaps(sound, RATE);
+    expect(said(whole)).toEqual(['accepted', 'struck-twice']);
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 1, max: 9000 }), { minLength: 1, maxLength: 6 }), (lengths) => {
+        const listener = new TapListener(RATE);
+        const verdicts: TapVerdict[] = [];
+        for (let at = 0, i = 0; at < sound.length; i++) {
+          const length = lengths[i % lengths.length]!;
+          verdicts.push(...listener.push(sound.subarray(at, at + length)));
+          at += length;
+        }
+        expect([...verdicts, ...listener.flush()]).toEqual(whole);
+      }),
+      { seed: 4, numRuns: 12 },
+    );
+  });
+
+  it('move with the sound when silence is put before it, and change in nothing else', () => {
+    const sound = made();
+    const later = new Float32Array(sound.length + RATE);
+    later.set(sound, RATE);
+    const [verdict] = splitTaps(sound, RATE);
+    const [moved] = splitTaps(later, RATE);
+    expect([moved?.kind, splitTaps(later, RATE).length]).toEqual(['accepted', 1]);
+    expect(moved!.timeS - verdict!.timeS).toBeCloseTo(1, 9);
+  });
+});
+
+describe('a refusal', () => {
+  const first = (sound: Float32Array) => {
+    const verdicts = splitTaps(sound, RATE);
+    expect(verdicts.length).toBe(1);
+    const verdict = verdicts[0]!;
+    return verdict.kind === 'refused' ? verdict.refusal : { because: 'accepted' };
+  };
+
+  it('is given for a clipped tap', () => {
+    const sound = made().map((x) => Math.max(-1, Math.min(1, 6 * x)));
+    expect(first(sound).because).toBe('clipped');
+  });
+
+  it('is given for a tap too quiet for the room, with its level over it', () => {
+    const refusal = first(made({ piece: PIECES['damped, Q 15']!, snrDb: 8, seed: 2 }));
+    expect(refusal).toMatchObject({ because: 'too-quiet', aboveRoomDb: expect.closeTo(10, -1) });
+  });
+
+  it('is given for a second touch of the finger, with the time after the first', () => {
+    for (const gapS of [0.06, 0.12, 0.25]) {
+      for (const piece of Object.values(PIECES)) {
+        const refusal = first(
+          made({
+            piece,
+            taps: [
+              [1, 1],
+              [1 + gapS, 0.6],
+            ],
+          }),
+        );
+        // the second is seen when it is 4 to 6 ms old, the first likewise
+        expect(refusal).toEqual({ because: 'struck-twice', afterS: expect.closeTo(gapS, 1.5) });
+      }
+    }
+  });
+
+  it('is given for a decay that a gate or a hand cuts off, or the end of the file', () => {
+    const gated = made().map((x, n) => (n > 1.08 * RATE ? 0.001 * x : x));
+    expect(first(gated).because).toBe('decay-cut-short');
+    expect(first(made({ piece: PIECES['one mode']! }).subarray(0, 1.05 * RATE)).because).toBe('decay-cut-short');
+  });
+
+  it('is given for a stretch of exact zeros that the browser did not report', () => {
+    const sound = made().map((x, n) => (n > 1.05 * RATE && n < 1.06 * RATE ? 0 : x));
+    expect(first(sound).because).toBe('drop-out');
+  });
+
+  it('is given for a tap played backwards: what swells is not struck', () => {
+    expect(said(splitTaps(made().toReversed(), RATE))).not.toContain('accepted');
+  });
+});
+
+describe('what is not a tap', () => {
+  it('lets none of noise, hum, speech, claps, scrapes, doors, typing or radio in', () => {
+    for (const kind of OTHER_SOUNDS) {
+      for (let seed = 0; seed < 4; seed++) {
+        const sound = quantised(otherSound(kind, RATE, 4, randomFrom(70_000 + seed)));
+        expect([kind, seed, said(splitTaps(sound, RATE)).includes('accepted')]).toEqual([kind, seed, false]);
+      }
+    }
+  });
+
+  it('gives silence and steady noise no verdict at all', () => {
+    expect(splitTaps(new Float32Array(3 * RATE), RATE)).toEqual([]);
+    expect(splitTaps(quantised(roomNoise(6 * RATE, RATE, 0.02, randomFrom(3))), RATE)).toEqual([]);
+  });
+
+  it('calls a hum that is switched on noise, and hears a tap over it afterwards', () => {
+    const sound = Float64Array.from(made({ taps: [[4, 1]], durationS: 6 }));
+    addHum(sound, RATE, 50, [0.02, 0.01], randomFrom(1), 0.9);
+    const verdicts = splitTaps(quantised(sound), RATE);
+    expect(said(verdicts)).toEqual(['not-a-tap', 'accepted']);
+    expect(verdicts[0]).toMatchObject({ refusal: { soundsLike: 'noise' } });
+  });
+});
+
+it('nothing is judged while the application itself speaks', () => {
+  const sound = made({
+    taps: [
+      [1, 1],
+      [2.5, 1],
+    ],
+    durationS: 4.5,
+  });
+  const listener = new TapListener(RATE);
+  listener.push(sound.subarray(0, 0.8 * RATE));
+  listener.mute(1.9);
+  const verdicts = [...listener.push(sound.subarray(0.8 * RATE)), ...listener.flush()];
+  expect(verdicts.map((verdict) => [verdict.kind, Math.round(10 * verdict.timeS) / 10])).toEqual([['accepted', 2.5]]);
+});
+
+it('the level shows peak, RMS, room and a clip', () => {
+  const listener = new TapListener(RATE);
+  expect(listener.level()).toMatchObject({ roomDb: undefined, clipped: false });
+  listener.push(Float32Array.from({ length: 3 * RATE }, (_, n) => 0.1 * Math.sin((2 * Math.PI * 500 * n) / RATE)));
+  const level = listener.level();
+  // a sine of amplitude 0.1: peak -20 dB, RMS -23.01 dB, and 500 Hz lies in the listener's band
+  expect(level.peakDb).toBeCloseTo(-20, 1);
+  expect(level.rmsDb).toBeCloseTo(-23.01, 1);
+  expect(level.roomDb).toBeCloseTo(-23.01, 0);
+  listener.push(Float32Array.of(...new Array(RATE / 100).fill(1)));
+  expect(listener.level().clipped).toBe(true);
+});
+
+it('a rate or a length of take that cannot be worked with is the caller’s mistake', () => {
+  expect(() => new TapListener(7999)).toThrow('sampleRateHz 7999');
+  expect(() => new TapListener(48_000, { afterS: 5 })).toThrow('0.5 + 5 s');
+});
+
+it('each real recording, cut at its attack, gives one accepted tap', () => {
+  const folder = new URL('../../reference-audio/', import.meta.url);
+  const files = readdirSync(folder).filter((file) => file.endsWith('.wav'));
+  expect(files.length).toBe(9);
+  for (const file of files) {
+    const audio = readWav(readFileSync(new URL(file, folder)));
+    if (audio.kind !== 'audio') throw new Error(file);
+    expect([file, said(splitTaps(loudestChannel(audio.channels), audio.sampleRateHz))]).toEqual([file, ['accepted']]);
+  }
+});
