@@ -4,8 +4,18 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Cue } from '../capture/feedback.ts';
 import type { Microphone, MicrophoneFacts, MicrophoneListeners, MicrophoneTrouble } from '../capture/microphone.ts';
 import { MicrophoneError } from '../capture/microphone.ts';
-import { appendRound, appendTap, changeRound, closeRound, removeRound } from '../record/edit.ts';
-import type { InstrumentRecord, Round, Support } from '../record/record.ts';
+import type { Round, Support } from '../record/record.ts';
+import {
+  appendRound,
+  appendTap,
+  changeRound,
+  closeRound,
+  pathOfRound,
+  type RoundHome,
+  type RoundPlace,
+  removeRound,
+  roundsOf,
+} from '../record/round-edit.ts';
 import type { Level } from '../signal/level.ts';
 import { TapListener } from '../signal/listener.ts';
 import type { RoundFit, Tap, TapVerdict } from '../signal/tap.ts';
@@ -28,11 +38,8 @@ export interface BenchPorts {
   newId(): string;
 }
 
-/** Where the taps of a round go. */
-export interface RoundPlace {
-  readonly stepId: string;
-  readonly roundId: string;
-}
+/** How a piece is held and where it is tapped for a round. */
+export type RoundSetting = Pick<Round, 'support' | 'spot' | 'wanted'>;
 
 export type BenchState =
   | { readonly kind: 'idle' }
@@ -84,14 +91,19 @@ export class Bench {
     this.notices = notices;
   }
 
-  /** Opens the microphone and begins a round on the given step. Call inside the press: sound and microphone need it. */
-  async start(stepId: string): Promise<void> {
+  /**
+   * Opens the microphone and begins a round. Call inside the press: sound and microphone need it.
+   * @param home    the step or the piece of wood it is a measurement of
+   * @param setting how it is held and tapped; what was chosen on the bench if not given
+   */
+  async start(home: RoundHome, setting: RoundSetting = this.chosen()): Promise<void> {
     if (this.state.value.kind !== 'idle' && this.state.value.kind !== 'answer') return;
     this.ports.unlockSound();
     this.state.value = { kind: 'opening' };
     if (!(await this.connect())) return;
     const facts = this.microphone.value;
-    const place = this.begin(stepId, facts === undefined ? '' : `${facts.label} · ${facts.sampleRateHz} Hz`);
+    const source = facts === undefined ? '' : `${facts.label} · ${facts.sampleRateHz} Hz`;
+    const place = this.begin(home, setting, source);
     this.listenTo(place, 0);
   }
 
@@ -112,9 +124,7 @@ export class Bench {
     await this.disconnect();
     const round = this.roundAt(state.place);
     if (round === undefined || round.taps.length === 0) {
-      this.shelf.edit('', (record) => removeRound(record, state.place.stepId, state.place.roundId), {
-        undoable: false,
-      });
+      this.shelf.edit('', (record) => removeRound(record, state.place), { undoable: false });
       this.state.value = { kind: 'idle' };
       return;
     }
@@ -143,11 +153,12 @@ export class Bench {
 
   /** Taps from recordings: each file is one hold of a round. */
   async takeRecordings(
-    stepId: string,
+    home: RoundHome,
     name: string,
     holds: readonly (readonly { tap: Tap; aboveRoomDb: number }[])[],
+    setting: RoundSetting = this.chosen(),
   ): Promise<void> {
-    const place = this.begin(stepId, name);
+    const place = this.begin(home, setting, name);
     for (const [hold, taps] of holds.entries())
       for (const { tap, aboveRoomDb } of taps) await this.accept(tap, aboveRoomDb, place, hold, false);
     await this.read(place);
@@ -170,21 +181,24 @@ export class Bench {
     } else this.deafUntilS = this.streamS + 0.5;
   }
 
-  private begin(stepId: string, source: string): RoundPlace {
+  private chosen(): RoundSetting {
+    return { support: this.support.value, spot: this.spot.value };
+  }
+
+  private begin(home: RoundHome, setting: RoundSetting, source: string): RoundPlace {
     this.heard.value = [];
     this.provisional.value = undefined;
     this.taps = [[]];
     const round: Round = {
       id: this.ports.newId(),
       atIso: this.ports.nowIso(),
-      support: this.support.value,
-      spot: this.spot.value,
+      ...setting,
       source,
       state: 'open',
       taps: [],
     };
-    this.shelf.edit('', (record) => appendRound(record, stepId, round), { undoable: false });
-    return { stepId, roundId: round.id };
+    this.shelf.edit('', (record) => appendRound(record, home, round), { undoable: false });
+    return { ...home, roundId: round.id };
   }
 
   private async connect(): Promise<boolean> {
@@ -264,7 +278,7 @@ export class Bench {
     if (live) this.advance(place, hold);
     this.unsaved.push([id, tap]);
     await this.storeSounds();
-    this.shelf.edit('', (record) => appendTap(record, place.stepId, place.roundId, note), { undoable: false });
+    this.shelf.edit('', (record) => appendTap(record, place, note), { undoable: false });
     if (live && this.isComplete()) await this.finish();
     else if (live) void this.readProvisionally();
   }
@@ -338,7 +352,7 @@ export class Bench {
         this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
     }
     const before = this.roundAt(place);
-    this.shelf.edit('', (record) => closeRound(record, place.stepId, place.roundId, fit), { undoable: false });
+    this.shelf.edit('', (record) => closeRound(record, place, fit), { undoable: false });
     this.noteRound(place, before);
     this.state.value = { kind: 'answer', place };
     const first = fit?.modes[0];
@@ -348,11 +362,12 @@ export class Bench {
   /** The whole round becomes one deed, so that one undo takes it back: a new round, or a second reading of an old one. */
   private noteRound(place: RoundPlace, before: Round | undefined): void {
     const record = this.shelf.record.value;
-    const step = record?.steps.find((known) => known.id === place.stepId);
-    const index = step?.rounds.findIndex((round) => round.id === place.roundId) ?? -1;
-    const after = step?.rounds[index];
-    if (record === undefined || after === undefined) return;
-    const path = ['steps', `#${place.stepId}`, 'rounds', `#${place.roundId}`];
+    if (record === undefined) return;
+    const rounds = roundsOf(record, place);
+    const index = rounds.findIndex((round) => round.id === place.roundId);
+    const after = rounds[index];
+    if (after === undefined) return;
+    const path = pathOfRound(place);
     const isNew = before?.state === 'open';
     this.shelf.note({
       recordId: record.id,
@@ -363,11 +378,8 @@ export class Bench {
 
   /** Sets a closed round aside, or takes it back in. */
   setAside(place: RoundPlace, aside: boolean): void {
-    this.shelf.edit('set aside', (record: InstrumentRecord) =>
-      changeRound(record, place.stepId, place.roundId, (round) => ({
-        ...round,
-        state: aside ? 'set-aside' : 'closed',
-      })),
+    this.shelf.edit('set aside', (record) =>
+      changeRound(record, place, (round) => ({ ...round, state: aside ? 'set-aside' : 'closed' })),
     );
   }
 
@@ -382,8 +394,7 @@ export class Bench {
   }
 
   private roundAt(place: RoundPlace): Round | undefined {
-    return this.shelf.record.value?.steps
-      .find((step) => step.id === place.stepId)
-      ?.rounds.find((round) => round.id === place.roundId);
+    const record = this.shelf.record.value;
+    return record === undefined ? undefined : roundsOf(record, place).find((round) => round.id === place.roundId);
   }
 }

@@ -15,12 +15,12 @@ export class BoxRounds {
 
   /** Opens the microphone for a round in the state. Call inside the press. */
   listen(stepId: string, state: BoxState, massG: number): Promise<void> {
-    return this.inState(state, massG, () => this.bench.start(stepId));
+    return this.inState(state, massG, () => this.bench.start({ stepId }));
   }
 
   /** A round in the state from sound files, one a hold. */
   take(stepId: string, state: BoxState, massG: number, files: readonly File[]): Promise<void> {
-    return this.inState(state, massG, () => this.recordings.take(stepId, files));
+    return this.inState(state, massG, () => this.recordings.take({ stepId }, files));
   }
 
   private async inState(state: BoxState, massG: number, measure: () => Promise<void>): Promise<void> {

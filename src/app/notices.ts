@@ -1,6 +1,7 @@
 // Sentences that the page owes the maker: what happened, what to do next. Codes here, words in the views.
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { MicrophoneRefusal, MicrophoneTrouble } from '../capture/microphone.ts';
+import type { RefusedRow, ShelfReading } from '../record/shelf-csv.ts';
 import type { StorageRefusal } from '../storage/database.ts';
 
 export type Notice =
@@ -19,6 +20,13 @@ export type Notice =
   | { readonly kind: 'imported'; readonly records: number; readonly taps: number; readonly lost: number }
   | { readonly kind: 'exported'; readonly records: number; readonly taps: number; readonly missing: number }
   | { readonly kind: 'deleted'; readonly name: string }
+  | { readonly kind: 'piece-moved'; readonly name: string; readonly to: string }
+  | { readonly kind: 'table-taken'; readonly taken: number; readonly refused: readonly RefusedRow[] }
+  | {
+      readonly kind: 'table-refused';
+      readonly name: string;
+      readonly because: Exclude<ShelfReading, { kind: 'shelf' }>;
+    }
   | { readonly kind: 'fit-failed'; readonly message: string };
 
 export interface Notices {

@@ -1,7 +1,8 @@
 // Recordings dropped on the bench: each file is one hold, and goes the same way as the microphone.
 import { readRecording } from '../capture/recording.ts';
+import type { RoundHome } from '../record/round-edit.ts';
 import { splitTaps } from '../signal/listener.ts';
-import type { Bench, Heard } from './bench.ts';
+import type { Bench, Heard, RoundSetting } from './bench.ts';
 import type { Notices } from './notices.ts';
 
 export class Recordings {
@@ -15,8 +16,8 @@ export class Recordings {
     this.readFile = readFile;
   }
 
-  /** Splits the files into taps and reads them as one round of the step. */
-  async take(stepId: string, files: readonly File[]): Promise<void> {
+  /** Splits the files into taps and reads them as one round of the step or the piece. */
+  async take(home: RoundHome, files: readonly File[], setting?: RoundSetting): Promise<void> {
     const holds: { tap: Heard['tap']; aboveRoomDb: number }[][] = [];
     const heard: Heard[] = [];
     for (const file of files) {
@@ -33,12 +34,13 @@ export class Recordings {
     }
     if (holds.length > 0)
       await this.bench.takeRecordings(
-        stepId,
+        home,
         files
           .map((file) => file.name)
           .join(', ')
           .slice(0, 400),
         holds,
+        setting,
       );
     this.bench.heard.value = heard;
   }

@@ -27,6 +27,8 @@ export interface Deed {
   readonly recordId: string;
   readonly label: string;
   readonly changes: readonly Change[];
+  /** the other half of a deed in two records */
+  readonly also?: Deed;
 }
 
 export interface EditOptions {
@@ -105,12 +107,31 @@ export class Shelf {
   edit(label: string, change: (record: InstrumentRecord) => InstrumentRecord, options: EditOptions = {}): void {
     const before = this.recordState.value;
     if (before === undefined) return;
-    const after = change(before);
-    const changes = changesBetween(before, after);
-    if (changes.length === 0) return;
-    this.show(after);
-    this.store(before.id, changes);
-    if (options.undoable !== false) this.note({ recordId: before.id, label, changes });
+    const changes = this.change(before, change);
+    if (changes.length > 0 && options.undoable !== false) this.note({ recordId: before.id, label, changes });
+  }
+
+  /**
+   * Changes another record and the open one as one deed; the open one stays open.
+   * @returns false where the other record cannot be opened; then nothing is changed
+   */
+  async editBoth(
+    label: string,
+    otherId: string,
+    there: (record: InstrumentRecord) => InstrumentRecord,
+    here: (record: InstrumentRecord) => InstrumentRecord,
+  ): Promise<boolean> {
+    const home = this.recordState.value;
+    if (home === undefined || home.id === otherId) return false;
+    await this.open(otherId);
+    const other = this.recordState.value;
+    if (other?.id !== otherId) return false;
+    const also: Deed = { recordId: otherId, label, changes: this.change(other, there) };
+    await this.open(home.id);
+    const back = this.recordState.value;
+    if (back?.id !== home.id) return false;
+    this.note({ recordId: home.id, label, changes: this.change(back, here), also });
+    return true;
   }
 
   /** Notes a deed that was done in parts, so that undo takes it back as one. */
@@ -122,13 +143,13 @@ export class Shelf {
 
   async undo(): Promise<void> {
     const deed = this.done.pop();
-    if (deed !== undefined && (await this.redoWith(deed, inverse(deed.changes)))) this.undone.push(deed);
+    if (deed !== undefined && (await this.redoAll(deed, inverse))) this.undone.push(deed);
     this.label();
   }
 
   async redo(): Promise<void> {
     const deed = this.undone.pop();
-    if (deed !== undefined && (await this.redoWith(deed, deed.changes))) this.done.push(deed);
+    if (deed !== undefined && (await this.redoAll(deed, (changes) => changes))) this.done.push(deed);
     this.label();
   }
 
@@ -145,6 +166,21 @@ export class Shelf {
   async flush(): Promise<void> {
     if (this.waiting.length > 0 && this.writing === undefined) this.writing = this.write();
     await this.writing;
+  }
+
+  private async redoAll(deed: Deed, turned: (changes: readonly Change[]) => readonly Change[]): Promise<boolean> {
+    if (deed.also !== undefined && !(await this.redoWith(deed.also, turned(deed.also.changes)))) return false;
+    return this.redoWith(deed, turned(deed.changes));
+  }
+
+  /** Shows and stores an edit of the open record. */
+  private change(before: InstrumentRecord, edit: (record: InstrumentRecord) => InstrumentRecord): readonly Change[] {
+    const after = edit(before);
+    const changes = changesBetween(before, after);
+    if (changes.length === 0) return changes;
+    this.show(after);
+    this.store(before.id, changes);
+    return changes;
   }
 
   private async redoWith(deed: Deed, changes: readonly Change[]): Promise<boolean> {

@@ -7,6 +7,7 @@ import { tracks } from '../compare/tracks.ts';
 import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
+import { Answers } from './answers.ts';
 import { Bench, type BenchPorts } from './bench.ts';
 import { BoxRounds } from './box-rounds.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
@@ -19,6 +20,7 @@ import { Recordings } from './recordings.ts';
 import { Records } from './records.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
+import { Stock } from './stock.ts';
 import { TrustOfDay } from './trust-of-day.ts';
 import type { Updates } from './updates.ts';
 
@@ -46,11 +48,14 @@ export interface Workshop {
   readonly earlier: Earlier;
   readonly exchange: Exchange;
   readonly spectra: Spectra;
-  readonly solver: Solver;
+  /** what the worker makes of boards, each computed once */
+  readonly answers: Answers;
+  readonly stock: Stock;
   readonly place: Place;
   readonly updates: Updates;
   readonly photos: { get(id: string): Promise<Blob | undefined>; add(file: Blob): Promise<string> };
   newId(): string;
+  nowIso(): string;
   /** reads what is stored and opens what was open last */
   begin(): Promise<void>;
   /** puts the invented demo instrument on the shelf and opens it */
@@ -96,7 +101,8 @@ export function createWorkshop(ports: Ports): Workshop {
     notices,
     preferences,
     shelf,
-    solver,
+    answers: new Answers(solver),
+    stock: new Stock(ports, shelf, preferences, notices),
     bench,
     records: new Records(shelf, notices, ports),
     recordings,
@@ -115,6 +121,7 @@ export function createWorkshop(ports: Ports): Workshop {
       },
     },
     newId: ports.newId,
+    nowIso: ports.nowIso,
     peek,
     openDemo: () => openDemo(ports, solver, shelf),
     beginStep: () => {

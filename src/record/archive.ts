@@ -50,11 +50,14 @@ const onsetLabel = 'first contact';
 /** A zip without its 64-bit extension counts bytes in 32 bits; half of it leaves room and fits a browser's memory. */
 const mostArchiveBytes = 2 ** 31;
 
+/** Everything in a record that is measured or photographed: its steps, and its pieces of wood. */
+const measuredIn = (record: InstrumentRecord) => [...record.steps, ...(record.pieces ?? [])];
+
 export const tapIds = (record: InstrumentRecord): readonly string[] =>
-  record.steps.flatMap((step) => step.rounds.flatMap((round) => round.taps.map((tap) => tap.id)));
+  measuredIn(record).flatMap(({ rounds }) => rounds.flatMap((round) => round.taps.map((tap) => tap.id)));
 
 export const photoIds = (record: InstrumentRecord): readonly string[] =>
-  record.steps.flatMap((step) => (step.photoId === undefined ? [] : [step.photoId]));
+  measuredIn(record).flatMap(({ photoId }) => (photoId === undefined ? [] : [photoId]));
 
 /** A tap as a WAV file: samples and rate as heard, the first contact as a cue. */
 export function tapToWav(tap: Tap, title: string): Uint8Array {

@@ -1,22 +1,9 @@
 // Edits of a record: plain functions from record to record. Each leaves the rest of the document as it was.
-import type { InstrumentRecord, Pin, Round, Step, StoredFit, TapNote } from './record.ts';
+import type { InstrumentRecord, Pin, Step } from './record.ts';
 
 /** Replaces the step with the given id by what `change` makes of it. */
 export function changeStep(record: InstrumentRecord, stepId: string, change: (step: Step) => Step): InstrumentRecord {
   return { ...record, steps: record.steps.map((step) => (step.id === stepId ? change(step) : step)) };
-}
-
-/** Replaces a round of a step. */
-export function changeRound(
-  record: InstrumentRecord,
-  stepId: string,
-  roundId: string,
-  change: (round: Round) => Round,
-): InstrumentRecord {
-  return changeStep(record, stepId, (step) => ({
-    ...step,
-    rounds: step.rounds.map((round) => (round.id === roundId ? change(round) : round)),
-  }));
 }
 
 /** A new step after the last one, in its stage and climate until told otherwise. */
@@ -37,35 +24,6 @@ export function freshStep(id: string, atIso: string, previous: Step | undefined)
     rounds: [],
     ...(previous?.massG === undefined ? {} : { massG: previous.massG }),
   };
-}
-
-export function appendRound(record: InstrumentRecord, stepId: string, round: Round): InstrumentRecord {
-  return changeStep(record, stepId, (step) => ({ ...step, rounds: [...step.rounds, round] }));
-}
-
-export function appendTap(record: InstrumentRecord, stepId: string, roundId: string, tap: TapNote): InstrumentRecord {
-  return changeRound(record, stepId, roundId, (round) => ({ ...round, taps: [...round.taps, tap] }));
-}
-
-/** The round is over and read. */
-export function closeRound(
-  record: InstrumentRecord,
-  stepId: string,
-  roundId: string,
-  fit: StoredFit | undefined,
-): InstrumentRecord {
-  return changeRound(record, stepId, roundId, (round) => ({
-    ...round,
-    state: 'closed',
-    ...(fit === undefined ? {} : { fit }),
-  }));
-}
-
-export function removeRound(record: InstrumentRecord, stepId: string, roundId: string): InstrumentRecord {
-  return changeStep(record, stepId, (step) => ({
-    ...step,
-    rounds: step.rounds.filter((round) => round.id !== roundId),
-  }));
 }
 
 /** Names a mode at a step; an earlier name of the same mode at that step gives way. */

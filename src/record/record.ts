@@ -3,78 +3,14 @@
 // that what the rest of the program sees is always well formed. Fields this version does not know are carried along.
 import * as v from 'valibot';
 import { boxPartSchema } from './box-part.ts';
+import { atLeastZero, climateSchema, finite, id, instant, line, positive, prose } from './fields.ts';
+import { roundSchema } from './round-part.ts';
+import { pieceSchema } from './wood-part.ts';
 
 /** Identifies the document type and its version; migrations lead forward to this one. */
 export const recordFormat = 'platewright-record/1';
 
-const finite = v.pipe(v.number(), v.finite());
-const positive = v.pipe(finite, v.gtValue(0));
-const atLeastZero = v.pipe(finite, v.minValue(0));
-const line = v.pipe(v.string(), v.maxLength(500));
-const prose = v.pipe(v.string(), v.maxLength(20_000));
-const id = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/));
-const instant = v.pipe(v.string(), v.isoTimestamp());
-
-/** A measured number with its standard deviation in the same unit. */
-export const estimateSchema = v.looseObject({ value: finite, sigma: atLeastZero });
-
 export const stages = ['board', 'joined', 'thicknessed', 'braced', 'on-rims', 'closed', 'strung'] as const;
-export const holds = ['at-node', 'on-foam', 'in-mould', 'box-open', 'box-hole-blocked', 'box-back-damped'] as const;
-export const bridges = ['off', 'taped', 'glued'] as const;
-
-const modeSchema = v.looseObject({
-  frequencyHz: v.looseObject({ value: positive, sigma: atLeastZero }),
-  q: v.looseObject({ value: positive, sigma: atLeastZero }),
-  levelDb: finite,
-  amplitudes: v.array(finite),
-  resolution: v.picklist(['single', 'pair']),
-});
-
-const placeSchema = v.looseObject({
-  hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
-  tap: v.pipe(v.number(), v.integer(), v.minValue(0)),
-});
-
-const fitSchema = v.looseObject({
-  method: line,
-  modes: v.array(modeSchema),
-  used: v.array(placeSchema),
-  setAside: v.array(placeSchema),
-  scatterKnown: v.boolean(),
-});
-
-const tapSchema = v.looseObject({
-  id,
-  atIso: instant,
-  sampleRateHz: v.pipe(finite, v.minValue(8000), v.maxValue(192_000)),
-  aboveRoomDb: finite,
-  hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
-});
-
-const supportSchema = v.looseObject({
-  hold: v.picklist(holds),
-  bridge: v.picklist(bridges),
-  strung: v.boolean(),
-  /** a known lump fixed at the bridge for this round only */
-  addedMassG: v.optional(positive),
-  /** the same at the middle of the back */
-  addedMassOnBackG: v.optional(positive),
-});
-
-const roundSchema = v.looseObject({
-  id,
-  atIso: instant,
-  support: supportSchema,
-  /** where the finger lands; one of the page's spots or the maker's own words */
-  spot: line,
-  /** microphone and what it did to the sound, or the file the taps came from */
-  source: line,
-  /** `open` while taps are still being taken; `set-aside` by the maker: kept, but nothing is concluded from it */
-  state: v.picklist(['open', 'closed', 'set-aside']),
-  taps: v.array(tapSchema),
-  /** derived from the taps; recomputed when the method changes */
-  fit: v.optional(fitSchema),
-});
 
 const shavingSchema = v.looseObject({
   brace: line,
@@ -84,15 +20,6 @@ const shavingSchema = v.looseObject({
   massOffG: v.optional(atLeastZero),
   /** lowest height of the stretch after the cut, to be held against the floor */
   heightLeftMm: v.optional(atLeastZero),
-});
-
-const climateSchema = v.looseObject({
-  /** true relative humidity: the hygrometer's reading with its offset applied */
-  humidityPercent: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(100))),
-  tempC: v.optional(v.pipe(finite, v.minValue(-40), v.maxValue(80))),
-  hygrometer: v.optional(line),
-  /** what was added to the reading to get the true humidity */
-  hygrometerOffsetPercent: v.optional(finite),
 });
 
 const stepSchema = v.looseObject({
@@ -107,6 +34,8 @@ const stepSchema = v.looseObject({
   photoId: v.optional(id),
   /** the trust check of the day: record and step of the reference stick */
   trust: v.optional(v.looseObject({ recordId: id, stepId: id, verdict: v.picklist(['go', 'look-again', 'too-few']) })),
+  /** the air something was glued in; true humidity as in climate */
+  gluing: v.optional(climateSchema),
   rounds: v.array(roundSchema),
 });
 
@@ -126,7 +55,7 @@ const floorSchema = v.looseObject({ id, brace: line, heightMm: positive });
 export const recordSchema = v.looseObject({
   schema: v.literal(recordFormat),
   id,
-  kind: v.picklist(['instrument', 'reference-stick']),
+  kind: v.picklist(['instrument', 'reference-stick', 'stock']),
   name: line,
   model: line,
   hand: v.picklist(['right', 'left']),
@@ -140,6 +69,8 @@ export const recordSchema = v.looseObject({
   /** names the maker gave to modes; they win over what the program would call them */
   pins: v.array(pinSchema),
   floors: v.array(floorSchema),
+  /** wood that belongs to this instrument, or lies on the stock shelf */
+  pieces: v.optional(v.array(pieceSchema)),
   box: v.optional(boxPartSchema),
 });
 
@@ -161,6 +92,7 @@ export type Climate = Step['climate'];
 export type Support = Round['support'];
 export type Target = InstrumentRecord['targets'][number];
 export type Pin = InstrumentRecord['pins'][number];
+export type Piece = NonNullable<InstrumentRecord['pieces']>[number];
 export type Floor = InstrumentRecord['floors'][number];
 export type BoxPart = NonNullable<InstrumentRecord['box']>;
 export type Stage = (typeof stages)[number];

@@ -1,6 +1,13 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
 import type { averageSpectrum } from '../signal/spectrum.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
+import type { BoardReading, BoardTaps } from '../wood/board-constants.ts';
+import type { BoardElastic, BoardSize } from '../wood/board-energy.ts';
+import type { ElasticStart, ShearRatios } from '../wood/elastic-start.ts';
+import type { HoldGuide } from '../wood/hold-guide.ts';
+import type { MeasuredBoard, TappedMode } from '../wood/measured-board.ts';
+import type { PeakReading } from '../wood/peak-assignment.ts';
+import type { Patch, PlateWood, ThicknessPoint } from '../wood/thickness.ts';
 
 export type AveragedSpectrum = ReturnType<typeof averageSpectrum>;
 
@@ -8,6 +15,31 @@ export type AveragedSpectrum = ReturnType<typeof averageSpectrum>;
 export interface Work {
   'fit-round': { readonly ask: { readonly holds: readonly (readonly Tap[])[] }; readonly answer: RoundFit };
   'average-spectrum': { readonly ask: { readonly taps: readonly Tap[] }; readonly answer: AveragedSpectrum };
+  'read-board': {
+    readonly ask: { readonly given: BoardTaps; readonly start: ElasticStart };
+    readonly answer: BoardReading;
+  };
+  'name-peaks': {
+    readonly ask: {
+      readonly board: MeasuredBoard;
+      readonly heard: readonly TappedMode[];
+      readonly start: ElasticStart;
+    };
+    readonly answer: PeakReading;
+  };
+  'hold-guides': {
+    readonly ask: { readonly size: BoardSize; readonly elastic: BoardElastic; readonly densityKgM3: number };
+    readonly answer: readonly HoldGuide[];
+  };
+  'modes-against-thickness': {
+    readonly ask: {
+      readonly plan: Patch;
+      readonly wood: PlateWood;
+      readonly thicknessesMm: readonly number[];
+      readonly shearRatios: ShearRatios | null;
+    };
+    readonly answer: readonly ThicknessPoint[];
+  };
 }
 
 export type WorkKind = keyof Work;

@@ -1,6 +1,10 @@
 // Runs the long computations away from the page. It holds no state: the page may end it at any moment.
 import { fitRound } from '../signal/round.ts';
 import { averageSpectrum } from '../signal/spectrum.ts';
+import { readBoard } from '../wood/board-constants.ts';
+import { holdGuides } from '../wood/hold-guide.ts';
+import { assignPeaks } from '../wood/peak-assignment.ts';
+import { modesAgainstThickness } from '../wood/thickness.ts';
 import type { Reply, Request, Work, WorkKind } from './messages.ts';
 
 const reply = (message: Reply): void => self.postMessage(message);
@@ -12,6 +16,16 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return fitRound(request.ask.holds, { onProgress });
     case 'average-spectrum':
       return averageSpectrum(request.ask.taps);
+    case 'read-board':
+      return readBoard(request.ask.given, request.ask.start);
+    case 'name-peaks':
+      return assignPeaks(request.ask.board, request.ask.heard, request.ask.start);
+    case 'hold-guides':
+      return holdGuides(request.ask.size, request.ask.elastic, request.ask.densityKgM3);
+    case 'modes-against-thickness': {
+      const { plan, wood, thicknessesMm, shearRatios } = request.ask;
+      return modesAgainstThickness(plan, wood, thicknessesMm, shearRatios);
+    }
   }
 }
 

@@ -1,6 +1,8 @@
 // What the maker prefers on this machine. Not part of any record.
 import { promisifyRequest } from 'idb-keyval';
 import * as v from 'valibot';
+import { HYGROMETER_SIGMA } from '../wood/climate.ts';
+import { USUAL_GLUING_WINDOW } from '../wood/gluing.ts';
 import { Database } from './database.ts';
 
 const whole = (least: number, most: number) => v.pipe(v.number(), v.integer(), v.minValue(least), v.maxValue(most));
@@ -20,6 +22,17 @@ const settingsSchema = v.object({
   deviceId: v.fallback(v.optional(v.string()), undefined),
   hygrometer: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
   hygrometerOffsetPercent: v.fallback(v.pipe(v.number(), v.minValue(-30), v.maxValue(30)), 0),
+  /** doubt of the hygrometer after its offset, %RH, one sigma */
+  hygrometerSigmaPercent: v.fallback(v.pipe(v.number(), v.minValue(0), v.maxValue(15)), HYGROMETER_SIGMA),
+  /** air to glue in, %RH */
+  gluingLowPercent: v.fallback(v.pipe(v.number(), v.minValue(5), v.maxValue(95)), USUAL_GLUING_WINDOW.lowPercent),
+  gluingHighPercent: v.fallback(v.pipe(v.number(), v.minValue(5), v.maxValue(95)), USUAL_GLUING_WINDOW.highPercent),
+  /** how far off ruler, caliper and scale may well be, half width of the 95 % interval. Common practice, no source */
+  rulerMm: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(20)), 0.5),
+  caliperMm: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(5)), 0.05),
+  scaleG: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(100)), 0.5),
+  /** wood that sanding takes after the thicknesser, mm. Common practice, no source */
+  sandingMm: v.fallback(v.pipe(v.number(), v.minValue(0), v.maxValue(3)), 0.15),
   openRecordId: v.fallback(v.optional(v.string()), undefined),
 });
 

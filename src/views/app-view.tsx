@@ -7,12 +7,14 @@ import { BoxView } from './box-view.tsx';
 import { RecordView } from './record-view.tsx';
 import { SettingsView } from './settings-view.tsx';
 import { StepsView } from './steps-view.tsx';
+import { WoodView } from './wood-view.tsx';
 import { noticeWords } from './words.ts';
 import { useWorkshop, WorkshopContext } from './workshop-context.ts';
 
 const viewWords: Readonly<Record<View, string>> = {
   bench: 'Bench',
   steps: 'Steps',
+  wood: 'Wood',
   box: 'Box',
   record: 'Record',
   settings: 'Settings',
@@ -54,6 +56,7 @@ function Frame() {
       <main id="main" tabIndex={-1}>
         {view === 'bench' && <BenchView />}
         {view === 'steps' && <StepsView />}
+        {view === 'wood' && <WoodView />}
         {view === 'box' && <BoxView />}
         {view === 'record' && <RecordView />}
         {view === 'settings' && <SettingsView />}

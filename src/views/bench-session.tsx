@@ -1,14 +1,16 @@
 // A round from the first tap to the answer.
+import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord } from '../record/record.ts';
+import { type RoundPlace, roundsOf } from '../record/round-edit.ts';
 import { Answer } from './answer.tsx';
 import { HeardList } from './heard-list.tsx';
 import { LevelMeter } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
-import { TakeRecordings } from './take-recordings.tsx';
+import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-export function Session(props: { readonly record: InstrumentRecord }) {
+export function Session(props: { readonly answer: (place: RoundPlace) => ComponentChildren }) {
   const { bench, preferences } = useWorkshop();
   const state = bench.state.value;
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
@@ -83,17 +85,17 @@ export function Session(props: { readonly record: InstrumentRecord }) {
         </div>
       );
     case 'answer':
-      return <RoundAnswer record={props.record} stepId={state.place.stepId} roundId={state.place.roundId} />;
+      return <>{props.answer(state.place)}</>;
   }
 }
 
-function RoundAnswer(props: { readonly record: InstrumentRecord; readonly stepId: string; readonly roundId: string }) {
+/** The modes of a round of a step, and what can be done with it. */
+export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly place: RoundPlace }) {
   const { bench } = useWorkshop();
-  const step = props.record.steps.find((known) => known.id === props.stepId);
-  const round = step?.rounds.find((known) => known.id === props.roundId);
-  const again = () => {
-    if (step !== undefined) void bench.start(step.id);
-  };
+  const { record, place } = props;
+  const step = 'stepId' in place ? record.steps.find((known) => known.id === place.stepId) : undefined;
+  const round = roundsOf(record, place).find((known) => known.id === place.roundId);
+  const take = useTakeRecordings(step);
   if (step === undefined || round === undefined) return null;
   return (
     <div class="session">
@@ -104,7 +106,7 @@ function RoundAnswer(props: { readonly record: InstrumentRecord; readonly stepId
           No mode stands clear of the room in these taps. Tap closer to the microphone, or at another spot.
         </p>
       ) : (
-        <NamedAnswer record={props.record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
+        <NamedAnswer record={record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
       )}
       {(round.fit?.setAside.length ?? 0) > 0 && (
         <p class="hint">
@@ -113,28 +115,20 @@ function RoundAnswer(props: { readonly record: InstrumentRecord; readonly stepId
         </p>
       )}
       <div class="actions">
-        <button type="button" class="primary big" onClick={again}>
+        <button type="button" class="primary big" onClick={() => void bench.start({ stepId: step.id })}>
           Listen again
         </button>
         <a class="big button" href="#/steps">
           Compare with earlier steps
         </a>
-        <button
-          type="button"
-          class="quiet"
-          onClick={() => void bench.readAgain({ stepId: props.stepId, roundId: props.roundId })}
-        >
+        <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
           Read again
         </button>
-        <button
-          type="button"
-          class="quiet"
-          onClick={() => bench.setAside({ stepId: props.stepId, roundId: props.roundId }, round.state !== 'set-aside')}
-        >
+        <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
           {round.state === 'set-aside' ? 'Count this round after all' : 'Set this round aside'}
         </button>
       </div>
-      <TakeRecordings step={step} />
+      <TakeRecordings onTake={take} />
       <HeardList />
     </div>
   );

@@ -1,6 +1,7 @@
 // What is on the bench, how it is held and where it is tapped.
 import { useEffect, useState } from 'preact/hooks';
-import { bridges, type InstrumentRecord, type Step, type Support } from '../record/record.ts';
+import type { InstrumentRecord, Step, Support } from '../record/record.ts';
+import { bridges } from '../record/round-part.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
 import { moment } from './figures.ts';
@@ -21,7 +22,9 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   useEffect(() => {
     if (!offered.includes(support.hold)) bench.support.value = { ...support, hold: offered[0]! };
   }, [stage]);
-  const instruments = shelf.summaries.value.filter((summary) => !summary.archived && !summary.deleted);
+  const instruments = shelf.summaries.value.filter(
+    (summary) => summary.kind !== 'stock' && !summary.archived && !summary.deleted,
+  );
   return (
     <>
       <ChoiceField

@@ -1,13 +1,13 @@
 // The bench: choose what is held and where it is tapped, press once, tap, read the answer.
-import { useEffect } from 'preact/hooks';
 import type { BenchState } from '../app/bench.ts';
 import { signatureUnder } from '../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
-import { Session } from './bench-session.tsx';
+import { RoundAnswer, Session } from './bench-session.tsx';
 import { BenchSetup } from './bench-setup.tsx';
 import { PromiseLine } from './cautions.tsx';
 import { HeardList } from './heard-list.tsx';
 import { NamedAnswer } from './named-answer.tsx';
+import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
 import { count } from './words.ts';
@@ -24,6 +24,21 @@ export function BenchView() {
         <a class="primary button" href="#/record">
           To the records
         </a>
+      </section>
+    );
+  if (record.kind === 'stock')
+    return (
+      <section class="empty">
+        <h1>Bench</h1>
+        <p>The stock shelf is open. Boards and sticks are tapped in Wood, where the page shows how to hold them.</p>
+        <div class="actions">
+          <a class="primary button" href="#/wood">
+            To the wood
+          </a>
+          <a class="button" href="#/record">
+            Choose an instrument
+          </a>
+        </div>
       </section>
     );
   return <BenchFor record={record} />;
@@ -53,9 +68,9 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
         <h1 class="visually-hidden">Bench</h1>
         {record.kind === 'reference-stick' && <TrustCheck record={record} />}
         {isReady(state, step) ? (
-          <Ready record={record} step={step} opening={state.kind === 'opening'} />
+          <Ready record={record} step={step} opening={state.kind === 'opening'} onTake={take} />
         ) : (
-          <Session record={record} />
+          <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
         )}
         <PromiseLine />
       </section>
@@ -66,7 +81,9 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
 /** Nothing runs, or the answer on screen belongs to an earlier step than the one at hand. */
 function isReady(state: BenchState, step: Step | undefined): boolean {
   return (
-    state.kind === 'idle' || state.kind === 'opening' || (state.kind === 'answer' && state.place.stepId !== step?.id)
+    state.kind === 'idle' ||
+    state.kind === 'opening' ||
+    (state.kind === 'answer' && !('stepId' in state.place && state.place.stepId === step?.id))
   );
 }
 
@@ -74,6 +91,7 @@ function Ready(props: {
   readonly record: InstrumentRecord;
   readonly step: Step | undefined;
   readonly opening: boolean;
+  readonly onTake: (files: readonly File[]) => void;
 }) {
   const { bench, preferences } = useWorkshop();
   const stepToMeasure = useStepToMeasure(props.step);
@@ -81,7 +99,7 @@ function Ready(props: {
   const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
   const start = () => {
     const stepId = stepToMeasure();
-    if (stepId !== undefined) void bench.start(stepId);
+    if (stepId !== undefined) void bench.start({ stepId });
   };
   return (
     <div class="ready">
@@ -110,7 +128,7 @@ function Ready(props: {
           </button>
         </p>
       )}
-      <TakeRecordings step={props.step} />
+      <TakeRecordings onTake={props.onTake} />
       <HeardList />
       <LastAnswer record={props.record} step={props.step} />
     </div>
@@ -132,22 +150,4 @@ function LastAnswer(props: { readonly record: InstrumentRecord; readonly step: S
       />
     </>
   );
-}
-
-/** Space starts and stops, unless it is needed to type or to press a button, or the maker has switched it off. */
-function useSpaceBar(): void {
-  const { preferences } = useWorkshop();
-  useEffect(() => {
-    const press = (event: KeyboardEvent) => {
-      if (event.key !== ' ' || !preferences.settings.value.spaceBar) return;
-      const target = event.target instanceof HTMLElement ? event.target : undefined;
-      if (target?.closest('input, textarea, select, button, a, summary')) return;
-      const button = document.querySelector<HTMLButtonElement>('.listening .big');
-      if (button === null) return;
-      event.preventDefault();
-      button.click();
-    };
-    window.addEventListener('keydown', press);
-    return () => window.removeEventListener('keydown', press);
-  }, []);
 }

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { StateRound } from '../compare/box-evidence.ts';
 import { type BoxState, boxStates } from '../compare/box-state.ts';
 import type { Step } from '../record/record.ts';
-import { Session } from './bench-session.tsx';
+import { RoundAnswer, Session } from './bench-session.tsx';
 import { StateDrawing } from './box-drawing.tsx';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { BoxPeaks } from './box-peaks.tsx';
@@ -44,7 +44,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
       </p>
       {busy && (
         <section class="listening card" aria-label="Taps">
-          <Session record={record} />
+          <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
         </section>
       )}
       <CheckField

@@ -19,6 +19,8 @@ export interface Series {
   readonly points: readonly { readonly x: number; readonly y: number }[];
   /** drawn as a line without markers */
   readonly bare?: boolean;
+  /** drawn as markers without a line */
+  readonly scattered?: boolean;
   /** a line to hold the others against: muted, named at its end and not in the legend */
   readonly guide?: boolean;
 }
@@ -87,6 +89,7 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
     borderDash: series.guide ? [4, 4] : (dashes[i % dashes.length] ?? []),
     pointStyle: series.bare || series.guide ? ('line' as const) : (markers[i % markers.length] ?? 'circle'),
     pointRadius: series.bare || series.guide ? 0 : 6,
+    showLine: !series.scattered,
     tension: 0,
   }));
   const scale = (text: string) => ({
@@ -165,15 +168,17 @@ function guidePlugin(series: () => readonly Series[]): Plugin<'line'> {
     id: 'guides',
     afterDatasetsDraw: (chart) => {
       const { ctx, chartArea, scales } = chart;
-      const y = scales['y'];
-      if (y === undefined) return;
+      const { x, y } = scales;
+      if (x === undefined || y === undefined) return;
       ctx.save();
       ctx.fillStyle = colour(chart.canvas, '--muted');
       ctx.font = `13px ${getComputedStyle(chart.canvas).fontFamily}`;
       ctx.textAlign = 'right';
       for (const guide of series().filter((one) => one.guide)) {
         const last = guide.points.at(-1);
-        if (last !== undefined) ctx.fillText(guide.label, chartArea.right - 4, y.getPixelForValue(last.y) - 4);
+        if (last === undefined) continue;
+        const right = Math.min(chartArea.right, x.getPixelForValue(last.x)) - 4;
+        ctx.fillText(guide.label, right, Math.max(chartArea.top + 14, y.getPixelForValue(last.y) - 4));
       }
       ctx.restore();
     },

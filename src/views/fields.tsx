@@ -87,6 +87,8 @@ export function NumberField(
   props: Labelled & {
     readonly value: number | undefined;
     readonly measure: Measure;
+    /** shown instead of the label where that stands beside another field; the label is then read aloud */
+    readonly shortLabel?: string;
     readonly least?: number;
     readonly most?: number;
     readonly onChange: (value: number | undefined) => void;
@@ -118,12 +120,13 @@ export function NumberField(
     }
   };
   return (
-    <Field id={id} label={props.label} hint={wrong ?? props.hint} wrong={wrong !== undefined}>
+    <Field id={id} label={props.shortLabel ?? props.label} hint={wrong ?? props.hint} wrong={wrong !== undefined}>
       <span class="with-unit">
         <input
           id={id}
           type="text"
           inputMode="decimal"
+          {...(props.shortLabel === undefined ? {} : { 'aria-label': props.label })}
           value={text}
           aria-invalid={wrong !== undefined}
           onInput={(event) => setText(event.currentTarget.value)}

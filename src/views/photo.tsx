@@ -1,8 +1,9 @@
 import { useEffect, useId, useState } from 'preact/hooks';
 import { useWorkshop } from './workshop-context.ts';
 
-/** A photograph of the step, kept small enough for the record. */
+/** A photograph of the step or the piece, kept small enough for the record. */
 export function Photo(props: {
+  readonly alt?: string;
   readonly photoId: string | undefined;
   readonly onChange: (photoId: string | undefined) => void;
 }) {
@@ -29,7 +30,7 @@ export function Photo(props: {
   };
   return (
     <div class="photo">
-      {url !== undefined && <img src={url} alt="The piece at this step" />}
+      {url !== undefined && <img src={url} alt={props.alt ?? 'The piece at this step'} />}
       <label class="quiet button" for={id}>
         {props.photoId === undefined ? 'Add a photo' : 'Another photo'}
       </label>

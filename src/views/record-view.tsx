@@ -108,7 +108,9 @@ function Row(props: { readonly summary: RecordSummary }) {
         <span class="hint">
           {summary.kind === 'reference-stick'
             ? 'Reference stick'
-            : `${summary.model === '' ? 'Instrument' : summary.model}${summary.hand === 'left' ? ', left-handed' : ''}`}
+            : summary.kind === 'stock'
+              ? 'Stock shelf'
+              : `${summary.model === '' ? 'Instrument' : summary.model}${summary.hand === 'left' ? ', left-handed' : ''}`}
           {' · '}
           {summary.stage === undefined ? 'not begun' : stageWords[summary.stage].toLowerCase()} ·{' '}
           {count(summary.steps, 'step')} · {moment(summary.changedAtIso)}

@@ -1,4 +1,5 @@
 import type { Settings } from '../app/preferences.ts';
+import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import { CheckField, ChoiceField, NumberField, TextField } from './fields.tsx';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -79,8 +80,18 @@ export function SettingsView() {
             value={settings.hygrometerOffsetPercent}
             onChange={(value) => value !== undefined && set({ hygrometerOffsetPercent: value })}
           />
+          <NumberField
+            label="Still in doubt by ±"
+            hint="95 %, after the offset"
+            measure="percent"
+            least={0}
+            most={29}
+            value={Number((HALF_WIDTH_95 * settings.hygrometerSigmaPercent).toFixed(1))}
+            onChange={(value) => value !== undefined && set({ hygrometerSigmaPercent: value / HALF_WIDTH_95 })}
+          />
         </div>
       </section>
+      <WoodSettings />
       <section class="card">
         <h2>Units and looks</h2>
         <div class="fields">
@@ -124,5 +135,46 @@ export function SettingsView() {
         </div>
       </section>
     </div>
+  );
+}
+
+/** What the maker's ruler, caliper and scale are worth; offered beside every new entry. */
+function WoodSettings() {
+  const { preferences } = useWorkshop();
+  const settings = preferences.settings.value;
+  const tools = [
+    ['rulerMm', 'Ruler ±', 'mm', 20],
+    ['caliperMm', 'Caliper ±', 'mm', 5],
+    ['scaleG', 'Scale ±', 'g', 100],
+  ] as const;
+  return (
+    <section class="card">
+      <h2>Ruler, caliper, scale</h2>
+      <p class="hint">
+        How far off each may well be (95 %). Offered with every new entry; each entry can have its own.
+      </p>
+      <div class="fields">
+        {tools.map(([key, label, measure, most]) => (
+          <NumberField
+            key={key}
+            label={label}
+            measure={measure}
+            least={0.001}
+            most={most}
+            value={settings[key]}
+            onChange={(value) => value !== undefined && preferences.change({ [key]: value })}
+          />
+        ))}
+        <NumberField
+          label="Sanding still takes"
+          hint="Between the thicknesser and the finished plate"
+          measure="mm"
+          least={0}
+          most={3}
+          value={settings.sandingMm}
+          onChange={(sandingMm) => sandingMm !== undefined && preferences.change({ sandingMm })}
+        />
+      </div>
+    </section>
   );
 }

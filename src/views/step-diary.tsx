@@ -1,7 +1,7 @@
 // The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
 import { useState } from 'preact/hooks';
-import { removeRound } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
+import { removeRound } from '../record/round-edit.ts';
 import { moment, number } from './figures.ts';
 import { StepForm } from './step-form.tsx';
 import { bridgeWords, count, holdWords, spotWord, stageWords } from './words.ts';
@@ -101,7 +101,7 @@ function Rounds(props: { readonly step: Step }) {
             <button
               type="button"
               class="quiet"
-              onClick={() => shelf.edit('delete round', (record) => removeRound(record, place.stepId, place.roundId))}
+              onClick={() => shelf.edit('delete round', (record) => removeRound(record, place))}
             >
               Delete
             </button>

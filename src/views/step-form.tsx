@@ -1,19 +1,17 @@
 // What was done at a step and under what conditions. Every field saves itself.
 import { appendStep, changeStep, withField } from '../record/edit.ts';
 import { type InstrumentRecord, type Shaving, type Stage, type Step, stages } from '../record/record.ts';
+import { ClimateFields } from './climate-fields.tsx';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { Photo } from './photo.tsx';
-import { stageWords } from './words.ts';
+import { airWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function StepForm(props: { readonly record: InstrumentRecord; readonly step: Step }) {
-  const { shelf, preferences } = useWorkshop();
+  const { shelf } = useWorkshop();
   const { step, record } = props;
   const change = (label: string, edit: (step: Step) => Step) =>
     shelf.edit(label, (current) => changeStep(current, step.id, edit));
-  const { hygrometer, hygrometerOffsetPercent } = preferences.settings.value;
-  const offset = step.climate.hygrometerOffsetPercent ?? hygrometerOffsetPercent;
-  const reading = step.climate.humidityPercent === undefined ? undefined : step.climate.humidityPercent - offset;
   return (
     <div class="step-form">
       <ChoiceField
@@ -39,41 +37,12 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
           value={step.massG}
           onChange={(massG) => change('mass', (s) => withField(s, 'massG', massG))}
         />
-        <NumberField
-          label="Hygrometer reads"
-          measure="percent"
-          least={1}
-          most={100}
-          hint={
-            offset === 0
-              ? undefined
-              : `True: ${step.climate.humidityPercent ?? '–'} % (${offset > 0 ? '+' : ''}${offset})`
-          }
-          value={reading}
-          onChange={(humidity) =>
-            change('humidity', (s) => ({
-              ...s,
-              climate:
-                humidity === undefined
-                  ? withField(s.climate, 'humidityPercent', undefined)
-                  : {
-                      ...s.climate,
-                      humidityPercent: Math.min(100, Math.max(0, humidity + offset)),
-                      hygrometer,
-                      hygrometerOffsetPercent: offset,
-                    },
-            }))
-          }
-        />
-        <NumberField
-          label="Temperature"
-          measure="c"
-          least={-20}
-          most={60}
-          value={step.climate.tempC}
-          onChange={(tempC) => change('temperature', (s) => ({ ...s, climate: withField(s.climate, 'tempC', tempC) }))}
+        <ClimateFields
+          climate={step.climate}
+          onChange={(label, climate) => change(label, (s) => ({ ...s, climate }))}
         />
       </div>
+      {step.gluing !== undefined && <p class="note">Glued in {airWords(step.gluing)}.</p>}
       <TextField
         label="What you heard"
         value={step.heard}

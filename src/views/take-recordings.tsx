@@ -16,15 +16,15 @@ export function useTakeRecordings(step: Step | undefined): (files: readonly File
   const stepToMeasure = useStepToMeasure(step);
   return (files) => {
     const stepId = files.length === 0 ? undefined : stepToMeasure();
-    if (stepId !== undefined) void recordings.take(stepId, files);
+    if (stepId !== undefined) void recordings.take({ stepId }, files);
   };
 }
 
-export function TakeRecordings(props: { readonly step: Step | undefined }) {
-  const take = useTakeRecordings(props.step);
+/** A button for choosing the recordings of a round: one file a hold. */
+export function TakeRecordings(props: { readonly onTake: (files: readonly File[]) => void }) {
   return (
     <p>
-      <ChooseSounds id="recordings" words="Or take recordings …" label="Recordings of taps" onFiles={take} />{' '}
+      <ChooseSounds id="recordings" words="Or take recordings …" label="Recordings of taps" onFiles={props.onTake} />{' '}
       <span class="hint">or drop sound files here, one file a hold</span>
     </p>
   );

@@ -2,7 +2,8 @@
 import type { Notice } from '../app/notices.ts';
 import type { Circumstance, Obstacle } from '../compare/conditions.ts';
 import type { Missing } from '../compare/course.ts';
-import type { Stage, Support } from '../record/record.ts';
+import type { Climate, Stage, Support } from '../record/record.ts';
+import type { RefusedRow, ShelfReading } from '../record/shelf-csv.ts';
 import type { Refusal } from '../signal/tap.ts';
 import { number, withHalfWidth } from './figures.ts';
 
@@ -208,6 +209,20 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
       };
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
+    case 'piece-moved':
+      return { urgent: false, text: `"${notice.name}" now belongs to "${notice.to}".` };
+    case 'table-taken': {
+      const first = notice.refused[0];
+      return {
+        urgent: first !== undefined,
+        text: `Took ${count(notice.taken, 'piece')} from the table.${first === undefined ? '' : ` ${count(notice.refused.length, 'row')} not taken; row ${first.row}, column ${first.column}: ${rowWords(first)}.`}`,
+      };
+    }
+    case 'table-refused':
+      return {
+        urgent: true,
+        text: `"${notice.name}" was not taken: ${tableWords(notice.because)}. Nothing was changed.`,
+      };
     case 'fit-failed':
       return {
         urgent: true,
@@ -215,5 +230,40 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
       };
   }
 }
+
+function rowWords({ because, found }: RefusedRow): string {
+  switch (because) {
+    case 'missing':
+      return 'nothing stands there';
+    case 'not-a-number':
+      return `"${found}" is no number with a decimal point`;
+    case 'out-of-range':
+      return `${found} is more or less than any wood has`;
+    case 'unknown-choice':
+      return `"${found}" is none of top, back, side, brace-stock, bridge-blank`;
+    case 'id-twice':
+      return `"${found}" stands there twice`;
+  }
+}
+
+function tableWords(reading: Exclude<ShelfReading, { kind: 'shelf' }>): string {
+  if (reading.kind === 'columns-missing')
+    return `these columns are missing: ${reading.columns.slice(0, 4).join(', ')}${reading.columns.length > 4 ? ' and others' : ''}`;
+  return {
+    empty: 'it is empty',
+    'quote-not-closed': `a quotation mark in line ${reading.line} is never closed`,
+    'text-after-quote': `line ${reading.line} goes on after a closing quotation mark`,
+    'wrong-number-of-fields': `line ${reading.line} has more or fewer fields than the header`,
+  }[reading.because];
+}
+
+/** "45 %RH and 20.0 °C". */
+export const airWords = ({ humidityPercent, tempC }: Climate): string =>
+  [
+    humidityPercent === undefined ? undefined : `${number(humidityPercent, 0)} %RH`,
+    tempC === undefined ? undefined : `${number(tempC, 1)} °C`,
+  ]
+    .filter((part) => part !== undefined)
+    .join(' and ');
 
 export const count = (n: number, thing: string): string => `${n} ${thing}${n === 1 ? '' : 's'}`;

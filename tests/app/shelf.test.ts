@@ -77,6 +77,25 @@ describe('the open record', () => {
     expect(shelf.record.value).toMatchObject({ id, name: 'One' });
   });
 
+  test('a deed in two records is taken back in both and done again in both, and the open one stays open', async () => {
+    const { shelf, stored, id } = await shelfWithOne();
+    const otherId = await shelf.create({ name: 'Stock', kind: 'stock' });
+    await shelf.open(id);
+    expect(await shelf.editBoth('move', otherId, rename('Stock, fuller'), rename('One, emptier'))).toBe(true);
+    await shelf.flush();
+    const names = () => [stored.get(otherId)?.name, stored.get(id)?.name];
+    expect(names()).toEqual(['Stock, fuller', 'One, emptier']);
+    expect(shelf.record.value?.id).toBe(id);
+    await shelf.undo();
+    await shelf.flush();
+    expect(names()).toEqual(['Stock', 'One']);
+    await shelf.redo();
+    await shelf.flush();
+    expect(names()).toEqual(['Stock, fuller', 'One, emptier']);
+    expect(await shelf.editBoth('move', 'nowhere', rename('x'), rename('y'))).toBe(false);
+    expect(shelf.record.value?.name).toBe('One, emptier');
+  });
+
   test('when the disk is full the edit stays on screen, the page says so, and the next edit stores both', async () => {
     const { shelf, stored, state, notices, id } = await shelfWithOne();
     state.failing = true;

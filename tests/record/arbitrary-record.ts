@@ -2,7 +2,9 @@
 import fc from 'fast-check';
 import type { Bundle } from '../../src/record/archive.ts';
 import { photoIds, tapIds } from '../../src/record/archive.ts';
-import { bridges, holds, type InstrumentRecord, recordFormat, stages } from '../../src/record/record.ts';
+import { type InstrumentRecord, recordFormat, stages } from '../../src/record/record.ts';
+import { bridges, holds, tapKinds } from '../../src/record/round-part.ts';
+import { pieceKinds } from '../../src/record/wood-part.ts';
 import type { Tap } from '../../src/signal/tap.ts';
 
 const id = fc.stringMatching(/^[A-Za-z0-9_-]{1,12}$/);
@@ -20,10 +22,14 @@ const atIso = fc
   .date({ min: new Date('1990-01-01'), max: new Date('2090-01-01'), noInvalidDate: true })
   .map((date) => date.toISOString());
 
+/** Reading takes out the keys by which an object could pass for another's prototype; a valid record has none. */
+const withoutPrototypeKeys = (key: string, value: unknown): unknown =>
+  ['__proto__', 'constructor', 'prototype'].includes(key) ? undefined : value;
+
 /** Fields a later version might have, their names unknown to this one. */
 const unknownFields = fc.dictionary(
   fc.constantFrom('xGlue', 'xToString', 'toString', 'valueOf', 'xNested'),
-  fc.jsonValue({ maxDepth: 2 }).map((value) => JSON.parse(JSON.stringify(value)) as unknown),
+  fc.jsonValue({ maxDepth: 2 }).map((value) => JSON.parse(JSON.stringify(value, withoutPrototypeKeys)) as unknown),
   { maxKeys: 2 },
 );
 
@@ -78,7 +84,7 @@ const round = loose(
     state: fc.constantFrom('open', 'closed', 'set-aside'),
     taps: byId(tap, 3),
   },
-  { fit },
+  { fit, wanted: fc.constantFrom(...tapKinds) },
 );
 const shaving = loose(
   { brace: text },
@@ -106,8 +112,45 @@ const step = loose(
   },
   {
     massG: positive,
+    gluing: climate,
     photoId: id,
     trust: loose({ recordId: id, stepId: id, verdict: fc.constantFrom('go', 'look-again', 'too-few') }),
+  },
+);
+const amount = estimate(positive);
+const piece = loose(
+  {
+    id,
+    kind: fc.constantFrom(...pieceKinds),
+    name: text,
+    species: text,
+    climate,
+    notes: text,
+    rounds: byId(round, 2),
+    modes: byId(
+      loose({ id: fc.constantFrom(...tapKinds), frequencyHz: amount }, { q: amount }) as fc.Arbitrary<
+        Record<string, unknown>
+      >,
+      3,
+    ),
+    caliper: byId(loose({ id, xMm: finite, yMm: finite, thicknessMm: positive }), 2),
+    deflections: byId(
+      loose({ id: fc.constantFrom('along', 'across') }, { spanMm: amount, loadG: amount, deflectionMm: amount }),
+      2,
+    ),
+  },
+  {
+    lengthMm: amount,
+    widthMm: amount,
+    thicknessMm: amount,
+    massG: amount,
+    finishedMm: amount,
+    moisturePercent: atLeastZero,
+    photoId: id,
+    reading: loose(
+      { method: text, atIso },
+      { densityKgM3: amount, eLongGpa: amount, eCrossGpa: amount, gGpa: amount, qLong: amount, qCross: amount },
+    ),
   },
 );
 const stage = fc.constantFrom(...stages);
@@ -117,7 +160,7 @@ export const arbitraryRecord: fc.Arbitrary<InstrumentRecord> = loose(
   {
     schema: fc.constant(recordFormat),
     id,
-    kind: fc.constantFrom('instrument', 'reference-stick'),
+    kind: fc.constantFrom('instrument', 'reference-stick', 'stock'),
     name: text,
     model: text,
     hand: fc.constantFrom('right', 'left'),
@@ -129,7 +172,7 @@ export const arbitraryRecord: fc.Arbitrary<InstrumentRecord> = loose(
     pins: byId(loose({ id, stepId: id, mode: text, frequencyHz: positive }), 2),
     floors: byId(loose({ id, brace: text, heightMm: positive }), 2),
   },
-  { deletedAtIso: atIso },
+  { deletedAtIso: atIso, pieces: byId(piece, 2) },
 ) as fc.Arbitrary<unknown> as fc.Arbitrary<InstrumentRecord>;
 
 const sound: fc.Arbitrary<Tap> = fc

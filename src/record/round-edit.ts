@@ -1,0 +1,68 @@
+// Edits of rounds. A round belongs to a step of the instrument or to a piece of wood; everything else is the same.
+import type { InstrumentRecord, Round, StoredFit, TapNote } from './record.ts';
+
+/** What a round is a measurement of. */
+export type RoundHome = { readonly stepId: string } | { readonly pieceId: string };
+
+/** One round of a record. */
+export type RoundPlace = RoundHome & { readonly roundId: string };
+
+type ToRounds = (rounds: readonly Round[]) => readonly Round[];
+
+function changeRounds(record: InstrumentRecord, home: RoundHome, change: ToRounds): InstrumentRecord {
+  const within = <T extends { readonly id: string; readonly rounds: readonly Round[] }>(
+    all: readonly T[],
+    id: string,
+  ) => all.map((one) => (one.id === id ? { ...one, rounds: change(one.rounds) } : one));
+  return 'stepId' in home
+    ? { ...record, steps: within(record.steps, home.stepId) }
+    : { ...record, pieces: within(record.pieces ?? [], home.pieceId) };
+}
+
+/** All rounds of a step or a piece. */
+export function roundsOf(record: InstrumentRecord, home: RoundHome): readonly Round[] {
+  const one =
+    'stepId' in home
+      ? record.steps.find((step) => step.id === home.stepId)
+      : record.pieces?.find((piece) => piece.id === home.pieceId);
+  return one?.rounds ?? [];
+}
+
+/** Where a round stands in the document, as a change names it. */
+export const pathOfRound = (place: RoundPlace): readonly string[] => [
+  ...('stepId' in place ? ['steps', `#${place.stepId}`] : ['pieces', `#${place.pieceId}`]),
+  'rounds',
+  `#${place.roundId}`,
+];
+
+/** Replaces a round by what `change` makes of it. */
+export function changeRound(
+  record: InstrumentRecord,
+  place: RoundPlace,
+  change: (round: Round) => Round,
+): InstrumentRecord {
+  return changeRounds(record, place, (rounds) =>
+    rounds.map((round) => (round.id === place.roundId ? change(round) : round)),
+  );
+}
+
+export function appendRound(record: InstrumentRecord, home: RoundHome, round: Round): InstrumentRecord {
+  return changeRounds(record, home, (rounds) => [...rounds, round]);
+}
+
+export function appendTap(record: InstrumentRecord, place: RoundPlace, tap: TapNote): InstrumentRecord {
+  return changeRound(record, place, (round) => ({ ...round, taps: [...round.taps, tap] }));
+}
+
+/** The round is over and read. */
+export function closeRound(record: InstrumentRecord, place: RoundPlace, fit: StoredFit | undefined): InstrumentRecord {
+  return changeRound(record, place, (round) => ({
+    ...round,
+    state: 'closed',
+    ...(fit === undefined ? {} : { fit }),
+  }));
+}
+
+export function removeRound(record: InstrumentRecord, place: RoundPlace): InstrumentRecord {
+  return changeRounds(record, place, (rounds) => rounds.filter((round) => round.id !== place.roundId));
+}

@@ -1,0 +1,65 @@
+// A round of taps as the record keeps it: how the piece was held, each tap that was kept, and what was read from them.
+import * as v from 'valibot';
+import { atLeastZero, finite, id, instant, line, positive } from './fields.ts';
+
+export const holds = ['at-node', 'on-foam', 'in-mould', 'box-open', 'box-hole-blocked', 'box-back-damped'] as const;
+export const bridges = ['off', 'taped', 'glued'] as const;
+
+/** The modes that the taps of a free board or bar are taken for; a stick's bending is its long-grain bending. */
+export const tapKinds = ['long-grain-bending', 'cross-grain-bending', 'twist'] as const;
+
+const modeSchema = v.looseObject({
+  frequencyHz: v.looseObject({ value: positive, sigma: atLeastZero }),
+  q: v.looseObject({ value: positive, sigma: atLeastZero }),
+  levelDb: finite,
+  amplitudes: v.array(finite),
+  resolution: v.picklist(['single', 'pair']),
+});
+
+const placeSchema = v.looseObject({
+  hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
+  tap: v.pipe(v.number(), v.integer(), v.minValue(0)),
+});
+
+const fitSchema = v.looseObject({
+  method: line,
+  modes: v.array(modeSchema),
+  used: v.array(placeSchema),
+  setAside: v.array(placeSchema),
+  scatterKnown: v.boolean(),
+});
+
+const tapSchema = v.looseObject({
+  id,
+  atIso: instant,
+  sampleRateHz: v.pipe(finite, v.minValue(8000), v.maxValue(192_000)),
+  aboveRoomDb: finite,
+  hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
+});
+
+const supportSchema = v.looseObject({
+  hold: v.picklist(holds),
+  bridge: v.picklist(bridges),
+  strung: v.boolean(),
+  /** a known lump fixed at the bridge for this round only */
+  addedMassG: v.optional(positive),
+  /** the same at the middle of the back */
+  addedMassOnBackG: v.optional(positive),
+});
+
+export const roundSchema = v.looseObject({
+  id,
+  atIso: instant,
+  support: supportSchema,
+  /** where the finger lands; one of the page's spots or the maker's own words */
+  spot: line,
+  /** the mode that the hold and the spot were chosen for, where a free board or bar is measured */
+  wanted: v.optional(v.picklist(tapKinds)),
+  /** microphone and what it did to the sound, or the file the taps came from */
+  source: line,
+  /** `open` while taps are still being taken; `set-aside` by the maker: kept, but nothing is concluded from it */
+  state: v.picklist(['open', 'closed', 'set-aside']),
+  taps: v.array(tapSchema),
+  /** derived from the taps; recomputed when the method changes */
+  fit: v.optional(fitSchema),
+});

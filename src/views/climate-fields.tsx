@@ -1,0 +1,50 @@
+// The air at a measurement: what the hygrometer shows, with its offset, and the temperature.
+import { withField } from '../record/edit.ts';
+import type { Climate } from '../record/record.ts';
+import { NumberField } from './fields.tsx';
+import { useWorkshop } from './workshop-context.ts';
+
+export function ClimateFields(props: {
+  readonly climate: Climate;
+  readonly onChange: (label: string, climate: Climate) => void;
+}) {
+  const { climate } = props;
+  const { hygrometer, hygrometerOffsetPercent } = useWorkshop().preferences.settings.value;
+  const offset = climate.hygrometerOffsetPercent ?? hygrometerOffsetPercent;
+  const reading = climate.humidityPercent === undefined ? undefined : climate.humidityPercent - offset;
+  return (
+    <>
+      <NumberField
+        label="Hygrometer reads"
+        measure="percent"
+        least={1}
+        most={100}
+        hint={
+          offset === 0 ? undefined : `True: ${climate.humidityPercent ?? '–'} % (${offset > 0 ? '+' : ''}${offset})`
+        }
+        value={reading}
+        onChange={(humidity) =>
+          props.onChange(
+            'humidity',
+            humidity === undefined
+              ? withField(climate, 'humidityPercent', undefined)
+              : {
+                  ...climate,
+                  humidityPercent: Math.min(100, Math.max(0, humidity + offset)),
+                  hygrometer,
+                  hygrometerOffsetPercent: offset,
+                },
+          )
+        }
+      />
+      <NumberField
+        label="Temperature"
+        measure="c"
+        least={-20}
+        most={60}
+        value={climate.tempC}
+        onChange={(tempC) => props.onChange('temperature', withField(climate, 'tempC', tempC))}
+      />
+    </>
+  );
+}

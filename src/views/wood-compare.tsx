@@ -1,0 +1,299 @@
+// Boards beside one another: a table to sort, density against stiffness, the spread of the maker's own shelf, pairs.
+import { useState } from 'preact/hooks';
+import type { PieceAt } from '../app/stock.ts';
+import { atReference, shelfBoardOf, shelfStickOf, startOf } from '../compare/piece-reading.ts';
+import { type Estimate, scaled } from '../quantity/estimate.ts';
+import type { Piece } from '../record/record.ts';
+import { pieceKinds } from '../record/wood-part.ts';
+import { type BoardOrder, pairHalves, rankBoards, shelfSpread } from '../wood/matching.ts';
+import { modulusAtRadiationRatioPa, radiationRatio } from '../wood/radiation.ts';
+import { rankSticks } from '../wood/stick.ts';
+import { CheckField, ChoiceField } from './fields.tsx';
+import { number, withHalfWidth } from './figures.ts';
+import { LazyChart } from './lazy-chart.tsx';
+import { useAllPieces } from './wood-all-pieces.ts';
+import { isStick } from './wood-measure.tsx';
+import { pieceKindWords, speciesWord } from './wood-words.ts';
+
+export function CompareWood() {
+  const all = useAllPieces();
+  const [kind, setKind] = useState<Piece['kind'] | 'all'>('all');
+  const [toReference, setToReference] = useState(false);
+  const shown = all
+    .filter(({ piece }) => kind === 'all' || piece.kind === kind)
+    .map((at) => (toReference ? { ...at, piece: atReference(at.piece) ?? at.piece } : at));
+  const uncorrected = toReference
+    ? all.filter(({ piece }) => piece.reading !== undefined && atReference(piece) === undefined)
+    : [];
+  return (
+    <>
+      <section class="card">
+        <div class="fields">
+          <ChoiceField
+            label="Which pieces"
+            value={kind}
+            options={[['all', 'All'], ...pieceKinds.map((known) => [known, pieceKindWords[known]] as const)]}
+            onChange={setKind}
+          />
+          <CheckField
+            label="As they would be at 20 °C and 50 %RH"
+            hint="The doubt of carrying them there is in the ±"
+            value={toReference}
+            onChange={setToReference}
+          />
+        </div>
+        {uncorrected.length > 0 && (
+          <p class="note">
+            Shown as measured, because their air was not noted: {uncorrected.map(({ piece }) => piece.name).join(', ')}.
+          </p>
+        )}
+        <Boards all={shown.filter(({ piece }) => !isStick(piece))} />
+      </section>
+      <Sticks all={shown.filter(({ piece }) => isStick(piece))} />
+      <Spreads all={shown} />
+      <Pairs
+        all={shown.filter(({ piece }) => piece.kind === 'top' || piece.kind === 'back' || piece.kind === 'side')}
+      />
+    </>
+  );
+}
+
+const columns: readonly (readonly [BoardOrder, string])[] = [
+  ['densityKgM3', 'Density, kg/m³'],
+  ['eLongGpa', 'E along, GPa'],
+  ['eCrossGpa', 'E across, GPa'],
+  ['gGpa', 'G, GPa'],
+  ['radiationRatio', 'c/ρ'],
+];
+
+function Boards(props: { readonly all: readonly PieceAt[] }) {
+  const [by, setBy] = useState<BoardOrder>('radiationRatio');
+  const boards = props.all.flatMap((at) => {
+    const board = shelfBoardOf(at.piece);
+    return board === undefined ? [] : [{ ...at, ...board }];
+  });
+  if (boards.length === 0)
+    return (
+      <p>
+        No board has been read yet. Begin a piece, tap its three modes and keep the reading; it then stands here beside
+        the others.
+      </p>
+    );
+  return (
+    <>
+      <section class="scroll" tabIndex={0} aria-label="Boards">
+        <table>
+          <thead>
+            <tr>
+              <th>Board</th>
+              {columns.map(([order, label]) => (
+                <th key={order} aria-sort={order === by ? 'descending' : 'none'}>
+                  <button type="button" class="quiet sort" onClick={() => setBy(order)}>
+                    {label}
+                    {order === by ? ' ↓' : ''}
+                  </button>
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {rankBoards(boards, by).map((board) => (
+              <tr key={board.id}>
+                <th scope="row">
+                  {board.piece.name}
+                  <span class="hint block">
+                    {speciesWord(board.piece.species)} · {board.recordName}
+                  </span>
+                </th>
+                <td>{withHalfWidth(board.densityKgM3, '')}</td>
+                <td>{withHalfWidth(board.eLongGpa, '')}</td>
+                <td>{withHalfWidth(board.eCrossGpa, '')}</td>
+                <td>{withHalfWidth(board.gGpa, '')}</td>
+                <td>{number(radiationRatio(board.eLongGpa.value * 1e9, board.densityKgM3.value), 1)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <DensityPlot boards={boards} />
+    </>
+  );
+}
+
+/** Radiation ratios drawn as lines, m^4/(kg s): heavy backs to light tops. */
+const ratios = [6, 9, 12, 15];
+
+function DensityPlot(props: {
+  readonly boards: readonly { readonly piece: Piece; readonly densityKgM3: Estimate; readonly eLongGpa: Estimate }[];
+}) {
+  const densities = props.boards.map((board) => board.densityKgM3.value);
+  const moduli = props.boards.map((board) => board.eLongGpa.value);
+  const xRange = [
+    50 * Math.floor(Math.min(...densities) / 50 - 0.4),
+    50 * Math.ceil(Math.max(...densities) / 50 + 0.4),
+  ] as const;
+  const yRange = [Math.floor(0.8 * Math.min(...moduli)), Math.ceil(1.2 * Math.max(...moduli))] as const;
+  const steps = Array.from({ length: 61 }, (_, k) => xRange[0] + ((xRange[1] - xRange[0]) * k) / 60);
+  const species = [...new Set(props.boards.map((board) => board.piece.species))];
+  const lines = ratios
+    .map((ratio) => ({
+      label: `c/ρ ${ratio}`,
+      guide: true,
+      points: steps
+        .map((x) => ({ x, y: modulusAtRadiationRatioPa(ratio, x) / 1e9 }))
+        .filter(({ y }) => y >= yRange[0] && y <= yRange[1]),
+    }))
+    .filter(({ points }) => points.length > 1);
+  return (
+    <LazyChart
+      title="Density against stiffness along the grain, with lines of equal radiation ratio"
+      xLabel="Density, kg/m³"
+      yLabel="E along, GPa"
+      xRange={xRange}
+      yRange={yRange}
+      series={[
+        ...species.map((name) => ({
+          label: speciesWord(name) || 'not named',
+          scattered: true,
+          points: props.boards
+            .filter((board) => board.piece.species === name)
+            .map((board) => ({ x: board.densityKgM3.value, y: board.eLongGpa.value })),
+        })),
+        ...lines,
+      ]}
+    />
+  );
+}
+
+function Sticks(props: { readonly all: readonly PieceAt[] }) {
+  const [exponent, setExponent] = useState<'same-section' | 'free-height'>('free-height');
+  const sticks = props.all.flatMap((at) => {
+    const stick = shelfStickOf(at.piece);
+    return stick === undefined ? [] : [{ ...at, ...stick }];
+  });
+  if (sticks.length === 0) return null;
+  return (
+    <section class="card">
+      <h2>Sticks by stiffness for weight</h2>
+      <ChoiceField
+        label="What counts"
+        value={exponent}
+        options={[
+          ['free-height', 'Least mass at equal stiffness, height free'],
+          ['same-section', 'Stiffest for its weight at the same section'],
+        ]}
+        onChange={setExponent}
+      />
+      <ol>
+        {rankSticks(sticks, exponent === 'same-section' ? 1 : 'free-height').map((stick) => (
+          <li key={stick.id}>
+            <strong>{stick.piece.name}</strong>: E {withHalfWidth(stick.eGpa, 'GPa')}, density{' '}
+            {withHalfWidth(stick.densityKgM3, 'kg/m³')}
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function Spreads(props: { readonly all: readonly PieceAt[] }) {
+  const measured = props.all.filter(({ piece }) => piece.reading?.eLongGpa && piece.reading.densityKgM3);
+  const species = [...new Set(measured.map(({ piece }) => piece.species))];
+  if (species.length === 0) return null;
+  const spreadWords = (values: readonly number[], decimals: number) => {
+    const { mean, spread } = shelfSpread(values);
+    return `${number(mean, decimals)}${spread === null ? '' : `, spread ${number(spread, decimals)}`}`;
+  };
+  return (
+    <section class="card">
+      <h2>Your shelf beside the handbook</h2>
+      <section class="scroll" tabIndex={0} aria-label="Spread by species">
+        <table>
+          <thead>
+            <tr>
+              <th>Species</th>
+              <th>Pieces</th>
+              <th>Density, kg/m³</th>
+              <th>Handbook</th>
+              <th>E along, GPa</th>
+              <th>Handbook</th>
+            </tr>
+          </thead>
+          <tbody>
+            {species.map((name) => {
+              const own = measured.filter(({ piece }) => piece.species === name);
+              const start = startOf({ species: name });
+              const isKnown = (what: 'gravity' | 'modulus') => !start.assumed.includes(what);
+              return (
+                <tr key={name}>
+                  <th scope="row">{speciesWord(name) || 'not named'}</th>
+                  <td>{number(own.length, 0)}</td>
+                  <td>
+                    {spreadWords(
+                      own.map(({ piece }) => piece.reading!.densityKgM3!.value),
+                      0,
+                    )}
+                  </td>
+                  <td>{isKnown('gravity') ? number(start.densityKgM3.value, 0) : 'none'}</td>
+                  <td>
+                    {spreadWords(
+                      own.map(({ piece }) => piece.reading!.eLongGpa!.value),
+                      1,
+                    )}
+                  </td>
+                  <td>{isKnown('modulus') ? number(scaled(start.eLongPa, 1e-9).value, 1) : 'none'}</td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </section>
+      <p class="hint">
+        Handbook means are at 12 % moisture; boards chosen for instruments are no fair sample of a species.
+      </p>
+    </section>
+  );
+}
+
+function Pairs(props: { readonly all: readonly PieceAt[] }) {
+  const byId = new Map(props.all.map((at) => [at.piece.id, at]));
+  const kinds = [...new Set(props.all.map(({ piece }) => `${piece.kind} ${piece.species}`))];
+  const pairs = kinds.flatMap((key) =>
+    pairHalves(
+      props.all
+        .filter(({ piece }) => `${piece.kind} ${piece.species}` === key)
+        .flatMap(({ piece }) => shelfBoardOf(piece) ?? []),
+    ),
+  );
+  if (pairs.length === 0) return null;
+  return (
+    <section class="card">
+      <h2>Halves that match</h2>
+      <section class="scroll" tabIndex={0} aria-label="Pairs">
+        <table>
+          <thead>
+            <tr>
+              <th>Pair</th>
+              <th>Modes apart</th>
+              <th>E along</th>
+              <th>E across</th>
+              <th>Density</th>
+            </tr>
+          </thead>
+          <tbody>
+            {pairs.map((pair) => (
+              <tr key={pair.ids.join(' ')}>
+                <th scope="row">{pair.ids.map((id) => byId.get(id)?.piece.name).join(' and ')}</th>
+                <td>about {number(pair.apartPercent, 1)} %</td>
+                <td>{withHalfWidth(pair.differencePercent.eLongGpa, '%')}</td>
+                <td>{withHalfWidth(pair.differencePercent.eCrossGpa, '%')}</td>
+                <td>{withHalfWidth(pair.differencePercent.densityKgM3, '%')}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <p class="hint">Second less first. The closest pair is made first, within one kind and species.</p>
+    </section>
+  );
+}

@@ -1,0 +1,198 @@
+// May I glue today, and what will the dome do when the season turns.
+import { useState } from 'preact/hooks';
+import type { Estimate } from '../quantity/estimate.ts';
+import { stampGluing } from '../record/wood-edit.ts';
+import { domeChanges, gluingGate } from '../wood/gluing.ts';
+import { EMC_SIGMA_PERCENT } from '../wood/moisture.ts';
+import { SPECIES, speciesById } from '../wood/species.ts';
+import { ChoiceField, NumberField } from './fields.tsx';
+import { moment, number, signed, withHalfWidth } from './figures.ts';
+import { airWords, stageWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+const gateWords = {
+  glue: 'Glue: the air is inside your window.',
+  'wait-too-damp': 'Wait: the air is too damp. What is glued now will sink or crack when it dries.',
+  'wait-too-dry': 'Wait: the air is too dry. What is glued now will dome and lift when it gets damp.',
+  unsure: 'Not sure: the hygrometer’s own doubt reaches over an edge of your window. Check it against a known one.',
+} as const;
+
+export function Gluing() {
+  const { preferences } = useWorkshop();
+  const settings = preferences.settings.value;
+  const [reading, setReading] = useState<number | undefined>(undefined);
+  const [tempC, setTemp] = useState(20);
+  const set = preferences.change;
+  // The setting says what to add to the reading; the gate asks what it reads too high.
+  const offset: Estimate = { value: -settings.hygrometerOffsetPercent, sigma: settings.hygrometerSigmaPercent };
+  const window = { lowPercent: settings.gluingLowPercent, highPercent: settings.gluingHighPercent };
+  const gate = reading === undefined ? undefined : gluingGate(reading, offset, tempC, window);
+  return (
+    <>
+      <section class="card">
+        <h2>May I glue today?</h2>
+        <div class="fields">
+          <NumberField
+            label="Hygrometer reads now"
+            measure="percent"
+            least={1}
+            most={99}
+            value={reading}
+            onChange={setReading}
+          />
+          <NumberField
+            label="Temperature now"
+            measure="c"
+            least={0}
+            most={45}
+            value={tempC}
+            onChange={(value) => value !== undefined && setTemp(value)}
+          />
+          <NumberField
+            label="My window from"
+            measure="percent"
+            least={5}
+            most={settings.gluingHighPercent}
+            value={settings.gluingLowPercent}
+            onChange={(value) => value !== undefined && set({ gluingLowPercent: value })}
+          />
+          <NumberField
+            label="My window to"
+            measure="percent"
+            least={settings.gluingLowPercent}
+            most={95}
+            value={settings.gluingHighPercent}
+            onChange={(value) => value !== undefined && set({ gluingHighPercent: value })}
+          />
+        </div>
+        <p class="hint">
+          40 to 50 %RH is common practice, not a law. The hygrometer’s offset (
+          {number(settings.hygrometerOffsetPercent, 1)} %) and its doubt are in the settings.
+        </p>
+        {gate === undefined ? (
+          <p>Type what the hygrometer reads.</p>
+        ) : (
+          <>
+            <p
+              class={`verdict ${gate.kind === 'glue' ? 'go' : gate.kind === 'unsure' ? '' : 'look-again'}`}
+              role="status"
+            >
+              {gateWords[gate.kind]}
+            </p>
+            <p>
+              True humidity {withHalfWidth(gate.humidityPercent, '%RH')}; wood at rest in it holds{' '}
+              {withHalfWidth({ value: gate.moisturePercent, sigma: EMC_SIGMA_PERCENT }, '%')} moisture.
+            </p>
+            <Stamp humidityPercent={Math.min(100, Math.max(0, gate.humidityPercent.value))} tempC={tempC} />
+          </>
+        )}
+      </section>
+      <Dome humidityPercent={gate?.humidityPercent.value ?? 45} tempC={tempC} isToday={gate !== undefined} />
+    </>
+  );
+}
+
+function Stamp(props: { readonly humidityPercent: number; readonly tempC: number }) {
+  const { shelf, preferences } = useWorkshop();
+  const record = shelf.record.value;
+  const step = record?.steps.at(-1);
+  const instruments = shelf.summaries.value.filter(
+    (summary) => summary.kind === 'instrument' && summary.steps > 0 && !summary.deleted && !summary.archived,
+  );
+  if (record?.kind !== 'instrument' || step === undefined)
+    return instruments.length === 0 ? (
+      <p class="hint">Once an instrument has a step, this air can be stamped on it.</p>
+    ) : (
+      <ChoiceField
+        label="What is being glued"
+        value=""
+        options={[['', 'Choose …'], ...instruments.map((summary) => [summary.id, summary.name] as const)]}
+        onChange={(id) => id !== '' && void shelf.open(id)}
+      />
+    );
+  const { hygrometer, hygrometerOffsetPercent } = preferences.settings.value;
+  const gluing = { ...props, hygrometer, hygrometerOffsetPercent };
+  return (
+    <>
+      <button
+        type="button"
+        class="primary"
+        onClick={() => shelf.edit('gluing air', (current) => stampGluing(current, step.id, gluing))}
+      >
+        Stamp this air on step {record.steps.length} of {record.name}
+      </button>
+      <p class="hint">
+        {step.done === '' ? stageWords[step.stage] : step.done}, {moment(step.atIso)}.
+        {step.gluing !== undefined && ` Stamped: glued in ${airWords(step.gluing)}.`}
+      </p>
+    </>
+  );
+}
+
+function Dome(props: { readonly humidityPercent: number; readonly tempC: number; readonly isToday: boolean }) {
+  const [species, setSpecies] = useState('sitka-spruce');
+  const [plateMm, setPlate] = useState(2.8);
+  const [stripMm, setStrip] = useState(120);
+  const [heightMm, setHeight] = useState(14);
+  const [widthMm, setWidth] = useState(8);
+  const [spanMm, setSpan] = useState(380);
+  const shrinking = SPECIES.filter((known) => known.shrinkage !== undefined);
+  const radial = speciesById(species)?.shrinkage?.radialPercent.value ?? 0;
+  const changes = domeChanges(
+    {
+      plate: { thicknessM: plateMm / 1000, stripWidthM: stripMm / 1000, eCrossPa: 0.9e9 },
+      brace: { heightM: heightMm / 1000, widthM: widthMm / 1000, eLongPa: 12e9 },
+      fullShrinkagePercent: radial,
+    },
+    spanMm / 1000,
+    { tempC: props.tempC, humidityPercent: Math.min(99, Math.max(0, props.humidityPercent)) },
+  );
+  const size = (label: string, value: number, set: (value: number) => void, most: number) => (
+    <NumberField
+      label={label}
+      measure="mm"
+      least={0.5}
+      most={most}
+      value={value}
+      onChange={(typed) => typed !== undefined && set(typed)}
+    />
+  );
+  return (
+    <section class="card">
+      <h2>What the dome will do</h2>
+      <p>
+        Glued at {number(props.humidityPercent, 0)} %RH
+        {props.isToday ? '' : ' (type today’s reading above for your own air)'}, one brace across the grain with its
+        strip of plate:
+      </p>
+      <dl class="stand-figures">
+        {changes.map((change) => (
+          <div key={change.humidityPercent}>
+            <dt>in the middle at {number(change.humidityPercent, 0)} %RH</dt>
+            <dd>{signed(change.riseMm, 'mm')}</dd>
+          </div>
+        ))}
+      </dl>
+      <p class="hint">
+        Plus: the outside domes higher. An expectation, not a measurement: spacing, glue and rim move it by a factor of
+        two.
+      </p>
+      <details>
+        <summary>Plate and brace</summary>
+        <div class="fields">
+          <ChoiceField
+            label="Plate species"
+            value={species}
+            options={shrinking.map((known) => [known.id, known.name] as const)}
+            onChange={setSpecies}
+          />
+          {size('Plate', plateMm, setPlate, 10)}
+          {size('Strip of plate for one brace', stripMm, setStrip, 500)}
+          {size('Brace height', heightMm, setHeight, 60)}
+          {size('Brace width', widthMm, setWidth, 40)}
+          {size('Span', spanMm, setSpan, 600)}
+        </div>
+      </details>
+    </section>
+  );
+}

@@ -1,0 +1,285 @@
+// Guided measurement: one mode after the other, with the board drawn to scale, where to hold it and where to tap it.
+import { useState } from 'preact/hooks';
+import { lastRoundFor, type ModeOfPiece, modesOf, plateWoodOf, sizesOf, startOf } from '../compare/piece-reading.ts';
+import type { Piece } from '../record/record.ts';
+import { roundsOf } from '../record/round-edit.ts';
+import { nameModeOfPiece } from '../record/wood-edit.ts';
+import { withShear } from '../wood/elastic-start.ts';
+import type { HoldGuide, TapKind } from '../wood/hold-guide.ts';
+import { boardOf } from '../wood/measured-board.ts';
+import { stickGuides } from '../wood/stick-guide.ts';
+import { Session } from './bench-session.tsx';
+import { ChoiceField } from './fields.tsx';
+import { number, parts } from './figures.ts';
+import { HeardList } from './heard-list.tsx';
+import { MeasuredField } from './measured-field.tsx';
+import { useSpaceBar } from './space-bar.ts';
+import { TakeRecordings } from './take-recordings.tsx';
+import { WoodDrawing } from './wood-drawing.tsx';
+import { useChangePiece } from './wood-piece-form.tsx';
+import { useLength } from './wood-units.ts';
+import { tapWords } from './wood-words.ts';
+import { count } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export const isStick = ({ kind }: Piece): boolean => kind === 'brace-stock' || kind === 'bridge-blank';
+
+const boardTaps: readonly TapKind[] = ['long-grain-bending', 'cross-grain-bending', 'twist'];
+const stickTaps: readonly TapKind[] = ['long-grain-bending', 'twist'];
+
+/** Held at a node line with nothing glued on: what every round of a free board or stick is. */
+const freePiece = { hold: 'at-node', bridge: 'off', strung: false } as const;
+
+type Guide = Omit<HoldGuide, 'expectedHz'> & { readonly expectedHz?: number };
+
+/** Guides of the piece; undefined while they are computed or where sizes are missing. */
+function useGuides(piece: Piece): readonly Guide[] | undefined {
+  const { answers } = useWorkshop();
+  const board = sizesOf(piece);
+  if (board === undefined) return undefined;
+  if (isStick(piece)) return stickGuides(board.lengthMm.value, board.widthMm.value);
+  const start = startOf(piece);
+  const wood = plateWoodOf(piece);
+  const elastic = withShear(
+    wood === undefined
+      ? {
+          eLongPa: start.eLongPa.value,
+          eCrossPa: start.eCrossPa.value,
+          gPa: start.gPa.value,
+          nuLR: start.nuLR.value,
+        }
+      : {
+          eLongPa: wood.eLongGpa.value * 1e9,
+          eCrossPa: wood.eCrossGpa.value * 1e9,
+          gPa: wood.gGpa.value * 1e9,
+          nuLR: wood.nuLR,
+        },
+    start.shearRatios,
+  );
+  const state = answers.of('hold-guides', { ...boardOf(board), elastic }).value;
+  return state.kind === 'answer' ? state.answer : undefined;
+}
+
+export function Measure(props: { readonly piece: Piece }) {
+  const { piece } = props;
+  const board = sizesOf(piece);
+  const kinds = isStick(piece) ? stickTaps : boardTaps;
+  const modes = modesOf(piece);
+  const guides = useGuides(piece);
+  // The first mode that is missing; after its round the answer stays until the maker goes on.
+  const [chosen, setChosen] = useState(kinds.find((known) => modes[known] === undefined) ?? kinds[0]!);
+  const kind = kinds.includes(chosen) ? chosen : kinds[0]!;
+  const next = kinds.find((known) => modes[known] === undefined && known !== kind);
+  useSpaceBar();
+  if (board === undefined)
+    return <p>Enter length, width, thickness and mass first: the page then draws where to hold and where to tap.</p>;
+  return (
+    <>
+      <div class="tap-kinds">
+        {kinds.map((known, i) => (
+          <button
+            key={known}
+            type="button"
+            class={known === kind ? 'tap-kind chosen' : 'tap-kind'}
+            aria-pressed={known === kind}
+            onClick={() => setChosen(known)}
+          >
+            <WoodDrawing
+              small
+              title=""
+              lengthMm={board.lengthMm.value}
+              widthMm={board.widthMm.value}
+              guide={guides?.find((guide) => guide.tap === known)}
+            />
+            <span>
+              {i + 1}. {tapWords[known]}
+            </span>
+            <strong>
+              {modes[known] === undefined ? 'not tapped' : `${parts(modes[known].frequencyHz, 1).value} Hz`}
+            </strong>
+          </button>
+        ))}
+      </div>
+      <TapOne
+        key={`${piece.id} ${kind}`}
+        piece={piece}
+        kind={kind}
+        guide={guides?.find((guide) => guide.tap === kind)}
+        next={next}
+        onNext={setChosen}
+      />
+    </>
+  );
+}
+
+function TapOne(props: {
+  readonly piece: Piece;
+  readonly kind: TapKind;
+  readonly guide: Guide | undefined;
+  /** the next mode that is still missing */
+  readonly next: TapKind | undefined;
+  readonly onNext: (kind: TapKind) => void;
+}) {
+  const { bench, preferences, recordings } = useWorkshop();
+  const { piece, kind, guide, next } = props;
+  const mode = modesOf(piece)[kind];
+  const where = useWhere(piece);
+  const { tapsPerHold, holdsPerRound } = preferences.settings.value;
+  const home = { pieceId: piece.id };
+  const setting = { support: freePiece, spot: `free piece, for ${tapWords[kind].toLowerCase()}`, wanted: kind };
+  const take = (files: readonly File[]) => files.length > 0 && void recordings.take(home, files, setting);
+  const state = bench.state.value;
+  // Rounds of another piece or mode stay on screen only while they run.
+  const round =
+    'place' in state && 'pieceId' in state.place && state.place.pieceId === piece.id ? state.place : undefined;
+  const record = useWorkshop().shelf.record.value;
+  const wanted =
+    round === undefined || record === undefined
+      ? undefined
+      : roundsOf(record, round).find((known) => known.id === round.roundId)?.wanted;
+  const isOver = state.kind === 'idle' || state.kind === 'answer' || state.kind === 'opening';
+  return (
+    <div
+      class="tap-one listening"
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        event.preventDefault();
+        take([...(event.dataTransfer?.files ?? [])]);
+      }}
+    >
+      <div>
+        <WoodDrawing
+          title={`Where to hold and tap for ${tapWords[kind].toLowerCase()}`}
+          lengthMm={piece.lengthMm!.value}
+          widthMm={piece.widthMm!.value}
+          guide={guide}
+        />
+        <p class="hint">Dashed: node lines, where this mode stands still. The grain runs from left to right.</p>
+      </div>
+      <div>
+        {isOver ? (
+          <>
+            <p class="lead">
+              {guide === undefined
+                ? 'Working out where to hold …'
+                : `Pinch the piece between finger and thumb at the ring, ${where(guide.hold)}; let the rest hang free. Tap at the dot, ${where(guide.strike)}, and let it ring out.`}
+              {guide?.expectedHz !== undefined && ` Expect it near ${number(guide.expectedHz, 0)} Hz.`}
+            </p>
+            <button
+              type="button"
+              class={mode === undefined || next === undefined ? 'primary big' : 'big'}
+              disabled={state.kind === 'opening'}
+              onClick={() => void bench.start(home, setting)}
+            >
+              {state.kind === 'opening' ? 'Opening the microphone …' : `Listen for ${tapWords[kind].toLowerCase()}`}
+            </button>
+            <p class="hint">
+              {count(tapsPerHold, 'tap')} a hold, {count(holdsPerRound, 'hold')}; the page counts and stops by itself.
+            </p>
+            <TakeRecordings onTake={take} />
+            {state.kind === 'answer' && wanted === kind && <HeardList />}
+            <WhichMode piece={piece} kind={kind} />
+            {mode !== undefined && next !== undefined && (
+              <button type="button" class="primary big" onClick={() => props.onNext(next)}>
+                Next: {tapWords[next].toLowerCase()}
+              </button>
+            )}
+          </>
+        ) : wanted === kind ? (
+          <Session answer={() => null} />
+        ) : (
+          <p>Another round is still under way. Finish it first.</p>
+        )}
+      </div>
+    </div>
+  );
+}
+
+/** A place on the piece in words: by its left end and its lower edge. */
+function useWhere(piece: Piece): (point: HoldGuide['hold']) => string {
+  const mm = useLength();
+  const one = (at: number, whole: number, first: string, last: string) => {
+    if (at < 0.01 * whole) return `at the ${first}`;
+    if (at > 0.99 * whole) return `at the ${last}`;
+    if (Math.abs(at / whole - 0.5) < 0.01) return undefined;
+    return `${mm(at)} from the ${first}`;
+  };
+  return ({ xMm, yMm }) => {
+    const along = one(xMm, piece.lengthMm!.value, 'left end', 'right end');
+    const across = one(yMm, piece.widthMm!.value, 'lower edge', 'upper edge');
+    if (along === undefined && across === undefined) return 'in the middle';
+    return `${along ?? 'in the middle of the length'}, ${across ?? 'in the middle of the width'}`;
+  };
+}
+
+/** Which peak is the wanted mode: the strongest of its round, unless the maker says otherwise. */
+function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
+  const { piece, kind } = props;
+  const change = useChangePiece(piece.id);
+  const mode = modesOf(piece)[kind];
+  const heard = piece.rounds
+    .filter((round) => round.wanted === kind && round.state === 'closed')
+    .flatMap((round) => round.fit?.modes ?? []);
+  const key = (hz: number) => hz.toFixed(3);
+  return (
+    <div class="which-mode">
+      {mode !== undefined && <ModeFigure mode={mode} />}
+      {mode?.origin === 'round' && lastRoundFor(piece, kind)?.fit?.scatterKnown === false && (
+        <p class="note">
+          One hold only: the ± lacks the scatter of picking the piece up anew, which is usually the larger part.
+        </p>
+      )}
+      {heard.length > 0 && (
+        <ChoiceField
+          label={`Which peak is the ${tapWords[kind].toLowerCase()}`}
+          value={mode?.origin === 'maker' ? key(mode.frequencyHz.value) : ''}
+          options={[
+            ['', 'The strongest of the last round'],
+            ...heard.map(
+              (each) =>
+                [
+                  key(each.frequencyHz.value),
+                  `${number(each.frequencyHz.value, 1)} Hz, ${number(each.levelDb, 0)} dB`,
+                ] as const,
+            ),
+          ]}
+          onChange={(chosen) => {
+            const found = heard.find((each) => key(each.frequencyHz.value) === chosen);
+            change('which mode', (p) =>
+              nameModeOfPiece(p, kind, found && { frequencyHz: found.frequencyHz, q: found.q }),
+            );
+          }}
+        />
+      )}
+      <details>
+        <summary>Or type its frequency</summary>
+        <MeasuredField
+          label={`${tapWords[kind]}`}
+          measure="hz"
+          tool={1}
+          least={5}
+          most={20_000}
+          value={mode?.origin === 'maker' ? mode.frequencyHz : undefined}
+          onChange={(frequencyHz) =>
+            change('which mode', (p) => nameModeOfPiece(p, kind, frequencyHz && { frequencyHz }))
+          }
+        />
+      </details>
+    </div>
+  );
+}
+
+function ModeFigure(props: { readonly mode: ModeOfPiece }) {
+  const frequency = parts(props.mode.frequencyHz, 2);
+  const q = props.mode.q === undefined ? undefined : parts(props.mode.q, 0);
+  return (
+    <p class="figure-value">
+      <span class="figure-number">{frequency.value}</span>
+      <span class="figure-unit">
+        Hz ±{frequency.halfWidth}
+        <br />
+        {q === undefined ? 'Q unknown' : `Q ${q.value} ±${q.halfWidth}`}
+      </span>
+    </p>
+  );
+}

@@ -1,0 +1,188 @@
+// Without a microphone: deflection under a load beside the tapped stiffness, and the plate's thickness point by point.
+import { scaled } from '../quantity/estimate.ts';
+import { gToKg } from '../quantity/units.ts';
+import { withField } from '../record/edit.ts';
+import type { Piece } from '../record/record.ts';
+import { agreement, readDeflection } from '../wood/deflection.ts';
+import { mapThickness } from '../wood/thickness-map.ts';
+import { NumberField } from './fields.tsx';
+import { number, withHalfWidth } from './figures.ts';
+import { MeasuredField } from './measured-field.tsx';
+import { useChangePiece } from './wood-piece-form.tsx';
+import { useLength, useLengthEstimate } from './wood-units.ts';
+import { agreementWords, deflectionInputWords } from './wood-words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+/** Standard gravity, m/s^2. Source: BIPM SI brochure (2019), conventional value. */
+const gravity = 9.80665;
+
+type Direction = Piece['deflections'][number]['id'];
+
+export function SecondOpinion(props: { readonly piece: Piece }) {
+  return (
+    <>
+      <p>
+        Lay the piece on two dowels, put a weight in the middle and read with a dial how far it gives. Along: dowels
+        across the grain. Across: dowels along the grain.
+      </p>
+      <Deflection piece={props.piece} direction="along" />
+      <Deflection piece={props.piece} direction="across" />
+    </>
+  );
+}
+
+const testIn = (piece: Piece, direction: Direction): Piece['deflections'][number] =>
+  piece.deflections.find((known) => known.id === direction) ?? { id: direction };
+
+function Deflection(props: { readonly piece: Piece; readonly direction: Direction }) {
+  const { piece, direction } = props;
+  const change = useChangePiece(piece.id);
+  const test = testIn(piece, direction);
+  const set = (key: 'spanMm' | 'loadG' | 'deflectionMm') => (value: { value: number; sigma: number } | undefined) =>
+    change('deflection', (p) => ({
+      ...p,
+      deflections: [
+        ...p.deflections.filter((known) => known.id !== direction),
+        withField(testIn(p, direction), key, value),
+      ],
+    }));
+  return (
+    <fieldset>
+      <legend>{direction === 'along' ? 'Along the grain' : 'Across the grain'}</legend>
+      <div class="fields wide">
+        <MeasuredField
+          label="Span between the dowels"
+          measure="mm"
+          tool="rulerMm"
+          least={20}
+          most={2000}
+          value={test.spanMm}
+          onChange={set('spanMm')}
+        />
+        <MeasuredField
+          label="Weight in the middle"
+          measure="g"
+          tool="scaleG"
+          least={1}
+          most={20_000}
+          value={test.loadG}
+          onChange={set('loadG')}
+        />
+        <MeasuredField
+          label="Deflection"
+          measure="mm"
+          tool={0.02}
+          least={0.01}
+          most={50}
+          value={test.deflectionMm}
+          onChange={set('deflectionMm')}
+        />
+      </div>
+      <DeflectionResult piece={piece} test={test} />
+    </fieldset>
+  );
+}
+
+function DeflectionResult(props: { readonly piece: Piece; readonly test: Piece['deflections'][number] }) {
+  const { piece, test } = props;
+  const isAlong = test.id === 'along';
+  const widthMm = isAlong ? piece.widthMm : piece.lengthMm;
+  const { spanMm, loadG, deflectionMm } = test;
+  if (!spanMm || !loadG || !deflectionMm || !widthMm || !piece.thicknessMm) return null;
+  const reading = readDeflection({
+    spanMm,
+    deflectionMm,
+    widthMm,
+    thicknessMm: piece.thicknessMm,
+    loadN: scaled(loadG, gToKg(1) * gravity),
+  });
+  const tapped = isAlong ? piece.reading?.eLongGpa : piece.reading?.eCrossGpa;
+  const beside = tapped === undefined ? undefined : agreement(tapped, reading.modulusGpa);
+  const worst = reading.contributions[0]?.input;
+  return (
+    <>
+      <p>
+        E {withHalfWidth(reading.modulusGpa, 'GPa')}, stiffness per width {withHalfWidth(reading.perWidthNm, 'N m')}
+        {worst !== undefined && `; most of the doubt comes from ${deflectionInputWords[worst]}`}.
+      </p>
+      {tapped !== undefined && beside !== undefined && (
+        <p class={beside.word === 'agree' ? undefined : 'note'} role={beside.word === 'disagree' ? 'alert' : undefined}>
+          Tapped: {withHalfWidth(tapped, 'GPa')}. {agreementWords[beside.word]}
+        </p>
+      )}
+    </>
+  );
+}
+
+/** Where the caliper goes: five places along, three across, a hand's breadth from the edge. */
+const alongShares = [0.1, 0.3, 0.5, 0.7, 0.9];
+const acrossShares = [0.85, 0.5, 0.15];
+
+export function ThicknessMapOf(props: { readonly piece: Piece }) {
+  const { newId, preferences } = useWorkshop();
+  const { piece } = props;
+  const change = useChangePiece(piece.id);
+  const mm = useLength();
+  const length = useLengthEstimate();
+  if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>Enter length and width first.</p>;
+  const boardLength = piece.lengthMm.value;
+  const boardWidth = piece.widthMm.value;
+  const caliperSigma = piece.thicknessMm?.sigma ?? preferences.settings.value.caliperMm / 2;
+  const map = mapThickness(piece.caliper, caliperSigma);
+  const near = (xMm: number, yMm: number) =>
+    piece.caliper.find(
+      (point) => Math.abs(point.xMm - xMm) < 0.01 * boardLength && Math.abs(point.yMm - yMm) < 0.01 * boardWidth,
+    );
+  const set = (xMm: number, yMm: number) => (thicknessMm: number | undefined) => {
+    const known = near(xMm, yMm);
+    change('thickness map', (p) => ({
+      ...p,
+      caliper: [
+        ...p.caliper.filter((point) => point.id !== known?.id),
+        ...(thicknessMm === undefined ? [] : [{ id: known?.id ?? newId(), xMm, yMm, thicknessMm }]),
+      ],
+    }));
+  };
+  return (
+    <>
+      <p>Nine points at least; the grain runs from left to right.</p>
+      <div class="caliper-map">
+        {acrossShares.flatMap((across, row) =>
+          alongShares.map((along, column) => (
+            <NumberField
+              key={`${along} ${across}`}
+              label={`Row ${row + 1}, ${column + 1}`}
+              measure="mm"
+              least={0.3}
+              most={80}
+              value={near(along * boardLength, across * boardWidth)?.thicknessMm}
+              onChange={set(along * boardLength, across * boardWidth)}
+            />
+          )),
+        )}
+      </div>
+      {map.kind === 'too-few-points' ? (
+        <p class="hint">
+          {number(piece.caliper.length, 0)} of {number(map.need, 0)} points.
+        </p>
+      ) : (
+        <>
+          <p>
+            Mean {length(map.meanMm)}, spread {mm(map.spreadMm)} from point to point; thinnest{' '}
+            {mm(map.thinnest.thicknessMm)}, thickest {mm(map.thickest.thicknessMm)}. Per 100 mm it tapers by{' '}
+            {mm(map.taperAlong)} along and {mm(map.taperAcross)} across.
+          </p>
+          <p>Taken as flat, E would read {number(map.modulusBiasPercent, 2)} % too high.</p>
+          <button
+            type="button"
+            onClick={() =>
+              change('thickness', (p) => ({ ...p, thicknessMm: { value: map.meanMm.value, sigma: map.meanMm.sigma } }))
+            }
+          >
+            Take the mean as the thickness
+          </button>
+        </>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,31 @@
+// Lengths and masses that the page says, in the maker's own units.
+
+import { type Estimate, scaled } from '../quantity/estimate.ts';
+import { gToOunce, mmToInch } from '../quantity/units.ts';
+import { number, withHalfWidth } from './figures.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+/** A length as text. */
+export function useLength(): (mm: number) => string {
+  const { length } = useWorkshop().preferences.settings.value;
+  return (mm) =>
+    length === 'inch' ? `${number(mmToInch(mm), 3)}\u00a0in` : `${number(mm, Math.abs(mm) < 20 ? 2 : 0)}\u00a0mm`;
+}
+
+/** A mass as text. */
+export function useMass(): (g: number) => string {
+  const { mass } = useWorkshop().preferences.settings.value;
+  return (g) => (mass === 'oz' ? `${number(gToOunce(g), 2)}\u00a0oz` : `${number(g, 1)}\u00a0g`);
+}
+
+/** A length with its interval. */
+export function useLengthEstimate(): (mm: Estimate) => string {
+  const { length } = useWorkshop().preferences.settings.value;
+  return (mm) => (length === 'inch' ? withHalfWidth(scaled(mm, mmToInch(1)), 'in') : withHalfWidth(mm, 'mm'));
+}
+
+/** A mass with its interval. */
+export function useMassEstimate(): (g: Estimate) => string {
+  const { mass } = useWorkshop().preferences.settings.value;
+  return (g) => (mass === 'oz' ? withHalfWidth(scaled(g, gToOunce(1)), 'oz') : withHalfWidth(g, 'g'));
+}

@@ -1,0 +1,57 @@
+import { expect, test } from 'vitest';
+import { photoIds, tapIds } from '../../src/record/archive.ts';
+import { appendStep, freshStep } from '../../src/record/edit.ts';
+import { newRecord, type Round } from '../../src/record/record.ts';
+import {
+  appendRound,
+  appendTap,
+  changeRound,
+  pathOfRound,
+  removeRound,
+  roundsOf,
+} from '../../src/record/round-edit.ts';
+import { freshPiece, putPiece, removePiece, stampGluing } from '../../src/record/wood-edit.ts';
+
+const atIso = '2026-11-25T08:00:00.000Z';
+const round: Round = {
+  id: 'r1',
+  atIso,
+  support: { hold: 'at-node', bridge: 'off', strung: false },
+  spot: 'edge',
+  source: '',
+  state: 'open',
+  taps: [],
+};
+const base = putPiece(
+  appendStep(newRecord({ id: 'rec', createdAtIso: atIso, name: 'One' }), freshStep('s1', atIso, undefined)),
+  { ...freshPiece('p1', 'top', 'A top', ''), photoId: 'photo1' },
+);
+
+test.each([
+  ['a step', { stepId: 's1' }, { pieceId: 'p1' }, ['steps', '#s1', 'rounds', '#r1']],
+  ['a piece', { pieceId: 'p1' }, { stepId: 's1' }, ['pieces', '#p1', 'rounds', '#r1']],
+] as const)('a round of %s is found, changed and removed there and nowhere else', (_what, home, elsewhere, path) => {
+  const place = { ...home, roundId: 'r1' };
+  const tap = { id: 't1', atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 };
+  const grown = appendTap(appendRound(base, home, round), place, tap);
+  expect(roundsOf(grown, home)).toEqual([{ ...round, taps: [tap] }]);
+  expect(roundsOf(grown, elsewhere)).toEqual([]);
+  expect(pathOfRound(place)).toEqual(path);
+  // what an archive carries along
+  expect(tapIds(grown)).toEqual(['t1']);
+  expect(photoIds(grown)).toEqual(['photo1']);
+  expect(
+    roundsOf(
+      changeRound(grown, place, (r) => ({ ...r, state: 'closed' })),
+      home,
+    )[0]?.state,
+  ).toBe('closed');
+  expect(removeRound(appendRound(base, home, round), place)).toEqual(base);
+});
+
+test('putting a piece twice changes it in its place, and a gluing stamp stays with its step', () => {
+  const twice = putPiece(putPiece(base, freshPiece('p2', 'back', 'B', '')), freshPiece('p1', 'side', 'C', ''));
+  expect(twice.pieces?.map(({ id, kind }) => `${id} ${kind}`)).toEqual(['p1 side', 'p2 back']);
+  expect(removePiece(twice, 'p1').pieces?.map(({ id }) => id)).toEqual(['p2']);
+  expect(stampGluing(base, 's1', { humidityPercent: 45 }).steps[0]?.gluing).toEqual({ humidityPercent: 45 });
+});
