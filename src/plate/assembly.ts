@@ -132,23 +132,24 @@ function addStiffness(
       block[to + MOTIONS + 1]! += ay * q1 + ax * q2;
     }
   }
-  const na = points.rule.values[6 * k + i]! * area;
-  const nb = points.rule.values[6 * k + j]!;
+  const rows = points.shear;
   for (let layer = 0; layer < (hasTop ? 2 : 1); layer++) {
     const turn = layer === 0 ? THETA_X : PSI_X;
     const s = section.shear;
-    const xx = s[4 * layer]!;
-    const xy = s[4 * layer + 1]!;
-    const yy = s[4 * layer + 3]!;
-    block[W * MOTIONS + W]! += ax * (xx * bx + xy * by) + ay * (xy * bx + yy * by);
-    block[W * MOTIONS + turn]! += (ax * xx + ay * xy) * nb;
-    block[W * MOTIONS + turn + 1]! += (ax * xy + ay * yy) * nb;
-    block[turn * MOTIONS + W]! += na * (xx * bx + xy * by);
-    block[(turn + 1) * MOTIONS + W]! += na * (xy * bx + yy * by);
-    block[turn * MOTIONS + turn]! += na * nb * xx;
-    block[turn * MOTIONS + turn + 1]! += na * nb * xy;
-    block[(turn + 1) * MOTIONS + turn]! += na * nb * xy;
-    block[(turn + 1) * MOTIONS + turn + 1]! += na * nb * yy;
+    const xx = s[4 * layer]! * area;
+    const xy = s[4 * layer + 1]! * area;
+    const yy = s[4 * layer + 3]! * area;
+    for (let m = 0; m < 3; m++) {
+      const gx = rows[36 * at + 6 * i + 2 * m]!;
+      const gy = rows[36 * at + 6 * i + 2 * m + 1]!;
+      const px = xx * gx + xy * gy;
+      const py = xy * gx + yy * gy;
+      const to = (m === 0 ? W : turn + m - 1) * MOTIONS;
+      for (let n = 0; n < 3; n++) {
+        const column = n === 0 ? W : turn + n - 1;
+        block[to + column]! += px * rows[36 * at + 6 * j + 2 * n]! + py * rows[36 * at + 6 * j + 2 * n + 1]!;
+      }
+    }
   }
 }
 

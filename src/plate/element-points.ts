@@ -1,4 +1,5 @@
 // Where the elements of a mesh are sampled: positions, weights and shape-function gradients at their integration points.
+import { shearRows } from './assumed-shear.ts';
 import type { PlateMesh } from './mesh.ts';
 import type { TrianglePoints } from './triangle-points.ts';
 
@@ -13,6 +14,8 @@ export interface ElementPoints {
   /** Derivatives of the six shape functions at each point, 1/m, (6 points,). */
   readonly dX: Float64Array;
   readonly dY: Float64Array;
+  /** Shear (gamma_x, gamma_y) from (w, theta_x, theta_y) of each node, (36 points,); see assumed-shear.ts. */
+  readonly shear: Float64Array;
 }
 
 /**
@@ -29,8 +32,16 @@ export function elementPoints(mesh: PlateMesh, rule: TrianglePoints): ElementPoi
     yMm: new Float64Array(count),
     dX: new Float64Array(6 * count),
     dY: new Float64Array(6 * count),
+    shear: new Float64Array(36 * count),
   };
+  const nodeX = new Float64Array(6);
+  const nodeY = new Float64Array(6);
   for (let e = 0; e < elements; e++) {
+    for (let i = 0; i < 6; i++) {
+      nodeX[i] = mesh.xMm[mesh.elementNodes[6 * e + i]!]! / 1000;
+      nodeY[i] = mesh.yMm[mesh.elementNodes[6 * e + i]!]! / 1000;
+    }
+    shearRows(nodeX, nodeY, rule, points.shear.subarray(36 * e * rule.count, 36 * (e + 1) * rule.count));
     for (let k = 0; k < rule.count; k++) {
       const at = e * rule.count + k;
       let [x, y, xXi, xEta, yXi, yEta] = [0, 0, 0, 0, 0, 0];

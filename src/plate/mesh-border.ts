@@ -16,9 +16,10 @@ const MAX_TURN_RAD = (42 * Math.PI) / 180;
  * Border edges of a closed polygon.
  * @param polygon counter-clockwise, mm
  * @param keep    points of the polygon that must become nodes, by index
- * @param sizeMm  wanted edge length
+ * @param sizeAt  wanted edge length at a place, mm
  */
-export function borderEdges(polygon: readonly Point[], keep: ReadonlySet<number>, sizeMm: number): BorderEdge[] {
+export function borderEdges(polygon: readonly Point[], keep: ReadonlySet<number>, sizeAt: (point: Point) => number,
+): BorderEdge[] {
   const n = polygon.length;
   const at = (i: number): Point => polygon[((i % n) + n) % n]!;
   const fixed = Array.from({ length: n }, (_, i) => keep.has(i) || Math.abs(turn(at(i - 1), at(i), at(i + 1))) > CORNER_RAD);
@@ -27,6 +28,7 @@ export function borderEdges(polygon: readonly Point[], keep: ReadonlySet<number>
   let i = first;
   while (i < first + n) {
     const side = distance(at(i), at(i + 1));
+    const sizeMm = sizeAt(between(at(i), at(i + 1), 0.5));
     if (side > 1.15 * sizeMm) {
       edges.push(...straightEdges(at(i), at(i + 1), Math.ceil(side / sizeMm - 0.15)));
       i++;

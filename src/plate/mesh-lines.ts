@@ -20,13 +20,13 @@ const MERGE_MM = 1;
  * @param outline    counter-clockwise
  * @param hole       counter-clockwise polygon, or empty
  * @param footprints strips and patches; what lies outside the plate is cut off
- * @param sizeMm     wanted edge length
+ * @param sizeAt     wanted edge length at a place, mm
  */
 export function meshLines(
   outline: readonly Point[],
   hole: readonly Point[],
   footprints: readonly Footprint[],
-  sizeMm: number,
+  sizeAt: (point: Point) => number,
 ): MeshLines {
   const inner = footprints.flatMap(({ kind, polygon }) =>
     sides(polygon).map(([a, b]) => ({ a, b, mayBridge: kind === 'brace' })),
@@ -50,7 +50,7 @@ export function meshLines(
 
   const borders = [outline, hole].filter((loop) => loop.length > 2).map((loop) => withCrossings(loop, innerSides));
   for (const { polygon, keep } of borders)
-    for (const edge of borderEdges(polygon, keep, sizeMm))
+    for (const edge of borderEdges(polygon, keep, sizeAt))
       if (join(pointNumber(edge.start), pointNumber(edge.end))) borderMiddles.push(edge.middle);
 
   const borderSides = borders.flatMap(({ polygon }) => sides(polygon));
@@ -61,8 +61,7 @@ export function meshLines(
       const to = between(a, b, shares[k]!);
       const half = middle(from, to);
       if (!isInside(outline, half) || (!mayBridge && isInside(hole, half))) continue;
-      const isCut = (share: number) => share > 0 && share < 1;
-      const stations = gradedShares(distance(from, to), isCut(shares[k - 1]!), isCut(shares[k]!), sizeMm);
+      const stations = gradedShares(from, to, sizeAt);
       const numbers = stations.map((share) => pointNumber(between(from, to, share)));
       for (let i = 1; i < numbers.length; i++) join(numbers[i - 1]!, numbers[i]!);
     }
@@ -70,24 +69,14 @@ export function meshLines(
   return { points, edges: splitAtPoints(points, edges, borderMiddles.length), borderMiddles };
 }
 
-/** Edge length at a crossing of two parts, where a stiff brace hands its load over within about its own width, mm. */
-const FINE_MM = 6;
-/** How fast edges grow with the distance from a crossing. */
-const GROWTH = 0.8;
-
-/** Shares 0..1 that divide a line into edges, fine at the ends where other lines cross. */
-function gradedShares(lengthMm: number, fineStart: boolean, fineEnd: boolean, sizeMm: number): number[] {
-  const sizeAt = (s: number): number =>
-    Math.min(
-      sizeMm,
-      fineStart ? FINE_MM + GROWTH * s : sizeMm,
-      fineEnd ? FINE_MM + GROWTH * (lengthMm - s) : sizeMm,
-    );
+/** Shares 0..1 that divide a line into edges of the wanted local size. */
+function gradedShares(from: Point, to: Point, sizeAt: (point: Point) => number): number[] {
   // Equal steps of the integral of 1 / size give edges of the wanted size everywhere.
   const samples = 64;
+  const step = distance(from, to) / samples;
   const integral = [0];
   for (let i = 0; i < samples; i++)
-    integral.push(integral[i]! + lengthMm / samples / sizeAt(((i + 0.5) * lengthMm) / samples));
+    integral.push(integral[i]! + step / sizeAt(between(from, to, (i + 0.5) / samples)));
   const total = integral[samples]!;
   const pieces = Math.max(1, Math.round(total));
   const shares = [0];

@@ -4,9 +4,12 @@ import { type Footprint, footprints, footprintsAt } from './footprint.ts';
 import { constrainedTriangles, type Triangle } from './mesh-triangulation.ts';
 import { meshLines } from './mesh-lines.ts';
 import {
+  between,
   boundingBox,
   circlePolygon,
   counterClockwise,
+  crossing,
+  distance,
   distanceToSegment,
   isInside,
   orientation,
@@ -56,7 +59,8 @@ export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh
       : circlePolygon(soundhole.xMm, isMirrored ? -soundhole.yMm : soundhole.yMm, soundhole.radiusMm, HOLE_POINTS);
   const covers = list.map((footprint) => ({ ...footprint, polygon: footprint.polygon.map(turned) }));
   const bridges = covers.filter(({ kind }) => kind === 'brace');
-  const lines = meshLines(outline, hole, covers, sizeMm);
+  const sizeAt = localSize(covers, sizeMm);
+  const lines = meshLines(outline, hole, covers, sizeAt);
   const fixed = lines.points.length;
   let points = [...lines.points, ...latticePoints(outline, hole, lines.points, lines.edges, sizeMm)];
   const inPlate = (triangle: Triangle): boolean => {
@@ -69,6 +73,25 @@ export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh
     triangles = constrainedTriangles(points, lines.edges).filter(inPlate);
   }
   return quadraticMesh(points, triangles, lines, covers, isMirrored, list, outline, hole);
+}
+
+/** Edge length where a brace ends or crosses another and hands its load over within about its own width, mm. */
+const FINE_MM = Number((globalThis as any).process?.env?.FINE ?? 7);
+/** How fast edges may grow with the distance from such a place. */
+const GROWTH = Number((globalThis as any).process?.env?.GROW ?? 0.6);
+
+/** Wanted edge length at a place. */
+function localSize(covers: readonly Footprint[], sizeMm: number): (point: Point) => number {
+  const braces = covers.filter(({ kind }) => kind === 'brace').map(({ polygon }) => polygon);
+  const hot = braces.flatMap((polygon) => [between(polygon[0]!, polygon[3]!, 0.5), between(polygon[1]!, polygon[2]!, 0.5)]);
+  for (const [i, a] of braces.entries()) {
+    for (const b of braces.slice(i + 1)) {
+      const [a0, a1] = [between(a[0]!, a[3]!, 0.5), between(a[1]!, a[2]!, 0.5)];
+      const hit = crossing(a0, a1, between(b[0]!, b[3]!, 0.5), between(b[1]!, b[2]!, 0.5));
+      if (hit !== undefined) hot.push(between(a0, a1, hit[0]));
+    }
+  }
+  return (point) => hot.reduce((size, place) => Math.min(size, FINE_MM + GROWTH * distance(place, point)), sizeMm);
 }
 
 const centroid = (points: readonly Point[], [a, b, c]: Triangle): Point => [

@@ -3,6 +3,9 @@
 /** Values and natural derivatives of the six shape functions at the points of an integration rule. */
 export interface TrianglePoints {
   readonly count: number;
+  /** Natural coordinates, (count,). */
+  readonly xi: Float64Array;
+  readonly eta: Float64Array;
   /** Weights that sum to 1/2, (count,). */
   readonly weights: Float64Array;
   /** (6 count,), point by point. */
@@ -15,6 +18,8 @@ function tabulate(points: readonly (readonly [xi: number, eta: number, weight: n
   const count = points.length;
   const table = {
     count,
+    xi: Float64Array.from(points, ([xi]) => xi),
+    eta: Float64Array.from(points, ([, eta]) => eta),
     weights: Float64Array.from(points, ([, , weight]) => weight / 2),
     values: new Float64Array(6 * count),
     dXi: new Float64Array(6 * count),
