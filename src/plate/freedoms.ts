@@ -43,7 +43,7 @@ export function freedoms(mesh: PlateMesh, support: Support, hasPlane: boolean, o
       for (const motion of turns) allowed[mesh.elementNodes[6 * e + i]! * MOTIONS + motion] = 1;
   });
   if (support.kind !== 'free') {
-    const held = support.kind === 'hinged' ? [U, V, W] : [U, V, W, THETA_X, THETA_Y];
+    const held = support.kind === 'hinged' ? [W] : [U, V, W, THETA_X, THETA_Y];
     for (const edge of mesh.rim) for (const node of edge) for (const motion of held) allowed[node * MOTIONS + motion] = 0;
   }
   const neighbours = nodeNeighbours(mesh);

@@ -1,14 +1,13 @@
 // The mesh of a plate: six-node triangles that follow outline, soundhole and the sides of every brace and patch. The same
 // drawing gives the same mesh, and a mirrored drawing the mirrored mesh.
 import { type Footprint, footprints, footprintsAt } from './footprint.ts';
+import { wantedSize } from './mesh-size.ts';
 import { constrainedTriangles, type Triangle } from './mesh-triangulation.ts';
 import { meshLines } from './mesh-lines.ts';
 import {
-  between,
   boundingBox,
   circlePolygon,
   counterClockwise,
-  crossing,
   distance,
   distanceToSegment,
   isInside,
@@ -35,7 +34,7 @@ export interface PlateMesh {
 }
 
 /** Side of the triangles away from braces, mm: nodes lie half as far apart. */
-export const DEFAULT_SIZE_MM = 24;
+export const DEFAULT_SIZE_MM = 26;
 
 const HOLE_POINTS = 96;
 const SMOOTHING_PASSES = 4;
@@ -59,10 +58,10 @@ export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh
       : circlePolygon(soundhole.xMm, isMirrored ? -soundhole.yMm : soundhole.yMm, soundhole.radiusMm, HOLE_POINTS);
   const covers = list.map((footprint) => ({ ...footprint, polygon: footprint.polygon.map(turned) }));
   const bridges = covers.filter(({ kind }) => kind === 'brace');
-  const sizeAt = localSize(covers, sizeMm);
+  const sizeAt = wantedSize(covers, sizeMm);
   const lines = meshLines(outline, hole, covers, sizeAt);
   const fixed = lines.points.length;
-  let points = [...lines.points, ...latticePoints(outline, hole, lines.points, lines.edges, sizeMm)];
+  let points = [...lines.points, ...latticePoints(outline, hole, lines.points, lines.edges, sizeMm, sizeAt)];
   const inPlate = (triangle: Triangle): boolean => {
     const centre = centroid(points, triangle);
     return isInside(outline, centre) && (!isInside(hole, centre) || bridges.some(({ polygon }) => isInside(polygon, centre)));
@@ -73,25 +72,6 @@ export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh
     triangles = constrainedTriangles(points, lines.edges).filter(inPlate);
   }
   return quadraticMesh(points, triangles, lines, covers, isMirrored, list, outline, hole);
-}
-
-/** Edge length where a brace ends or crosses another and hands its load over within about its own width, mm. */
-const FINE_MM = Number((globalThis as any).process?.env?.FINE ?? 7);
-/** How fast edges may grow with the distance from such a place. */
-const GROWTH = Number((globalThis as any).process?.env?.GROW ?? 0.6);
-
-/** Wanted edge length at a place. */
-function localSize(covers: readonly Footprint[], sizeMm: number): (point: Point) => number {
-  const braces = covers.filter(({ kind }) => kind === 'brace').map(({ polygon }) => polygon);
-  const hot = braces.flatMap((polygon) => [between(polygon[0]!, polygon[3]!, 0.5), between(polygon[1]!, polygon[2]!, 0.5)]);
-  for (const [i, a] of braces.entries()) {
-    for (const b of braces.slice(i + 1)) {
-      const [a0, a1] = [between(a[0]!, a[3]!, 0.5), between(a[1]!, a[2]!, 0.5)];
-      const hit = crossing(a0, a1, between(b[0]!, b[3]!, 0.5), between(b[1]!, b[2]!, 0.5));
-      if (hit !== undefined) hot.push(between(a0, a1, hit[0]));
-    }
-  }
-  return (point) => hot.reduce((size, place) => Math.min(size, FINE_MM + GROWTH * distance(place, point)), sizeMm);
 }
 
 const centroid = (points: readonly Point[], [a, b, c]: Triangle): Point => [
@@ -106,19 +86,28 @@ function latticePoints(
   linePoints: readonly Point[],
   edges: readonly (readonly [number, number])[],
   sizeMm: number,
+  sizeAt: (point: Point) => number,
 ): Point[] {
   const [x0, y0, x1, y1] = boundingBox(outline);
-  const rowStep = (sizeMm * Math.sqrt(3)) / 2;
-  const rows = Math.ceil((y1 - y0) / rowStep);
-  const columns = Math.ceil((x1 - x0) / sizeMm) + 1;
-  const clearMm = 0.55 * sizeMm;
   const found: Point[] = [];
-  for (let r = 0; r <= rows; r++) {
-    const y = (y0 + y1) / 2 + (r - rows / 2) * rowStep;
-    for (let c = 0; c <= columns; c++) {
-      const point: Point = [(x0 + x1) / 2 + (c - columns / 2 + (r % 2) / 2) * sizeMm, y];
-      if (!isInside(outline, point) || isInside(hole, point)) continue;
-      if (edges.every(([a, b]) => distanceToSegment(point, linePoints[a]!, linePoints[b]!) > clearMm)) found.push(point);
+  const isFree = (point: Point, clearMm: number) =>
+    isInside(outline, point) &&
+    !isInside(hole, point) &&
+    found.every((other) => distance(other, point) > 1.6 * clearMm) &&
+    edges.every(([a, b]) => distanceToSegment(point, linePoints[a]!, linePoints[b]!) > clearMm);
+  // Finest lattice first: where small triangles are wanted they are placed before the coarser lattice fills the rest.
+  for (const spacing of [sizeMm / 2, sizeMm / Math.SQRT2, sizeMm]) {
+    const rowStep = (spacing * Math.sqrt(3)) / 2;
+    const rows = Math.ceil((y1 - y0) / rowStep);
+    const columns = Math.ceil((x1 - x0) / spacing) + 1;
+    for (let r = 0; r <= rows; r++) {
+      const y = (y0 + y1) / 2 + (r - rows / 2) * rowStep;
+      for (let c = 0; c <= columns; c++) {
+        const point: Point = [(x0 + x1) / 2 + (c - columns / 2 + (r % 2) / 2) * spacing, y];
+        const wanted = sizeAt(point);
+        if (spacing < sizeMm && wanted > 1.2 * spacing) continue;
+        if (isFree(point, 0.55 * Math.min(spacing, Math.max(wanted, spacing)))) found.push(point);
+      }
     }
   }
   return found;

@@ -1,15 +1,16 @@
 // From a drawing to vibration modes. `preparePlate` does once what depends on the drawing's lines: mesh, unknowns,
 // elimination order; `plateModes` solves for given heights and woods on it.
-import { multiply } from '../algebra/block-symmetric.ts';
 import { type CholeskyPlan, factorise, planCholesky } from '../algebra/cholesky.ts';
 import { lowestModes } from '../algebra/lanczos.ts';
-import { type AssemblyPlan, assemble, elementBlocks, type PlateMatrices, type PlateWood } from './assembly.ts';
+import { type AssemblyPlan, assemble, elementBlocks, type PlateWood } from './assembly.ts';
 import { elementPoints } from './element-points.ts';
-import { type Freedoms, freedoms, MOTIONS, PSI_X, PSI_Y, THETA_X, THETA_Y, U, V, W } from './freedoms.ts';
+import { freedoms } from './freedoms.ts';
 import { gluedParts } from './glued-part.ts';
-import { DEFAULT_SIZE_MM, type PlateMesh, plateMesh } from './mesh.ts';
+import { plateMass } from './mass.ts';
+import { DEFAULT_SIZE_MM, plateMesh } from './mesh.ts';
 import { type PlateCase, type Support, supportOf } from './plate-case.ts';
 import { planeStiffness } from './plane-stiffness.ts';
+import { rigidMotions } from './rigid-motions.ts';
 import { SIX_POINTS, THREE_POINTS } from './triangle-points.ts';
 
 /** A plate made ready to be solved again and again with other heights, thicknesses and woods. */
@@ -68,7 +69,7 @@ export function preparePlate(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): Prepar
     stiffnessPoints: elementPoints(mesh, THREE_POINTS),
     massPoints: elementPoints(mesh, SIX_POINTS),
     cholesky: planCholesky(unknowns.pattern, unknowns.dissection.fronts),
-    rigid: support.kind === 'free' ? rigidMotions(mesh, unknowns, hasPlane) : [],
+    rigid: support.kind === 'free' ? rigidMotions(mesh, unknowns, hasPlane, plate.thicknessMm / 2000) : [],
   };
 }
 
@@ -110,7 +111,8 @@ const SHIFT = -((2 * Math.PI * 30) ** 2);
  */
 export function plateModes(prepared: PreparedPlate, plate: PlateCase = prepared.plate, options: ModeOptions = {}): PlateAnswer {
   const { pattern } = prepared.freedoms;
-  const matrices = assemble(prepared, woodOf(prepared, plate), supportOf(plate));
+  const wood = woodOf(prepared, plate);
+  const matrices = assemble(prepared, wood, supportOf(plate));
   const shifted = matrices.stiffness.map((k, i) => k - SHIFT * matrices.mass[i]!);
   const factor = factorise(prepared.cholesky, shifted);
   if ('kind' in factor) return { kind: 'unsolvable', because: 'not-stiff' };
@@ -131,56 +133,7 @@ export function plateModes(prepared: PreparedPlate, plate: PlateCase = prepared.
       frequencyHz: Math.sqrt(Math.max(0, answer.values[k]!)) / (2 * Math.PI),
       vector,
     })),
-    massG: 1000 * totalMassKg(prepared, matrices),
+    massG: plateMass(prepared, wood).totalG,
     degreesOfFreedom: pattern.dofStart.at(-1)!,
   };
-}
-
-/** Mass of plate and parts, kg, by integration over the mesh. */
-function totalMassKg(_prepared: PreparedPlate, _matrices: PlateMatrices): number {
-  return 0;
-}
-
-/** The six rigid motions (three when in-plane motion is left out) on the unknowns of a free plate. */
-export function rigidMotions(mesh: PlateMesh, { pattern, unknown }: Freedoms, hasPlane: boolean): Float64Array[] {
-  const motions: ((xM: number, yM: number) => readonly [motion: number, value: number][])[] = [
-    () => [[W, 1]],
-    (x) => [
-      [W, x],
-      [THETA_X, -1],
-      [PSI_X, -1],
-    ],
-    (_x, y) => [
-      [W, y],
-      [THETA_Y, -1],
-      [PSI_Y, -1],
-    ],
-  ];
-  if (hasPlane) {
-    motions.push(
-      () => [[U, 1]],
-      () => [[V, 1]],
-      (x, y) => [
-        [U, -y],
-        [V, x],
-      ],
-    );
-  }
-  return motions.map((motion) => {
-    const vector = new Float64Array(pattern.dofStart.at(-1)!);
-    for (let node = 0; node < mesh.xMm.length; node++) {
-      for (const [m, value] of motion(mesh.xMm[node]! / 1000, mesh.yMm[node]! / 1000)) {
-        const at = unknown[node * MOTIONS + m]!;
-        if (at >= 0) vector[at] = value;
-      }
-    }
-    return vector;
-  });
-}
-
-/** Residual of K v for checking rigid motions. */
-export function stiffnessTimes(prepared: PreparedPlate, matrices: PlateMatrices, vector: Float64Array): Float64Array {
-  const result = new Float64Array(vector.length);
-  multiply(prepared.freedoms.pattern, matrices.stiffness, vector, result);
-  return result;
 }
