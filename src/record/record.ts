@@ -2,6 +2,7 @@
 // workshop units (mm, g, Hz, degrees C, %RH) with the unit in every name, and read back only through this schema, so
 // that what the rest of the program sees is always well formed. Fields this version does not know are carried along.
 import * as v from 'valibot';
+import { planSchema, profileSchema } from './plan-part.ts';
 
 /** Identifies the document type and its version; migrations lead forward to this one. */
 export const recordFormat = 'platewright-record/1';
@@ -79,6 +80,8 @@ const shavingSchema = v.looseObject({
   massOffG: v.optional(atLeastZero),
   /** lowest height of the stretch after the cut, to be held against the floor */
   heightLeftMm: v.optional(atLeastZero),
+  /** braces of the plan that were cut, with their heights after the cut */
+  after: v.optional(v.array(v.looseObject({ braceId: id, profile: profileSchema }))),
 });
 
 const climateSchema = v.looseObject({
@@ -135,6 +138,7 @@ export const recordSchema = v.looseObject({
   /** names the maker gave to modes; they win over what the program would call them */
   pins: v.array(pinSchema),
   floors: v.array(floorSchema),
+  plan: v.optional(planSchema),
 });
 
 // The fields this version does not know are kept in the value but left out of the type: no code may lean on them.
@@ -155,6 +159,12 @@ export type Climate = Step['climate'];
 export type Support = Round['support'];
 export type Target = InstrumentRecord['targets'][number];
 export type Pin = InstrumentRecord['pins'][number];
+export type Plan = NonNullable<InstrumentRecord['plan']>;
+export type PlanBrace = Plan['braces'][number];
+export type PlanWood = Plan['wood'];
+export type PlanSlab = Plan['bridge'];
+export type Place = PlanBrace['from'];
+export type Profile = PlanBrace['profile'];
 export type Floor = InstrumentRecord['floors'][number];
 export type Stage = (typeof stages)[number];
 
