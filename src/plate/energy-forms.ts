@@ -33,8 +33,7 @@ export function strainForm(section: LayeredSection, points: ElementPoints, at: n
     for (let g = 0; g < 3; g++) {
       const c = PAIRS[3 * f + g]! * 9;
       for (let a = 0; a < 3; a++)
-        for (let b = 0; b < 3; b++)
-          sum += strains[3 * f + a]! * section.inPlane[c + 3 * a + b]! * strains[3 * g + b]!;
+        for (let b = 0; b < 3; b++) sum += strains[3 * f + a]! * section.inPlane[c + 3 * a + b]! * strains[3 * g + b]!;
     }
   }
   for (let layer = 0; layer < 2; layer++) {

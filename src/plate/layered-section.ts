@@ -97,7 +97,15 @@ function addToPlate(section: LayeredSection, layer: PlaneStiffness, z0: number, 
 }
 
 /** A layer with its own turn on top of the plate, given by its moments about the glue line at height `top`. */
-function addOnTop(section: LayeredSection, layer: PlaneStiffness, top: number, m0: number, m1: number, m2: number, stiff = 1): void {
+function addOnTop(
+  section: LayeredSection,
+  layer: PlaneStiffness,
+  top: number,
+  m0: number,
+  m1: number,
+  m2: number,
+  stiff = 1,
+): void {
   const factors = [m0, top * m0, top * top * m0, m1, top * m1, m2];
   for (let pair = 0; pair < 6; pair++) addMoments(section.inPlane, layer.inPlane, pair, stiff * factors[pair]!);
   for (let k = 0; k < 4; k++) section.shear[4 + k]! += SHEAR_CORRECTION * m0 * layer.transverse[k]!;

@@ -6,8 +6,8 @@ import { type AssemblyPlan, assemble, type PlateWood } from './assembly.ts';
 import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
 import { type PlateCase, supportOf } from './plate-case.ts';
-import { Slopes } from './slopes.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
+import { Slopes } from './slopes.ts';
 
 /** What taking wood off one stretch of a brace does. */
 export interface StretchSensitivity {
@@ -58,7 +58,8 @@ export function braceSensitivity(
     };
     slopes.add(
       (e) => prepared.mesh.elementCover[e]!.some(isBrace),
-      (x, y) => firsts[i]! + Math.min(counts[i]! - 1, Math.floor((distanceAlongMm(brace, [x, y]) / length) * counts[i]!)),
+      (x, y) =>
+        firsts[i]! + Math.min(counts[i]! - 1, Math.floor((distanceAlongMm(brace, [x, y]) / length) * counts[i]!)),
       (section, e, x, y) => differenceByHeight(section, wood, prepared, e, x, y, isBrace),
     );
   });
@@ -112,8 +113,10 @@ export function thicknessSensitivity(
   // The stiffness points may fall into a cell that no mass point found.
   for (let at = 0; at < stiffnessPoints.areaM2.length; at++) cellOf(stiffnessPoints.xMm[at]!, stiffnessPoints.yMm[at]!);
   const slopes = new Slopes(prepared, modes, sums.length);
-  slopes.add(() => true, cellOf, (section, e, x, y) =>
-    differenceByThickness(section, wood, prepared, e, x, y),
+  slopes.add(
+    () => true,
+    cellOf,
+    (section, e, x, y) => differenceByThickness(section, wood, prepared, e, x, y),
   );
   return sums
     .map(({ x, y, area }, cell) => ({
@@ -169,7 +172,14 @@ function differenceByHeight(
   const step = STEP * heights[which]!;
   const plate = mesh.elementHasPlate[e] === 1 ? wood.plate : undefined;
   centralDifference(section, step, (to, sign) =>
-    fillSection(to, plate, wood.thicknessM(x, y), wood.referenceM, parts, heights.with(which, heights[which]! + sign * step)),
+    fillSection(
+      to,
+      plate,
+      wood.thicknessM(x, y),
+      wood.referenceM,
+      parts,
+      heights.with(which, heights[which]! + sign * step),
+    ),
   );
 }
 
