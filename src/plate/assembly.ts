@@ -1,12 +1,12 @@
 // Stiffness and mass of a whole plate, added up element by element.
 import { blockOf, valueCount } from '../algebra/block-symmetric.ts';
-import { emptySection, fillSection, type LayeredSection, PAIR } from './layered-section.ts';
 import type { ElementPoints } from './element-points.ts';
 import { type Freedoms, MOTIONS, PSI_X, THETA_X, THETA_Y, U, V, W } from './freedoms.ts';
 import type { GluedPart } from './glued-part.ts';
+import { emptySection, fillSection, type LayeredSection, PAIR } from './layered-section.ts';
 import type { PlateMesh } from './mesh.ts';
-import type { Support } from './plate-case.ts';
 import type { PlaneStiffness } from './plane-stiffness.ts';
+import type { Support } from './plate-case.ts';
 
 /** All that the elements of a plate need to know about wood. */
 export interface PlateWood {
@@ -53,7 +53,14 @@ export function sectionAt(
   const cover = mesh.elementCover[e]!;
   const parts = cover.map((part) => wood.parts[part]!);
   const heights = parts.map((part) => part.heightM([x, y]));
-  fillSection(section, mesh.elementHasPlate[e] === 1 ? wood.plate : undefined, wood.thicknessM(x, y), wood.referenceM, parts, heights);
+  fillSection(
+    section,
+    mesh.elementHasPlate[e] === 1 ? wood.plate : undefined,
+    wood.thicknessM(x, y),
+    wood.referenceM,
+    parts,
+    heights,
+  );
 }
 
 /**
@@ -82,7 +89,14 @@ export function assemble(plan: AssemblyPlan, wood: PlateWood, support: Support):
         for (let j = 0; j <= i; j++) {
           block.fill(0);
           for (let k = 0; k < count; k++) add(block, sections[k]!, points, e * count + k, k, i, j);
-          addBlock(freedoms, values, plan.blocks[pair++]!, block, mesh.elementNodes[6 * e + i]!, mesh.elementNodes[6 * e + j]!);
+          addBlock(
+            freedoms,
+            values,
+            plan.blocks[pair++]!,
+            block,
+            mesh.elementNodes[6 * e + i]!,
+            mesh.elementNodes[6 * e + j]!,
+          );
         }
       }
     }
@@ -215,7 +229,12 @@ function pinStiffness(plate: PlaneStiffness): { readonly x: number; readonly y: 
 }
 
 /** Springs of a hinged rim: against in-plane motion of the held line, and against turning about it. */
-function addRimSprings({ mesh, freedoms }: AssemblyPlan, wood: PlateWood, support: Support, stiffness: Float64Array): void {
+function addRimSprings(
+  { mesh, freedoms }: AssemblyPlan,
+  wood: PlateWood,
+  support: Support,
+  stiffness: Float64Array,
+): void {
   const block = new Float64Array(MOTIONS * MOTIONS);
   const pin = pinStiffness(wood.plate);
   for (const edge of mesh.rim) {
@@ -237,7 +256,14 @@ function addRimSprings({ mesh, freedoms }: AssemblyPlan, wood: PlateWood, suppor
           block[THETA_Y * MOTIONS + THETA_X] = k * nx * ny;
           block[THETA_Y * MOTIONS + THETA_Y] = k * ny * ny;
           const { pattern, place } = freedoms;
-          addBlock(freedoms, stiffness, blockOf(pattern, place[edge[i]!]!, place[edge[j]!]!), block, edge[i]!, edge[j]!);
+          addBlock(
+            freedoms,
+            stiffness,
+            blockOf(pattern, place[edge[i]!]!, place[edge[j]!]!),
+            block,
+            edge[i]!,
+            edge[j]!,
+          );
         }
       }
     }

@@ -87,12 +87,7 @@ const TABLE = SAMPLES.map(({ xi: p, eta: q }) => {
  * @param rows overwritten: for point k and node i six numbers, (gamma_x, gamma_y) from (w, theta_x, theta_y),
  *             at 36 k + 6 i, w first, gamma_x before gamma_y
  */
-export function shearRows(
-  x: ArrayLike<number>,
-  y: ArrayLike<number>,
-  rule: TrianglePoints,
-  rows: Float64Array,
-): void {
+export function shearRows(x: ArrayLike<number>, y: ArrayLike<number>, rule: TrianglePoints, rows: Float64Array): void {
   // functionals[f][i][motion]: the f-th functional of a unit motion of node i.
   const functionals = Array.from({ length: 8 }, () => new Float64Array(18));
   SAMPLES.forEach(({ functional, ofXi, ofEta }, s) => {
@@ -134,4 +129,3 @@ function sum(a: ArrayLike<number>, b: ArrayLike<number>): number {
   for (let i = 0; i < 6; i++) total += a[i]! * b[i]!;
   return total;
 }
-

@@ -57,7 +57,8 @@ export function elementPoints(mesh: PlateMesh, rule: TrianglePoints): ElementPoi
         yEta += rule.dEta[6 * k + i]! * ym;
       }
       const jacobian = xXi * yEta - xEta * yXi;
-      if (!(jacobian > 0)) throw new RangeError(`elementPoints: element ${e} has area ${jacobian}, need a positive area`);
+      if (!(jacobian > 0))
+        throw new RangeError(`elementPoints: element ${e} has area ${jacobian}, need a positive area`);
       points.areaM2[at] = jacobian * rule.weights[k]! * 1e-6;
       points.xMm[at] = x;
       points.yMm[at] = y;

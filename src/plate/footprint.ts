@@ -30,7 +30,9 @@ export function braceRectangle(brace: BraceCase): Point[] {
 /** Distance along a brace of the place nearest to a point, mm, clipped to its length. */
 export function distanceAlongMm(brace: BraceCase, [x, y]: Point): number {
   const length = braceLengthMm(brace);
-  const s = ((x - brace.from[0]) * (brace.to[0] - brace.from[0]) + (y - brace.from[1]) * (brace.to[1] - brace.from[1])) / length;
+  const s =
+    ((x - brace.from[0]) * (brace.to[0] - brace.from[0]) + (y - brace.from[1]) * (brace.to[1] - brace.from[1])) /
+    length;
   return Math.max(0, Math.min(length, s));
 }
 

@@ -44,7 +44,8 @@ export function freedoms(mesh: PlateMesh, support: Support, hasPlane: boolean, o
   });
   if (support.kind !== 'free') {
     const held = support.kind === 'hinged' ? [W] : [U, V, W, THETA_X, THETA_Y];
-    for (const edge of mesh.rim) for (const node of edge) for (const motion of held) allowed[node * MOTIONS + motion] = 0;
+    for (const edge of mesh.rim)
+      for (const node of edge) for (const motion of held) allowed[node * MOTIONS + motion] = 0;
   }
   const neighbours = nodeNeighbours(mesh);
   const dissection = nestedDissection(mesh.xMm, mesh.yMm, neighbours);
@@ -70,7 +71,6 @@ function nodeNeighbours(mesh: PlateMesh): number[][] {
   const sets = Array.from({ length: mesh.xMm.length }, () => new Set<number>());
   for (let e = 0; e < mesh.elementNodes.length; e += 6)
     for (let i = 0; i < 6; i++)
-      for (let j = 0; j < 6; j++)
-        if (i !== j) sets[mesh.elementNodes[e + i]!]!.add(mesh.elementNodes[e + j]!);
+      for (let j = 0; j < 6; j++) if (i !== j) sets[mesh.elementNodes[e + i]!]!.add(mesh.elementNodes[e + j]!);
   return sets.map((set) => [...set]);
 }

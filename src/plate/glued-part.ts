@@ -1,9 +1,10 @@
 // The parts glued on a plate, made ready for the elements: their stiffness, and their height at any place.
+
+import { type SectionMoments, unitMoments } from './cross-section.ts';
 import { distanceAlongMm, type Footprint } from './footprint.ts';
 import type { Point } from './outline.ts';
-import type { BraceCase, PlateCase, WoodConstants } from './plate-case.ts';
 import { type PlaneStiffness, planeStiffness } from './plane-stiffness.ts';
-import { type SectionMoments, unitMoments } from './cross-section.ts';
+import type { BraceCase, PlateCase, WoodConstants } from './plate-case.ts';
 
 /** One part, ready for the elements. */
 export interface GluedPart {

@@ -97,7 +97,15 @@ function addToPlate(section: LayeredSection, layer: PlaneStiffness, z0: number, 
 }
 
 /** A layer with its own turn on top of the plate, given by its moments about the glue line at height `top`. */
-function addOnTop(section: LayeredSection, layer: PlaneStiffness, top: number, m0: number, m1: number, m2: number, stiff = 1): void {
+function addOnTop(
+  section: LayeredSection,
+  layer: PlaneStiffness,
+  top: number,
+  m0: number,
+  m1: number,
+  m2: number,
+  stiff = 1,
+): void {
   const factors = [m0, top * m0, top * top * m0, m1, top * m1, m2];
   for (let pair = 0; pair < 6; pair++) addMoments(section.inPlane, layer.inPlane, pair, stiff * factors[pair]!);
   for (let k = 0; k < 4; k++) section.shear[4 + k]! += SHEAR_CORRECTION * m0 * layer.transverse[k]!;
@@ -106,28 +114,35 @@ function addOnTop(section: LayeredSection, layer: PlaneStiffness, top: number, m
   for (let pair = 0; pair < 6; pair++) section.mass[pair + 1]! += rho * factors[pair]!;
 }
 
-/** Crossing parts share the common height as a half-lap: the later one keeps the lower half, the earlier the upper half. */
+/**
+ * Crossing parts make a half-lap: the later one keeps the lower share of the height, the earlier one the upper share. Shares
+ * go with the cube of the heights, so that equal braces meet by halves while a low patch under a tall brace does not weaken
+ * it, and shaving any of them changes the lap smoothly.
+ */
 function addLap(section: LayeredSection, top: number, parts: readonly GluedPart[], heightsM: ArrayLike<number>): void {
-  const inner = parts.flatMap((part, i) => (part.isOutside ? [] : [{ part, h: heightsM[i]! }]));
-  const common = Math.min(...inner.map(({ h }) => h));
-  for (let k = 0; k < inner.length; k++) {
-    const share = common / inner.length;
-    addSlice(section, inner[inner.length - 1 - k]!.part, top, k * share, share, LAP_STIFFNESS);
+  let cubes = 0;
+  let n = 0;
+  for (let i = 0; i < parts.length; i++) {
+    if (parts[i]!.isOutside) continue;
+    cubes += heightsM[i]! ** 3;
+    n++;
   }
-  const tallest = inner.reduce((best, one) => (one.h > best.h ? one : best));
-  addSlice(section, tallest.part, top, common, tallest.h - common, 1);
-}
-
-function addSlice(
-  section: LayeredSection,
-  part: GluedPart,
-  top: number,
-  z0: number,
-  t: number,
-  stiff: number,
-): void {
-  if (t <= 0) return;
-  addOnTop(section, part.stiffness, top, t, t * (z0 + t / 2), t * (z0 * z0 + z0 * t + (t * t) / 3), stiff);
+  let height = 0;
+  let squares = 0;
+  for (let i = 0; i < parts.length; i++) {
+    if (parts[i]!.isOutside) continue;
+    const share = heightsM[i]! ** 3 / cubes;
+    height += share * heightsM[i]!;
+    squares += share * share;
+  }
+  const stiff = 1 - ((1 - LAP_STIFFNESS) * n * (1 - squares)) / (n - 1);
+  let z0 = 0;
+  for (let i = parts.length - 1; i >= 0; i--) {
+    if (parts[i]!.isOutside) continue;
+    const t = (height * heightsM[i]! ** 3) / cubes;
+    addOnTop(section, parts[i]!.stiffness, top, t, t * (z0 + t / 2), t * (z0 * z0 + z0 * t + (t * t) / 3), stiff);
+    z0 += t;
+  }
 }
 
 function addMoments(to: Float64Array, q: Float64Array, pair: number, factor: number): void {

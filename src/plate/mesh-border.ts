@@ -18,11 +18,17 @@ const MAX_TURN_RAD = (42 * Math.PI) / 180;
  * @param keep    points of the polygon that must become nodes, by index
  * @param sizeAt  wanted edge length at a place, mm
  */
-export function borderEdges(polygon: readonly Point[], keep: ReadonlySet<number>, sizeAt: (point: Point) => number,
+export function borderEdges(
+  polygon: readonly Point[],
+  keep: ReadonlySet<number>,
+  sizeAt: (point: Point) => number,
 ): BorderEdge[] {
   const n = polygon.length;
   const at = (i: number): Point => polygon[((i % n) + n) % n]!;
-  const fixed = Array.from({ length: n }, (_, i) => keep.has(i) || Math.abs(turn(at(i - 1), at(i), at(i + 1))) > CORNER_RAD);
+  const fixed = Array.from(
+    { length: n },
+    (_, i) => keep.has(i) || Math.abs(turn(at(i - 1), at(i), at(i + 1))) > CORNER_RAD,
+  );
   const first = Math.max(0, fixed.indexOf(true));
   const edges: BorderEdge[] = [];
   let i = first;

@@ -1,6 +1,6 @@
 // The line work a mesh must follow: the borders of outline and soundhole and the sides of every footprint, cut at every
 // crossing, divided into mesh edges, and freed of points that lie too close together to matter.
-import { type Footprint, cutShares, middle, sides } from './footprint.ts';
+import { cutShares, type Footprint, middle, sides } from './footprint.ts';
 import { borderEdges } from './mesh-border.ts';
 import { between, distance, distanceToSegment, isInside, type Point } from './outline.ts';
 
@@ -75,8 +75,7 @@ function gradedShares(from: Point, to: Point, sizeAt: (point: Point) => number):
   const samples = 64;
   const step = distance(from, to) / samples;
   const integral = [0];
-  for (let i = 0; i < samples; i++)
-    integral.push(integral[i]! + step / sizeAt(between(from, to, (i + 0.5) / samples)));
+  for (let i = 0; i < samples; i++) integral.push(integral[i]! + step / sizeAt(between(from, to, (i + 0.5) / samples)));
   const total = integral[samples]!;
   const pieces = Math.max(1, Math.round(total));
   const shares = [0];
@@ -121,7 +120,11 @@ function splitAtPoints(
   const seen = new Set(result.map(([a, b]) => (a < b ? `${a} ${b}` : `${b} ${a}`)));
   for (const [a, b] of edges.slice(borderEdgeCount)) {
     const on = points
-      .map((point, i) => ({ i, away: distance(point, points[a]!), off: distanceToSegment(point, points[a]!, points[b]!) }))
+      .map((point, i) => ({
+        i,
+        away: distance(point, points[a]!),
+        off: distanceToSegment(point, points[a]!, points[b]!),
+      }))
       .filter(({ i, off }) => i !== a && i !== b && off < MERGE_MM / 2)
       .sort((p, q) => p.away - q.away)
       .map(({ i }) => i);

@@ -12,7 +12,10 @@ export type Triangle = readonly [number, number, number];
  * @returns all triangles of the convex hull, counter-clockwise, in a fixed order
  * Source: Sloan 1993, Computers and Structures 47, 441 (edge insertion by swapping diagonals).
  */
-export function constrainedTriangles(points: readonly Point[], wanted: readonly (readonly [number, number])[]): Triangle[] {
+export function constrainedTriangles(
+  points: readonly Point[],
+  wanted: readonly (readonly [number, number])[],
+): Triangle[] {
   const net = new TriangleNet(points);
   for (const [a, b] of wanted) net.force(a, b);
   net.restoreDelaunay(new Set(wanted.flatMap(([a, b]) => [net.key(a, b), net.key(b, a)])));
@@ -27,7 +30,11 @@ class TriangleNet {
 
   constructor(points: readonly Point[]) {
     this.#points = points;
-    const { triangles } = Delaunator.from(points as Point[], (p) => p[0], (p) => p[1]);
+    const { triangles } = Delaunator.from(
+      points as Point[],
+      (p) => p[0],
+      (p) => p[1],
+    );
     for (let t = 0; t < triangles.length; t += 3) {
       const [a, b, c] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
       const side = orientation(points[a]!, points[b]!, points[c]!);

@@ -1,9 +1,10 @@
 // The mesh of a plate: six-node triangles that follow outline, soundhole and the sides of every brace and patch. The same
 // drawing gives the same mesh, and a mirrored drawing the mirrored mesh.
 import { type Footprint, footprints, footprintsAt } from './footprint.ts';
+import { meshLines } from './mesh-lines.ts';
 import { wantedSize } from './mesh-size.ts';
 import { constrainedTriangles, type Triangle } from './mesh-triangulation.ts';
-import { meshLines } from './mesh-lines.ts';
+import { lookAtTreble, mirrorPoint } from './mirror.ts';
 import {
   boundingBox,
   circlePolygon,
@@ -14,7 +15,6 @@ import {
   orientation,
   type Point,
 } from './outline.ts';
-import { lookAtTreble, mirrorPoint } from './mirror.ts';
 import type { PlateCase } from './plate-case.ts';
 
 /** A mesh of quadratic triangles, lengths mm. */
@@ -64,7 +64,9 @@ export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh
   let points = [...lines.points, ...latticePoints(outline, hole, lines.points, lines.edges, sizeMm, sizeAt)];
   const inPlate = (triangle: Triangle): boolean => {
     const centre = centroid(points, triangle);
-    return isInside(outline, centre) && (!isInside(hole, centre) || bridges.some(({ polygon }) => isInside(polygon, centre)));
+    return (
+      isInside(outline, centre) && (!isInside(hole, centre) || bridges.some(({ polygon }) => isInside(polygon, centre)))
+    );
   };
   let triangles = constrainedTriangles(points, lines.edges).filter(inPlate);
   for (let pass = 0; pass < SMOOTHING_PASSES; pass++) {

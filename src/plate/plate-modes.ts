@@ -8,8 +8,8 @@ import { freedoms } from './freedoms.ts';
 import { gluedParts } from './glued-part.ts';
 import { plateMass } from './mass.ts';
 import { DEFAULT_SIZE_MM, plateMesh } from './mesh.ts';
-import { type PlateCase, type Support, supportOf } from './plate-case.ts';
 import { planeStiffness } from './plane-stiffness.ts';
+import { type PlateCase, type Support, supportOf } from './plate-case.ts';
 import { rigidMotions } from './rigid-motions.ts';
 import { SIX_POINTS, THREE_POINTS } from './triangle-points.ts';
 
@@ -109,7 +109,11 @@ const SHIFT = -((2 * Math.PI * 30) ** 2);
  * @returns elastic modes with ascending frequencies (discretisation error below 1 % against solids, see
  *          tests/reference), the mass, or why there is no answer
  */
-export function plateModes(prepared: PreparedPlate, plate: PlateCase = prepared.plate, options: ModeOptions = {}): PlateAnswer {
+export function plateModes(
+  prepared: PreparedPlate,
+  plate: PlateCase = prepared.plate,
+  options: ModeOptions = {},
+): PlateAnswer {
   const { pattern } = prepared.freedoms;
   const wood = woodOf(prepared, plate);
   const matrices = assemble(prepared, wood, supportOf(plate));
