@@ -1,7 +1,8 @@
 // From the plan of a record to the plate that can be computed.
+import { bridgePolygon } from '../plate/layout.ts';
 import type { Point } from '../plate/outline.ts';
-import type { BraceCase, EdgeCase, PatchCase, PlateCase } from '../plate/plate-case.ts';
-import { planOutline, pointOf, saddleMm } from './plan-outline.ts';
+import type { BraceCase, EdgeCase, PatchCase, PlateCase, WoodConstants } from '../plate/plate-case.ts';
+import { planOutline, pointOf, scaleLayout } from './plan-outline.ts';
 import { woodConstants } from './plan-wood.ts';
 import type { Plan, PlanBrace, PlanSlab, Support } from './record.ts';
 
@@ -12,16 +13,8 @@ export type PlanSupport = Pick<Support, 'hold' | 'bridge'>;
 export const isPlateAlone = ({ hold }: PlanSupport): boolean => !hold.startsWith('box-');
 
 /** Rectangle of a bridge or bridge plate about the saddle line, mm. The saddle stands a third of the way from its front. */
-export function slabPolygon(plan: Plan, slab: PlanSlab, outline: readonly Point[] = planOutline(plan)): Point[] {
-  const saddle = saddleMm(plan, outline);
-  const [front, back] = [saddle + slab.alongMm / 3, saddle - (2 * slab.alongMm) / 3];
-  const half = slab.acrossMm / 2;
-  return [
-    [back, -half],
-    [front, -half],
-    [front, half],
-    [back, half],
-  ];
+export function slabPolygon(plan: Plan, slab: PlanSlab, outline: readonly Point[]): Point[] {
+  return bridgePolygon(scaleLayout(plan, outline), slab.alongMm / 3, slab.alongMm, slab.acrossMm);
 }
 
 /** A brace as plate/ takes it. */
@@ -51,7 +44,7 @@ export function planCase(plan: Plan, support: PlanSupport): PlateCase {
             id,
             polygon: slabPolygon(plan, given, outline),
             thicknessMm: given.thicknessMm,
-            material: woodConstants(given.wood),
+            material: given === plan.bridge && support.bridge === 'taped' ? limp(woodConstants(given.wood)) : woodConstants(given.wood),
             grainDeg: 90,
             face,
           },
@@ -69,6 +62,15 @@ export function planCase(plan: Plan, support: PlanSupport): PlateCase {
     ],
     edge: edgeOf(plan, support),
   };
+}
+
+/** Share of its stiffness that a bridge held by tape lends to the top: hardly any. Common practice, no source. */
+const TAPED_STIFFNESS = 0.02;
+
+function limp(wood: WoodConstants): WoodConstants {
+  const { eL, eR, eT, gLR, gLT, gRT } = wood;
+  const part = (mpa: number) => TAPED_STIFFNESS * mpa;
+  return { ...wood, eL: part(eL), eR: part(eR), eT: part(eT), gLR: part(gLR), gLT: part(gLT), gRT: part(gRT) };
 }
 
 function edgeOf(plan: Plan, { hold }: PlanSupport): EdgeCase {

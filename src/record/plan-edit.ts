@@ -1,6 +1,7 @@
 // Edits of the plan, and the plan a record begins with.
+import { BODY_STATIONS, type BodyStations } from '../plate/body-outline.ts';
 import { mirrorPoint } from '../plate/mirror.ts';
-import { type Body, BODIES, pointOf } from './plan-outline.ts';
+import { bodyFrom, pointOf } from './plan-outline.ts';
 import { patternBraces } from './plan-patterns.ts';
 import { planBraceLengthMm } from './plan-profile.ts';
 import { handbookWood } from './plan-wood.ts';
@@ -56,21 +57,16 @@ export function changeHand(record: InstrumentRecord): InstrumentRecord {
 }
 
 /** A plan of ours to start from: the X pattern on one of our bodies, in handbook woods. */
-export function startPlan(hand: InstrumentRecord['hand'], body: Body = BODIES[1]!): Plan {
+export function startPlan(hand: InstrumentRecord['hand'], body: BodyStations = BODY_STATIONS.concert): Plan {
   const wood = handbookWood('sitka-spruce');
   const bare: Plan = {
-    outline: {
-      kind: 'body',
-      bodyId: body.id,
-      lengthMm: body.lengthMm,
-      upperMm: body.upperMm,
-      waistMm: body.waistMm,
-      lowerMm: body.lowerMm,
-    },
+    outline: bodyFrom(body),
     soundhole: { xMm: Math.round(0.676 * body.lengthMm), yMm: 0, radiusMm: 49 },
     scaleMm: 640,
     fretsToBody: 14,
-    setbackMm: 2.5,
+    setbackTrebleMm: 2,
+    setbackBassMm: 5,
+    stringSpreadMm: 56,
     bridge: { alongMm: 32, acrossMm: 152, thicknessMm: 8, wood: handbookWood('indian-rosewood') },
     bridgePlate: { alongMm: 44, acrossMm: 150, thicknessMm: 2.4, wood: handbookWood('sugar-maple') },
     thicknessMm: 2.8,

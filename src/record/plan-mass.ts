@@ -1,6 +1,6 @@
 // What the drawn top weighs, without solving anything, so that the figure follows every edit.
 import { unitMoments } from '../plate/cross-section.ts';
-import { boundingBox, crossing, isInside, type Point, signedArea } from '../plate/outline.ts';
+import { crossing, isInside, type Point, signedArea } from '../plate/outline.ts';
 import { slabPolygon } from './plan-case.ts';
 import { planOutline, pointOf } from './plan-outline.ts';
 import { heightAtMm, planBraceLengthMm } from './plan-profile.ts';
@@ -100,10 +100,4 @@ function braceLumps(plan: Plan, brace: PlanBrace, outline: readonly Point[]): Lu
     });
   }
   return lumps;
-}
-
-/** Size of the drawn outline: length along and width across, mm. */
-export function planSizeMm(outline: readonly Point[]): { readonly lengthMm: number; readonly widthMm: number } {
-  const [x0, y0, x1, y1] = boundingBox(outline);
-  return { lengthMm: x1 - x0, widthMm: y1 - y0 };
 }

@@ -29,11 +29,14 @@ const woodSchema = v.looseObject({
 const outlineSchema = v.variant('kind', [
   v.looseObject({
     kind: v.literal('body'),
-    bodyId: line,
     lengthMm: positive,
-    upperMm: positive,
-    waistMm: positive,
-    lowerMm: positive,
+    /** widths, and where along the body they are measured, from the tail */
+    lowerAtMm: finite,
+    lowerMm: finite,
+    waistAtMm: finite,
+    waistMm: finite,
+    upperAtMm: finite,
+    upperMm: finite,
   }),
   v.looseObject({
     kind: v.literal('points'),
@@ -72,8 +75,10 @@ export const planSchema = v.looseObject({
   soundhole: v.optional(v.looseObject({ xMm: finite, yMm: finite, radiusMm: finite })),
   scaleMm: positive,
   fretsToBody: v.pipe(v.number(), v.integer(), v.minValue(5), v.maxValue(24)),
-  /** how far behind the scale length the saddle stands */
-  setbackMm: finite,
+  /** how far behind the scale length the saddle stands, and how far apart the outer strings are there */
+  setbackTrebleMm: finite,
+  setbackBassMm: finite,
+  stringSpreadMm: positive,
   bridge: slabSchema,
   bridgePlate: slabSchema,
   thicknessMm: finite,
