@@ -1,0 +1,242 @@
+// Advice: the least wood off, where, to bring the modes toward their targets, never below a safe height.
+import { boundedMinimum } from '../algebra/bounded-quadratic.ts';
+import { braceHeightMm } from '../plate/glued-part.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
+import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
+import type { Calibration } from './calibration.ts';
+import { mirrorPairs } from './mirror-pairs.ts';
+import { forecastShaving, type ModeMove, type Shaving, shaved } from './shaving.ts';
+import { matched } from './shape-match.ts';
+
+/** A mode (rank from 0) that is to come to a frequency; a mode without a target is left free. */
+export interface ModeTarget {
+  readonly mode: number;
+  readonly frequencyHz: number;
+  readonly toleranceHz: number;
+}
+
+/** Lowest height a brace may be shaved to: [distance, height] along it, mm, joined by straight lines. */
+export interface BraceFloor {
+  readonly braceId: string;
+  readonly heightMm: readonly (readonly [number, number])[];
+}
+
+export interface AdviceLimits {
+  /** Most to take off anywhere in one pass, mm, default 2. */
+  readonly maxRemovalMm?: number;
+  /** Braces that may be shaved; default all that have a floor. */
+  readonly braceIds?: readonly string[];
+  /** Length of the stretches considered, mm, default 30. */
+  readonly stretchMm?: number;
+}
+
+/** One way to do it. */
+export interface Advice {
+  /** How it was sought: over all braces with the least wood, evenly spread, or on one brace (or mirrored pair) alone. */
+  readonly way: 'least wood' | 'evenly spread' | 'one brace';
+  readonly shavings: readonly Shaving[];
+  readonly moves: readonly ModeMove[];
+  readonly removedG: number;
+  /** For each target, whether the forecast lies within its tolerance. */
+  readonly reached: readonly boolean[];
+}
+
+export type AdviceAnswer =
+  | { readonly kind: 'advice'; readonly alternatives: readonly Advice[] }
+  | { readonly kind: 'nothing-to-do' }
+  | { readonly kind: 'cannot'; readonly because: 'only-shaving-lowers' | 'no-wood-to-spare' | 'unsolvable' };
+
+/** Removal below this is not worth picking up a plane for, mm; heights are advised in tenths. */
+const LEAST_REMOVAL_MM = 0.1;
+const PASSES = 4;
+
+/**
+ * Seeks shavings.
+ * @param base        the plate as it stands, calibrated if possible
+ * @param before      its modes
+ * @param floors      braces without a floor are not touched
+ * @param calibration for the spread of the moves
+ */
+export function advise(
+  prepared: PreparedPlate,
+  base: PlateCase,
+  before: PlateModes,
+  targets: readonly ModeTarget[],
+  floors: readonly BraceFloor[],
+  limits: AdviceLimits = {},
+  calibration?: Calibration,
+): AdviceAnswer {
+  if (targets.every((target) => isReached(target, before.modes[target.mode]?.frequencyHz))) return { kind: 'nothing-to-do' };
+  const stretches = stretchesOf(prepared, base, before, floors, limits);
+  if (stretches.every(({ spareMm }) => spareMm < LEAST_REMOVAL_MM)) return { kind: 'cannot', because: 'no-wood-to-spare' };
+  const ways: Advice[] = [];
+  for (const way of ['least wood', 'evenly spread'] as const) {
+    const advice = seek(prepared, base, before, targets, stretches, limits, way, calibration);
+    if (advice === undefined) return { kind: 'cannot', because: 'unsolvable' };
+    ways.push(advice);
+  }
+  const alone = bestAlone(base, targets, before, stretches);
+  if (alone !== undefined) {
+    const only = stretches.map((s) => (alone.has(s.sensitivity.brace) ? s : { ...s, spareMm: 0 }));
+    const advice = seek(prepared, base, before, targets, only, limits, 'one brace', calibration);
+    if (advice !== undefined) ways.push(advice);
+  }
+  const alternatives = distinct(ways.filter(({ shavings }) => shavings.length > 0));
+  if (alternatives.length === 0) return { kind: 'cannot', because: 'only-shaving-lowers' };
+  return { kind: 'advice', alternatives };
+}
+
+const isReached = ({ frequencyHz, toleranceHz }: ModeTarget, reachedHz: number | undefined): boolean =>
+  reachedHz !== undefined && Math.abs(reachedHz - frequencyHz) <= toleranceHz;
+
+interface Stretch {
+  readonly sensitivity: StretchSensitivity;
+  readonly braceId: string;
+  /** Most that may go here, mm. */
+  readonly spareMm: number;
+}
+
+function stretchesOf(
+  prepared: PreparedPlate,
+  base: PlateCase,
+  before: PlateModes,
+  floors: readonly BraceFloor[],
+  { maxRemovalMm = 2, braceIds, stretchMm = 30 }: AdviceLimits,
+): Stretch[] {
+  return braceSensitivity(prepared, base, before.modes, stretchMm).map((sensitivity) => {
+    const brace = base.braces![sensitivity.brace]!;
+    const floor = floors.find(({ braceId }) => braceId === brace.id);
+    const allowed = floor !== undefined && (braceIds === undefined || braceIds.includes(brace.id));
+    const spareMm = allowed ? spareOf(brace, floor, sensitivity.fromMm, sensitivity.toMm) : 0;
+    return { sensitivity, braceId: brace.id, spareMm: Math.min(maxRemovalMm, Math.floor(spareMm * 10) / 10) };
+  });
+}
+
+/** Wood above the floor on a stretch: both profiles are straight between their points, so the least lies at one of them. */
+function spareOf(
+  brace: Parameters<typeof braceHeightMm>[0],
+  floor: BraceFloor,
+  fromMm: number,
+  toMm: number,
+): number {
+  const places = [fromMm, toMm, ...[...brace.heightMm, ...floor.heightMm].map(([s]) => s)].filter(
+    (s) => s >= fromMm && s <= toMm,
+  );
+  return Math.max(0, Math.min(...places.map((s) => braceHeightMm(brace, s) - braceHeightMm(floor, s))));
+}
+
+/** What wood costs, as squared tolerances per gram, and what unevenness costs per mm^2 between neighbours. */
+const PRICES = {
+  'least wood': { perGram: 0.2, perStep: 0.02 },
+  'evenly spread': { perGram: 0.02, perStep: 0.6 },
+  'one brace': { perGram: 0.05, perStep: 0.05 },
+} as const;
+
+/** Solves the linear problem, solves the plate again, and repeats around the new heights. */
+function seek(
+  prepared: PreparedPlate,
+  base: PlateCase,
+  before: PlateModes,
+  targets: readonly ModeTarget[],
+  stretches: readonly Stretch[],
+  limits: AdviceLimits,
+  way: Advice['way'],
+  calibration: Calibration | undefined,
+): Advice | undefined {
+  let removal: Float64Array = new Float64Array(stretches.length);
+  let sensitivities = stretches.map(({ sensitivity }) => sensitivity);
+  let reachedHz = before.modes.map(({ frequencyHz }) => frequencyHz);
+  for (let pass = 0; pass < PASSES; pass++) {
+    removal = linearBest(stretches, sensitivities, removal, reachedHz, targets, way);
+    if (pass === PASSES - 1) break;
+    const plate = shaved(base, shavingsOf(stretches, removal));
+    const modes = plateModes(prepared, plate, { count: before.modes.length + 3 });
+    if (modes.kind !== 'modes') return undefined;
+    const partners = matched(prepared, before.modes, modes.modes).map(({ partner }) => modes.modes[partner]!);
+    reachedHz = partners.map(({ frequencyHz }) => frequencyHz);
+    if (targets.every((target) => Math.abs(reachedHz[target.mode]! - target.frequencyHz) < 0.2 * target.toleranceHz)) break;
+    sensitivities = braceSensitivity(prepared, plate, partners, limits.stretchMm ?? 30);
+  }
+  const shavings = shavingsOf(stretches, removal.map((mm) => Math.round(mm * 10) / 10));
+  const forecast = forecastShaving(prepared, base, before, shavings, calibration);
+  if (forecast.kind !== 'forecast') return undefined;
+  const { moves, removedG } = forecast;
+  return { way, shavings, moves, removedG, reached: targets.map((t) => isReached(t, moves[t.mode]?.after.value)) };
+}
+
+/** Bounded least squares around the present removal: targets in tolerances, wood by the gram, steps between neighbours. */
+function linearBest(
+  stretches: readonly Stretch[],
+  sensitivities: readonly StretchSensitivity[],
+  present: Float64Array,
+  reachedHz: readonly number[],
+  targets: readonly ModeTarget[],
+  way: Advice['way'],
+): Float64Array {
+  const n = stretches.length;
+  const { perGram, perStep } = PRICES[way];
+  const hessian = Array.from({ length: n }, () => new Float64Array(n));
+  const gradient = new Float64Array(n);
+  for (const { mode, frequencyHz, toleranceHz } of targets) {
+    const slopes = sensitivities.map(({ hzPerMm }) => hzPerMm[mode]! / toleranceHz);
+    const linearNow = slopes.reduce((sum, slope, i) => sum + slope * present[i]!, 0);
+    const wanted = (frequencyHz - reachedHz[mode]!) / toleranceHz + linearNow;
+    for (let i = 0; i < n; i++) {
+      gradient[i]! += slopes[i]! * wanted;
+      for (let j = 0; j < n; j++) hessian[i]![j]! += slopes[i]! * slopes[j]!;
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    gradient[i]! -= perGram * stretches[i]!.sensitivity.gramsPerMm;
+    hessian[i]![i]! += 1e-4;
+    if (i === 0 || stretches[i - 1]!.braceId !== stretches[i]!.braceId) continue;
+    hessian[i]![i]! += perStep;
+    hessian[i - 1]![i - 1]! += perStep;
+    hessian[i]![i - 1]! -= perStep;
+    hessian[i - 1]![i]! -= perStep;
+  }
+  const upper = Float64Array.from(stretches, ({ spareMm }) => spareMm);
+  return boundedMinimum(hessian, gradient, new Float64Array(n), upper);
+}
+
+/** The brace, or mirrored pair of braces, that alone comes nearest to the targets by its slopes. */
+function bestAlone(
+  base: PlateCase,
+  targets: readonly ModeTarget[],
+  before: PlateModes,
+  stretches: readonly Stretch[],
+): ReadonlySet<number> | undefined {
+  const reachedHz = before.modes.map(({ frequencyHz }) => frequencyHz);
+  const misses = mirrorPairs(base.braces ?? []).map((group) => {
+    const only = stretches.map((s) => (group.has(s.sensitivity.brace) ? s : { ...s, spareMm: 0 }));
+    const slopes = stretches.map(({ sensitivity }) => sensitivity);
+    const removal = linearBest(only, slopes, new Float64Array(stretches.length), reachedHz, targets, 'one brace');
+    const miss = targets.reduce((sum, { mode, frequencyHz, toleranceHz }) => {
+      const moved = slopes.reduce((total, { hzPerMm }, i) => total + hzPerMm[mode]! * removal[i]!, 0);
+      return sum + ((frequencyHz - reachedHz[mode]! - moved) / toleranceHz) ** 2;
+    }, 0);
+    return { group, miss };
+  });
+  misses.sort((p, q) => p.miss - q.miss);
+  return misses[0]?.group;
+}
+
+/** Stretches with the same removal side by side become one shaving. */
+function shavingsOf(stretches: readonly Stretch[], removal: Float64Array): Shaving[] {
+  const shavings: Shaving[] = [];
+  stretches.forEach(({ braceId, sensitivity: { fromMm, toMm } }, i) => {
+    const removeMm = removal[i]!;
+    if (removeMm < LEAST_REMOVAL_MM / 2) return;
+    const last = shavings.at(-1);
+    const continues = last?.braceId === braceId && Math.abs(last.toMm - fromMm) < 1e-6 && last.removeMm === removeMm;
+    if (continues) shavings[shavings.length - 1] = { ...last, toMm };
+    else shavings.push({ braceId, fromMm, toMm, removeMm });
+  });
+  return shavings;
+}
+
+/** Leaves out alternatives that say the same as an earlier one. */
+function distinct(ways: readonly Advice[]): Advice[] {
+  return ways.filter((way, i) => !ways.slice(0, i).some((other) => JSON.stringify(other.shavings) === JSON.stringify(way.shavings)));
+}
