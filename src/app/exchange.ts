@@ -35,6 +35,11 @@ export class Exchange {
   }
 
   /** Saves everything on the shelf, the archive and the bin too. */
+  /** Hands a text to the maker as a file. */
+  saveText(name: string, type: string, text: string): void {
+    this.ports.saveFile(name, type, new TextEncoder().encode(text));
+  }
+
   async exportAll(): Promise<void> {
     await this.shelf.flush();
     const ids = this.shelf.summaries.value.map((summary) => summary.id);

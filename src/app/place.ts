@@ -1,7 +1,7 @@
 // Where the maker is in the program: a view named in the address, so that back, forward and bookmarks work offline.
 import { type ReadonlySignal, signal } from '@preact/signals';
 
-export const views = ['bench', 'steps', 'record', 'settings'] as const;
+export const views = ['bench', 'steps', 'plan', 'forecast', 'record', 'settings'] as const;
 export type View = (typeof views)[number];
 
 export interface Place {

@@ -10,6 +10,7 @@ import { Solver } from '../solver/solver.ts';
 import { Bench, type BenchPorts } from './bench.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
+import { createForecasts, type Forecasts } from './forecasts.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
@@ -43,6 +44,7 @@ export interface Workshop {
   readonly exchange: Exchange;
   readonly spectra: Spectra;
   readonly solver: Solver;
+  readonly forecasts: Forecasts;
   readonly place: Place;
   readonly updates: Updates;
   readonly photos: { get(id: string): Promise<Blob | undefined>; add(file: Blob): Promise<string> };
@@ -92,6 +94,7 @@ export function createWorkshop(ports: Ports): Workshop {
     preferences,
     shelf,
     solver,
+    forecasts: createForecasts(),
     bench,
     records: new Records(shelf, notices, ports),
     recordings: new Recordings(bench, notices, ports.readFile),

@@ -24,7 +24,8 @@ export interface Signature {
   readonly scatterKnown: boolean;
 }
 
-const sameSupport = (a: Support, b: Support): boolean =>
+/** Whether two pieces were held alike, so that their modes may be compared. */
+export const sameSupport = (a: Support, b: Support): boolean =>
   a.hold === b.hold && a.bridge === b.bridge && a.strung === b.strung;
 
 /** Rounds of a step that may be concluded from: closed, fitted, not set aside. */

@@ -3,6 +3,8 @@ import { useEffect } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench-view.tsx';
+import { ForecastView } from './forecast-view.tsx';
+import { PlanView } from './plan-view.tsx';
 import { RecordView } from './record-view.tsx';
 import { SettingsView } from './settings-view.tsx';
 import { StepsView } from './steps-view.tsx';
@@ -12,6 +14,8 @@ import { useWorkshop, WorkshopContext } from './workshop-context.ts';
 const viewWords: Readonly<Record<View, string>> = {
   bench: 'Bench',
   steps: 'Steps',
+  plan: 'Plan',
+  forecast: 'Forecast',
   record: 'Record',
   settings: 'Settings',
 };
@@ -52,6 +56,8 @@ function Frame() {
       <main id="main" tabIndex={-1}>
         {view === 'bench' && <BenchView />}
         {view === 'steps' && <StepsView />}
+        {view === 'plan' && <PlanView />}
+        {view === 'forecast' && <ForecastView />}
         {view === 'record' && <RecordView />}
         {view === 'settings' && <SettingsView />}
       </main>
