@@ -34,12 +34,12 @@ export class Exchange {
     await this.exportRecords([id], fileName(name));
   }
 
-  /** Saves everything on the shelf, the archive and the bin too. */
   /** Hands a text to the maker as a file. */
   saveText(name: string, type: string, text: string): void {
     this.ports.saveFile(name, type, new TextEncoder().encode(text));
   }
 
+  /** Saves everything on the shelf, the archive and the bin too. */
   async exportAll(): Promise<void> {
     await this.shelf.flush();
     const ids = this.shelf.summaries.value.map((summary) => summary.id);

@@ -17,10 +17,13 @@ interface Stick {
   readonly endMm: number;
   readonly shape: ProfileShape;
   readonly structural?: boolean;
+  /** stretches with their floors, shares of the length and of the greatest height */
+  readonly floors?: readonly (readonly [from: number, to: number, floor: number])[];
 }
 
-/** Share of a brace's greatest height that its floor keeps, where it carries the strings' load. */
+/** Floors as shares of the greatest height: a brace that carries the strings keeps most of it, the others less. */
 const STRUCTURAL_FLOOR = 0.7;
+const OTHER_FLOOR = 0.55;
 
 function brace(stick: Stick): PlanBrace {
   const [from, to] = stick.ends.map(([x, y]) => ({ xMm: Math.round(x), yMm: Math.round(y) })) as [
@@ -28,6 +31,7 @@ function brace(stick: Stick): PlanBrace {
     PlanBrace['to'],
   ];
   const length = planBraceLengthMm({ from, to });
+  const floors = stick.floors ?? [[0.22, 0.78, stick.structural ? STRUCTURAL_FLOOR : OTHER_FLOOR]];
   return {
     id: stick.id,
     name: stick.name,
@@ -38,15 +42,11 @@ function brace(stick: Stick): PlanBrace {
     section: 'rounded',
     grainDeg: 0,
     structural: stick.structural ?? false,
-    floors: stick.structural
-      ? [
-          {
-            fromMm: Math.round(0.3 * length),
-            toMm: Math.round(0.7 * length),
-            heightMm: Math.round(10 * STRUCTURAL_FLOOR * stick.heightMm) / 10,
-          },
-        ]
-      : [],
+    floors: floors.map(([fromShare, toShare, height]) => ({
+      fromMm: Math.round(fromShare * length),
+      toMm: Math.round(toShare * length),
+      heightMm: Math.round(10 * height * stick.heightMm) / 10,
+    })),
   };
 }
 
@@ -175,8 +175,17 @@ function xBraces(outline: readonly Point[], inset: number, crossingMm: number, s
     ];
     return [ahead, behind];
   };
-  const x = (id: string, name: string, turnDeg: number) =>
-    brace({ id, name, ends: legs(turnDeg), widthMm: 8, heightMm: 14, endMm: 2.5, shape: 'tapered', structural: true });
+  // The crossing keeps its height; the lower legs are what is voiced.
+  const crossShareOf = ([ahead, behind]: readonly [Point, Point]) => (ahead[0] - crossingMm) / (ahead[0] - behind[0]);
+  const x = (id: string, name: string, turnDeg: number) => {
+    const ends = legs(turnDeg);
+    const cross = crossShareOf(ends);
+    const floors = [
+      [cross - 0.08, cross + 0.08, 1],
+      [cross + 0.08, 0.85, 0.68],
+    ] as const;
+    return brace({ id, name, ends, widthMm: 8, heightMm: 14, endMm: 2.5, shape: 'tapered', structural: true, floors });
+  };
   // The treble leg is the one whose lower end lies on the treble side: it rises toward the bass shoulder.
   const treble = x('x-treble', 'X brace, lower end treble', -44);
   const bass = x('x-bass', 'X brace, lower end bass', 44);
