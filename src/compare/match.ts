@@ -77,8 +77,10 @@ function pairUp(
 
 /** Frequencies as cents above 1 Hz in ascending order, and which input each one was. */
 function sortedCents(hz: readonly number[]): { readonly cents: Float64Array; readonly order: readonly number[] } {
-  const order = hz.map((_, i) => i).toSorted((i, j) => hz[i]! - hz[j]!);
-  return { cents: Float64Array.from(order, (i) => centsBetween(1, hz[i]!)), order };
+  const order = hz.map((_, i) => i).sort((i, j) => hz[i]! - hz[j]!);
+  const cents = new Float64Array(hz.length);
+  for (let i = 0; i < order.length; i++) cents[i] = centsBetween(1, hz[order[i]!]!);
+  return { cents, order };
 }
 
 /** Price of leaving a mode alone; a pair is made only where it costs less than leaving both alone. */

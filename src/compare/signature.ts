@@ -24,7 +24,7 @@ export interface Signature {
   readonly scatterKnown: boolean;
 }
 
-/** Whether two pieces were held alike, so that their modes may be compared. */
+/** Whether two measurements were taken under one support. */
 export const sameSupport = (a: Support, b: Support): boolean =>
   a.hold === b.hold && a.bridge === b.bridge && a.strung === b.strung;
 

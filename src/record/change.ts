@@ -32,9 +32,9 @@ function isKeyed(value: unknown): value is readonly (Obj & { readonly id: string
   );
 }
 
-/** Whether two JSON values are the same, whatever the order of their keys. Absent and undefined count as the same. */
+/** Whether two JSON values are the same, whatever the order of their keys. Absent counts as undefined, -0 as 0. */
 export function sameValue(a: unknown, b: unknown): boolean {
-  if (Object.is(a, b)) return true;
+  if (a === b || Object.is(a, b)) return true;
   if (Array.isArray(a) && Array.isArray(b))
     return a.length === b.length && a.every((value, i) => sameValue(value, b[i]));
   if (!isObject(a) || !isObject(b)) return false;

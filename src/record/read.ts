@@ -69,24 +69,31 @@ export function readRecordText(text: string): TextReadResult {
     // JSON.parse throws on whatever is no JSON: NaN, a file that breaks off.
     return { kind: 'refused', because: 'not-json' };
   }
-  return withoutPrototypeKeys(document) ? readRecord(document) : { kind: 'refused', because: 'too-deep' };
+  return tidied(document) ? readRecord(document) : { kind: 'refused', because: 'too-deep' };
 }
 
 /** The text of a record file. */
 export const recordText = (record: InstrumentRecord): string => `${JSON.stringify(record, null, 1)}\n`;
 
 /**
- * Takes out of a freshly parsed document, in place, the keys by which an object could pass for another's prototype.
+ * Takes out of a freshly parsed document, in place, the keys by which an object could pass for another's prototype, and
+ * puts null for numbers beyond all bounds (1e999 is JSON, but what it reads as cannot be written again).
  * @returns false where the document is nested too deeply to be walked by recursion later
  */
-function withoutPrototypeKeys(document: unknown): boolean {
+function tidied(document: unknown): boolean {
   let level: object[] = isContainer(document) ? [document] : [];
   for (let depth = 0; level.length > 0; depth++) {
     if (depth > deepestLevel) return false;
-    for (const node of level)
+    const below: object[] = [];
+    for (const node of level) {
       for (const key of ['__proto__', 'constructor', 'prototype'])
         if (Object.hasOwn(node, key)) Reflect.deleteProperty(node, key);
-    level = level.flatMap((node) => Object.values(node).filter(isContainer));
+      for (const [key, value] of Object.entries(node)) {
+        if (isContainer(value)) below.push(value);
+        else if (value === Infinity || value === -Infinity) Reflect.set(node, key, null);
+      }
+    }
+    level = below;
   }
   return true;
 }

@@ -1,15 +1,20 @@
 // Do all taps ring alike? Holding the piece anew shifts its modes a little, sometimes even from tap to tap. A fit that
 // forces one set of poles on such taps would need false modes to explain the shifts, so taps share their poles only as
-// widely as they agree: all together, hold by hold, or each tap by itself.
+// widely as they agree.
 import { upperChiSquare } from '../quantity/quantile.ts';
+import type { Pole } from './atoms.ts';
 import type { Partition } from './hearing.ts';
 import { chooseModes, type Fit, fitAt, leftoverOf, noiseLevel, type Search } from './order.ts';
 import { type Decays, type Projection, partOf } from './project.ts';
 import { inverseInformation } from './uncertainty.ts';
 import { information } from './varpro.ts';
 
-/** Chance of taking agreeing taps apart. */
-const FALSE_SPLIT = 1e-3;
+/** Chance of finding that agreeing taps scatter. */
+const FALSE_SCATTER = 1e-3;
+/** Two poles nearer than this many of their mean bandwidths may be one that moves from tap to tap. */
+const COUPLE_BANDWIDTHS = 1.5;
+/** Leftover in noise variances below which shifting poles are a likely explanation, worth trying exactly. */
+const NEARLY_EXPLAINED = 2;
 /** Curvature lent to a mode that a tap hardly excites, as a part of its mean curvature over the taps. */
 const RIDGE = 1e-6;
 
@@ -35,64 +40,94 @@ export function wishOf(decays: Decays, p: Projection, which: readonly number[]):
   return { step, covariance, chiSquare: step.reduce((sum, x, i) => sum + x * slope[i]!, 0) };
 }
 
+/** A set of modes, which taps share poles, and what they were searched in. */
+export interface Agreed {
+  readonly partition: Partition;
+  readonly search: Search;
+  readonly fit: Fit;
+}
+
 /**
- * The modes of the taps, and which taps share poles.
- * Taps are taken apart where their wishes scatter more than noise allows and the fit taken apart is worth its extra
- * parameters by the Bayesian information criterion (a hidden close partner, sounding differently in every tap, also makes
- * wishes scatter; then the common fit with one mode more wins). Source of the criterion: Schwarz, Ann. Stat. 6 (1978) 461.
+ * The modes of the taps, and how far the taps agree on them.
+ * Poles common to all taps come first. Where taps scatter, or poles lie so close that they may be one that moves, couples
+ * are merged and the poles may shift, freely from hold to hold, to first order from tap to tap, and where that is
+ * nearly enough freely from tap to tap as well; the fit with the lowest Bayesian information criterion is taken. (A real close partner, sounding differently in every tap, also makes
+ * taps scatter; then the common fit with both modes wins.) Source of the criterion: Schwarz, Ann. Stat. 6 (1978) 461.
  * @param together search over all taps as one group
  * @param rough    settled fit of all taps as one group, nothing yet added
  * @param holdOf   hold of each tap, (K,)
  */
-export function finestAgreeing(
-  together: Search,
-  rough: Fit,
-  holdOf: readonly number[],
-): { readonly partition: Partition; readonly search: Search; readonly fit: Fit } {
+export function agreedModes(together: Search, rough: Fit, holdOf: readonly number[]): Agreed {
   const all = holdOf.map((_, k) => k);
+  const common: Agreed = { partition: [all], search: together, fit: chooseModes(together, rough) };
+  if (all.length === 1 || (!hasCouples(rough) && !scatters(together, rough))) return common;
+  const merged = withoutCouples(rough[0]!.poles);
+  const tried = (partition: Partition, elastic: boolean): Agreed => {
+    const groups = partition.map((which) => partOf(together.groups[0]!, which));
+    const search = { ...together, groups, elastic };
+    return {
+      partition,
+      search,
+      fit: chooseModes(
+        search,
+        fitAt(
+          search,
+          partition.map(() => merged),
+        ),
+      ),
+    };
+  };
   const holds = [...new Set(holdOf)].map((hold) => all.filter((k) => holdOf[k] === hold));
-  let best = { partition: [all] as Partition, search: together, fit: chooseModes(together, rough) };
-  let from = rough;
-  let coarser: Partition = [all];
-  for (const partition of [holds, all.map((k) => [k])]) {
-    if (partition.length === coarser.length) continue;
-    if (!scatters(searchOf(together, coarser), from, coarser, partition)) break;
-    const search = searchOf(together, partition);
-    const start = partition.map(([first]) => from[coarser.findIndex((group) => group.includes(first!))]!.poles);
-    const fit = chooseModes(search, fitAt(search, start));
-    if (criterion(search, fit) < criterion(best.search, best.fit)) best = { partition, search, fit };
-    coarser = partition;
-    from = fit;
+  const apart: Agreed[] = holds.length > 1 ? [tried(holds, false)] : [];
+  if (apart.length === 0 || scatters(apart[0]!.search, apart[0]!.fit)) apart.push(tried(holds, true));
+  const likely = Math.min(...apart.map(({ search, fit }) => noiseLevel(search, fit)));
+  if (apart.every((one) => criterion(one) > criterion(common)) && likely < NEARLY_EXPLAINED) {
+    apart.push(
+      tried(
+        all.map((k) => [k]),
+        false,
+      ),
+    );
   }
-  return best;
+  return [common, ...apart].reduce((best, one) => (criterion(one) < criterion(best) ? one : best));
 }
 
-/** The search with its one group of all taps taken apart. */
-function searchOf(together: Search, partition: Partition): Search {
-  return { ...together, groups: partition.map((which) => partOf(together.groups[0]!, which)) };
+const isCouple = (a: Pole, b: Pole): boolean =>
+  2 * Math.PI * Math.abs(a.frequencyHz - b.frequencyHz) < COUPLE_BANDWIDTHS * (a.decayPerS + b.decayPerS);
+
+const hasCouples = (fit: Fit): boolean =>
+  fit[0]!.poles.some((a, i) => fit[0]!.poles.slice(0, i).some((b) => isCouple(a, b)));
+
+/** The poles with every chain of couples replaced by one pole at its mean. */
+function withoutCouples(poles: readonly Pole[]): Pole[] {
+  const chains: Pole[][] = [];
+  for (const pole of poles.toSorted((a, b) => a.frequencyHz - b.frequencyHz)) {
+    const chain = chains.at(-1);
+    if (chain !== undefined && isCouple(chain.at(-1)!, pole)) chain.push(pole);
+    else chains.push([pole]);
+  }
+  return chains.map((chain) => ({
+    frequencyHz: chain.reduce((sum, pole) => sum + pole.frequencyHz, 0) / chain.length,
+    decayPerS: chain.reduce((sum, pole) => sum + pole.decayPerS, 0) / chain.length,
+  }));
 }
 
-/** Whether the wishes of the finer groups differ by more than noise. */
-function scatters(search: Search, fit: Fit, coarser: Partition, finer: Partition): boolean {
+/** Whether the wishes of the taps of a group differ by more than noise. */
+function scatters(search: Search, fit: Fit): boolean {
   let chiSquare = 0;
   let degrees = 0;
-  coarser.forEach((group, g) => {
-    const parts = finer.filter(([first]) => group.includes(first!));
-    for (const part of parts) {
-      chiSquare += wishOf(
-        search.groups[g]!,
-        fit[g]!,
-        part.map((k) => group.indexOf(k)),
-      ).chiSquare;
-    }
-    degrees += 2 * fit[g]!.poles.length * (parts.length - 1);
+  search.groups.forEach((decays, g) => {
+    for (const k of decays.taps.keys()) chiSquare += wishOf(decays, fit[g]!, [k]).chiSquare;
+    degrees += 2 * fit[g]!.poles.length * (decays.taps.length - 1);
   });
-  return degrees > 0 && chiSquare > noiseLevel(search.groups, fit) * upperChiSquare(FALSE_SPLIT, degrees);
+  return degrees > 0 && chiSquare > noiseLevel(search, fit) * upperChiSquare(FALSE_SCATTER, degrees);
 }
 
-/** Bayesian information criterion in units of the noise: leftover + parameters ln rows. */
-function criterion({ groups }: Search, fit: Fit): number {
+/** Bayesian information criterion up to a constant: n ln(leftover / n) + parameters ln n. */
+function criterion({ search, fit }: Agreed): number {
+  const { groups, elastic } = search;
   const taps = groups.reduce((sum, decays) => sum + decays.taps.length, 0);
-  const modes = fit[0]!.poles.length;
-  return leftoverOf(fit) + 2 * modes * (groups.length + taps) * Math.log(groups[0]!.grid.rows * taps);
+  const rows = groups[0]!.grid.rows * taps;
+  const parameters = 2 * fit[0]!.poles.length * (groups.length + taps * (elastic ? 2 : 1));
+  return rows * Math.log(leftoverOf(search, fit) / rows) + parameters * Math.log(rows);
 }

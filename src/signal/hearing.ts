@@ -112,9 +112,11 @@ export function unwhitenedLeftovers(
       const start = from[k]!.onset + startRow;
       return from[k]!.samples.slice(start, start + rows).map((x) => x / hearing.noise.levels[k]!);
     });
-    residuals({ grid, taps, energies: [], hum: [], humInformation: [] }, fit[g]!).forEach((r, i) => {
-      out[which[i]!] = r.map((x) => x * hearing.noise.levels[which[i]!]!);
-    });
+    residuals({ grid, taps, energies: [], hum: [], humInformation: [] }, fit[g]!.poles, fit[g]!.amplitudes).forEach(
+      (r, i) => {
+        out[which[i]!] = r.map((x) => x * hearing.noise.levels[which[i]!]!);
+      },
+    );
   });
   return out;
 }

@@ -1,19 +1,11 @@
 // From taps to poles: hum off, noise white, seeds, the modes that are significant, the taps that agree with each other,
 // the earliest start that holds.
 
-import { finestAgreeing } from './agreement.ts';
+import { type Agreed, agreedModes } from './agreement.ts';
 import type { Decimator } from './decimate.ts';
-import {
-  decaysFrom,
-  type Hearing,
-  hear,
-  type Partition,
-  rowsAfter,
-  unwhitenedLeftovers,
-  withHumAgain,
-} from './hearing.ts';
-import { noiseLeft } from './noise.ts';
-import { chooseModes, fitAt, polesOf, SETTLE, type Search, significanceNeeded } from './order.ts';
+import { decaysFrom, type Hearing, hear, type Partition, rowsAfter, withHumAgain } from './hearing.ts';
+import { levelledBy } from './noise.ts';
+import { chooseModes, fitAt, plainModes, polesOf, SETTLE, type Search } from './order.ts';
 import { bandEdges, seedPoles } from './seeds.ts';
 import { earliestFit, latestStartRow, type StartedFit } from './start.ts';
 import type { Tap } from './tap.ts';
@@ -54,12 +46,11 @@ export function jointFit(
   const startRow = latestStartRow(hearing);
   const rows = rowsAfter(hearing, startRow);
   if (rows < FEWEST_ROWS) return undefined;
-  const needed = significanceNeeded(taps.length, limits.highestHz);
   const together: Partition = [taps.map((_, k) => k)];
   const searchOf = (partition: Partition): Search => ({
     groups: decaysFrom(hearing, partition, startRow, rows),
     limits,
-    needed,
+    elastic: false,
   });
   let search = searchOf(together);
   const seeds = seedPoles(search.groups[0]!.taps, rateHz, bandEdges(limits.lowestHz, limits.highestHz));
@@ -70,19 +61,31 @@ export function jointFit(
     search = searchOf(together);
     rough = chooseModes(search, fitAt(search, polesOf(rough)), SETTLE);
   }
+  rough = plainModes(search, rough);
   onProgress(0.4);
-  let { partition, fit } = finestAgreeing(search, rough, holdOf);
-  if (fit[0]!.poles.length === 0) return undefined;
+  let agreed = agreedModes(search, rough, holdOf);
+  if (agreed.fit[0]!.poles.length === 0) return undefined;
   onProgress(0.6);
   if (!hearing.noise.heard) {
-    hearing = { ...hearing, noise: noiseLeft(unwhitenedLeftovers(hearing, partition, startRow, fit, hearing.series)) };
+    hearing = { ...hearing, noise: levelledBy(hearing.noise, leftPerRow(agreed, rows)) };
     search = searchOf(together);
-    const again = chooseModes(search, fitAt(search, [fit[0]!.poles]), SETTLE);
-    ({ partition, fit } = finestAgreeing(search, again, holdOf));
+    const again = chooseModes(search, fitAt(search, [agreed.fit[0]!.poles]), SETTLE);
+    agreed = agreedModes(search, again, holdOf);
   }
   onProgress(0.7);
-  search = { ...search, groups: decaysFrom(hearing, partition, startRow, rows) };
-  const best = earliestFit(hearing, partition, { startRow, search, fit }, topHz);
+  const { partition } = agreed;
+  const best = earliestFit(hearing, partition, { startRow, ...agreed }, topHz);
   onProgress(0.95);
   return { ...best, hearing, partition };
+}
+
+/** Mean square left over of each tap, (K,). */
+function leftPerRow({ partition, fit }: Agreed, rows: number): number[] {
+  const out: number[] = [];
+  partition.forEach((group, g) => {
+    group.forEach((k, i) => {
+      out[k] = fit[g]!.left[i]! / rows;
+    });
+  });
+  return out;
 }

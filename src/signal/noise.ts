@@ -17,6 +17,8 @@ const ORDER = 12;
 const SHORTEST_S = 0.06;
 /** Kept clear before the onset: the onset itself may be early by this much. */
 const GUARD_S = 0.002;
+/** What is heard before the tap is no room noise if it is louder than this times the end of the decay. */
+const LOUDEST_OVER_TAIL = 3;
 /** A recorder cannot be quieter than this part of the tap's own peak: single-precision rounding. */
 const ROUNDING = 1e-7;
 /** White noise mixed into the covariance so that an all but noiseless band edge cannot be blown up. */
@@ -42,7 +44,8 @@ export function noiseBefore(series: readonly Series[], filter: Decimator): Noise
     const [from, to] = roomRows(one, filter);
     const enough = to - from >= SHORTEST_S * one.sampleRateHz;
     const level = enough ? rootMeanSquare(one.samples, from, to) : 0;
-    return { from, to, level: level > ROUNDING * peakOf(one.samples) ? level : 0 };
+    const quiet = level < LOUDEST_OVER_TAIL * rootMeanSquare(one.samples, tailStart(one), one.samples.length);
+    return { from, to, level: quiet && level > ROUNDING * peakOf(one.samples) ? level : 0 };
   });
   rooms.forEach(({ from, to, level }, k) => {
     if (level === 0) return;
@@ -63,27 +66,11 @@ export function noiseBefore(series: readonly Series[], filter: Decimator): Noise
 }
 
 /**
- * Noise from what the fit left over, on top of the whitening it was made with.
- * @param leftovers unwhitened leftover of each tap, (K, rows)
+ * The noise with its levels set by what a fit left over, for recordings without room noise before the tap.
+ * @param left mean square of each tap's whitened leftover, (K,)
  */
-export function noiseLeft(leftovers: readonly Float64Array[]): Noise {
-  const levels = leftovers.map((r) => rootMeanSquare(r, 0, r.length));
-  const sums = new Float64Array(ORDER + 1);
-  let count = 0;
-  leftovers.forEach((r, k) => {
-    count += addAutocovariance(
-      sums,
-      r.map((x) => x / levels[k]!),
-      0,
-      r.length,
-    );
-  });
-  const whitener = whitenerFrom(lifted(sums.map((s) => s / count)));
-  return {
-    whitener,
-    levels: leftovers.map((r) => rootMeanSquare(whiten(whitener, r, 0, r.length, 1), 0, r.length)),
-    heard: true,
-  };
+export function levelledBy(noise: Noise, left: readonly number[]): Noise {
+  return { ...noise, levels: noise.levels.map((level, k) => level * Math.sqrt(left[k]!)), heard: true };
 }
 
 const lifted = (covariance: Float64Array): Float64Array => {
@@ -103,9 +90,13 @@ function filterCovariance(filter: Decimator): Float64Array {
   return lifted(covariance);
 }
 
+/** Where the last sixth of a recording begins. */
+const tailStart = ({ onset, samples }: Series): number =>
+  Math.max(0, Math.floor(onset + (5 / 6) * (samples.length - onset)));
+
 /** Level of the whitened last sixth of a recording. */
 function tailLevel(series: Series, whitener: Whitener): number {
-  const from = Math.floor(series.onset + (5 / 6) * (series.samples.length - series.onset));
+  const from = tailStart(series);
   const tail = whiten(whitener, series.samples, from, series.samples.length - from, 1);
   const level = rootMeanSquare(tail, whitener.order, tail.length);
   return Math.max(level, ROUNDING * peakOf(series.samples));

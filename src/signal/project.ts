@@ -30,13 +30,15 @@ export interface Projection {
   readonly curvature: Float64Array;
   /** Cholesky factor of the columns' own Gram matrix, (2 (M + H), 2 (M + H)) */
   readonly factor: Float64Array;
+  /** Gram matrix of columns and derivative columns, [2 (M + H) | 2 M] squared */
+  readonly gram: Float64Array;
 }
 
 /** Columns closer to dependent than this (squared sine of the angle) are refused: two poles have run together. */
 const DEPENDENT = 1e-9;
 
 /** Sum over all taps of what is left over. */
-export const leftover = (p: Projection): number => p.left.reduce((sum, x) => sum + x, 0);
+export const leftover = (p: { readonly left: Float64Array }): number => p.left.reduce((sum, x) => sum + x, 0);
 
 /** Sum of squares. */
 export function energyOf(x: Float64Array): number {
@@ -105,7 +107,7 @@ export function project(decays: Decays, poles: readonly Pole[]): Projection | un
     }
     return slope;
   });
-  return { poles, amplitudes, left, slopes, curvature, factor };
+  return { poles, amplitudes, left, slopes, curvature, factor, gram: g };
 }
 
 /** Inner products of every tap with the columns f of all poles and d of the free ones. */
@@ -153,22 +155,28 @@ function dotFour(y: Float64Array, columns: Columns, rows: number, out: Float64Ar
   out[3] = d;
 }
 
-/** What the modes and hum lines leave of each tap, (K, rows). */
-export function residuals(decays: Decays, p: Projection): Float64Array[] {
+/**
+ * What is left of each tap by given amplitudes, (K, rows).
+ * @param amplitudes of the columns of modes and hum lines, and, where there are more, of the modes' derivative columns
+ */
+export function residuals(decays: Decays, poles: readonly Pole[], amplitudes: readonly Float64Array[]): Float64Array[] {
   const columns = columnsFor(decays.grid.rows);
   const out = decays.taps.map((tap) => tap.slice());
-  [...p.poles, ...decays.hum].forEach((pole, i) => {
+  const all = [...poles, ...decays.hum];
+  all.forEach((pole, i) => {
     const rows = writeColumns(pole, decays.grid, columns);
     out.forEach((r, k) => {
-      takeOff(r, columns, rows, p.amplitudes[k]![2 * i]!, p.amplitudes[k]![2 * i + 1]!);
+      const c = amplitudes[k]!;
+      takeOff(r, columns.fRe, columns.fIm, rows, c[2 * i]!, c[2 * i + 1]!);
+      const d = 2 * (all.length + i);
+      if (d < c.length) takeOff(r, columns.dRe, columns.dIm, rows, c[d]!, c[d + 1]!);
     });
   });
   return out;
 }
 
-function takeOff(r: Float64Array, columns: Columns, rows: number, c1: number, c2: number): void {
-  const { fRe, fIm } = columns;
-  for (let n = 0; n < rows; n++) r[n]! -= c1 * fRe[n]! + c2 * fIm[n]!;
+function takeOff(r: Float64Array, re: Float64Array, im: Float64Array, rows: number, c1: number, c2: number): void {
+  for (let n = 0; n < rows; n++) r[n]! -= c1 * re[n]! + c2 * im[n]!;
 }
 
 /** Some of the taps. */

@@ -16,6 +16,8 @@ const BELIEVED_DISTANCE = 0.035;
 const BELIEVED_Q = 0.1;
 /** A lone mode whose Q is not known to this part is not reported. */
 const KNOWN_Q = 0.35;
+/** Nor one whose frequency is not known to this part. */
+const KNOWN_FREQUENCY = 0.01;
 /** A decay slower than this is a steady tone, not a mode. */
 const STEADY_PER_S = 0.6;
 const LOWEST_Q = 5;
@@ -60,18 +62,23 @@ export function reportedModes(
     return inBand && heard[mode]! && decayPerS > STEADY_PER_S && lnQ.value > Math.log(LOWEST_Q);
   });
   const clear = plausible.filter((one) => !plausible.some((other) => shadows(other, one)));
+  const distinct: Candidate[] = [];
   const modes: Mode[] = [];
-  for (let i = 0; i < clear.length; i++) {
-    const one = clear[i]!;
-    const next = clear[i + 1];
-    if (next !== undefined && !tellsApart(one, next, trusted)) {
-      modes.push(asMode(joinedCouple(joint, trusted, one, next), 'pair'));
-      i++;
-    } else if (one.lnQ.sigma < KNOWN_Q && !roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ))) {
-      modes.push(asMode(one, 'single'));
+  for (const one of clear) {
+    const last = distinct.at(-1);
+    if (last === undefined || tellsApart(last, one, trusted)) distinct.push(one);
+    else if (believed(one, last, trusted)) distinct[distinct.length - 1] = one;
+    else if (!believed(last, one, trusted)) {
+      distinct.pop();
+      modes.push(asMode(joinedCouple(joint, trusted, last, one), 'pair'));
     }
   }
-  return modes;
+  for (const one of distinct) {
+    const ofRoom = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
+    const { value, sigma } = one.frequencyHz;
+    if (one.lnQ.sigma < KNOWN_Q && sigma < KNOWN_FREQUENCY * value && !ofRoom) modes.push(asMode(one, 'single'));
+  }
+  return modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
 }
 
 /** ln Q = ln pi + ln f - ln a. */
@@ -88,14 +95,18 @@ function shadows(strong: Candidate, weak: Candidate): boolean {
   return distanceHz < bandwidthHz(strong) && 20 * Math.log10(strong.level / weak.level) > SHADOW_DB;
 }
 
-/** Whether two neighbours are so well known that they are two; scatter of holding moves both alike and does not count. */
+/** Whether two neighbours are far enough apart, or both so well known, that they are two. */
 function tellsApart(a: Candidate, b: Candidate, trusted: readonly TrustedPole[]): boolean {
   const distanceHz = b.frequencyHz.value - a.frequencyHz.value;
-  if (distanceHz > (COUPLE_BANDWIDTHS * (bandwidthHz(a) + bandwidthHz(b))) / 2) return true;
-  return [a, b].every(({ mode }) => {
-    const { frequencyHz, lnDecay } = trusted[mode]!.noiseOnly;
-    return frequencyHz.sigma < BELIEVED_DISTANCE * distanceHz && lnDecay.sigma < BELIEVED_Q;
-  });
+  const far = distanceHz > (COUPLE_BANDWIDTHS * (bandwidthHz(a) + bandwidthHz(b))) / 2;
+  return far || (believed(a, b, trusted) && believed(b, a, trusted));
+}
+
+/** Whether a mode is well known beside its neighbour; scatter of holding moves both alike and does not count. */
+function believed(one: Candidate, neighbour: Candidate, trusted: readonly TrustedPole[]): boolean {
+  const { frequencyHz, lnDecay } = trusted[one.mode]!.noiseOnly;
+  const distanceHz = Math.abs(one.frequencyHz.value - neighbour.frequencyHz.value);
+  return frequencyHz.sigma < BELIEVED_DISTANCE * distanceHz && lnDecay.sigma < BELIEVED_Q;
 }
 
 /** The common centre of two modes: means of frequency and ln Q, better known than either because their errors oppose. */
@@ -123,7 +134,7 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
 
 /** Standard deviations of the mean frequency, Hz, and mean ln decay of two modes, with their covariance, groups pooled. */
 function centreSigmas({ search, fit }: JointFit, i: number, j: number): [number, number] {
-  const noise = noiseLevel(search.groups, fit);
+  const noise = noiseLevel(search, fit);
   let frequencyWeight = 0;
   let decayWeight = 0;
   fit.forEach((p, g) => {
@@ -167,6 +178,6 @@ function onsetAmplitudes({ hearing, partition, fit, startRow }: JointFit, taps: 
 
 /** Whether each mode is heard in at least a third of the taps. */
 function heardEnough({ search, fit }: JointFit, taps: number): boolean[] {
-  const noise = noiseLevel(search.groups, fit);
-  return explained(fit).map((gains) => gains.filter((gain) => gain > HEARD * noise).length >= taps / 3);
+  const noise = noiseLevel(search, fit);
+  return explained(search, fit).map((gains) => gains.filter((gain) => gain > HEARD * noise).length >= taps / 3);
 }

@@ -52,7 +52,7 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   const bandHz = options.bandHz ?? bandOf(ringing.map((k) => taps[k]!));
   const filter = decimator(taps[0]!.sampleRateHz, bandHz[1]);
   const progress = options.onProgress ?? (() => {});
-  const fit = (which: readonly number[]): JointFit | undefined =>
+  const fitOf = (which: readonly number[]): JointFit | undefined =>
     jointFit(
       which.map((k) => taps[k]!),
       which.map((k) => places[k]!.hold),
@@ -61,7 +61,7 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
       progress,
     );
   let which: readonly number[] = ringing;
-  let joint = fit(which);
+  let joint = fitOf(which);
   const odd =
     joint === undefined
       ? []
@@ -71,7 +71,7 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
         );
   if (odd.length > 0) {
     which = which.filter((_, i) => !odd.includes(i));
-    joint = fit(which);
+    joint = fitOf(which);
   }
   progress(1);
   if (joint === undefined) return pick(which);

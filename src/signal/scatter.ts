@@ -3,7 +3,8 @@ import { estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import { studentHalfWidth95, upperChiSquare } from '../quantity/quantile.ts';
 import { wishOf } from './agreement.ts';
 import type { JointFit } from './joint-fit.ts';
-import { noiseLevel } from './order.ts';
+import { leftoversOf, noiseLevel } from './order.ts';
+import { levelBeside } from './standing.ts';
 import type { KnownPole } from './uncertainty.ts';
 
 /** Chance of widening an interval because of taps that only seem to scatter. */
@@ -57,7 +58,7 @@ export interface TrustedPole {
 /**
  * The modes of a round with standard deviations that hold noise and scatter.
  *
- * sigma^2 = u_fit^2 + tau^2 / H k^2. u_fit: Fisher information of all taps; where the taps of a hold scatter more than
+ * sigma^2 = u_fit^2 + tau^2 / H k^2. u_fit: Fisher information of all taps at the noise level found beside the mode; where the taps of a hold scatter more than
  * it allows (chi-square, 2 %) inflated by the Birge ratio chi^2 / dof. tau: scatter between H holds beyond that, half
  * from the mode's own holds, half pooled over all modes (relative in frequency, logarithmic in decay), since three holds
  * say little about one mode. k = t(2 (H - 1)) / 1.96 widens sigma so that +- 1.96 sigma is the 95 % interval of
@@ -66,10 +67,14 @@ export interface TrustedPole {
  * Stat. Appl. Genet. Mol. Biol. 3 (2004) 3, in simplest form; coverage with 2 and 3 holds in tests/signal/scatter.test.ts.
  */
 export function trustedPoles(joint: JointFit, holdOf: readonly number[]): TrustedPole[] {
-  const modes = joint.fit[0]!.poles.length;
+  const { search, fit } = joint;
+  const modes = fit[0]!.poles.length;
+  const left = leftoversOf(search, fit);
+  const beside = levelBeside(left, search.groups[0]!.grid.sampleRateHz, fit[0]!.poles);
+  const noise = beside.map((level) => Math.max(level, noiseLevel(search, fit)));
   const readings = Array.from({ length: modes }, (_, m) => ({
-    frequency: readingsOf(joint, holdOf, 2 * m),
-    decay: readingsOf(joint, holdOf, 2 * m + 1),
+    frequency: readingsOf(joint, holdOf, 2 * m, noise[m]!),
+    decay: readingsOf(joint, holdOf, 2 * m + 1, noise[m]!),
   }));
   const frequency = combined(readings.map((r) => r.frequency));
   const decay = combined(readings.map((r) => r.decay));
@@ -84,10 +89,15 @@ export function trustedPoles(joint: JointFit, holdOf: readonly number[]): Truste
 
 /**
  * Readings of ln frequency (even `index`) or ln decay (odd) of mode index / 2.
+ * @param noise variance of the whitened noise about the mode
  * Each tap's and each hold's reading is its group's pole plus the Newton step it wishes for.
  */
-function readingsOf({ search, fit, partition }: JointFit, holdOf: readonly number[], index: number): Readings {
-  const noise = noiseLevel(search.groups, fit);
+function readingsOf(
+  { search, fit, partition }: JointFit,
+  holdOf: readonly number[],
+  index: number,
+  noise: number,
+): Readings {
   const m = index >> 1;
   const read = (g: number, which: readonly number[]): Reading => {
     const p = fit[g]!;
@@ -108,9 +118,10 @@ function readingsOf({ search, fit, partition }: JointFit, holdOf: readonly numbe
   const holds = [...new Set(holdOf)].map((hold) => {
     const inGroup = partition.map((group) => group.flatMap((k, i) => (holdOf[k] === hold ? [i] : [])));
     const present = inGroup.flatMap((which, g) => (which.length > 0 ? [g] : []));
-    if (present.length === 1) return read(present[0]!, inGroup[present[0]!]!);
-    scatterIncluded = true;
+    if (present.length === 1 && !search.elastic) return read(present[0]!, inGroup[present[0]!]!);
     const own = taps.filter((_, k) => holdOf[k] === hold);
+    if (own.length === 1) return own[0]!;
+    scatterIncluded = true;
     const { mean, variance } = scatteringMean(own);
     return { value: mean, variance: variance * studentWidening(own.length - 1) };
   });

@@ -32,7 +32,7 @@ export function ringsDown({ samples, onsetIndex }: Tap): boolean {
 export function disagreeing({ search, fit, partition }: JointFit, holdOf: readonly number[]): number[] {
   const taps = holdOf.length;
   if (taps < FEWEST_TAPS) return [];
-  const noise = noiseLevel(search.groups, fit);
+  const noise = noiseLevel(search, fit);
   const wishes = new Array<number>(taps).fill(0);
   const left = new Array<number>(taps).fill(0);
   partition.forEach((group, g) => {

@@ -7,6 +7,14 @@ import type { PoleLimits } from './varpro.ts';
 const SEARCH_DECAYS_PER_S = [4, 12, 33, 80, 140] as const;
 const MOST_AT_ONCE = 6;
 
+/** Energies (in noise variances, summed over taps) that a mode must explain to be believed. */
+export interface Needed {
+  /** more than noise would: chi-square quantile, two degrees of freedom a tap, Bonferroni over the places in the band */
+  readonly againstNoise: number;
+  /** more than a decay that is not quite exponential would: a small part of the energy above the noise */
+  readonly againstImperfection: number;
+}
+
 /** A candidate mode and the energy it would explain, in noise variances summed over taps. */
 export interface Standing {
   readonly pole: Pole;
@@ -17,22 +25,28 @@ export interface Standing {
  * Peaks of the tap-summed spectrum of the leftovers under matched windows exp(-a t).
  * For unit noise 2 |sum r exp(-a t) exp(-i w t)|^2 / sum exp(-2 a t) is chi-square with two degrees of freedom a tap.
  * @param leftovers whitened, (K, rows)
- * @param needed    height that counts
+ * @param needed    height that counts; the part against noise is raised where more than noise is left around a peak
  * @returns strongest first, no two within each other's bandwidth, at most six
  */
 export function standing(
   leftovers: readonly Float64Array[],
   sampleRateHz: number,
-  needed: number,
+  needed: Needed,
   limits: PoleLimits,
 ): Standing[] {
   const found: Standing[] = [];
   for (const decayPerS of SEARCH_DECAYS_PER_S) {
     const sum = matchedSpectrum(leftovers, decayPerS / sampleRateHz);
     const binHz = sampleRateHz / (2 * (sum.length - 1));
+    const around = levelAround(sum, Math.ceil(AROUND_HZ / binHz), leftovers.length);
     for (let k = 1; k + 1 < sum.length; k++) {
       const height = sum[k]!;
-      if (height < needed || height < sum[k - 1]! || height <= sum[k + 1]!) continue;
+      if (
+        height < Math.max(needed.againstNoise * around(k), needed.againstImperfection) ||
+        height < sum[k - 1]! ||
+        height <= sum[k + 1]!
+      )
+        continue;
       const frequencyHz = k * binHz;
       if (frequencyHz < limits.lowestHz || frequencyHz > limits.highestHz) continue;
       if ((Math.PI * frequencyHz) / decayPerS < limits.lowestQ) continue;
@@ -45,6 +59,25 @@ export function standing(
     if (kept.length < MOST_AT_ONCE && !kept.some((other) => overlap(other.pole, one.pole))) kept.push(one);
   }
   return kept;
+}
+
+/** Half width of the neighbourhood a peak must stand out of, Hz: wide against a mode, narrow against the room's answer. */
+const AROUND_HZ = 60;
+
+/**
+ * Level of the leftovers around a bin in noise variances, never below 1: the median of its neighbourhood, stretch by
+ * stretch. What a room sends back of a tap is noise that starts loud and dies away; its peaks are no modes.
+ * Source: order-statistic constant false alarm rate, Rohling, IEEE Trans. AES-19 (1983) 608; median of chi-square with n
+ * degrees of freedom n (1 - 2 / (9 n))^3, Wilson & Hilferty, Proc. Natl. Acad. Sci. 17 (1931) 684.
+ */
+function levelAround(spectrum: Float64Array, halfBins: number, taps: number): (bin: number) => number {
+  const expected = 2 * taps * (1 - 1 / (9 * taps)) ** 3;
+  const medians: number[] = [];
+  for (let from = 0; from < spectrum.length; from += halfBins) {
+    const near = spectrum.slice(Math.max(0, from - halfBins), from + 2 * halfBins).sort();
+    medians.push(Math.max(1, near[near.length >> 1]! / expected));
+  }
+  return (bin) => medians[Math.floor(bin / halfBins)]!;
 }
 
 function overlap(a: Pole, b: Pole): boolean {
@@ -63,4 +96,39 @@ function matchedSpectrum(leftovers: readonly Float64Array[], decay: number): Flo
   const sum = new Float64Array(powerOfTwoFrom(1.5 * rows) / 2 + 1);
   for (const r of leftovers) addPowerSpectrum(r, window, 2 / energy, sum);
   return sum;
+}
+
+/** Bins looked at on both sides of a mode, from and to, in half bandwidths of mode and window together. */
+const BESIDE_FROM = 1;
+const BESIDE_TO = 4;
+
+/**
+ * Level of the leftovers beside each pole, in noise variances: 1 where nothing but noise is left, more where the decay is not
+ * quite exponential or something unexplained lies close. Heard through the matched window nearest the mode's own decay.
+ * @returns level of each pole, never below 1; chance excesses (3 standard deviations of some five independent bins a tap) count as 1
+ */
+export function levelBeside(
+  leftovers: readonly Float64Array[],
+  sampleRateHz: number,
+  poles: readonly Pole[],
+): number[] {
+  const spectra = SEARCH_DECAYS_PER_S.map((decayPerS) => matchedSpectrum(leftovers, decayPerS / sampleRateHz));
+  const chance = 1 + 3 / Math.sqrt(5 * leftovers.length);
+  return poles.map(({ frequencyHz, decayPerS }) => {
+    const distance = (i: number): number => Math.abs(Math.log(SEARCH_DECAYS_PER_S[i]! / decayPerS));
+    const nearest = SEARCH_DECAYS_PER_S.reduce((best, _, i) => (distance(i) < distance(best) ? i : best), 0);
+    const spectrum = spectra[nearest]!;
+    const binHz = sampleRateHz / (2 * (spectrum.length - 1));
+    const widthHz = (decayPerS + SEARCH_DECAYS_PER_S[nearest]!) / (2 * Math.PI);
+    let sum = 0;
+    let count = 0;
+    for (let k = 0; k < spectrum.length; k++) {
+      const off = Math.abs(k * binHz - frequencyHz) / widthHz;
+      if (off < BESIDE_FROM || off > BESIDE_TO) continue;
+      sum += spectrum[k]! / (2 * leftovers.length);
+      count++;
+    }
+    const level = count > 0 ? sum / count : 1;
+    return level > chance ? level : 1;
+  });
 }

@@ -5,6 +5,7 @@ import { decaysFrom, type Hearing, type Partition } from './hearing.ts';
 import {
   A_GLANCE,
   chooseModes,
+  energyNeeded,
   type Fit,
   fitAt,
   leftoverOf,
@@ -64,12 +65,12 @@ export function earliestFit(hearing: Hearing, partition: Partition, latest: Star
 }
 
 function agrees(late: StartedFit, early: StartedFit, topHz: number): boolean {
-  const { groups, needed } = late.search;
-  const noise = noiseLevel(groups, late.fit);
+  const { groups } = late.search;
+  const noise = noiseLevel(late.search, late.fit);
   const taps = groups.reduce((sum, decays) => sum + decays.taps.length, 0);
   const gained = (late.startRow - early.startRow) * taps;
-  const excess = (leftoverOf(early.fit) - leftoverOf(late.fit)) / noise - gained;
-  if (excess > Math.max(EXCESS * Math.sqrt(2 * gained), needed)) return false;
+  const excess = (leftoverOf(early.search, early.fit) - leftoverOf(late.search, late.fit)) / noise - gained;
+  if (excess > Math.max(EXCESS * Math.sqrt(2 * gained), energyNeeded(early.search, noise) / noise)) return false;
   return groups.every((decays, g) => {
     const earlyModes = uncertainties(early.search.groups[g]!, early.fit[g]!, noise);
     return uncertainties(decays, late.fit[g]!, noise).every((mode) => {

@@ -5,40 +5,17 @@ import { archiveParts, readArchive, tapFromWav, tapToWav, writeArchive } from '.
 import { archiveLimits, openZip } from '../../src/record/archive-unzip.ts';
 import { crc32 } from '../../src/record/crc32.ts';
 import { recordText } from '../../src/record/read.ts';
-import { type InstrumentRecord, newRecord } from '../../src/record/record.ts';
 import { readWav } from '../../src/signal/wav.ts';
 import { arbitraryBundle } from './arbitrary-record.ts';
 import { fuzzRuns, fuzzTimeout } from './runs.ts';
+import { recordOf, roundOf } from './small-record.ts';
 import { type ZipFile, zipOf } from './zip-builder.ts';
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
-const atIso = '2026-11-25T08:00:00.000Z';
 const sound = { samples: Float32Array.from([0, 0, 0.5, -0.25, 0.125]), sampleRateHz: 48_000, onsetIndex: 2 };
 
 /** A record with one round of the taps named. */
-function tapped(id: string, taps: readonly string[]): InstrumentRecord {
-  const round = {
-    id: 'r',
-    atIso,
-    support: { hold: 'at-node', bridge: 'off', strung: false },
-    spot: 'centre',
-    source: 'test',
-    state: 'open',
-    taps: taps.map((tap) => ({ id: tap, atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 })),
-  } as const;
-  const step = {
-    id: 's',
-    atIso,
-    stage: 'braced',
-    done: '',
-    shavings: [],
-    climate: {},
-    heard: '',
-    rounds: [round],
-  } as const;
-  return { ...newRecord({ id, createdAtIso: atIso, name: 'One' }), steps: [step] };
-}
-
+const tapped = (id: string, taps: readonly string[]) => recordOf(id, [roundOf('r', taps)]);
 const record = tapped('i', ['t1', 't2']);
 const bundle = {
   record,

@@ -63,4 +63,13 @@ describe('changes between documents', () => {
     const mine = changesBetween({ name: 'one', notes: '' }, { name: 'two', notes: 'x' });
     expect(applyChanges({ name: 'three', notes: '' }, mine)).toEqual({ kind: 'conflict', path: ['name'] });
   });
+
+  test('keys named like what every object inherits are keys like any other', () => {
+    const before = { a: 1 };
+    const after = { a: 1, toString: 'x', valueOf: {} };
+    const changes = changesBetween(before, after);
+    expect(changes.map((change) => change.before)).toEqual([undefined, undefined]);
+    expect(applyChanges(before, changes)).toEqual({ kind: 'changed', document: after });
+    expect(sameValue({ valueOf: 1 }, {})).toBe(false);
+  });
 });

@@ -1,0 +1,166 @@
+// Records as tables for other programs: steps, shavings and modes (moves: moves-table.ts), each with the unit in the column's name. Tables
+// of several records are one table; the first columns say which record a row is of.
+import type { Table } from '../record/csv.ts';
+import type { InstrumentRecord } from '../record/record.ts';
+import { heightOffMm, massOffG } from './course.ts';
+import { centsBetween, withinStep } from './match.ts';
+import { type NamedSignature, namedSignatures } from './named-modes.ts';
+import { sameSupport, soundRounds } from './signature.ts';
+
+/** One row of a table. */
+export type Row = Table['rows'][number];
+/** An empty field where there is nothing. */
+export const orNull = <T>(value: T | undefined): T | null => value ?? null;
+/** A truth as text that every program reads as text. */
+export const yesNo = (value: boolean): string => (value ? 'yes' : 'no');
+/** The fields that say which record a row is of; their names are `whichHeader`. */
+export const which = (record: InstrumentRecord): Row => [record.id, record.name, record.model];
+export const whichHeader = ['record_id', 'record', 'model'];
+
+/** One row a step: what was done, when, in what climate. */
+export function stepsTable(records: readonly InstrumentRecord[]): Table {
+  return {
+    header: [
+      ...whichHeader,
+      'step',
+      'step_id',
+      'at',
+      'stage',
+      'done',
+      'mass_g',
+      'mass_off_g',
+      'height_off_mm',
+      'humidity_percent',
+      'temp_c',
+      'hygrometer',
+      'hygrometer_offset_percent',
+      'trust_check',
+      'rounds',
+      'taps',
+      'heard',
+    ],
+    rows: records.flatMap((record) =>
+      record.steps.map((step, i): Row => {
+        const { climate } = step;
+        return [
+          ...which(record),
+          i + 1,
+          step.id,
+          step.atIso,
+          step.stage,
+          step.done,
+          orNull(step.massG),
+          orNull(massOffG(step)),
+          orNull(heightOffMm(step)),
+          orNull(climate.humidityPercent),
+          orNull(climate.tempC),
+          orNull(climate.hygrometer),
+          orNull(climate.hygrometerOffsetPercent),
+          orNull(step.trust?.verdict),
+          step.rounds.length,
+          step.rounds.reduce((sum, round) => sum + round.taps.length, 0),
+          step.heard,
+        ];
+      }),
+    ),
+  };
+}
+
+/** One row a shaving. */
+export function shavingsTable(records: readonly InstrumentRecord[]): Table {
+  return {
+    header: [...whichHeader, 'step', 'step_id', 'brace', 'from_mm', 'to_mm', 'off_mm', 'mass_off_g', 'height_left_mm'],
+    rows: records.flatMap((record) =>
+      record.steps.flatMap((step, i) =>
+        step.shavings.map(
+          (shaving): Row => [
+            ...which(record),
+            i + 1,
+            step.id,
+            shaving.brace,
+            orNull(shaving.fromMm),
+            orNull(shaving.toMm),
+            orNull(shaving.offMm),
+            orNull(shaving.massOffG),
+            orNull(shaving.heightLeftMm),
+          ],
+        ),
+      ),
+    ),
+  };
+}
+
+/** One row a mode of a round, as read from that round alone; sigma is one standard deviation. */
+export function modesTable(records: readonly InstrumentRecord[]): Table {
+  return {
+    header: [
+      ...whichHeader,
+      'step',
+      'step_id',
+      'stage',
+      'round',
+      'round_id',
+      'at',
+      'hold',
+      'bridge',
+      'strung',
+      'spot',
+      'name',
+      'frequency_hz',
+      'sigma_hz',
+      'q',
+      'q_sigma',
+      'level_db',
+      'resolution',
+      'taps_used',
+      'scatter_known',
+      'method',
+    ],
+    rows: records.flatMap((record) => {
+      const named = namedSignatures(record);
+      return record.steps.flatMap((step, i) =>
+        soundRounds(step).flatMap((round): readonly Row[] => {
+          const signature = named.find((one) => one.step === step && sameSupport(one.signature.support, round.support));
+          return (round.fit?.modes ?? []).map(
+            (mode): Row => [
+              ...which(record),
+              i + 1,
+              step.id,
+              step.stage,
+              step.rounds.indexOf(round) + 1,
+              round.id,
+              round.atIso,
+              round.support.hold,
+              round.support.bridge,
+              yesNo(round.support.strung),
+              round.spot,
+              orNull(nameAt(signature, mode.frequencyHz.value)),
+              mode.frequencyHz.value,
+              mode.frequencyHz.sigma,
+              mode.q.value,
+              mode.q.sigma,
+              mode.levelDb,
+              mode.resolution,
+              round.fit?.used.length ?? 0,
+              yesNo(round.fit?.scatterKnown ?? false),
+              orNull(round.fit?.method),
+            ],
+          );
+        }),
+      );
+    }),
+  };
+}
+
+/** Name of the signature's mode nearest to a frequency, as near as rounds of one step are matched. */
+function nameAt(signature: NamedSignature | undefined, frequencyHz: number): string | undefined {
+  let name: string | undefined;
+  let nearest: number = withinStep.ownCents;
+  for (const known of signature?.modes ?? []) {
+    const away = Math.abs(centsBetween(known.mode.frequencyHz.value, frequencyHz));
+    if (away >= nearest) continue;
+    nearest = away;
+    name = known.name;
+  }
+  return name;
+}

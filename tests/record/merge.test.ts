@@ -1,0 +1,136 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { mergeRecords } from '../../src/record/merge.ts';
+import { type InstrumentRecord, newRecord, type Round } from '../../src/record/record.ts';
+import { arbitraryRecord } from './arbitrary-record.ts';
+import { atIso, roundOf, stepOf } from './small-record.ts';
+
+const empty = newRecord({ id: 'i', createdAtIso: atIso, name: 'One' });
+const fitBy = (method: string): NonNullable<Round['fit']> => ({
+  method,
+  modes: [],
+  used: [],
+  setAside: [],
+  scatterKnown: false,
+});
+const ids = (list: readonly { readonly id: string }[]) => list.map((element) => element.id);
+
+/** Two states of one record: some ids and fields the same, others not. */
+const twoStates = fc.tuple(arbitraryRecord, arbitraryRecord, fc.nat(7)).map(([a, b, pick]) => {
+  const part = <T>(bit: number, mine: T, theirs: T): T => ((pick & bit) === 0 ? theirs : mine);
+  const other: InstrumentRecord = {
+    ...b,
+    id: a.id,
+    steps: part(1, [...a.steps.slice(1), ...b.steps.filter((one) => !ids(a.steps).includes(one.id))], b.steps),
+    pins: part(2, a.pins, b.pins),
+    name: part(4, a.name, b.name),
+  };
+  return [a, other] as const;
+});
+
+describe('merging two states of a record', () => {
+  test('a record merged with itself is itself, without conflict', () => {
+    fc.assert(
+      fc.property(arbitraryRecord, (a) => {
+        expect(mergeRecords(a, structuredClone(a))).toEqual({ record: a, conflicts: [] });
+      }),
+    );
+  });
+
+  test('merging the same again changes nothing', () => {
+    fc.assert(
+      fc.property(twoStates, ([a, b]) => {
+        const once = mergeRecords(a, b).record;
+        expect(mergeRecords(once, b).record).toEqual(once);
+      }),
+      { numRuns: 300, endOnFailure: true },
+    );
+  });
+
+  test('nothing that is here is lost or said otherwise, but for the fit of a round that gained taps', () => {
+    fc.assert(
+      fc.property(twoStates, ([a, b]) => {
+        const { record } = mergeRecords(a, b);
+        for (const one of a.steps) {
+          const kept = record.steps.find((other) => other.id === one.id)!;
+          expect(kept).toMatchObject({ atIso: one.atIso, stage: one.stage, shavings: one.shavings });
+          if (one.heard !== '') expect(kept.heard).toBe(one.heard);
+          for (const known of one.rounds) {
+            const round = kept.rounds.find((other) => other.id === known.id)!;
+            expect(ids(round.taps)).toEqual(expect.arrayContaining([...ids(known.taps)]));
+            if (known.fit !== undefined && round.taps.length === known.taps.length)
+              expect(round.fit).toEqual(known.fit);
+          }
+        }
+        expect(ids(record.steps)).toEqual([...new Set([...ids(record.steps), ...ids(a.steps), ...ids(b.steps)])]);
+      }),
+      { numRuns: 200, endOnFailure: true },
+    );
+  });
+
+  test('new steps come where they stood, after the step they followed', () => {
+    const here = { ...empty, steps: [stepOf('a'), stepOf('c'), stepOf('mine')] };
+    const incoming = { ...empty, steps: [stepOf('first'), stepOf('a'), stepOf('b'), stepOf('c'), stepOf('d')] };
+    expect(ids(mergeRecords(here, incoming).record.steps)).toEqual(['first', 'a', 'b', 'c', 'd', 'mine']);
+  });
+
+  test('what both say differently stays as it is here and is listed with its place and both values', () => {
+    const here = { ...empty, notes: '', steps: [stepOf('s', { heard: 'knocky', massG: 210 })] };
+    const incoming = {
+      ...empty,
+      notes: 'dry winter',
+      steps: [stepOf('s', { heard: 'open', massG: 210, photoId: 'p' })],
+    };
+    const { record, conflicts } = mergeRecords(here, incoming);
+    expect(record.notes).toBe('dry winter');
+    expect(record.steps[0]).toMatchObject({ heard: 'knocky', photoId: 'p' });
+    expect(conflicts).toEqual([{ path: ['steps', '#s', 'heard'], here: 'knocky', incoming: 'open' }]);
+  });
+
+  test('a round that went on elsewhere is taken over with its fit; one that went on here is not set back', () => {
+    const early = { ...empty, steps: [stepOf('s', { rounds: [roundOf('r', ['t1'])] })] };
+    const late = {
+      ...empty,
+      steps: [stepOf('s', { rounds: [roundOf('r', ['t1', 't2'], { state: 'closed', fit: fitBy('new') })] })],
+    };
+    expect(mergeRecords(early, late)).toEqual({ record: late, conflicts: [] });
+    expect(mergeRecords(late, early)).toEqual({ record: late, conflicts: [] });
+  });
+
+  test('taps from both sides leave no fit, for none is of all of them', () => {
+    const here = { ...empty, steps: [stepOf('s', { rounds: [roundOf('r', ['t1', 't2'], { fit: fitBy('a') })] })] };
+    const incoming = { ...empty, steps: [stepOf('s', { rounds: [roundOf('r', ['t1', 't3'], { fit: fitBy('b') })] })] };
+    const merged = mergeRecords(here, incoming).record.steps[0]!.rounds[0]!;
+    expect(ids(merged.taps)).toEqual(['t1', 't3', 't2']);
+    expect(merged.fit).toBeUndefined();
+  });
+
+  test('another fit of the same taps is one conflict as a whole', () => {
+    const states = ['a', 'b'].map((method) => ({
+      ...empty,
+      steps: [stepOf('s', { rounds: [roundOf('r', ['t1'], { fit: fitBy(method) })] })],
+    }));
+    const { record, conflicts } = mergeRecords(states[0]!, states[1]!);
+    expect(record).toEqual(states[0]);
+    expect(conflicts.map((conflict) => conflict.path)).toEqual([['steps', '#s', 'rounds', '#r', 'fit']]);
+  });
+
+  test('the name given here to a mode wins over one that comes in for the same step', () => {
+    const pin = (id: string, frequencyHz: number) => ({ id, stepId: 's', mode: 'monopole', frequencyHz });
+    const { record, conflicts } = mergeRecords(
+      { ...empty, pins: [pin('p', 180)] },
+      { ...empty, pins: [pin('q', 190)] },
+    );
+    expect(record.pins).toEqual([pin('p', 180)]);
+    expect(conflicts).toEqual([{ path: ['pins', '#p'], here: pin('p', 180), incoming: pin('q', 190) }]);
+  });
+
+  test('a record that lies in the bin elsewhere stays on the shelf here', () => {
+    const elsewhere = { ...empty, deletedAtIso: atIso, archived: true };
+    expect(mergeRecords(empty, elsewhere)).toEqual({ record: empty, conflicts: [] });
+  });
+
+  test('states of two records are refused', () => {
+    expect(() => mergeRecords(empty, { ...empty, id: 'j' })).toThrow('mergeRecords: ids i and j, need one id');
+  });
+});

@@ -1,0 +1,37 @@
+// Small records for tests, every field as it begins.
+import { type InstrumentRecord, newRecord, type Round, type Step, type TapNote } from '../../src/record/record.ts';
+
+export const atIso = '2026-11-25T08:00:00.000Z';
+
+const noteOf = (id: string): TapNote => ({ id, atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 });
+
+/** An open round of the taps named. */
+export const roundOf = (id: string, taps: readonly string[], more: Partial<Round> = {}): Round => ({
+  id,
+  atIso,
+  support: { hold: 'at-node', bridge: 'off', strung: false },
+  spot: 'centre',
+  source: '',
+  state: 'open',
+  taps: taps.map(noteOf),
+  ...more,
+});
+
+/** A step without anything done. */
+export const stepOf = (id: string, more: Partial<Step> = {}): Step => ({
+  id,
+  atIso,
+  stage: 'braced',
+  done: '',
+  shavings: [],
+  climate: {},
+  heard: '',
+  rounds: [],
+  ...more,
+});
+
+/** A record of one step with the rounds given. */
+export const recordOf = (id: string, rounds: readonly Round[]): InstrumentRecord => ({
+  ...newRecord({ id, createdAtIso: atIso, name: 'One' }),
+  steps: [stepOf('s', { rounds })],
+});
