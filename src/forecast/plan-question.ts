@@ -49,7 +49,11 @@ export const solvableCase = (plan: Plan, support: Support): PlateCase | undefine
   checkPlate(planCase(plan, support)).solvable;
 
 /** Every step that was tapped under the conditions, with the plan as it then stood and the maker's names. */
-export function measuredSteps(record: InstrumentRecord, plan: Plan, conditions: PlanConditions): readonly MeasuredStep[] {
+export function measuredSteps(
+  record: InstrumentRecord,
+  plan: Plan,
+  conditions: PlanConditions,
+): readonly MeasuredStep[] {
   const followed = tracks(record, conditions.stage, conditions.support);
   return record.steps.flatMap((step): MeasuredStep[] => {
     if (step.stage !== conditions.stage) return [];

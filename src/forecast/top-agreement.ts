@@ -7,8 +7,8 @@ import { type PlateModes, type PreparedPlate, plateModes, preparePlate } from '.
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import { type Calibration, calibrate, type Parameter, withFactors } from './calibration.ts';
 import { type NamedFrequency, pairMeasured } from './measured-match.ts';
-import { agrees, MOVE_ERROR_SHARE } from './shaving.ts';
 import { matched } from './shape-match.ts';
+import { agrees, MOVE_ERROR_SHARE } from './shaving.ts';
 
 /** A mode as it was tapped. */
 export interface TappedMode {

@@ -44,7 +44,10 @@ export function planCase(plan: Plan, support: PlanSupport): PlateCase {
             id,
             polygon: slabPolygon(plan, given, outline),
             thicknessMm: given.thicknessMm,
-            material: given === plan.bridge && support.bridge === 'taped' ? limp(woodConstants(given.wood)) : woodConstants(given.wood),
+            material:
+              given === plan.bridge && support.bridge === 'taped'
+                ? limp(woodConstants(given.wood))
+                : woodConstants(given.wood),
             grainDeg: 90,
             face,
           },

@@ -19,12 +19,18 @@ function shaved(plan: Plan, shavings: readonly Shaving[]): Plan {
 /** The plan as it stood when a step was measured: every shaving up to and with that step taken off. */
 export function planAtStep(record: InstrumentRecord, plan: Plan, stepId: string): Plan {
   const at = record.steps.findIndex((step) => step.id === stepId);
-  return shaved(plan, record.steps.slice(0, at + 1).flatMap((step) => step.shavings));
+  return shaved(
+    plan,
+    record.steps.slice(0, at + 1).flatMap((step) => step.shavings),
+  );
 }
 
 /** The plan as it stands now. */
 export function planNow(record: InstrumentRecord, plan: Plan): Plan {
-  return shaved(plan, record.steps.flatMap((step) => step.shavings));
+  return shaved(
+    plan,
+    record.steps.flatMap((step) => step.shavings),
+  );
 }
 
 /** What a step took off a brace of the plan: its profile before and after, or undefined where it took nothing. */
@@ -37,7 +43,10 @@ export function cutOfStep(
   const after = step.shavings.flatMap((shaving) => shaving.after ?? []).findLast((cut) => cut.braceId === braceId);
   if (after === undefined) return undefined;
   const at = record.steps.findIndex((known) => known.id === step.id);
-  const earlier = shaved(plan, record.steps.slice(0, at).flatMap((known) => known.shavings));
+  const earlier = shaved(
+    plan,
+    record.steps.slice(0, at).flatMap((known) => known.shavings),
+  );
   const brace = earlier.braces.find((known) => known.id === braceId);
   if (brace === undefined) return undefined;
   return { before: brace.profile, after: after.profile, massOffG: massOfCutG(plan, brace, after.profile) };

@@ -57,7 +57,9 @@ function svgScale(text: string): number {
 
 function svgPaths(text: string): Point[][] {
   const scale = svgScale(text);
-  const paths = [...text.matchAll(/<path\b[^>]*?\sd\s*=\s*["']([^"']+)["']/gi)].flatMap((match) => pathPoints(match[1]!));
+  const paths = [...text.matchAll(/<path\b[^>]*?\sd\s*=\s*["']([^"']+)["']/gi)].flatMap((match) =>
+    pathPoints(match[1]!),
+  );
   const polygons = [...text.matchAll(/<poly(?:gon|line)\b[^>]*?\spoints\s*=\s*["']([^"']+)["']/gi)].map((match) => {
     const values = (match[1]!.match(NUMBER) ?? []).map(Number);
     return Array.from({ length: Math.floor(values.length / 2) }, (_, i): Point => [values[2 * i]!, values[2 * i + 1]!]);
@@ -83,7 +85,8 @@ function pathPoints(data: string): Point[][] {
     for (let i = 1; i <= PER_CURVE; i++) {
       const t = i / PER_CURVE;
       const s = 1 - t;
-      const mix = (a: number, b: number, c: number, d: number) => s ** 3 * a + 3 * s * s * t * b + 3 * s * t * t * c + t ** 3 * d;
+      const mix = (a: number, b: number, c: number, d: number) =>
+        s ** 3 * a + 3 * s * s * t * b + 3 * s * t * t * c + t ** 3 * d;
       points.push([mix(x0, c1[0], c2[0], end[0]), mix(y0, c1[1], c2[1], end[1])]);
     }
     [x, y] = end;
@@ -122,7 +125,10 @@ function pathPoints(data: string): Point[][] {
       } else if (upper === 'Q' || upper === 'T') {
         const control = upper === 'Q' ? at(0) : reflected;
         const end = upper === 'Q' ? at(2) : at(0);
-        const toward = (p: Point): Point => [p[0] + (2 / 3) * (control[0] - p[0]), p[1] + (2 / 3) * (control[1] - p[1])];
+        const toward = (p: Point): Point => [
+          p[0] + (2 / 3) * (control[0] - p[0]),
+          p[1] + (2 / 3) * (control[1] - p[1]),
+        ];
         next = control;
         curve(toward([x, y]), toward(end), end);
       } else {

@@ -90,9 +90,14 @@ function braceLumps(plan: Plan, brace: PlanBrace, outline: readonly Point[]): Lu
     const hit = crossing(from, to, pointOf(other.from), pointOf(other.to));
     if (hit === undefined) continue;
     const otherLength = planBraceLengthMm(other);
-    const cos = ((to[0] - from[0]) * (other.to.xMm - other.from.xMm) + (to[1] - from[1]) * (other.to.yMm - other.from.yMm)) / (length * otherLength);
+    const cos =
+      ((to[0] - from[0]) * (other.to.xMm - other.from.xMm) + (to[1] - from[1]) * (other.to.yMm - other.from.yMm)) /
+      (length * otherLength);
     const sin = Math.sqrt(Math.max(1e-6, 1 - cos * cos));
-    const height = Math.min(heightAtMm(brace.profile, hit[0] * length), heightAtMm(other.profile, hit[1] * otherLength));
+    const height = Math.min(
+      heightAtMm(brace.profile, hit[0] * length),
+      heightAtMm(other.profile, hit[1] * otherLength),
+    );
     const shared = (unitMoments(brace.section).area * brace.widthMm * other.widthMm * height) / sin;
     lumps.push({
       massG: -gramsOf(shared, density) / 2,

@@ -1,6 +1,6 @@
 // The outline of a top, and where its scale length puts the saddle.
-import { bodyOutline, type BodyStations } from '../plate/body-outline.ts';
-import { saddleLine, type ScaleLayout } from '../plate/layout.ts';
+import { type BodyStations, bodyOutline } from '../plate/body-outline.ts';
+import { type ScaleLayout, saddleLine } from '../plate/layout.ts';
 import { boundingBox, type Point } from '../plate/outline.ts';
 import type { InstrumentRecord, Place, Plan } from './record.ts';
 

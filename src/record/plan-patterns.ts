@@ -2,7 +2,7 @@
 // not recommendations.
 import { between, type Point } from '../plate/outline.ts';
 import { chord, neckEndMm, planOutline, saddleMm } from './plan-outline.ts';
-import { planBraceLengthMm, type ProfileShape, shapedProfile } from './plan-profile.ts';
+import { type ProfileShape, planBraceLengthMm, shapedProfile } from './plan-profile.ts';
 import type { Plan, PlanBrace } from './record.ts';
 
 export const patterns = ['x', 'ladder', 'fan', 'lattice'] as const;
@@ -78,7 +78,7 @@ export function patternBraces(pattern: Pattern, plan: Plan): readonly PlanBrace[
   });
   switch (pattern) {
     case 'x':
-      return [...xBraces(outline, inset, holeBack - 27, saddle), transverse];
+      return [...xBraces(outline, inset, holeBack - 34, saddle), transverse];
     case 'ladder':
       return [
         transverse,
@@ -197,7 +197,7 @@ function xBraces(outline: readonly Point[], inset: number, crossingMm: number, s
     brace({
       id: `tone-${n}`,
       name: `Tone bar ${n}`,
-      ends: [awayFrom(on(bass, along(share)), [endX, endY], 8), [endX, endY]],
+      ends: [awayFrom(on(treble, along(share)), [endX, endY], 8), [endX, endY]],
       widthMm: 7,
       heightMm: 9.5,
       endMm: 2.5,
@@ -219,8 +219,8 @@ function xBraces(outline: readonly Point[], inset: number, crossingMm: number, s
   return [
     treble,
     bass,
-    tone(1, 0.3, saddle - 96, 84),
-    tone(2, 0.62, saddle - 148, 46),
+    tone(1, 0.3, saddle - 96, -84),
+    tone(2, 0.62, saddle - 148, -46),
     finger('finger-bass-1', 'Finger brace, bass, upper', bass, 0.22, -112),
     finger('finger-bass-2', 'Finger brace, bass, lower', bass, 0.48, -124),
     finger('finger-treble-1', 'Finger brace, treble, upper', treble, 0.22, 112),

@@ -56,8 +56,17 @@ export function planSheet(
   const { soundhole } = plan;
   const lines: SheetLine[] = [
     line('OUTLINE', outline, true),
-    line('CENTRE', [[x0, 0], [x1, 0]], false),
-    ...(soundhole ? [line('SOUNDHOLE', circlePolygon(soundhole.xMm, soundhole.yMm, soundhole.radiusMm, 144), true)] : []),
+    line(
+      'CENTRE',
+      [
+        [x0, 0],
+        [x1, 0],
+      ],
+      false,
+    ),
+    ...(soundhole
+      ? [line('SOUNDHOLE', circlePolygon(soundhole.xMm, soundhole.yMm, soundhole.radiusMm, 144), true)]
+      : []),
     line('BRIDGE', slabPolygon(plan, plan.bridge, outline), true),
     line('BRIDGEPLATE', slabPolygon(plan, plan.bridgePlate, outline), true),
     line('SADDLE', saddleLine(scaleLayout(plan, outline, hand)), false),
@@ -67,12 +76,14 @@ export function planSheet(
   ];
   const treble = hand === 'right' ? 1 : -1;
   const texts: SheetText[] = [
-    ...plan.braces.map((brace): SheetText => ({
-      layer: 'TEXT',
-      at: placed([[(brace.from.xMm + brace.to.xMm) / 2, (brace.from.yMm + brace.to.yMm) / 2]])[0]!,
-      heightMm: 3.5,
-      text: ascii(brace.name),
-    })),
+    ...plan.braces.map(
+      (brace): SheetText => ({
+        layer: 'TEXT',
+        at: placed([[(brace.from.xMm + brace.to.xMm) / 2, (brace.from.yMm + brace.to.yMm) / 2]])[0]!,
+        heightMm: 3.5,
+        text: ascii(brace.name),
+      }),
+    ),
     { layer: 'TEXT', at: placed([[x0 + 40, treble * 60]])[0]!, heightMm: 6, text: 'TREBLE' },
     { layer: 'TEXT', at: placed([[x0 + 40, -treble * 60]])[0]!, heightMm: 6, text: 'BASS' },
     {

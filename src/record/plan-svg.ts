@@ -6,7 +6,9 @@ const escaped = (text: string): string => text.replaceAll('&', '&amp;').replaceA
 
 /** SVG path data through points. */
 export function pathData(points: readonly (readonly [number, number])[], closed: boolean): string {
-  return points.length === 0 ? '' : `M${points.map((point) => point.map(short).join(' ')).join('L')}${closed ? 'Z' : ''}`;
+  return points.length === 0
+    ? ''
+    : `M${points.map((point) => point.map(short).join(' ')).join('L')}${closed ? 'Z' : ''}`;
 }
 
 /** The sheet at full size. Source: W3C SVG 1.1, sections 5.1.2 and 7.10 (units). */

@@ -40,11 +40,9 @@ function ratiosOf(speciesId: string): Species {
 export function woodConstants(wood: PlanWood): WoodConstants {
   const { ratios, poisson } = ratiosOf(wood.speciesId);
   const { eT, eR, gLR, gLT, gRT } = ratios!;
-  const [eL, eCross, shear] = [wood.eLongGpa.value, wood.eCrossGpa.value, wood.shearGpa.value].map((gpa) => gpa * 1000) as [
-    number,
-    number,
-    number,
-  ];
+  const [eL, eCross, shear] = [wood.eLongGpa.value, wood.eCrossGpa.value, wood.shearGpa.value].map(
+    (gpa) => gpa * 1000,
+  ) as [number, number, number];
   return {
     eL,
     eR: eCross,

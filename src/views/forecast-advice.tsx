@@ -1,5 +1,13 @@
 // Advice: two or three ways to bring the modes toward their targets, in plain words.
-import { adviceFloors, fitParameters, measuredSteps, namedTargets, type PlanConditions, solvableCase, stringLoad } from '../forecast/plan-question.ts';
+import {
+  adviceFloors,
+  fitParameters,
+  measuredSteps,
+  namedTargets,
+  type PlanConditions,
+  solvableCase,
+  stringLoad,
+} from '../forecast/plan-question.ts';
 import type { CheckedAdvice, TopAdvice } from '../forecast/top-advice.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
@@ -40,14 +48,17 @@ export function AdviceCard(props: {
         </p>
       ) : floors.length === 0 ? (
         <p>
-          Set floors first: <a href="#/plan">on the plan</a>, for every stretch that may be shaved. Where no floor is set, no wood
-          is advised away.
+          Set floors first: <a href="#/plan">on the plan</a>, for every stretch that may be shaved. Where no floor is
+          set, no wood is advised away.
         </p>
       ) : (
         <>
           <p>
-            Toward {targets.map((t) => `${t.name} ${number(t.frequencyHz, 1)} Hz within ${number(t.toleranceHz, 1)}`).join(', ')}.
-            Only where a floor is set, never below it, 2 mm at most in one pass.
+            Toward{' '}
+            {targets
+              .map((t) => `${t.name} ${number(t.frequencyHz, 1)} Hz within ${number(t.toleranceHz, 1)}`)
+              .join(', ')}
+            . Only where a floor is set, never below it, 2 mm at most in one pass.
           </p>
           <button type="button" class="primary" onClick={() => forecasts.advice.again(question)}>
             Find ways
@@ -81,7 +92,8 @@ function Answer(props: { readonly plan: Plan; readonly answer: TopAdvice }) {
     case 'no-such-mode':
       return (
         <p>
-          No computed mode is called {answer.name}. Name the target as the list of modes does, or the target cannot be aimed at.
+          No computed mode is called {answer.name}. Name the target as the list of modes does, or the target cannot be
+          aimed at.
         </p>
       );
     case 'cannot':

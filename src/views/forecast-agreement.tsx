@@ -38,8 +38,8 @@ export function AgreementCard(props: {
       <section class="card">
         <h2>Against the bench</h2>
         <p>
-          This top has not been tapped in this way yet. <a href="#/bench">Tap it on the bench</a> and name a mode or two:
-          the woods are then fitted to what you hear, and every later step is held against its forecast.
+          This top has not been tapped in this way yet. <a href="#/bench">Tap it on the bench</a> and name a mode or
+          two: the woods are then fitted to what you hear, and every later step is held against its forecast.
         </p>
       </section>
     );
@@ -91,8 +91,8 @@ function Misfit(props: { readonly fit: FitSummary }) {
   const { isMisfit } = props.fit;
   return isMisfit ? (
     <p class="stop" role="alert">
-      The taps and the drawing do not agree: no woods within the stated spreads explain the modes measured. Look for a loose
-      brace, a wrong name, or a wrong measure before you trust the forecast.
+      The taps and the drawing do not agree: no woods within the stated spreads explain the modes measured. Look for a
+      loose brace, a wrong name, or a wrong measure before you trust the forecast.
     </p>
   ) : (
     <p>The woods within their stated spreads explain the modes measured.</p>
@@ -153,7 +153,8 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
 /** Forecast against measured, and how often it was right. */
 function History(props: { readonly record: InstrumentRecord; readonly answer: TopAgreement }) {
   const { past, names } = props.answer;
-  if (past.length === 0) return <p>After the next step is tapped, its forecast stands here beside what was measured.</p>;
+  if (past.length === 0)
+    return <p>After the next step is tapped, its forecast stands here beside what was measured.</p>;
   const right = past.filter((move) => move.agrees).length;
   const steps = [...new Set(past.map((move) => move.stepId))].toReversed();
   return (
@@ -177,15 +178,21 @@ function History(props: { readonly record: InstrumentRecord; readonly answer: To
               past
                 .filter((move) => move.stepId === stepId)
                 .map((move, i) => (
-                  <Move key={`${stepId} ${move.mode}`} move={move} name={names[move.mode] ?? ''} first={i === 0} record={props.record} />
+                  <Move
+                    key={`${stepId} ${move.mode}`}
+                    move={move}
+                    name={names[move.mode] ?? ''}
+                    first={i === 0}
+                    record={props.record}
+                  />
                 )),
             )}
           </tbody>
         </table>
       </div>
       <p class="hint">
-        The woods were fitted to the first step only; nothing of a later step went into its own forecast. A step where nothing
-        was cut shows what weather and holding do.
+        The woods were fitted to the first step only; nothing of a later step went into its own forecast. A step where
+        nothing was cut shows what weather and holding do.
       </p>
     </>
   );

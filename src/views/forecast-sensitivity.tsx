@@ -1,6 +1,7 @@
 // What wood off each place of each brace does to the chosen mode: colour and width along the braces, and the numbers.
-import type { StretchSensitivity } from '../plate/sensitivity.ts';
+
 import { between } from '../plate/outline.ts';
+import type { StretchSensitivity } from '../plate/sensitivity.ts';
 import { pointOf } from '../record/plan-outline.ts';
 import { planBraceLengthMm } from '../record/plan-profile.ts';
 import type { Plan } from '../record/record.ts';
@@ -50,7 +51,8 @@ export function Sensitivities(
             d={pathOf(props.face, [at(stretch.fromMm), at(stretch.toMm)], false)}
           >
             <title>
-              {brace.name}, {number(stretch.fromMm, 0)} to {number(stretch.toMm, 0)} mm: {number(hz, 2)} Hz per {props.per}
+              {brace.name}, {number(stretch.fromMm, 0)} to {number(stretch.toMm, 0)} mm: {number(hz, 2)} Hz per{' '}
+              {props.per}
             </title>
           </path>
         );
@@ -75,8 +77,8 @@ export function SensitivityScale(props: Given) {
         </text>
       </svg>
       <p class="hint">
-        Broader and darker moves the mode more; for {props.per === 'mm' ? '1 mm off a stretch of about 20 mm' : '1 g off that place'}.
-        Dashed raises it.
+        Broader and darker moves the mode more; for{' '}
+        {props.per === 'mm' ? '1 mm off a stretch of about 20 mm' : '1 g off that place'}. Dashed raises it.
       </p>
     </div>
   );

@@ -1,8 +1,5 @@
 // The forecast: modes of the drawn top, what each place of each brace does to them, how well the bench agrees, and advice.
 import { useEffect, useState } from 'preact/hooks';
-import type { StretchSensitivity } from '../plate/sensitivity.ts';
-import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
-import { checkPlate } from '../plate/plate-check.ts';
 import {
   measuredSteps,
   type PlanConditions,
@@ -13,6 +10,9 @@ import {
   usualConditions,
 } from '../forecast/plan-question.ts';
 import type { TopModes } from '../forecast/top-modes.ts';
+import { checkPlate } from '../plate/plate-check.ts';
+import type { StretchSensitivity } from '../plate/sensitivity.ts';
+import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { planCase } from '../record/plan-case.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
@@ -22,10 +22,10 @@ import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
 import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
 import { Places, ShapeOnPlan } from './forecast-shape.tsx';
+import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
 import { FaceSwitch } from './plan-view.tsx';
 import { type Face, faultWords } from './plan-words.ts';
-import { Waiting } from './forecast-waiting.tsx';
 import { bridgeWords, holdWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -58,9 +58,13 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const { forecasts } = useWorkshop();
   const { record, plan } = props;
   const tapped = plateConditions(record);
-  const offered = [...untapped.filter((given) => !tapped.some((known) => conditionWords(known) === conditionWords(given))), ...tapped];
+  const offered = [
+    ...untapped.filter((given) => !tapped.some((known) => conditionWords(known) === conditionWords(given))),
+    ...tapped,
+  ];
   const [chosenWords, setChosen] = useState<string | undefined>(undefined);
-  const conditions = offered.find((option) => conditionWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
+  const conditions =
+    offered.find((option) => conditionWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
   const [face, setFace] = useState<Face>('inside');
   const now = planNow(record, plan);
   const solvable = solvableCase(now, conditions.support);
@@ -77,7 +81,8 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
     <div class="forecast">
       <h1>Forecast for {record.name}</h1>
       <p class="caution">
-        Computed from the drawing and the woods. Wood differs; a forecast is a guide, not a guarantee, and the next taps decide.
+        Computed from the drawing and the woods. Wood differs; a forecast is a guide, not a guarantee, and the next taps
+        decide.
       </p>
       <div class="fields">
         <ChoiceField
@@ -96,17 +101,31 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
       )}
       {solvable === undefined && (
         <p class="note">
-          This drawing cannot be computed. <a href="#/plan">Mend it on the plan</a>; the rest of the record works as before.
+          This drawing cannot be computed. <a href="#/plan">Mend it on the plan</a>; the rest of the record works as
+          before.
         </p>
       )}
       {question !== undefined && (
-        <Waiting asked={asked} what="Computing the modes" onCancel={() => forecasts.modes.cancel()} onAgain={() => forecasts.modes.again(question)} />
+        <Waiting
+          asked={asked}
+          what="Computing the modes"
+          onCancel={() => forecasts.modes.cancel()}
+          onAgain={() => forecasts.modes.again(question)}
+        />
       )}
       {asked.kind === 'ready' && asked.answer.kind === 'unsolvable' && (
         <p class="note">No modes could be found for this drawing. Look at its woods and heights.</p>
       )}
       {ready !== undefined && !isOld && solvable !== undefined && (
-        <Modes record={record} plan={now} conditions={conditions} answer={ready} braceIds={(solvable.braces ?? []).map(({ id }) => id)} face={face} onFace={setFace} />
+        <Modes
+          record={record}
+          plan={now}
+          conditions={conditions}
+          answer={ready}
+          braceIds={(solvable.braces ?? []).map(({ id }) => id)}
+          face={face}
+          onFace={setFace}
+        />
       )}
       <AgreementCard record={record} plan={plan} conditions={conditions} />
       <AdviceCard record={record} plan={plan} conditions={conditions} />
@@ -140,7 +159,14 @@ function Modes(props: {
           {what === 'shape' ? (
             <ShapeOnPlan key={rank} mode={mode} face={face} />
           ) : (
-            <Sensitivities plan={plan} face={face} stretches={stretches} braceIds={props.braceIds} mode={rank} per={per} />
+            <Sensitivities
+              plan={plan}
+              face={face}
+              stretches={stretches}
+              braceIds={props.braceIds}
+              mode={rank}
+              per={per}
+            />
           )}
         </PlanDrawing>
         {what === 'shape' ? <Places mode={mode} /> : <SensitivityScale stretches={stretches} mode={rank} per={per} />}

@@ -1,7 +1,7 @@
 // One brace by numbers. Heights are those it was glued with; what was shaved since is in the steps.
 import { cutOfStep } from '../record/plan-course.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../record/plan-edit.ts';
-import { belowFloors, planBraceLengthMm, type ProfileShape, shapedProfile } from '../record/plan-profile.ts';
+import { belowFloors, type ProfileShape, planBraceLengthMm, shapedProfile } from '../record/plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 import { CheckField, ChoiceField, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
@@ -31,8 +31,8 @@ export function BraceForm(props: {
       <ProfileDrawing brace={standing} before={lastCut?.before} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {number(place.heightMm, 1)} mm between {number(place.fromMm, 0)} and {number(place.toMm, 0)} mm, below its floor
-          of {number(place.floorMm, 1)} mm. Take no more off here.
+          {number(place.heightMm, 1)} mm between {number(place.fromMm, 0)} and {number(place.toMm, 0)} mm, below its
+          floor of {number(place.floorMm, 1)} mm. Take no more off here.
         </p>
       ))}
       {brace.structural && <p class="caution">This one carries the strings. Shave it last, and little.</p>}
@@ -110,7 +110,8 @@ function Heights(props: {
   const length = planBraceLengthMm(brace);
   const highest = Math.max(0, ...brace.profile.map((point) => point.heightMm));
   const lowest = Math.min(highest, ...brace.profile.map((point) => point.heightMm));
-  const lay = (shape: ProfileShape) => onChange((b) => ({ ...b, profile: [...shapedProfile(shape, length, highest, lowest)] }));
+  const lay = (shape: ProfileShape) =>
+    onChange((b) => ({ ...b, profile: [...shapedProfile(shape, length, highest, lowest)] }));
   return (
     <details>
       <summary>Heights as glued</summary>
@@ -138,9 +139,7 @@ function Heights(props: {
                 profile:
                   atMm === undefined
                     ? b.profile.filter((_, k) => k !== i)
-                    : b.profile
-                        .map((p, k) => (k === i ? { ...p, atMm } : p))
-                        .toSorted((p, q) => p.atMm - q.atMm),
+                    : b.profile.map((p, k) => (k === i ? { ...p, atMm } : p)).toSorted((p, q) => p.atMm - q.atMm),
               }))
             }
           />
@@ -183,7 +182,14 @@ function Floors(props: { readonly brace: PlanBrace; readonly onChange: (floors: 
         <div class="fields" key={i}>
           <NumberField label="From" measure="mm" value={floor.fromMm} onChange={(v) => set(i, 'fromMm', v)} />
           <NumberField label="To" measure="mm" value={floor.toMm} onChange={(v) => set(i, 'toMm', v)} />
-          <NumberField label="Floor" measure="mm" least={0} most={60} value={floor.heightMm} onChange={(v) => set(i, 'heightMm', v)} />
+          <NumberField
+            label="Floor"
+            measure="mm"
+            least={0}
+            most={60}
+            value={floor.heightMm}
+            onChange={(v) => set(i, 'heightMm', v)}
+          />
           <button type="button" class="quiet" onClick={() => onChange(brace.floors.filter((_, k) => k !== i))}>
             Remove
           </button>
@@ -195,7 +201,11 @@ function Floors(props: { readonly brace: PlanBrace; readonly onChange: (floors: 
         onClick={() =>
           onChange([
             ...brace.floors,
-            { fromMm: 0, toMm: Math.round(planBraceLengthMm(brace)), heightMm: Math.max(2, Math.min(...brace.profile.map((p) => p.heightMm))) },
+            {
+              fromMm: 0,
+              toMm: Math.round(planBraceLengthMm(brace)),
+              heightMm: Math.max(2, Math.min(...brace.profile.map((p) => p.heightMm))),
+            },
           ])
         }
       >

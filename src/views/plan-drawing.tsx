@@ -110,16 +110,37 @@ function Wood(props: {
       <path class="plan-wood" d={pathOf(face, outline, true)} />
       <g clip-path="url(#plan-outline)">
         <path class="plan-lining" d={pathOf(face, outline, true)} stroke-width={2 * Math.max(0, plan.liningMm)} />
-        <path class="plan-block" d={pathOf(face, block(x1 - plan.neckBlock.alongMm, plan.neckBlock.alongMm, plan.neckBlock.acrossMm), true)} />
+        <path
+          class="plan-block"
+          d={pathOf(face, block(x1 - plan.neckBlock.alongMm, plan.neckBlock.alongMm, plan.neckBlock.acrossMm), true)}
+        />
         <path class="plan-block" d={pathOf(face, block(x0, plan.tailBlock.alongMm, plan.tailBlock.acrossMm), true)} />
       </g>
-      <path class="plan-joint" d={pathOf(face, [[x0, 0], [x1, 0]], false)} />
+      <path
+        class="plan-joint"
+        d={pathOf(
+          face,
+          [
+            [x0, 0],
+            [x1, 0],
+          ],
+          false,
+        )}
+      />
       {hole !== undefined && <circle class="plan-hole" cx={hx} cy={hy} r={Math.max(0, hole.radiusMm)} />}
       <path class="plan-slab" d={pathOf(face, slabPolygon(plan, plan.bridgePlate, outline), true)} />
-      {props.showBridge && (
-        <path class="plan-bridge" d={pathOf(face, slabPolygon(plan, plan.bridge, outline), true)} />
-      )}
-      <path class="plan-saddle" d={pathOf(face, [[saddle, -half], [saddle, half]], false)} />
+      {props.showBridge && <path class="plan-bridge" d={pathOf(face, slabPolygon(plan, plan.bridge, outline), true)} />}
+      <path
+        class="plan-saddle"
+        d={pathOf(
+          face,
+          [
+            [saddle, -half],
+            [saddle, half],
+          ],
+          false,
+        )}
+      />
       <path class="plan-edge" d={pathOf(face, outline, true)} />
     </>
   );

@@ -21,9 +21,14 @@ export function ShavingEntry(props: {
   const { brace, plan, record } = props;
   const length = planBraceLengthMm(brace);
   const [how, setHow] = useState<'even' | 'places'>('even');
-  const [stretch, setStretch] = useState({ fromMm: Math.round(0.4 * length), toMm: Math.round(0.8 * length), offMm: 0.5 });
+  const [stretch, setStretch] = useState({
+    fromMm: Math.round(0.4 * length),
+    toMm: Math.round(0.8 * length),
+    offMm: 0.5,
+  });
   const [heights, setHeights] = useState<ReadonlyMap<number, number>>(new Map());
-  const shaving = how === 'even' ? evenCut(plan, brace, stretch.fromMm, stretch.toMm, stretch.offMm) : byPlaces(plan, brace, heights);
+  const shaving =
+    how === 'even' ? evenCut(plan, brace, stretch.fromMm, stretch.toMm, stretch.offMm) : byPlaces(plan, brace, heights);
   const after = shaving.after?.[0]?.profile ?? brace.profile;
   const low = belowFloors(brace.floors, after);
   const takesOff = (shaving.massOffG ?? 0) > 0;
@@ -57,9 +62,30 @@ export function ShavingEntry(props: {
       />
       {how === 'even' ? (
         <div class="fields">
-          <NumberField label="Shave from" measure="mm" least={0} most={length} value={stretch.fromMm} onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })} />
-          <NumberField label="Shave to" measure="mm" least={0} most={Math.ceil(length)} value={stretch.toMm} onChange={(toMm) => toMm !== undefined && setStretch({ ...stretch, toMm })} />
-          <NumberField label="Off" measure="mm" least={0} most={20} value={stretch.offMm} onChange={(offMm) => offMm !== undefined && setStretch({ ...stretch, offMm })} />
+          <NumberField
+            label="Shave from"
+            measure="mm"
+            least={0}
+            most={length}
+            value={stretch.fromMm}
+            onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })}
+          />
+          <NumberField
+            label="Shave to"
+            measure="mm"
+            least={0}
+            most={Math.ceil(length)}
+            value={stretch.toMm}
+            onChange={(toMm) => toMm !== undefined && setStretch({ ...stretch, toMm })}
+          />
+          <NumberField
+            label="Off"
+            measure="mm"
+            least={0}
+            most={20}
+            value={stretch.offMm}
+            onChange={(offMm) => offMm !== undefined && setStretch({ ...stretch, offMm })}
+          />
         </div>
       ) : (
         <div class="fields">
@@ -84,8 +110,8 @@ export function ShavingEntry(props: {
       <ProfileDrawing brace={brace} after={after} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          This would leave {number(place.heightMm, 1)} mm between {number(place.fromMm, 0)} and {number(place.toMm, 0)} mm,
-          below the floor of {number(place.floorMm, 1)} mm.
+          This would leave {number(place.heightMm, 1)} mm between {number(place.fromMm, 0)} and {number(place.toMm, 0)}{' '}
+          mm, below the floor of {number(place.floorMm, 1)} mm.
         </p>
       ))}
       <p>
@@ -107,7 +133,8 @@ const placesOf = (lengthMm: number): readonly number[] =>
 /** New heights at some places; between them the cut is straight, and no place grows. */
 function byPlaces(plan: Plan, brace: PlanBrace, heights: ReadonlyMap<number, number>): Shaving {
   const places = placesOf(planBraceLengthMm(brace));
-  const offAt = (at: number): number => Math.max(0, heightAtMm(brace.profile, at) - (heights.get(at) ?? Number.POSITIVE_INFINITY));
+  const offAt = (at: number): number =>
+    Math.max(0, heightAtMm(brace.profile, at) - (heights.get(at) ?? Number.POSITIVE_INFINITY));
   const cut: Profile = places.map((at) => ({ atMm: at, heightMm: offAt(at) }));
   const all = [...new Set([...places, ...brace.profile.map((point) => point.atMm)])].toSorted((a, b) => a - b);
   return shavingTo(

@@ -1,4 +1,6 @@
 // The top by numbers: outline, soundhole, scale, bridge, thickness, woods, and how the rim is held.
+
+import { useState } from 'preact/hooks';
 import { BODY_STATIONS } from '../plate/body-outline.ts';
 import { changePlan } from '../record/plan-edit.ts';
 import { importOutline } from '../record/plan-import.ts';
@@ -6,7 +8,6 @@ import { bodyFrom } from '../record/plan-outline.ts';
 import { handbookWood } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../record/record.ts';
 import { SPECIES } from '../wood/species.ts';
-import { useState } from 'preact/hooks';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -16,8 +17,10 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
   const { shelf } = useWorkshop();
   const { plan } = props;
   const edit: Edit = (change) => shelf.edit('top', (record) => changePlan(record, change));
-  const set = <K extends keyof Plan>(key: K) => (value: Plan[K] | undefined) =>
-    value !== undefined && edit((current) => ({ ...current, [key]: value }));
+  const set =
+    <K extends keyof Plan>(key: K) =>
+    (value: Plan[K] | undefined) =>
+      value !== undefined && edit((current) => ({ ...current, [key]: value }));
   return (
     <details class="card">
       <summary>Outline, soundhole, bridge and woods</summary>
@@ -25,18 +28,65 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
       <fieldset>
         <legend>Soundhole</legend>
         <div class="fields">
-          <NumberField label="Centre, from tail" measure="mm" value={plan.soundhole?.xMm} onChange={(xMm) => edit((p) => withHole(p, { xMm }))} />
-          <NumberField label="Radius" measure="mm" least={0} most={120} value={plan.soundhole?.radiusMm} onChange={(radiusMm) => edit((p) => withHole(p, { radiusMm }))} />
+          <NumberField
+            label="Centre, from tail"
+            measure="mm"
+            value={plan.soundhole?.xMm}
+            onChange={(xMm) => edit((p) => withHole(p, { xMm }))}
+          />
+          <NumberField
+            label="Radius"
+            measure="mm"
+            least={0}
+            most={120}
+            value={plan.soundhole?.radiusMm}
+            onChange={(radiusMm) => edit((p) => withHole(p, { radiusMm }))}
+          />
         </div>
       </fieldset>
       <fieldset>
         <legend>Scale and saddle</legend>
         <div class="fields">
-          <NumberField label="Scale length" measure="mm" least={300} most={1000} value={plan.scaleMm} onChange={set('scaleMm')} />
-          <NumberField label="Frets to the body" measure="plain" least={8} most={20} value={plan.fretsToBody} onChange={(n) => n !== undefined && set('fretsToBody')(Math.round(n))} />
-          <NumberField label="Setback, treble" measure="mm" least={0} most={15} value={plan.setbackTrebleMm} onChange={set('setbackTrebleMm')} />
-          <NumberField label="Setback, bass" measure="mm" least={0} most={15} value={plan.setbackBassMm} onChange={set('setbackBassMm')} />
-          <NumberField label="Outer strings apart" measure="mm" least={20} most={120} value={plan.stringSpreadMm} onChange={set('stringSpreadMm')} />
+          <NumberField
+            label="Scale length"
+            measure="mm"
+            least={300}
+            most={1000}
+            value={plan.scaleMm}
+            onChange={set('scaleMm')}
+          />
+          <NumberField
+            label="Frets to the body"
+            measure="plain"
+            least={8}
+            most={20}
+            value={plan.fretsToBody}
+            onChange={(n) => n !== undefined && set('fretsToBody')(Math.round(n))}
+          />
+          <NumberField
+            label="Setback, treble"
+            measure="mm"
+            least={0}
+            most={15}
+            value={plan.setbackTrebleMm}
+            onChange={set('setbackTrebleMm')}
+          />
+          <NumberField
+            label="Setback, bass"
+            measure="mm"
+            least={0}
+            most={15}
+            value={plan.setbackBassMm}
+            onChange={set('setbackBassMm')}
+          />
+          <NumberField
+            label="Outer strings apart"
+            measure="mm"
+            least={20}
+            most={120}
+            value={plan.stringSpreadMm}
+            onChange={set('stringSpreadMm')}
+          />
         </div>
       </fieldset>
       <Slab title="Bridge" slab={plan.bridge} onChange={set('bridge')} />
@@ -44,8 +94,22 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
       <fieldset>
         <legend>Plate and rim</legend>
         <div class="fields">
-          <NumberField label="Thickness" measure="mm" least={0} most={12} value={plan.thicknessMm} onChange={set('thicknessMm')} />
-          <NumberField label="Lining" measure="mm" least={0} most={30} value={plan.liningMm} onChange={set('liningMm')} />
+          <NumberField
+            label="Thickness"
+            measure="mm"
+            least={0}
+            most={12}
+            value={plan.thicknessMm}
+            onChange={set('thicknessMm')}
+          />
+          <NumberField
+            label="Lining"
+            measure="mm"
+            least={0}
+            most={30}
+            value={plan.liningMm}
+            onChange={set('liningMm')}
+          />
           <NumberField
             label="Rim resists turning"
             hint="N m/rad per m: 0 is a hinge, some hundreds hold firmly"
@@ -63,7 +127,10 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
   );
 }
 
-function withHole(plan: Plan, change: { readonly xMm?: number | undefined; readonly radiusMm?: number | undefined }): Plan {
+function withHole(
+  plan: Plan,
+  change: { readonly xMm?: number | undefined; readonly radiusMm?: number | undefined },
+): Plan {
   const { soundhole, ...rest } = plan;
   if ('radiusMm' in change && change.radiusMm === undefined) return rest;
   const hole = soundhole ?? { xMm: 330, yMm: 0, radiusMm: 48 };
@@ -129,7 +196,9 @@ function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
               least={10}
               most={1000}
               value={outline[key]}
-              onChange={(value) => value !== undefined && edit((plan) => ({ ...plan, outline: { ...outline, [key]: value } }))}
+              onChange={(value) =>
+                value !== undefined && edit((plan) => ({ ...plan, outline: { ...outline, [key]: value } }))
+              }
             />
           ))}
         </div>
@@ -154,9 +223,30 @@ function Slab(props: { readonly title: string; readonly slab: PlanSlab; readonly
     <fieldset>
       <legend>{props.title}</legend>
       <div class="fields">
-        <NumberField label="Along the strings" measure="mm" least={0} most={120} value={slab.alongMm} onChange={(v) => v !== undefined && onChange({ ...slab, alongMm: v })} />
-        <NumberField label="Across" measure="mm" least={0} most={300} value={slab.acrossMm} onChange={(v) => v !== undefined && onChange({ ...slab, acrossMm: v })} />
-        <NumberField label="Thick" measure="mm" least={0} most={20} value={slab.thicknessMm} onChange={(v) => v !== undefined && onChange({ ...slab, thicknessMm: v })} />
+        <NumberField
+          label="Along the strings"
+          measure="mm"
+          least={0}
+          most={120}
+          value={slab.alongMm}
+          onChange={(v) => v !== undefined && onChange({ ...slab, alongMm: v })}
+        />
+        <NumberField
+          label="Across"
+          measure="mm"
+          least={0}
+          most={300}
+          value={slab.acrossMm}
+          onChange={(v) => v !== undefined && onChange({ ...slab, acrossMm: v })}
+        />
+        <NumberField
+          label="Thick"
+          measure="mm"
+          least={0}
+          most={20}
+          value={slab.thicknessMm}
+          onChange={(v) => v !== undefined && onChange({ ...slab, thicknessMm: v })}
+        />
         <Species wood={slab.wood} onChange={(wood) => onChange({ ...slab, wood })} />
       </div>
     </fieldset>
@@ -169,7 +259,10 @@ function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: Pla
     <ChoiceField
       label="Wood"
       value={known ? props.wood.speciesId : ''}
-      options={[...(known ? [] : [['', props.wood.name] as const]), ...SPECIES.map(({ id, name }) => [id, name] as const)]}
+      options={[
+        ...(known ? [] : [['', props.wood.name] as const]),
+        ...SPECIES.map(({ id, name }) => [id, name] as const),
+      ]}
       onChange={(id) => id !== '' && props.onChange(handbookWood(id))}
     />
   );
@@ -190,8 +283,22 @@ function Wood(props: { readonly title: string; readonly wood: PlanWood; readonly
       <Species wood={wood} onChange={onChange} />
       {constants.map(([key, words]) => (
         <div class="fields pair" key={key}>
-          <NumberField label={words} measure="plain" least={0} most={5000} value={wood[key].value} onChange={(value) => value !== undefined && onChange({ ...wood, [key]: { ...wood[key], value } })} />
-          <NumberField label="Known within (one sigma)" measure="plain" least={0} most={5000} value={wood[key].sigma} onChange={(sigma) => sigma !== undefined && onChange({ ...wood, [key]: { ...wood[key], sigma } })} />
+          <NumberField
+            label={words}
+            measure="plain"
+            least={0}
+            most={5000}
+            value={wood[key].value}
+            onChange={(value) => value !== undefined && onChange({ ...wood, [key]: { ...wood[key], value } })}
+          />
+          <NumberField
+            label="Known within (one sigma)"
+            measure="plain"
+            least={0}
+            most={5000}
+            value={wood[key].sigma}
+            onChange={(sigma) => sigma !== undefined && onChange({ ...wood, [key]: { ...wood[key], sigma } })}
+          />
         </div>
       ))}
       <p class="hint">The handbook gives a start with the spread of a single board; a tapped board knows better.</p>

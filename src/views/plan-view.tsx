@@ -1,19 +1,26 @@
 // The plan: the top drawn, edited by hand and by number, shaved, weighed and printed.
 import { useState } from 'preact/hooks';
+import { checkPlate } from '../plate/plate-check.ts';
 import { planCase } from '../record/plan-case.ts';
 import { planNow } from '../record/plan-course.ts';
-import { changeBrace, changeHand, changePlan, moveBraceEnd, startPlan, withPlan } from '../record/plan-edit.ts';
+import {
+  changeBrace,
+  changeHand,
+  changePlan,
+  mirroredPlan,
+  moveBraceEnd,
+  startPlan,
+  withPlan,
+} from '../record/plan-edit.ts';
 import { type PlanMass, planMass } from '../record/plan-mass.ts';
-import { mirroredPlan } from '../record/plan-edit.ts';
 import { type Pattern, patternBraces, patterns } from '../record/plan-patterns.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
-import { checkPlate } from '../plate/plate-check.ts';
 import { ChoiceField } from './fields.tsx';
 import { number } from './figures.ts';
 import { BraceForm } from './plan-brace-form.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
-import { PlanSheets } from './plan-sheets.tsx';
 import { ShavingEntry } from './plan-shaving.tsx';
+import { PlanSheets } from './plan-sheets.tsx';
 import { TopForm } from './plan-top-form.tsx';
 import { type Face, faultWords, patternWords } from './plan-words.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -36,8 +43,8 @@ export function PlanView() {
       <section class="empty">
         <h1>Plan of {record.name}</h1>
         <p>
-          Nothing is drawn yet. Begin with an X pattern on a concert body of our own dimensions; outline, braces and woods
-          can all be changed afterwards.
+          Nothing is drawn yet. Begin with an X pattern on a concert body of our own dimensions; outline, braces and
+          woods can all be changed afterwards.
         </p>
         <button
           type="button"
@@ -124,8 +131,8 @@ function Masses(props: { readonly plan: Plan; readonly mass: PlanMass }) {
   return (
     <div class="plan-mass">
       <p>
-        <strong>{grams(mass.totalG)}</strong> drawn, without bridge; centre of gravity {number(mass.centre[0], 0)} mm from
-        the tail, {number(Math.abs(mass.centre[1]), 1)} mm off the centre line.
+        <strong>{grams(mass.totalG)}</strong> drawn, without bridge; centre of gravity {number(mass.centre[0], 0)} mm
+        from the tail, {number(Math.abs(mass.centre[1]), 1)} mm off the centre line.
       </p>
       <details>
         <summary>Plate and every brace</summary>

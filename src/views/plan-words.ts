@@ -38,7 +38,8 @@ export function faultWords(fault: PlateFault, plan: Plan): string {
   switch (fault.part) {
     case 'outline':
       return {
-        'too-few-points': 'There is no outline: it has fewer than three points, or its widths are not in order from tail to neck.',
+        'too-few-points':
+          'There is no outline: it has fewer than three points, or its widths are not in order from tail to neck.',
         'crosses-itself': 'The outline crosses itself.',
         'no-area': 'The outline encloses nothing.',
         'not-a-number': 'The outline holds something that is not a number.',
