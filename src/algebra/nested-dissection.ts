@@ -1,5 +1,6 @@
-// Elimination order of a plane mesh by geometric nested dissection: halve the nodes along the direction with the smallest
-// separator, order both halves first and the separator last. The tree of separators is also the tree of fronts.
+// Elimination order of a plane mesh by geometric nested dissection: halve the elements along the direction whose common
+// nodes carry the fewest unknowns, order both halves first and the common nodes last. Cutting between elements keeps
+// separators one node thin. The tree of separators is also the tree of fronts.
 
 /** One front of the factorisation: the nodes [start, end) of the new order, eliminated together after its children. */
 export interface Front {
@@ -15,24 +16,34 @@ export interface Dissection {
   readonly fronts: readonly Front[];
 }
 
-const LEAF_NODES = 10;
-const DIRECTIONS = Array.from({ length: 6 }, (_, k) => (k * Math.PI) / 6);
+/** A plane mesh as the dissection sees it. */
+export interface DissectedMesh {
+  /** Node coordinates, any unit, (nodes,). */
+  readonly x: ArrayLike<number>;
+  readonly y: ArrayLike<number>;
+  /** Unknowns of each node, (nodes,). */
+  readonly weight: ArrayLike<number>;
+  /** Nodes of each element. */
+  readonly elements: readonly (readonly number[])[];
+}
+
+/** A part this small is eliminated as one dense front, unknowns. */
+const LEAF_WEIGHT = 20;
+const DIRECTIONS = Array.from({ length: 8 }, (_, k) => (k * Math.PI) / 8);
 
 /**
  * Orders the nodes of a plane mesh so that its symmetric matrix factorises with little fill.
- * @param x          node coordinates, any unit, (nodes,)
- * @param y          node coordinates, any unit, (nodes,)
- * @param neighbours for each node its neighbours
- * Source: George 1973, SIAM J. Numer. Anal. 10, 345 (nested dissection), with coordinate bisection as the separator.
+ * Source: George 1973, SIAM J. Numer. Anal. 10, 345 (nested dissection), with coordinate bisection of the elements.
  */
-export function nestedDissection(
-  x: ArrayLike<number>,
-  y: ArrayLike<number>,
-  neighbours: readonly (readonly number[])[],
-): Dissection {
+export function nestedDissection(mesh: DissectedMesh): Dissection {
+  const { x, y, weight, elements } = mesh;
   const order: number[] = [];
   const fronts: Front[] = [];
-  const side = new Int8Array(neighbours.length);
+  const isOrdered = new Uint8Array(x.length);
+  const centreX = elements.map((nodes) => nodes.reduce((sum, node) => sum + x[node]!, 0) / nodes.length);
+  const centreY = elements.map((nodes) => nodes.reduce((sum, node) => sum + y[node]!, 0) / nodes.length);
+  const seen = new Int32Array(x.length);
+  let stamp = 0;
 
   const eliminate = (nodes: readonly number[], children: readonly number[]): number => {
     const start = order.length;
@@ -40,53 +51,53 @@ export function nestedDissection(
     fronts.push({ start, end: order.length, children });
     return fronts.length - 1;
   };
+  /** Nodes of these elements that no separator above has taken. */
+  const freeNodes = (part: readonly number[]): number[] => {
+    stamp++;
+    const found: number[] = [];
+    for (const e of part)
+      for (const node of elements[e]!) {
+        if (isOrdered[node] === 1 || seen[node] === stamp) continue;
+        seen[node] = stamp;
+        found.push(node);
+      }
+    return found;
+  };
+  const common = (left: readonly number[], right: readonly number[]): number[] => {
+    stamp += 2;
+    const found: number[] = [];
+    for (const e of left) for (const node of elements[e]!) if (isOrdered[node] === 0) seen[node] = stamp - 1;
+    for (const e of right)
+      for (const node of elements[e]!)
+        if (seen[node] === stamp - 1) {
+          seen[node] = stamp;
+          found.push(node);
+        }
+    return found;
+  };
+  const weightOf = (nodes: readonly number[]): number => nodes.reduce((sum, node) => sum + weight[node]!, 0);
 
-  const dissect = (nodes: readonly number[]): number => {
-    if (nodes.length <= LEAF_NODES) return eliminate(nodes, []);
-    const cut = smallestSeparator(nodes, x, y, neighbours, side);
-    if (cut === undefined) return eliminate(nodes, []);
-    const children = [dissect(cut.left), dissect(cut.right)];
-    return eliminate(cut.separator, children);
+  const dissect = (part: readonly number[]): number => {
+    const nodes = freeNodes(part);
+    if (part.length < 3 || weightOf(nodes) <= LEAF_WEIGHT) return eliminate(nodes, []);
+    let best: { left: number[]; right: number[]; separator: number[]; weight: number } | undefined;
+    for (const angle of DIRECTIONS) {
+      const [c, s] = [Math.cos(angle), Math.sin(angle)];
+      const sorted = [...part].sort(
+        (p, q) => c * (centreX[p]! - centreX[q]!) + s * (centreY[p]! - centreY[q]!) || p - q,
+      );
+      const left = sorted.slice(0, sorted.length >> 1);
+      const right = sorted.slice(sorted.length >> 1);
+      const separator = common(left, right);
+      const separatorWeight = weightOf(separator);
+      if (best === undefined || separatorWeight < best.weight)
+        best = { left, right, separator, weight: separatorWeight };
+    }
+    const { left, right, separator } = best!;
+    for (const node of separator) isOrdered[node] = 1;
+    return eliminate(separator, [dissect(left), dissect(right)]);
   };
 
-  dissect(Array.from(neighbours.keys()));
+  dissect(Array.from(elements.keys()));
   return { order: Int32Array.from(order), fronts };
-}
-
-interface Cut {
-  readonly left: readonly number[];
-  readonly right: readonly number[];
-  readonly separator: readonly number[];
-}
-
-function smallestSeparator(
-  nodes: readonly number[],
-  x: ArrayLike<number>,
-  y: ArrayLike<number>,
-  neighbours: readonly (readonly number[])[],
-  side: Int8Array,
-): Cut | undefined {
-  let best: Cut | undefined;
-  for (const angle of DIRECTIONS) {
-    const c = Math.cos(angle);
-    const s = Math.sin(angle);
-    const along = (node: number) => c * x[node]! + s * y[node]!;
-    const sorted = [...nodes].sort((p, q) => along(p) - along(q) || p - q);
-    const half = sorted.length >> 1;
-    for (let i = 0; i < sorted.length; i++) side[sorted[i]!] = i < half ? 1 : 2;
-    for (const from of [1, 2]) {
-      const separator = sorted.filter(
-        (node) => side[node] === from && neighbours[node]!.some((other) => side[other] === 3 - from),
-      );
-      if (best !== undefined && separator.length >= best.separator.length) continue;
-      const cutAway = new Set(separator);
-      best = {
-        left: sorted.filter((node) => side[node] === 1 && !cutAway.has(node)),
-        right: sorted.filter((node) => side[node] === 2 && !cutAway.has(node)),
-        separator,
-      };
-    }
-    for (const node of nodes) side[node] = 0;
-  }
-  return best === undefined || best.left.length === 0 || best.right.length === 0 ? undefined : best;
 }

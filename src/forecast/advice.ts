@@ -50,6 +50,8 @@ export type AdviceAnswer =
 /** Removal below this is not worth picking up a plane for, mm; heights are advised in tenths. */
 const LEAST_REMOVAL_MM = 0.1;
 const PASSES = 4;
+const STRETCH_MM = 30;
+const MAX_REMOVAL_MM = 2;
 
 /**
  * Seeks shavings.
@@ -102,7 +104,7 @@ function stretchesOf(
   base: PlateCase,
   before: PlateModes,
   floors: readonly BraceFloor[],
-  { maxRemovalMm = 2, braceIds, stretchMm = 30 }: AdviceLimits,
+  { maxRemovalMm = MAX_REMOVAL_MM, braceIds, stretchMm = STRETCH_MM }: AdviceLimits,
 ): Stretch[] {
   return braceSensitivity(prepared, base, before.modes, stretchMm).map((sensitivity) => {
     const brace = base.braces![sensitivity.brace]!;
@@ -133,7 +135,10 @@ const PRICES = {
   'one brace': { perGram: 0.05, perStep: 0.05 },
 } as const;
 
-/** Solves the linear problem, solves the plate again, and repeats around the new heights. */
+/**
+ * Solves the linear problem stretch by stretch, gathers neighbours into a few plain pieces, and brings those to the targets
+ * by solving the plate again and correcting.
+ */
 function seek(
   prepared: PreparedPlate,
   base: PlateCase,
@@ -144,29 +149,77 @@ function seek(
   way: Advice['way'],
   calibration: Calibration | undefined,
 ): Advice | undefined {
-  let removal: Float64Array = new Float64Array(stretches.length);
   let sensitivities = stretches.map(({ sensitivity }) => sensitivity);
   let reachedHz = before.modes.map(({ frequencyHz }) => frequencyHz);
+  let present: Float64Array = new Float64Array(stretches.length);
+  const fine = linearBest(singlePieces(base, stretches), stretches, sensitivities, present, reachedHz, targets, way);
+  const pieces = gathered(singlePieces(base, stretches), stretches, fine);
   for (let pass = 0; pass < PASSES; pass++) {
-    removal = linearBest(stretches, sensitivities, removal, reachedHz, targets, way);
+    present = linearBest(pieces, stretches, sensitivities, present, reachedHz, targets, way);
     if (pass === PASSES - 1) break;
-    const plate = shaved(base, shavingsOf(stretches, removal));
+    const plate = shaved(base, shavingsOf(stretches, present));
     const modes = plateModes(prepared, plate, { count: before.modes.length + 3 });
     if (modes.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, modes.modes).map(({ partner }) => modes.modes[partner]!);
     reachedHz = partners.map(({ frequencyHz }) => frequencyHz);
     if (targets.every((target) => Math.abs(reachedHz[target.mode]! - target.frequencyHz) < 0.2 * target.toleranceHz)) break;
-    sensitivities = braceSensitivity(prepared, plate, partners, limits.stretchMm ?? 30);
+    sensitivities = braceSensitivity(prepared, plate, partners, limits.stretchMm ?? STRETCH_MM);
   }
-  const shavings = shavingsOf(stretches, removal.map((mm) => Math.round(mm * 10) / 10));
+  const shavings = shavingsOf(
+    stretches,
+    present.map((mm) => Math.round(mm * 10) / 10),
+  );
   const forecast = forecastShaving(prepared, base, before, shavings, calibration);
   if (forecast.kind !== 'forecast') return undefined;
   const { moves, removedG } = forecast;
   return { way, shavings, moves, removedG, reached: targets.map((t) => isReached(t, moves[t.mode]?.after.value)) };
 }
 
+/** Stretches shaved by the same amount, as indices; the first brace's come first. */
+type Piece = readonly number[];
+
+/** One piece for each stretch, together with its mirror image on the other side. */
+function singlePieces(base: PlateCase, stretches: readonly Stretch[]): Piece[] {
+  const groups = mirrorPairs(base.braces ?? []);
+  const pieces = new Map<string, number[]>();
+  stretches.forEach(({ sensitivity: { brace, fromMm } }, i) => {
+    const group = groups.findIndex((members) => members.has(brace));
+    const key = `${group} ${fromMm.toFixed(3)}`;
+    pieces.set(key, [...(pieces.get(key) ?? []), i]);
+  });
+  return [...pieces.values()];
+}
+
+/** Shares of the largest removal on a brace from which a stretch counts as lightly or fully shaved. */
+const LIGHT_SHARE = 0.25;
+const FULL_SHARE = 0.6;
+
+/** Joins neighbouring pieces that are shaved to a like degree; pieces hardly shaved are left out. */
+function gathered(pieces: readonly Piece[], stretches: readonly Stretch[], removal: Float64Array): Piece[] {
+  const braceOf = (piece: Piece) => stretches[piece[0]!]!.braceId;
+  const most = new Map<string, number>();
+  for (const piece of pieces) most.set(braceOf(piece), Math.max(most.get(braceOf(piece)) ?? 0, removal[piece[0]!]!));
+  const levelOf = (piece: Piece): number => {
+    const mm = removal[piece[0]!]!;
+    const share = mm < LEAST_REMOVAL_MM / 2 ? 0 : mm / most.get(braceOf(piece))!;
+    return share < LIGHT_SHARE ? 0 : share < FULL_SHARE ? 1 : 2;
+  };
+  const joined: { level: number; brace: string; members: number[]; end: number }[] = [];
+  pieces.forEach((piece, k) => {
+    const level = levelOf(piece);
+    if (level === 0) return;
+    const last = joined.at(-1);
+    if (last !== undefined && last.level === level && last.brace === braceOf(piece) && last.end === k - 1) {
+      last.members.push(...piece);
+      last.end = k;
+    } else joined.push({ level, brace: braceOf(piece), members: [...piece], end: k });
+  });
+  return joined.map(({ members }) => members);
+}
+
 /** Bounded least squares around the present removal: targets in tolerances, wood by the gram, steps between neighbours. */
 function linearBest(
+  pieces: readonly Piece[],
   stretches: readonly Stretch[],
   sensitivities: readonly StretchSensitivity[],
   present: Float64Array,
@@ -174,30 +227,36 @@ function linearBest(
   targets: readonly ModeTarget[],
   way: Advice['way'],
 ): Float64Array {
-  const n = stretches.length;
+  const n = pieces.length;
+  const result = new Float64Array(stretches.length);
+  if (n === 0) return result;
   const { perGram, perStep } = PRICES[way];
   const hessian = Array.from({ length: n }, () => new Float64Array(n));
   const gradient = new Float64Array(n);
   for (const { mode, frequencyHz, toleranceHz } of targets) {
-    const slopes = sensitivities.map(({ hzPerMm }) => hzPerMm[mode]! / toleranceHz);
-    const linearNow = slopes.reduce((sum, slope, i) => sum + slope * present[i]!, 0);
+    const slopes = pieces.map((piece) => piece.reduce((sum, i) => sum + sensitivities[i]!.hzPerMm[mode]!, 0) / toleranceHz);
+    const linearNow = slopes.reduce((sum, slope, k) => sum + slope * present[pieces[k]![0]!]!, 0);
     const wanted = (frequencyHz - reachedHz[mode]!) / toleranceHz + linearNow;
-    for (let i = 0; i < n; i++) {
-      gradient[i]! += slopes[i]! * wanted;
-      for (let j = 0; j < n; j++) hessian[i]![j]! += slopes[i]! * slopes[j]!;
+    for (let k = 0; k < n; k++) {
+      gradient[k]! += slopes[k]! * wanted;
+      for (let l = 0; l < n; l++) hessian[k]![l]! += slopes[k]! * slopes[l]!;
     }
   }
-  for (let i = 0; i < n; i++) {
-    gradient[i]! -= perGram * stretches[i]!.sensitivity.gramsPerMm;
-    hessian[i]![i]! += 1e-4;
-    if (i === 0 || stretches[i - 1]!.braceId !== stretches[i]!.braceId) continue;
-    hessian[i]![i]! += perStep;
-    hessian[i - 1]![i - 1]! += perStep;
-    hessian[i]![i - 1]! -= perStep;
-    hessian[i - 1]![i]! -= perStep;
+  for (let k = 0; k < n; k++) {
+    gradient[k]! -= perGram * pieces[k]!.reduce((sum, i) => sum + stretches[i]!.sensitivity.gramsPerMm, 0);
+    hessian[k]![k]! += 1e-4;
+    if (k === 0 || stretches[pieces[k - 1]![0]!]!.braceId !== stretches[pieces[k]![0]!]!.braceId) continue;
+    hessian[k]![k]! += perStep;
+    hessian[k - 1]![k - 1]! += perStep;
+    hessian[k]![k - 1]! -= perStep;
+    hessian[k - 1]![k]! -= perStep;
   }
-  const upper = Float64Array.from(stretches, ({ spareMm }) => spareMm);
-  return boundedMinimum(hessian, gradient, new Float64Array(n), upper);
+  const upper = Float64Array.from(pieces, (piece) => Math.min(...piece.map((i) => stretches[i]!.spareMm)));
+  const best = boundedMinimum(hessian, gradient, new Float64Array(n), upper);
+  pieces.forEach((piece, k) => {
+    for (const i of piece) result[i] = best[k]!;
+  });
+  return result;
 }
 
 /** The brace, or mirrored pair of braces, that alone comes nearest to the targets by its slopes. */
@@ -211,7 +270,7 @@ function bestAlone(
   const misses = mirrorPairs(base.braces ?? []).map((group) => {
     const only = stretches.map((s) => (group.has(s.sensitivity.brace) ? s : { ...s, spareMm: 0 }));
     const slopes = stretches.map(({ sensitivity }) => sensitivity);
-    const removal = linearBest(only, slopes, new Float64Array(stretches.length), reachedHz, targets, 'one brace');
+    const removal = linearBest(singlePieces(base, only), only, slopes, new Float64Array(stretches.length), reachedHz, targets, 'one brace');
     const miss = targets.reduce((sum, { mode, frequencyHz, toleranceHz }) => {
       const moved = slopes.reduce((total, { hzPerMm }, i) => total + hzPerMm[mode]! * removal[i]!, 0);
       return sum + ((frequencyHz - reachedHz[mode]! - moved) / toleranceHz) ** 2;

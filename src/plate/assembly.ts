@@ -12,6 +12,8 @@ import type { Support } from './plate-case.ts';
 export interface PlateWood {
   readonly plate: PlaneStiffness;
   readonly thicknessM: (xMm: number, yMm: number) => number;
+  /** Whether the thickness is the same everywhere. */
+  readonly isEven: boolean;
   readonly referenceM: number;
   readonly parts: readonly GluedPart[];
 }
@@ -72,7 +74,10 @@ export function assemble(plan: AssemblyPlan, wood: PlateWood, support: Support):
   const size = valueCount(freedoms.pattern);
   const matrices = { stiffness: new Float64Array(size), mass: new Float64Array(size) };
   const block = new Float64Array(MOTIONS * MOTIONS);
-  const sections = Array.from({ length: 6 }, emptySection);
+  const own = Array.from({ length: 6 }, emptySection);
+  const bare = emptySection();
+  if (wood.isEven) fillSection(bare, wood.plate, wood.thicknessM(0, 0), wood.referenceM, [], []);
+  const allBare = own.map(() => bare);
   const elements = mesh.elementNodes.length / 6;
   for (let e = 0; e < elements; e++) {
     for (const [points, add, values] of [
@@ -80,7 +85,10 @@ export function assemble(plan: AssemblyPlan, wood: PlateWood, support: Support):
       [plan.massPoints, addMass, matrices.mass],
     ] as const) {
       const { count } = points.rule;
-      for (let k = 0; k < count; k++) {
+      // Elements without parts on an even plate share one section.
+      const isBare = wood.isEven && mesh.elementCover[e]!.length === 0;
+      const sections = isBare ? allBare : own;
+      for (let k = 0; k < count && !isBare; k++) {
         const at = e * count + k;
         sectionAt(sections[k]!, wood, mesh, e, points.xMm[at]!, points.yMm[at]!);
       }
@@ -180,8 +188,9 @@ function addMass(
   const nn = points.areaM2[at]! * points.rule.values[6 * k + i]! * points.rule.values[6 * k + j]!;
   const { mass } = section;
   block[W * MOTIONS + W]! += nn * mass[0]!;
-  for (let f = 0; f < 3; f++) {
-    for (let g = 0; g < 3; g++) {
+  const fields = mass[6]! > 0 ? 3 : 2;
+  for (let f = 0; f < fields; f++) {
+    for (let g = 0; g < fields; g++) {
       const m = nn * mass[FIELD_PAIRS[f]![g]! + 1]!;
       const to = FIELDS[f]! * MOTIONS + FIELDS[g]!;
       block[to]! += m;

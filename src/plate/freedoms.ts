@@ -48,7 +48,10 @@ export function freedoms(mesh: PlateMesh, support: Support, hasPlane: boolean, o
       for (const node of edge) for (const motion of held) allowed[node * MOTIONS + motion] = 0;
   }
   const neighbours = nodeNeighbours(mesh);
-  const dissection = nestedDissection(mesh.xMm, mesh.yMm, neighbours);
+  const weight = new Int32Array(nodes);
+  for (let at = 0; at < allowed.length; at++) weight[Math.floor(at / MOTIONS)]! += allowed[at]!;
+  const elements = onTop.map((_, e) => Array.from(mesh.elementNodes.subarray(6 * e, 6 * e + 6)));
+  const dissection = nestedDissection({ x: mesh.xMm, y: mesh.yMm, weight, elements });
   const place = new Int32Array(nodes);
   dissection.order.forEach((node, k) => {
     place[node] = k;

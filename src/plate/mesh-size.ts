@@ -4,10 +4,10 @@ import type { Footprint } from './footprint.ts';
 import { between, crossing, distance, distanceToSegment, type Point } from './outline.ts';
 
 /** Edge length at brace ends and crossings, mm, and how fast it may grow with the distance from them. */
-const FINE_MM = 7;
+const FINE_MM = 9;
 const FINE_GROWTH = 0.6;
 /** Edge length along a brace, mm, and how fast it may grow with the distance from it. */
-const ALONG_MM = 16;
+const ALONG_MM = 18;
 const ALONG_GROWTH = 0.35;
 
 /** Wanted edge length at any place, mm, at most `sizeMm`. */

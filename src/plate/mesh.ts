@@ -34,7 +34,7 @@ export interface PlateMesh {
 }
 
 /** Side of the triangles away from braces, mm: nodes lie half as far apart. */
-export const DEFAULT_SIZE_MM = 26;
+export const DEFAULT_SIZE_MM = 28;
 
 const HOLE_POINTS = 96;
 const SMOOTHING_PASSES = 4;

@@ -80,6 +80,7 @@ export function woodOf(prepared: PreparedPlate, plate: PlateCase = prepared.plat
   return {
     plate: planeStiffness(plate.material, 'T', ((plate.grainDeg ?? 0) * Math.PI) / 180),
     thicknessM,
+    isEven: (plate.thicknessPointsMm ?? []).length === 0,
     referenceM: support.kind === 'hinged' && support.pinnedAt === 'lower-edge' ? -plate.thicknessMm / 2000 : 0,
     parts: gluedParts(plate, prepared.mesh.footprints),
   };
@@ -125,7 +126,7 @@ export function plateModes(
     count,
     shift: SHIFT,
     rigid: prepared.rigid,
-    tolerance: 1e-9,
+    tolerance: 1e-8,
     maxSteps: 6 * count + 40,
     ...(options.onProgress && { onProgress: options.onProgress }),
   });
