@@ -4,7 +4,6 @@ import { tracks } from '../compare/tracks.ts';
 import { saddleLine } from '../plate/layout.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { checkPlate } from '../plate/plate-check.ts';
-import type { StringLoad } from '../plate/static-load.ts';
 import { isPlateAlone, planCase } from '../record/plan-case.ts';
 import { planAtStep } from '../record/plan-course.ts';
 import { planOutline, scaleLayout } from '../record/plan-outline.ts';
@@ -14,6 +13,7 @@ import type { BraceFloor } from './advice.ts';
 import type { Parameter, Property } from './calibration.ts';
 import type { NamedTarget } from './top-advice.ts';
 import type { MeasuredStep } from './top-agreement.ts';
+import type { StrungTop } from './top-modes.ts';
 
 /** How the top is tapped, and at which stage. */
 export interface PlanConditions {
@@ -67,9 +67,10 @@ export function measuredSteps(
   });
 }
 
+const isFree = ({ hold }: Support): boolean => hold === 'at-node' || hold === 'on-foam';
+
 /** What the fit may move, each within the spread the plan states; what is known exactly or is nought stays. */
 export function fitParameters(plan: Plan, support: Support): readonly Parameter[] {
-  const free = support.hold === 'at-node' || support.hold === 'on-foam';
   const given: readonly (readonly [Property, { readonly value: number; readonly sigma: number }])[] = [
     ['plate eL', plan.wood.eLongGpa],
     ['plate eR', plan.wood.eCrossGpa],
@@ -77,7 +78,7 @@ export function fitParameters(plan: Plan, support: Support): readonly Parameter[
     ['plate density', plan.wood.densityKgM3],
     ['brace eL', plan.braceWood.eLongGpa],
     ['brace gLR', plan.braceWood.shearGpa],
-    ...(free ? [] : [['rim stiffness', plan.rimStiffnessN] as const]),
+    ...(isFree(support) ? [] : [['rim stiffness', plan.rimStiffnessN] as const]),
   ];
   return given.flatMap(([property, { value, sigma }]) =>
     value > 0 && sigma > 0 ? [{ property, relativeSigma: sigma / value }] : [],
@@ -120,7 +121,13 @@ export const namedTargets = (record: InstrumentRecord, stage: Stage): readonly N
 /** Pull and height of strings for the check at the bridge where nothing else is known. Common practice, no source. */
 export const USUAL_LOAD = { tensionN: 720, stringHeightMm: 13 } as const;
 
-/** The strings' load on a plan's saddle. */
-export function stringLoad(record: InstrumentRecord, plan: Plan): StringLoad {
-  return { ...USUAL_LOAD, saddle: saddleLine(scaleLayout(plan, planOutline(plan), record.hand)) };
+/**
+ * The top under the strings, its bridge glued; undefined where no bridge is on it or nothing holds its rim, for then its
+ * lines would not be those of the plate that is tapped, or nothing would carry the load.
+ */
+export function strungTop(record: InstrumentRecord, plan: Plan, support: Support): StrungTop | undefined {
+  if (support.bridge === 'off' || isFree(support)) return undefined;
+  const plate = solvableCase(plan, { ...support, bridge: 'glued' });
+  const load = { ...USUAL_LOAD, saddle: saddleLine(scaleLayout(plan, planOutline(plan), record.hand)) };
+  return plate && { plate, load };
 }

@@ -3,12 +3,13 @@ import { modeName } from '../plate/mode-name.ts';
 import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
-import { ROTATION_GUIDE_DEG, type StringLoad, stringDeflection } from '../plate/static-load.ts';
+import { ROTATION_GUIDE_DEG, stringDeflection } from '../plate/static-load.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { calibrate, type Parameter } from './calibration.ts';
 import { pairMeasured } from './measured-match.ts';
 import { shaved } from './shaving.ts';
 import type { TappedMode } from './top-agreement.ts';
+import type { StrungTop } from './top-modes.ts';
 
 /** What is wanted of a mode, by its name. */
 export interface NamedTarget {
@@ -25,7 +26,7 @@ export interface AdviceQuestion {
   readonly parameters: readonly Parameter[];
   readonly targets: readonly NamedTarget[];
   readonly floors: readonly BraceFloor[];
-  readonly load?: StringLoad;
+  readonly strung?: StrungTop;
 }
 
 /** An alternative with what the strings would do to the bridge after it, degrees. */
@@ -68,19 +69,20 @@ export function topAdvice(question: AdviceQuestion, onProgress: (share: number) 
       ? plateModes(prepared, base, { count: COMPUTED_MODES })
       : calibration.modes;
   if (before.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
-  const wanted = targets.map(({ name, frequencyHz, toleranceHz }) => ({
+  const aims = targets.map(({ name, frequencyHz, toleranceHz }) => ({
     mode: names.indexOf(name),
     frequencyHz,
     toleranceHz,
   }));
-  const answer = advise(prepared, base, before, wanted, question.floors, {}, calibration);
+  const answer = advise(prepared, base, before, aims, question.floors, {}, calibration);
   onProgress(0.95);
   if (answer.kind !== 'advice') return answer;
   const alternatives = answer.alternatives.map((advice): CheckedAdvice => {
+    const { strung: wanted } = question;
     const strung =
-      question.load === undefined
+      wanted === undefined
         ? undefined
-        : stringDeflection(prepared, shaved(base, advice.shavings), question.load);
+        : stringDeflection(prepared, { ...shaved(base, advice.shavings), patches: wanted.plate.patches ?? [] }, wanted.load);
     if (strung?.kind !== 'deflected') return { ...advice, turnsTooFar: false };
     return { ...advice, turnDeg: strung.rotationDeg, turnsTooFar: strung.rotationDeg > ROTATION_GUIDE_DEG };
   });

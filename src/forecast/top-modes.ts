@@ -31,6 +31,12 @@ export interface TopModes {
 
 export type TopModesAnswer = TopModes | { readonly kind: 'unsolvable' };
 
+/** The top as it will carry the strings: of the same lines, with its bridge glued. */
+export interface StrungTop {
+  readonly plate: PlateCase;
+  readonly load: StringLoad;
+}
+
 /** Modes shown. */
 export const SHOWN_MODES = 8;
 
@@ -48,7 +54,7 @@ const BANDS: readonly (readonly [number, number])[] = [
  */
 export function topModes(
   plate: PlateCase,
-  load: StringLoad | undefined,
+  strung: StrungTop | undefined,
   onProgress: (share: number) => void = () => undefined,
 ): TopModesAnswer {
   const prepared = preparePlate(plate);
@@ -76,8 +82,8 @@ export function topModes(
   onProgress(0.8);
   const sensitivity = braceSensitivity(prepared, plate, answer.modes);
   onProgress(0.95);
-  const strung = load === undefined ? undefined : stringDeflection(prepared, plate, load);
-  if (strung?.kind !== 'deflected') return { kind: 'modes', modes, massG: answer.massG, sensitivity };
-  const { outwardMm: _everywhere, ...atSaddle } = strung;
+  const loaded = strung === undefined ? undefined : stringDeflection(prepared, strung.plate, strung.load);
+  if (loaded?.kind !== 'deflected') return { kind: 'modes', modes, massG: answer.massG, sensitivity };
+  const { outwardMm: _everywhere, ...atSaddle } = loaded;
   return { kind: 'modes', modes, massG: answer.massG, sensitivity, strung: atSaddle };
 }

@@ -2,9 +2,8 @@
 import type { Parameter } from '../forecast/calibration.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
 import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
-import type { TopModesAnswer } from '../forecast/top-modes.ts';
+import type { StrungTop, TopModesAnswer } from '../forecast/top-modes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
-import type { StringLoad } from '../plate/static-load.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
 
@@ -15,7 +14,7 @@ export interface Work {
   'fit-round': { readonly ask: { readonly holds: readonly (readonly Tap[])[] }; readonly answer: RoundFit };
   'average-spectrum': { readonly ask: { readonly taps: readonly Tap[] }; readonly answer: AveragedSpectrum };
   'top-modes': {
-    readonly ask: { readonly plate: PlateCase; readonly load?: StringLoad };
+    readonly ask: { readonly plate: PlateCase; readonly strung?: StrungTop };
     readonly answer: TopModesAnswer;
   };
   'top-agreement': {

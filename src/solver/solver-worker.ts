@@ -16,7 +16,7 @@ function solve(request: Request): Work[WorkKind]['answer'] {
     case 'average-spectrum':
       return averageSpectrum(request.ask.taps);
     case 'top-modes':
-      return topModes(request.ask.plate, request.ask.load, onProgress);
+      return topModes(request.ask.plate, request.ask.strung, onProgress);
     case 'top-agreement':
       return topAgreement(request.ask.steps, request.ask.parameters, onProgress);
     case 'top-advice':

@@ -6,7 +6,7 @@ import {
   namedTargets,
   type PlanConditions,
   solvableCase,
-  stringLoad,
+  strungTop,
 } from '../forecast/plan-question.ts';
 import type { CheckedAdvice, TopAdvice } from '../forecast/top-advice.ts';
 import { planNow } from '../record/plan-course.ts';
@@ -29,6 +29,7 @@ export function AdviceCard(props: {
   const plate = solvableCase(now, conditions.support);
   const asked = forecasts.advice.current.value;
   if (plate === undefined || tapped === undefined) return null;
+  const strung = strungTop(record, now, conditions.support);
   const question = {
     plate,
     tappedPlate: tapped.plate,
@@ -36,7 +37,7 @@ export function AdviceCard(props: {
     parameters: fitParameters(plan, conditions.support),
     targets,
     floors,
-    load: stringLoad(record, now),
+    ...(strung && { strung }),
   };
   const isCurrent = 'key' in asked && asked.key === JSON.stringify(question);
   return (

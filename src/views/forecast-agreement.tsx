@@ -30,9 +30,11 @@ export function AgreementCard(props: {
   const question = { steps, parameters: fitParameters(plan, conditions.support) };
   const key = JSON.stringify(question);
   const asked = forecasts.agreement.current.value;
+  // The modes come first: looking back takes longer.
+  const modesAreThere = forecasts.modes.current.value.kind === 'ready';
   useEffect(() => {
-    if (steps.length > 0) forecasts.agreement.ask(question);
-  }, [key]);
+    if (steps.length > 0 && modesAreThere) forecasts.agreement.ask(question);
+  }, [key, modesAreThere]);
   if (steps.length === 0)
     return (
       <section class="card">
@@ -155,12 +157,14 @@ function History(props: { readonly record: InstrumentRecord; readonly answer: To
   const { past, names } = props.answer;
   if (past.length === 0)
     return <p>After the next step is tapped, its forecast stands here beside what was measured.</p>;
-  const right = past.filter((move) => move.agrees).length;
+  // Where nothing was cut nothing was forecast: such a step neither proves nor disproves.
+  const cut = past.filter((move) => move.forecast.value !== 0);
+  const right = cut.filter((move) => move.agrees).length;
   const steps = [...new Set(past.map((move) => move.stepId))].toReversed();
   return (
     <>
       <p class="verdict-line">
-        Right within its own spread in <strong>{right}</strong> of {count(past.length, 'move')} so far.
+        Right within its own spread in <strong>{right}</strong> of {count(cut.length, 'move')} so far.
       </p>
       <div class="scroll">
         <table class="history">
@@ -205,14 +209,15 @@ function Move(props: {
   readonly record: InstrumentRecord;
 }) {
   const { move } = props;
+  const isCut = move.forecast.value !== 0;
   const done = props.record.steps.find((step) => step.id === move.stepId)?.done;
   return (
     <tr>
       <td>{props.first ? done || 'Unnamed step' : ''}</td>
       <th scope="row">{props.name}</th>
-      <td>{move.forecast.value === 0 ? 'no cut drawn' : signed(move.forecast, 'Hz')}</td>
+      <td>{isCut ? signed(move.forecast, 'Hz') : 'nothing cut'}</td>
       <td>{signed(move.measured, 'Hz')}</td>
-      <td>{move.agrees ? 'yes' : 'no'}</td>
+      <td>{isCut ? (move.agrees ? 'yes' : 'no') : '–'}</td>
     </tr>
   );
 }

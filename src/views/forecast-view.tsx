@@ -5,7 +5,7 @@ import {
   type PlanConditions,
   plateConditions,
   solvableCase,
-  stringLoad,
+  strungTop,
   USUAL_LOAD,
   usualConditions,
 } from '../forecast/plan-question.ts';
@@ -68,7 +68,8 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const [face, setFace] = useState<Face>('inside');
   const now = planNow(record, plan);
   const solvable = solvableCase(now, conditions.support);
-  const question = solvable && { plate: solvable, load: stringLoad(record, now) };
+  const strung = strungTop(record, now, conditions.support);
+  const question = solvable && { plate: solvable, ...(strung && { strung }) };
   const asked = forecasts.modes.current.value;
   const key = JSON.stringify(question);
   useEffect(() => {
@@ -131,6 +132,13 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
       <AdviceCard record={record} plan={plan} conditions={conditions} />
     </div>
   );
+}
+
+/** The turn against the published limit; close to it, neither side is claimed. */
+function turnWords(turnDeg: number): string {
+  const guide = `${ROTATION_GUIDE_DEG}° that is published as a limit (Gore and Gilet 2011)`;
+  if (turnDeg > 1.1 * ROTATION_GUIDE_DEG) return `More than the ${guide}.`;
+  return turnDeg > 0.9 * ROTATION_GUIDE_DEG ? `About at the ${guide}.` : `Below the ${guide}.`;
 }
 
 function Modes(props: {
@@ -208,15 +216,11 @@ function Modes(props: {
           <div class="card">
             <h2>Under the strings</h2>
             <p>
-              The bridge would turn by <strong>{number(answer.strung.rotationDeg, 1)}°</strong> and rise by{' '}
-              {number(answer.strung.saddleMm, 1)} mm under {USUAL_LOAD.tensionN} N at {USUAL_LOAD.stringHeightMm} mm
-              {props.conditions.support.bridge === 'glued' ? '' : ', computed without the stiffness of a glued bridge'}.
+              With its bridge glued the saddle would turn by <strong>{number(answer.strung.rotationDeg, 1)}°</strong> and rise
+              by {number(answer.strung.saddleMm, 1)} mm under {USUAL_LOAD.tensionN} N at {USUAL_LOAD.stringHeightMm} mm.
             </p>
             <p class={answer.strung.rotationDeg > ROTATION_GUIDE_DEG ? 'stop' : 'caution'}>
-              {answer.strung.rotationDeg > ROTATION_GUIDE_DEG
-                ? `More than the ${ROTATION_GUIDE_DEG}° that is published as a limit (Gore and Gilet 2011). `
-                : `Published limit: ${ROTATION_GUIDE_DEG}° (Gore and Gilet 2011). `}
-              A guide, not a guarantee; wood creeps, and the turn grows over months.
+              {turnWords(answer.strung.rotationDeg)} A guide, not a guarantee; wood creeps, and the turn grows over months.
             </p>
           </div>
         )}
