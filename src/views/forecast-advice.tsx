@@ -61,6 +61,7 @@ export function AdviceCard(props: {
               .join(', ')}
             . Only where a floor is set, never below it, 2 mm at most in one pass.
           </p>
+          <Accuracy />
           <button type="button" class="primary" onClick={() => forecasts.advice.again(question)}>
             Find ways
           </button>
@@ -76,6 +77,22 @@ export function AdviceCard(props: {
         </>
       )}
     </section>
+  );
+}
+
+/** How forecasts for this top have fared so far, beside what is forecast next. */
+function Accuracy() {
+  const asked = useWorkshop().forecasts.agreement.current.value;
+  if (asked.kind !== 'ready' || asked.answer.kind !== 'agreement') return null;
+  const told = asked.answer.past.filter((move) => move.forecast.value !== 0);
+  const { isMisfit } = asked.answer.latest;
+  return (
+    <p class="caution">
+      {told.length === 0
+        ? 'No forecast for this top has been put to the test yet.'
+        : `Its forecasts for this top held in ${told.filter((move) => move.agrees).length} of ${told.length} moves.`}
+      {isMisfit && ' The taps and the drawing do not agree at present: do not lean on this.'}
+    </p>
   );
 }
 

@@ -6,7 +6,7 @@ import { builtPage, fill, openPage } from './page.ts';
 import { tapsForMicrophone, topModes } from './sound.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-const views = ['bench', 'steps', 'record', 'settings'];
+const views = ['bench', 'steps', 'plan', 'forecast', 'record', 'settings'];
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {
