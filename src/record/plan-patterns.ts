@@ -181,8 +181,8 @@ function xBraces(outline: readonly Point[], inset: number, crossingMm: number, s
     const ends = legs(turnDeg);
     const cross = crossShareOf(ends);
     const floors = [
-      [cross - 0.08, cross + 0.08, 1],
-      [cross + 0.08, 0.85, 0.68],
+      [cross - 0.03, cross + 0.03, 1],
+      [cross + 0.03, 0.85, 0.68],
     ] as const;
     return brace({ id, name, ends, widthMm: 8, heightMm: 14, endMm: 2.5, shape: 'tapered', structural: true, floors });
   };

@@ -28,6 +28,10 @@ export interface Sheet {
   readonly texts: readonly SheetText[];
 }
 
+/** What both A4 and Letter can print with 10 mm to spare all round, and how far neighbours overlap, mm. */
+export const LIVE_MM = { width: 190, height: 259 } as const;
+export const OVERLAP_MM = 10;
+
 const MARGIN_MM = 12;
 export const CHECK_MM = 100;
 /** Words are kept to ASCII, so that every reader shows them. */
@@ -121,33 +125,43 @@ function sideView(brace: PlanBrace, length: number, base: number): Point[] {
   return [[0, base], ...places.map((at): Point => [at, base - heightAtMm(brace.profile, at)]), [length, base]];
 }
 
-/** The drawing moved so that it begins at its margin, and the check square set below its lower left corner. */
+/** The drawing moved so that it begins at its margin, and the check square set below it, whole on one page. */
 function moved(lines: readonly SheetLine[], texts: readonly SheetText[]): Sheet {
   const points = lines.flatMap((line) => line.points);
   const [x0, y0, x1, y1] = points.length === 0 ? [0, 0, 1, 1] : boundingBox(points);
   const shift = ([x, y]: Point): Point => [x - x0 + MARGIN_MM, y - y0 + MARGIN_MM];
+  const top = wholeOnPageMm(y1 - y0 + 2 * MARGIN_MM);
+  const right = MARGIN_MM + CHECK_MM;
   const square: SheetLine = {
     layer: 'SCALE',
     closed: true,
     points: [
-      [x0, y1 + MARGIN_MM],
-      [x0 + CHECK_MM, y1 + MARGIN_MM],
-      [x0 + CHECK_MM, y1 + MARGIN_MM + CHECK_MM],
-      [x0, y1 + MARGIN_MM + CHECK_MM],
+      [MARGIN_MM, top],
+      [right, top],
+      [right, top + CHECK_MM],
+      [MARGIN_MM, top + CHECK_MM],
     ],
   };
   const label: SheetText = {
     layer: 'SCALE',
-    at: [x0 + CHECK_MM / 2, y1 + MARGIN_MM + CHECK_MM / 2],
+    at: [MARGIN_MM + CHECK_MM / 2, top + CHECK_MM / 2],
     heightMm: 4,
     text: 'THIS SQUARE IS 100 mm; ALL LENGTHS IN mm',
   };
   return {
     widthMm: Math.max(x1 - x0, CHECK_MM) + 2 * MARGIN_MM,
-    heightMm: y1 - y0 + CHECK_MM + 3 * MARGIN_MM,
-    lines: [...lines, square].map((line) => ({ ...line, points: line.points.map(shift) })),
-    texts: [...texts, label].map((text) => ({ ...text, at: shift(text.at) })),
+    heightMm: top + CHECK_MM + MARGIN_MM,
+    lines: [...lines.map((line) => ({ ...line, points: line.points.map(shift) })), square],
+    texts: [...texts.map((text) => ({ ...text, at: shift(text.at) })), label],
   };
+}
+
+/** The first height at or below the given one at which the check square is not cut by the foot of a page. */
+function wholeOnPageMm(topMm: number): number {
+  const pitch = LIVE_MM.height - OVERLAP_MM;
+  const page = Math.floor(topMm / pitch);
+  const fits = topMm + CHECK_MM + MARGIN_MM <= page * pitch + LIVE_MM.height;
+  return fits ? topMm : (page + 1) * pitch + MARGIN_MM;
 }
 
 /** One page of a sheet, in millimetres of the sheet. */
@@ -157,10 +171,6 @@ export interface Tile {
   readonly xMm: number;
   readonly yMm: number;
 }
-
-/** What both A4 and Letter can print with 10 mm to spare all round, and how far neighbours overlap, mm. */
-export const LIVE_MM = { width: 190, height: 259 } as const;
-export const OVERLAP_MM = 10;
 
 /** Pages that together cover a sheet. */
 export function tilesOf(sheet: Sheet): readonly Tile[] {

@@ -19,7 +19,7 @@ export function ProfileDrawing(props: {
   const before = props.before ?? (props.after === undefined ? undefined : brace.profile);
   const highest = Math.max(1, ...[...now, ...(before ?? [])].map((point) => point.heightMm));
   const x = (at: number) => 6 + (at / length) * (WIDTH - 12);
-  const y = (height: number) => BASE - (height / highest) * (BASE - 14);
+  const y = (height: number) => BASE - (height / highest) * (BASE - 20);
   const line = (profile: Profile) =>
     [0, ...profile.map((point) => point.atMm).filter((at) => at > 0 && at < length), length]
       .map((at) => `${x(at).toFixed(1)} ${y(heightAtMm(profile, at)).toFixed(1)}`)

@@ -22,8 +22,8 @@ export function ShavingEntry(props: {
   const length = planBraceLengthMm(brace);
   const [how, setHow] = useState<'even' | 'places'>('even');
   const [stretch, setStretch] = useState({
-    fromMm: Math.round(0.4 * length),
-    toMm: Math.round(0.8 * length),
+    fromMm: Math.round(0.5 * length),
+    toMm: Math.round(0.75 * length),
     offMm: 0.5,
   });
   const [heights, setHeights] = useState<ReadonlyMap<number, number>>(new Map());

@@ -64,7 +64,7 @@ export function PlanSheets(props: { readonly record: InstrumentRecord; readonly 
           onChange={setPaper}
         />
       </div>
-      <CheckField label="Mirrored" hint="For a sheet that is laid face down" value={mirrored} onChange={setMirrored} />
+      <CheckField label="Mirrored, to be laid face down" value={mirrored} onChange={setMirrored} />
       <div class="actions">
         <button type="button" class="primary" onClick={() => window.print()}>
           Print {count(tiles.length, 'page')}
@@ -77,8 +77,8 @@ export function PlanSheets(props: { readonly record: InstrumentRecord; readonly 
         </button>
       </div>
       <p class="hint">
-        Print at 100 %, actual size, no fit to page. Then measure the square on the first page: {CHECK_MM} mm both ways,
-        or the sheet is not true. Pages overlap by {OVERLAP_MM} mm; lay cross on cross.
+        Print at 100 %, actual size, no fit to page. Then measure the square, and the two lines on every page:
+        {CHECK_MM} mm both ways, or the sheet is not true. Pages overlap by {OVERLAP_MM} mm; lay cross on cross.
       </p>
       {isOpen && (
         <div class="print-pages" aria-hidden="true">

@@ -63,8 +63,8 @@ describe('the plan and its forecast', () => {
     expect(shavedHz).toBeLessThan(before - 0.2);
 
     await go(page, 'bench');
-    await page.getByLabel('How it is held').selectOption('in-mould');
-    await page.getByLabel('Bridge').selectOption('taped');
+    await page.getByLabel('Support', { exact: true }).selectOption('in-mould');
+    await page.getByLabel('Bridge', { exact: true }).selectOption('taped');
     const last = demoSteps.at(-1)!.rounds[0]!.modes;
     const modes = last.map((mode) => ({ ...mode, frequencyHz: (mode.frequencyHz * shavedHz) / before }));
     await page.locator('#recordings').setInputFiles({

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { BODY_STATIONS } from '../../src/plate/body-outline.ts';
 import { sheetDxf } from '../../src/record/plan-dxf.ts';
 import { changeHand, mirroredPlan, startPlan, withPlan } from '../../src/record/plan-edit.ts';
 import { importOutline } from '../../src/record/plan-import.ts';
@@ -64,6 +65,20 @@ describe('pages', () => {
     // A4 is 210 x 297 mm and Letter 215.9 x 279.4 mm (ISO 216, ANSI/ASME Y14.1); 10 mm to spare all round.
     expect(LIVE_MM.width + 20).toBeLessThanOrEqual(210);
     expect(LIVE_MM.height + 20).toBeLessThanOrEqual(279.4);
+  });
+
+  test('one of them holds the check square whole, on every body', () => {
+    for (const stations of Object.values(BODY_STATIONS)) {
+      const body = planSheet(startPlan('right', stations), 'right', 'inside', false);
+      const square = body.lines.find(({ layer }) => layer === 'SCALE')!.points;
+      const holds = tilesOf(body).some((tile) =>
+        square.every(
+          ([x, y]) =>
+            x >= tile.xMm && x <= tile.xMm + LIVE_MM.width && y >= tile.yMm && y <= tile.yMm + LIVE_MM.height,
+        ),
+      );
+      expect(holds).toBe(true);
+    }
   });
 
   test('side views are true in length and height', () => {
