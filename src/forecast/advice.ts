@@ -4,10 +4,10 @@ import { braceHeightMm } from '../plate/glued-part.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
-import type { Calibration } from './calibration.ts';
+import { type Calibration, slopesOf } from './calibration.ts';
 import { mirrorPairs } from './mirror-pairs.ts';
-import { forecastShaving, type ModeMove, type Shaving, shaved } from './shaving.ts';
 import { matched } from './shape-match.ts';
+import { forecastShaving, type ModeMove, type Shaving, shaved } from './shaving.ts';
 
 /** A mode (rank from 0) that is to come to a frequency; a mode without a target is left free. */
 export interface ModeTarget {
@@ -69,19 +69,25 @@ export function advise(
   limits: AdviceLimits = {},
   calibration?: Calibration,
 ): AdviceAnswer {
-  if (targets.every((target) => isReached(target, before.modes[target.mode]?.frequencyHz))) return { kind: 'nothing-to-do' };
+  if (targets.every((target) => isReached(target, before.modes[target.mode]?.frequencyHz)))
+    return { kind: 'nothing-to-do' };
   const stretches = stretchesOf(prepared, base, before, floors, limits);
-  if (stretches.every(({ spareMm }) => spareMm < LEAST_REMOVAL_MM)) return { kind: 'cannot', because: 'no-wood-to-spare' };
+  if (stretches.every(({ spareMm }) => spareMm < LEAST_REMOVAL_MM))
+    return { kind: 'cannot', because: 'no-wood-to-spare' };
+  const known = calibration && {
+    calibration,
+    slopes: slopesOf(prepared, base, before.modes, calibration.parameters),
+  };
   const ways: Advice[] = [];
   for (const way of ['least wood', 'evenly spread'] as const) {
-    const advice = seek(prepared, base, before, targets, stretches, limits, way, calibration);
+    const advice = seek(prepared, base, before, targets, stretches, limits, way, known);
     if (advice === undefined) return { kind: 'cannot', because: 'unsolvable' };
     ways.push(advice);
   }
   const alone = bestAlone(base, targets, before, stretches);
   if (alone !== undefined) {
     const only = stretches.map((s) => (alone.has(s.sensitivity.brace) ? s : { ...s, spareMm: 0 }));
-    const advice = seek(prepared, base, before, targets, only, limits, 'one brace', calibration);
+    const advice = seek(prepared, base, before, targets, only, limits, 'one brace', known);
     if (advice !== undefined) ways.push(advice);
   }
   const alternatives = distinct(ways.filter(({ shavings }) => shavings.length > 0));
@@ -91,6 +97,12 @@ export function advise(
 
 const isReached = ({ frequencyHz, toleranceHz }: ModeTarget, reachedHz: number | undefined): boolean =>
   reachedHz !== undefined && Math.abs(reachedHz - frequencyHz) <= toleranceHz;
+
+/** A calibration with the slopes of the plate as it stands, worked out once for all alternatives. */
+interface Known {
+  readonly calibration: Calibration;
+  readonly slopes: readonly (readonly number[])[];
+}
 
 interface Stretch {
   readonly sensitivity: StretchSensitivity;
@@ -116,12 +128,7 @@ function stretchesOf(
 }
 
 /** Wood above the floor on a stretch: both profiles are straight between their points, so the least lies at one of them. */
-function spareOf(
-  brace: Parameters<typeof braceHeightMm>[0],
-  floor: BraceFloor,
-  fromMm: number,
-  toMm: number,
-): number {
+function spareOf(brace: Parameters<typeof braceHeightMm>[0], floor: BraceFloor, fromMm: number, toMm: number): number {
   const places = [fromMm, toMm, ...[...brace.heightMm, ...floor.heightMm].map(([s]) => s)].filter(
     (s) => s >= fromMm && s <= toMm,
   );
@@ -147,7 +154,7 @@ function seek(
   stretches: readonly Stretch[],
   limits: AdviceLimits,
   way: Advice['way'],
-  calibration: Calibration | undefined,
+  known: Known | undefined,
 ): Advice | undefined {
   let sensitivities = stretches.map(({ sensitivity }) => sensitivity);
   let reachedHz = before.modes.map(({ frequencyHz }) => frequencyHz);
@@ -162,14 +169,15 @@ function seek(
     if (modes.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, modes.modes).map(({ partner }) => modes.modes[partner]!);
     reachedHz = partners.map(({ frequencyHz }) => frequencyHz);
-    if (targets.every((target) => Math.abs(reachedHz[target.mode]! - target.frequencyHz) < 0.2 * target.toleranceHz)) break;
+    if (targets.every((target) => Math.abs(reachedHz[target.mode]! - target.frequencyHz) < 0.2 * target.toleranceHz))
+      break;
     sensitivities = braceSensitivity(prepared, plate, partners, limits.stretchMm ?? STRETCH_MM);
   }
   const shavings = shavingsOf(
     stretches,
     present.map((mm) => Math.round(mm * 10) / 10),
   );
-  const forecast = forecastShaving(prepared, base, before, shavings, calibration);
+  const forecast = forecastShaving(prepared, base, before, shavings, known?.calibration, known?.slopes);
   if (forecast.kind !== 'forecast') return undefined;
   const { moves, removedG } = forecast;
   return { way, shavings, moves, removedG, reached: targets.map((t) => isReached(t, moves[t.mode]?.after.value)) };
@@ -234,7 +242,9 @@ function linearBest(
   const hessian = Array.from({ length: n }, () => new Float64Array(n));
   const gradient = new Float64Array(n);
   for (const { mode, frequencyHz, toleranceHz } of targets) {
-    const slopes = pieces.map((piece) => piece.reduce((sum, i) => sum + sensitivities[i]!.hzPerMm[mode]!, 0) / toleranceHz);
+    const slopes = pieces.map(
+      (piece) => piece.reduce((sum, i) => sum + sensitivities[i]!.hzPerMm[mode]!, 0) / toleranceHz,
+    );
     const linearNow = slopes.reduce((sum, slope, k) => sum + slope * present[pieces[k]![0]!]!, 0);
     const wanted = (frequencyHz - reachedHz[mode]!) / toleranceHz + linearNow;
     for (let k = 0; k < n; k++) {
@@ -270,7 +280,15 @@ function bestAlone(
   const misses = mirrorPairs(base.braces ?? []).map((group) => {
     const only = stretches.map((s) => (group.has(s.sensitivity.brace) ? s : { ...s, spareMm: 0 }));
     const slopes = stretches.map(({ sensitivity }) => sensitivity);
-    const removal = linearBest(singlePieces(base, only), only, slopes, new Float64Array(stretches.length), reachedHz, targets, 'one brace');
+    const removal = linearBest(
+      singlePieces(base, only),
+      only,
+      slopes,
+      new Float64Array(stretches.length),
+      reachedHz,
+      targets,
+      'one brace',
+    );
     const miss = targets.reduce((sum, { mode, frequencyHz, toleranceHz }) => {
       const moved = slopes.reduce((total, { hzPerMm }, i) => total + hzPerMm[mode]! * removal[i]!, 0);
       return sum + ((frequencyHz - reachedHz[mode]! - moved) / toleranceHz) ** 2;
@@ -297,5 +315,7 @@ function shavingsOf(stretches: readonly Stretch[], removal: Float64Array): Shavi
 
 /** Leaves out alternatives that say the same as an earlier one. */
 function distinct(ways: readonly Advice[]): Advice[] {
-  return ways.filter((way, i) => !ways.slice(0, i).some((other) => JSON.stringify(other.shavings) === JSON.stringify(way.shavings)));
+  return ways.filter(
+    (way, i) => !ways.slice(0, i).some((other) => JSON.stringify(other.shavings) === JSON.stringify(way.shavings)),
+  );
 }

@@ -1,14 +1,21 @@
 // Agreeing with the bench: properties of wood and rim are moved within their stated spreads until the modes computed fit
 // the modes measured, and a fit that stays bad is said to be bad.
 import { inverse, Matrix, solve } from 'ml-matrix';
-import { changeBetween } from '../plate/sensitivity.ts';
 import { type PlateCase, supportOf, type WoodConstants } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
+import { changeBetween } from '../plate/sensitivity.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import { matched } from './shape-match.ts';
 
 /** A property the fit may move. Every parameter is a factor on the drawn value; its logarithm is what is fitted. */
-export type Property = 'plate eL' | 'plate eR' | 'plate gLR' | 'plate density' | 'brace eL' | 'brace gLR' | 'rim stiffness';
+export type Property =
+  | 'plate eL'
+  | 'plate eR'
+  | 'plate gLR'
+  | 'plate density'
+  | 'brace eL'
+  | 'brace gLR'
+  | 'rim stiffness';
 
 /** A property with how well it is known beforehand. */
 export interface Parameter {
@@ -47,7 +54,10 @@ export interface ModeFit {
   readonly residualSigmas: number;
 }
 
-export type CalibrationAnswer = Calibration | { readonly kind: 'unsolvable' } | { readonly kind: 'no-such-mode'; readonly mode: number };
+export type CalibrationAnswer =
+  | Calibration
+  | { readonly kind: 'unsolvable' }
+  | { readonly kind: 'no-such-mode'; readonly mode: number };
 
 /**
  * Error of the model itself, as a share of each frequency (one sigma), added to the spread of a measurement in a fit.
@@ -82,7 +92,9 @@ export function calibrate(
   if (start.kind !== 'modes') return { kind: 'unsolvable' };
   const missing = measured.find(({ mode }) => mode < 0 || mode >= start.modes.length);
   if (missing !== undefined) return { kind: 'no-such-mode', mode: missing.mode };
-  const weights = measured.map(({ frequencyHz }) => 1 / Math.hypot(frequencyHz.sigma, modelErrorShare * frequencyHz.value) ** 2);
+  const weights = measured.map(
+    ({ frequencyHz }) => 1 / Math.hypot(frequencyHz.sigma, modelErrorShare * frequencyHz.value) ** 2,
+  );
   let logs = parameters.map(() => 0);
   let state = evaluate(prepared, plate, start.modes, measured, parameters, logs, start);
   for (let i = 0; i < ITERATIONS; i++) {
@@ -93,7 +105,10 @@ export function calibrate(
     for (; share > 0.05; share /= 2) {
       const trial = logs.map((log, p) => log + share * step[p]!);
       next = evaluate(prepared, plate, start.modes, measured, parameters, trial);
-      if (next !== undefined && cost(next, measured, parameters, trial, weights) <= cost(state!, measured, parameters, logs, weights)) {
+      if (
+        next !== undefined &&
+        cost(next, measured, parameters, trial, weights) <= cost(state!, measured, parameters, logs, weights)
+      ) {
         logs = trial;
         break;
       }
@@ -142,13 +157,15 @@ function normalEquations(
   const normal = parameters.map((a, p) =>
     parameters.map(
       (_, q) =>
-        slopes.reduce((sum, row, m) => sum + weights[m]! * row[p]! * row[q]!, 0) + (p === q ? 1 / a.relativeSigma ** 2 : 0),
+        slopes.reduce((sum, row, m) => sum + weights[m]! * row[p]! * row[q]!, 0) +
+        (p === q ? 1 / a.relativeSigma ** 2 : 0),
     ),
   );
   const right = parameters.map(
     (a, p) =>
       slopes.reduce(
-        (sum, row, m) => sum + weights[m]! * row[p]! * (measured[m]!.frequencyHz.value - state!.partners[m]!.frequencyHz),
+        (sum, row, m) =>
+          sum + weights[m]! * row[p]! * (measured[m]!.frequencyHz.value - state!.partners[m]!.frequencyHz),
         0,
       ) -
       logs[p]! / a.relativeSigma ** 2,
@@ -223,7 +240,10 @@ export function frequencySigmas(
 ): number[] {
   return slopes.map((row) =>
     Math.sqrt(
-      Math.max(0, row.reduce((sum, a, p) => sum + row.reduce((inner, b, q) => inner + a * covariance[p]![q]! * b, 0), 0)),
+      Math.max(
+        0,
+        row.reduce((sum, a, p) => sum + row.reduce((inner, b, q) => inner + a * covariance[p]![q]! * b, 0), 0),
+      ),
     ),
   );
 }

@@ -1,6 +1,7 @@
 // Braces that mirror each other about the centre line are shaved as one: a maker keeps an X symmetric unless told otherwise.
-import { distance } from '../plate/outline.ts';
+
 import { mirrorPoint } from '../plate/mirror.ts';
+import { distance } from '../plate/outline.ts';
 import type { BraceCase } from '../plate/plate-case.ts';
 
 /** Ends that lie this close to the mirror image count as its mirror, mm. */

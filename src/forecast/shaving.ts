@@ -73,7 +73,8 @@ export const MOVE_ERROR_SHARE = 0.08;
  * What a shaving will do to each mode, by solving the plate again.
  * @param base        the plate before, with the lines of the prepared one
  * @param before      its modes
- * @param calibration fitted to measurements; without it the moves carry the model error alone
+ * @param calibration  fitted to measurements; without it the moves carry the model error alone
+ * @param slopesBefore `slopesOf` the plate before, if known already
  */
 export function forecastShaving(
   prepared: PreparedPlate,
@@ -81,18 +82,19 @@ export function forecastShaving(
   before: PlateModes,
   shavings: readonly Shaving[],
   calibration?: Calibration,
+  slopesBefore: readonly (readonly number[])[] | undefined = calibration &&
+    slopesOf(prepared, base, before.modes, calibration.parameters),
 ): ShavingAnswer {
   const plate = shaved(base, shavings);
   const after = plateModes(prepared, plate, { count: before.modes.length + 3 });
   if (after.kind !== 'modes') return { kind: 'unsolvable' };
   const partners = matched(prepared, before.modes, after.modes);
   const afterModes = partners.map(({ partner }) => after.modes[partner]!);
-  const moveSigmas = calibration === undefined ? undefined : moveSigmasOf(prepared, base, plate, before, afterModes, calibration);
-  const beforeSigmas = calibration && frequencySigmas(slopesOf(prepared, base, before.modes, calibration.parameters), calibration);
+  const spread = calibration && slopesBefore && spreads(prepared, plate, afterModes, slopesBefore, calibration);
   const moves = before.modes.map(({ frequencyHz }, mode): ModeMove => {
     const reached = afterModes[mode]!.frequencyHz;
-    const sigma = Math.hypot(moveSigmas?.[mode] ?? 0, MOVE_ERROR_SHARE * (reached - frequencyHz));
-    const start = estimate(frequencyHz, beforeSigmas?.[mode] ?? 0);
+    const sigma = Math.hypot(spread?.move[mode] ?? 0, MOVE_ERROR_SHARE * (reached - frequencyHz));
+    const start = estimate(frequencyHz, spread?.before[mode] ?? 0);
     return {
       mode,
       before: start,
@@ -101,24 +103,26 @@ export function forecastShaving(
       likeness: partners[mode]!.likeness,
     };
   });
-  return { kind: 'forecast', plate, moves, removedG: before.massG - after.massG, modes: { ...after, modes: afterModes } };
+  return {
+    kind: 'forecast',
+    plate,
+    moves,
+    removedG: before.massG - after.massG,
+    modes: { ...after, modes: afterModes },
+  };
 }
 
-/** Spread of each move from what the calibration leaves open: the slopes after minus the slopes before. */
-function moveSigmasOf(
+/** Spread of each frequency and of each move from what the calibration leaves open: slopes after minus slopes before. */
+function spreads(
   prepared: PreparedPlate,
-  base: PlateCase,
   plate: PlateCase,
-  before: PlateModes,
   after: readonly PlateMode[],
+  slopesBefore: readonly (readonly number[])[],
   calibration: Calibration,
-): number[] {
-  const slopesBefore = slopesOf(prepared, base, before.modes, calibration.parameters);
+): { readonly before: readonly number[]; readonly move: readonly number[] } {
   const slopesAfter = slopesOf(prepared, plate, after, calibration.parameters);
-  return frequencySigmas(
-    slopesAfter.map((row, m) => row.map((slope, p) => slope - slopesBefore[m]![p]!)),
-    calibration,
-  );
+  const change = slopesAfter.map((row, m) => row.map((slope, p) => slope - slopesBefore[m]![p]!));
+  return { before: frequencySigmas(slopesBefore, calibration), move: frequencySigmas(change, calibration) };
 }
 
 /** Whether a forecast and a later measurement of the same move agree within their stated spreads (two sigma). */

@@ -238,7 +238,7 @@ function pinStiffness(plate: PlaneStiffness): { readonly x: number; readonly y: 
 }
 
 /** Springs of a hinged rim: against in-plane motion of the held line, and against turning about it. */
-function addRimSprings(
+export function addRimSprings(
   { mesh, freedoms }: AssemblyPlan,
   wood: PlateWood,
   support: Support,

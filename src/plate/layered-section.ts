@@ -35,7 +35,7 @@ const GLUED_SHEAR = 0.15;
  * Stiffness left in a half-lap, relative to whole layers: each brace has half its fibres cut there, and the load must
  * shear over within the length of the notch. Fitted on the same top.
  */
-const LAP_STIFFNESS = 0.2;
+const LAP_STIFFNESS = 0.3;
 
 /** An empty section to be filled by `fillSection`. */
 export const emptySection = (): LayeredSection => ({

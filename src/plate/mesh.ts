@@ -34,7 +34,7 @@ export interface PlateMesh {
 }
 
 /** Side of the triangles away from braces, mm: nodes lie half as far apart. */
-export const DEFAULT_SIZE_MM = 28;
+export const DEFAULT_SIZE_MM = 24;
 
 const HOLE_POINTS = 96;
 const SMOOTHING_PASSES = 4;
@@ -173,9 +173,10 @@ function quadraticMesh(
   const elementHasPlate: number[] = [];
   for (const [a, b, c] of triangles) {
     if (orientation(points[a]!, points[b]!, points[c]!) < 1e-3) continue;
+    const [na, nb, nc] = [corner(a), corner(b), corner(c)];
+    const [ab, bc, ca] = [middleOf(a, b), middleOf(b, c), middleOf(c, a)];
     // Mirrored back, the corners would run clockwise: exchange the last two.
-    const [p, q, r] = isMirrored ? [a, c, b] : [a, b, c];
-    elementNodes.push(corner(p), corner(q), corner(r), middleOf(p, q), middleOf(q, r), middleOf(r, p));
+    elementNodes.push(...(isMirrored ? [na, nc, nb, ca, bc, ab] : [na, nb, nc, ab, bc, ca]));
     const centre = centroid(points, [a, b, c]);
     elementCover.push(footprintsAt(covers, centre));
     elementHasPlate.push(isInside(hole, centre) ? 0 : 1);

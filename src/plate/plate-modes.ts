@@ -126,7 +126,7 @@ export function plateModes(
     count,
     shift: SHIFT,
     rigid: prepared.rigid,
-    tolerance: 1e-8,
+    tolerance: 1e-10,
     maxSteps: 6 * count + 40,
     ...(options.onProgress && { onProgress: options.onProgress }),
   });

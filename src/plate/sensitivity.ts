@@ -1,11 +1,11 @@
 // How much each mode moves for a little wood taken off, at every place, without solving again: for a mode shape phi of
 // unit modal mass, d lambda = phi^T (dK - lambda dM) phi, summed over the points of the mesh.
 // Source: Fox and Kapoor 1968, AIAA J. 6, 2426.
-import { multiply } from '../algebra/block-symmetric.ts';
-import { type AssemblyPlan, assemble, type PlateWood } from './assembly.ts';
+import { multiply, valueCount } from '../algebra/block-symmetric.ts';
+import { type AssemblyPlan, addRimSprings, type PlateWood, sectionAt } from './assembly.ts';
 import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
-import { type PlateCase, supportOf } from './plate-case.ts';
+import { type PlateCase, type Support, supportOf } from './plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
 import { Slopes } from './slopes.ts';
 
@@ -129,7 +129,7 @@ export function thicknessSensitivity(
 }
 
 /**
- * First-order change of every mode when the whole case changes by a small step, by assembling both sides of it.
+ * First-order change of every mode when woods or rim change by a small step.
  * @param up   case a step above, same lines
  * @param down case a step below
  * @returns change of each frequency from `down` to `up`, Hz, (modes,)
@@ -140,18 +140,39 @@ export function changeBetween(
   up: PlateCase,
   down: PlateCase,
 ): number[] {
-  const high = assemble(prepared, woodOf(prepared, up), supportOf(up));
-  const low = assemble(prepared, woodOf(prepared, down), supportOf(down));
-  const stiffness = high.stiffness.map((k, i) => k - low.stiffness[i]!);
-  const mass = high.mass.map((m, i) => m - low.mass[i]!);
-  return modes.map(({ frequencyHz, vector }) => {
-    const omega = 2 * Math.PI * frequencyHz;
-    const image = new Float64Array(vector.length);
-    const form = (values: Float64Array) => {
-      multiply(prepared.freedoms.pattern, values, vector, image);
-      return image.reduce((sum, v, i) => sum + v * vector[i]!, 0);
-    };
-    return (form(stiffness) - omega * omega * form(mass)) / (8 * Math.PI * Math.PI * frequencyHz);
+  const [high, low] = [woodOf(prepared, up), woodOf(prepared, down)];
+  const { mesh } = prepared;
+  const slopes = new Slopes(prepared, modes, 1);
+  const samePlate = up.material === down.material;
+  slopes.add(
+    (e) => !samePlate || mesh.elementCover[e]!.length > 0,
+    () => 0,
+    (section, e, x, y) =>
+      centralDifference(section, 0.5, (to, sign) => sectionAt(to, sign > 0 ? high : low, mesh, e, x, y)),
+  );
+  const rim = rimChanges(prepared, modes, [high, supportOf(up)], [low, supportOf(down)]);
+  return modes.map(({ frequencyHz }, m) => slopes.hzPerUnit(0, m) + rim[m]! / (8 * Math.PI ** 2 * frequencyHz));
+}
+
+/** phi^T dK phi of the rim's springs for every mode. */
+function rimChanges(
+  prepared: PreparedPlate,
+  modes: readonly PlateMode[],
+  high: readonly [PlateWood, Support],
+  low: readonly [PlateWood, Support],
+): number[] {
+  if (high[1].kind !== 'hinged') return modes.map(() => 0);
+  const { pattern } = prepared.freedoms;
+  const [above, below] = [high, low].map(([wood, support]) => {
+    const stiffness = new Float64Array(valueCount(pattern));
+    addRimSprings(prepared, wood, support, stiffness);
+    return stiffness;
+  });
+  const change = above!.map((k, i) => k - below![i]!);
+  const image = new Float64Array(pattern.dofStart.at(-1)!);
+  return modes.map(({ vector }) => {
+    multiply(pattern, change, vector, image);
+    return image.reduce((sum, v, i) => sum + v * vector[i]!, 0);
   });
 }
 
