@@ -34,6 +34,11 @@ export class Exchange {
     await this.exportRecords([id], fileName(name));
   }
 
+  /** Hands a text to the maker as a file. */
+  saveText(name: string, type: string, text: string): void {
+    this.ports.saveFile(name, type, new TextEncoder().encode(text));
+  }
+
   /** Saves everything on the shelf, the archive and the bin too. */
   async exportAll(): Promise<void> {
     await this.shelf.flush();

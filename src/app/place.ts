@@ -2,7 +2,7 @@
 // work offline.
 import { type ReadonlySignal, signal } from '@preact/signals';
 
-export const views = ['bench', 'steps', 'wood', 'box', 'record', 'settings'] as const;
+export const views = ['bench', 'steps', 'wood', 'plan', 'forecast', 'box', 'record', 'settings'] as const;
 export type View = (typeof views)[number];
 
 export interface Place {

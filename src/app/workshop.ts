@@ -13,6 +13,7 @@ import { BoxRounds } from './box-rounds.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
+import { createForecasts, type Forecasts } from './forecasts.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
@@ -51,6 +52,8 @@ export interface Workshop {
   /** what the worker makes of boards, each computed once */
   readonly answers: Answers;
   readonly stock: Stock;
+  readonly solver: Solver;
+  readonly forecasts: Forecasts;
   readonly place: Place;
   readonly updates: Updates;
   readonly photos: { get(id: string): Promise<Blob | undefined>; add(file: Blob): Promise<string> };
@@ -103,6 +106,8 @@ export function createWorkshop(ports: Ports): Workshop {
     shelf,
     answers: new Answers(solver),
     stock: new Stock(ports, shelf, preferences, notices),
+    solver,
+    forecasts: createForecasts(),
     bench,
     records: new Records(shelf, notices, ports),
     recordings,

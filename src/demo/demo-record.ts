@@ -8,6 +8,7 @@ import {
   type Support,
   type TapNote,
 } from '../record/record.ts';
+import { cutDemoPlan, demoPlan, profilesAfter } from './demo-plan.ts';
 import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
 
 /** What was heard in the file of a round, by the name of the file. */
@@ -35,14 +36,19 @@ function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard
 
 /** The instrument of the demo. */
 export function demoInstrument(heard: Heard): InstrumentRecord {
+  const plan = demoPlan();
+  let standing = plan;
   const steps = demoSteps.map((step, i): Step => {
     const atIso = at(step.minutes);
+    const { cut } = step;
+    const after = cut === undefined ? undefined : profilesAfter(standing, cut);
+    if (cut !== undefined) standing = cutDemoPlan(standing, cut);
     return {
       id: `demo-step-${i + 1}`,
       atIso,
       stage: step.stage,
       done: step.done,
-      shavings: step.shavings,
+      shavings: after === undefined ? step.shavings : step.shavings.map((shaving) => ({ ...shaving, after })),
       massG: step.massG,
       climate: {
         humidityPercent: step.humidityPercent,
@@ -79,8 +85,9 @@ export function demoInstrument(heard: Heard): InstrumentRecord {
       'An invented instrument to try everything with. Its taps were made by the program from the truth in reference-audio/demo. No real maker, person or instrument is meant.',
     steps,
     targets: [{ id: 'demo-target', stage: 'braced', origin: "the maker's last three of this model", ...demoTarget }],
-    pins: [...pin('monopole', 193.6), ...pin('cross dipole', 271), ...pin('long dipole', 352.6)],
+    pins: [...pin('monopole', 193.6), ...pin('cross dipole', 447.3), ...pin('long dipole', 404.4)],
     floors: [{ id: 'demo-floor', ...demoFloor }],
+    plan,
   };
 }
 

@@ -4,6 +4,7 @@
 import * as v from 'valibot';
 import { boxPartSchema } from './box-part.ts';
 import { atLeastZero, climateSchema, finite, id, instant, line, positive, prose } from './fields.ts';
+import { planSchema, profileSchema } from './plan-part.ts';
 import { roundSchema } from './round-part.ts';
 import { pieceSchema } from './wood-part.ts';
 
@@ -20,6 +21,8 @@ const shavingSchema = v.looseObject({
   massOffG: v.optional(atLeastZero),
   /** lowest height of the stretch after the cut, to be held against the floor */
   heightLeftMm: v.optional(atLeastZero),
+  /** braces of the plan that were cut, with their heights after the cut */
+  after: v.optional(v.array(v.looseObject({ braceId: id, profile: profileSchema }))),
 });
 
 const stepSchema = v.looseObject({
@@ -72,6 +75,7 @@ export const recordSchema = v.looseObject({
   /** wood that belongs to this instrument, or lies on the stock shelf */
   pieces: v.optional(v.array(pieceSchema)),
   box: v.optional(boxPartSchema),
+  plan: v.optional(planSchema),
 });
 
 // The fields this version does not know are kept in the value but left out of the type: no code may lean on them.
@@ -93,6 +97,12 @@ export type Support = Round['support'];
 export type Target = InstrumentRecord['targets'][number];
 export type Pin = InstrumentRecord['pins'][number];
 export type Piece = NonNullable<InstrumentRecord['pieces']>[number];
+export type Plan = NonNullable<InstrumentRecord['plan']>;
+export type PlanBrace = Plan['braces'][number];
+export type PlanWood = Plan['wood'];
+export type PlanSlab = Plan['bridge'];
+export type Place = PlanBrace['from'];
+export type Profile = PlanBrace['profile'];
 export type Floor = InstrumentRecord['floors'][number];
 export type BoxPart = NonNullable<InstrumentRecord['box']>;
 export type Stage = (typeof stages)[number];

@@ -1,4 +1,9 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
+import type { Parameter } from '../forecast/calibration.ts';
+import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
+import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
+import type { StrungTop, TopModesAnswer } from '../forecast/top-modes.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
 import type { BoardReading, BoardTaps } from '../wood/board-constants.ts';
@@ -40,6 +45,15 @@ export interface Work {
     };
     readonly answer: readonly ThicknessPoint[];
   };
+  'top-modes': {
+    readonly ask: { readonly plate: PlateCase; readonly strung?: StrungTop };
+    readonly answer: TopModesAnswer;
+  };
+  'top-agreement': {
+    readonly ask: { readonly steps: readonly MeasuredStep[]; readonly parameters: readonly Parameter[] };
+    readonly answer: TopAgreementAnswer;
+  };
+  'top-advice': { readonly ask: AdviceQuestion; readonly answer: TopAdvice };
 }
 
 export type WorkKind = keyof Work;

@@ -1,4 +1,7 @@
 // Runs the long computations away from the page. It holds no state: the page may end it at any moment.
+import { topAdvice } from '../forecast/top-advice.ts';
+import { topAgreement } from '../forecast/top-agreement.ts';
+import { topModes } from '../forecast/top-modes.ts';
 import { fitRound } from '../signal/round.ts';
 import { averageSpectrum } from '../signal/spectrum.ts';
 import { readBoard } from '../wood/board-constants.ts';
@@ -26,6 +29,12 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       const { plan, wood, thicknessesMm, shearRatios } = request.ask;
       return modesAgainstThickness(plan, wood, thicknessesMm, shearRatios);
     }
+    case 'top-modes':
+      return topModes(request.ask.plate, request.ask.strung, onProgress);
+    case 'top-agreement':
+      return topAgreement(request.ask.steps, request.ask.parameters, onProgress);
+    case 'top-advice':
+      return topAdvice(request.ask, onProgress);
   }
 }
 

@@ -4,6 +4,8 @@ import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench-view.tsx';
 import { BoxView } from './box-view.tsx';
+import { ForecastView } from './forecast-view.tsx';
+import { PlanView } from './plan-view.tsx';
 import { RecordView } from './record-view.tsx';
 import { SettingsView } from './settings-view.tsx';
 import { StepsView } from './steps-view.tsx';
@@ -16,6 +18,8 @@ const viewWords: Readonly<Record<View, string>> = {
   steps: 'Steps',
   wood: 'Wood',
   box: 'Box',
+  plan: 'Plan',
+  forecast: 'Forecast',
   record: 'Record',
   settings: 'Settings',
 };
@@ -58,6 +62,8 @@ function Frame() {
         {view === 'steps' && <StepsView />}
         {view === 'wood' && <WoodView />}
         {view === 'box' && <BoxView />}
+        {view === 'plan' && <PlanView />}
+        {view === 'forecast' && <ForecastView />}
         {view === 'record' && <RecordView />}
         {view === 'settings' && <SettingsView />}
       </main>

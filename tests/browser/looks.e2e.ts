@@ -5,7 +5,7 @@ import { builtPage, fill, openPage } from './page.ts';
 import { seriousFindings } from './rules.ts';
 import { tapsForMicrophone, topModes } from './sound.ts';
 
-const views = ['bench', 'steps', 'wood', 'record', 'settings'];
+const views = ['bench', 'steps', 'wood', 'plan', 'forecast', 'record', 'settings'];
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {

@@ -1,0 +1,317 @@
+// Sparse Cholesky factorisation L L^T of a positive definite block matrix by fronts (multifrontal method): every front is
+// a small dense problem, so nearly all arithmetic runs in dense inner loops over contiguous memory.
+import type { BlockPattern } from './block-symmetric.ts';
+import type { Front } from './nested-dissection.ts';
+
+/** What depends on the pattern alone; kept while only the values change. */
+export interface CholeskyPlan {
+  readonly pattern: BlockPattern;
+  readonly fronts: readonly PlannedFront[];
+  /** Values of the factor, including zeros inside fronts. */
+  readonly factorValues: number;
+  /** Multiply-add pairs of one numeric factorisation. */
+  readonly multiplyAdds: number;
+  readonly stackValues: number;
+}
+
+interface PlannedFront {
+  readonly firstDof: number;
+  readonly own: number;
+  /** Unknowns outside this front that its elimination touches, ascending. */
+  readonly boundary: Int32Array;
+  readonly firstNode: number;
+  readonly endNode: number;
+  readonly panelStart: number;
+  readonly children: readonly { readonly front: number; readonly place: Int32Array }[];
+}
+
+/** A factor ready to solve with; the plan's pattern gives the order of unknowns. */
+export interface Cholesky {
+  readonly plan: CholeskyPlan;
+  readonly panels: Float64Array;
+}
+
+/**
+ * Plans the factorisation of matrices with this pattern.
+ * @param pattern matrix pattern, nodes already in elimination order
+ * @param fronts  fronts in postorder that cover all nodes
+ * Source: Duff and Reid 1983, ACM Trans. Math. Softw. 9, 302 (multifrontal method).
+ */
+export function planCholesky(pattern: BlockPattern, fronts: readonly Front[]): CholeskyPlan {
+  const { dofStart, columnStart, rowNode } = pattern;
+  const boundaries: number[][] = [];
+  const planned: PlannedFront[] = [];
+  let panelStart = 0;
+  let multiplyAdds = 0;
+  let stack = 0;
+  let stackValues = 0;
+  for (const front of fronts) {
+    const touched = new Set<number>();
+    for (let b = front.start; b < front.end; b++)
+      for (let block = columnStart[b]!; block < columnStart[b + 1]!; block++) touched.add(rowNode[block]!);
+    for (const child of front.children) for (const node of boundaries[child]!) touched.add(node);
+    const nodes = [...touched].filter((node) => node >= front.end).sort((p, q) => p - q);
+    boundaries.push(nodes);
+    const firstDof = dofStart[front.start]!;
+    const own = dofStart[front.end]! - firstDof;
+    const boundary = Int32Array.from(
+      nodes.flatMap((node) =>
+        Array.from({ length: dofStart[node + 1]! - dofStart[node]! }, (_, k) => dofStart[node]! + k),
+      ),
+    );
+    const localOf = new Map<number, number>();
+    boundary.forEach((dof, i) => {
+      localOf.set(dof, own + i);
+    });
+    const children = front.children.map((child) => ({
+      front: child,
+      place: planned[child]!.boundary.map((dof) =>
+        dof < firstDof + own ? dof - firstDof : (localOf.get(dof) ?? Number.NaN),
+      ),
+    }));
+    const b = boundary.length;
+    planned.push({ firstDof, own, boundary, firstNode: front.start, endNode: front.end, panelStart, children });
+    panelStart += (own + b) * own;
+    multiplyAdds += own ** 3 / 6 + (b * own * own) / 2 + (own * b * b) / 2;
+    stackValues = Math.max(stackValues, stack + b * b);
+    for (const child of front.children) stack -= planned[child]!.boundary.length ** 2;
+    stack += b * b;
+  }
+  return { pattern, fronts: planned, factorValues: panelStart, multiplyAdds, stackValues };
+}
+
+/** Why a matrix could not be factorised: the unknown at which it stops being positive definite. */
+export interface NotPositiveDefinite {
+  readonly kind: 'not-positive-definite';
+  readonly dof: number;
+}
+
+/**
+ * Factorises one matrix of the planned pattern.
+ * @param values blocks of the matrix, (valueCount(pattern),)
+ * @param into   an earlier factor of the same plan whose memory may be reused
+ * @returns the factor, or at which unknown a pivot was not positive (an unsupported mechanism or an absurd material)
+ */
+export function factorise(plan: CholeskyPlan, values: Float64Array, into?: Cholesky): Cholesky | NotPositiveDefinite {
+  const panels = into?.panels ?? new Float64Array(plan.factorValues);
+  panels.fill(0);
+  const { pattern } = plan;
+  // Update matrices live on a stack: postorder guarantees that a front's children lie on top, in order.
+  const stack = new Float64Array(plan.stackValues);
+  const updateStart = new Int32Array(plan.fronts.length);
+  const scratch = { local: new Int32Array(pattern.dofStart.at(-1)!), update: new Float64Array(0) };
+  let top = 0;
+  for (let f = 0; f < plan.fronts.length; f++) {
+    const front = plan.fronts[f]!;
+    const { own, boundary, panelStart } = front;
+    const b = boundary.length;
+    if (scratch.update.length < b * b) scratch.update = new Float64Array(b * b);
+    const update = scratch.update;
+    update.fill(0, 0, b * b);
+    scatterMatrix(pattern, values, front, scratch.local, panels);
+    for (const child of front.children) {
+      const size = child.place.length;
+      extendAdd(stack, updateStart[child.front]!, size, child.place, own, b, panels, panelStart, update);
+    }
+    for (const child of front.children) top -= child.place.length ** 2;
+    const failedAt = factorisePanel(panels, panelStart, own, own + b);
+    if (failedAt >= 0) return { kind: 'not-positive-definite', dof: front.firstDof + failedAt };
+    subtractOuter(panels, panelStart + own * own, own, b, update);
+    updateStart[f] = top;
+    stack.set(update.subarray(0, b * b), top);
+    top += b * b;
+  }
+  return { plan, panels };
+}
+
+function scatterMatrix(
+  pattern: BlockPattern,
+  values: Float64Array,
+  front: PlannedFront,
+  local: Int32Array,
+  panels: Float64Array,
+): void {
+  const { dofStart, columnStart, rowNode, valueStart } = pattern;
+  const { firstDof, own, boundary, panelStart } = front;
+  for (let i = 0; i < own; i++) local[firstDof + i] = i;
+  for (let i = 0; i < boundary.length; i++) local[boundary[i]!] = own + i;
+  for (let node = front.firstNode; node < front.endNode; node++) {
+    const j0 = dofStart[node]! - firstDof;
+    const width = dofStart[node + 1]! - dofStart[node]!;
+    for (let block = columnStart[node]!; block < columnStart[node + 1]!; block++) {
+      const row = rowNode[block]!;
+      let at = valueStart[block]!;
+      for (let i = dofStart[row]!; i < dofStart[row + 1]!; i++) {
+        const to = panelStart + local[i]! * own + j0;
+        for (let j = 0; j < width; j++) panels[to + j]! += values[at++]!;
+      }
+    }
+  }
+}
+
+function extendAdd(
+  stack: Float64Array,
+  from: number,
+  size: number,
+  place: Int32Array,
+  own: number,
+  b: number,
+  panels: Float64Array,
+  panelStart: number,
+  update: Float64Array,
+): void {
+  for (let i = 0; i < size; i++) {
+    const row = place[i]!;
+    const read = from + i * size;
+    const toPanel = panelStart + row * own;
+    const toUpdate = (row - own) * b - own;
+    for (let j = 0; j <= i; j++) {
+      const column = place[j]!;
+      if (column < own) panels[toPanel + column]! += stack[read + j]!;
+      else update[toUpdate + column]! += stack[read + j]!;
+    }
+  }
+}
+
+/** In-place Cholesky of the own columns of a panel (rows contiguous); returns the failing column or -1. */
+function factorisePanel(p: Float64Array, start: number, own: number, rows: number): number {
+  for (let j = 0; j < own; j++) {
+    const rj = start + j * own;
+    for (let c = 0; c < j; c++) {
+      const rc = start + c * own;
+      let sum = p[rj + c]!;
+      for (let t = 0; t < c; t++) sum -= p[rj + t]! * p[rc + t]!;
+      p[rj + c] = sum * p[rc + c]!;
+    }
+    let pivot = p[rj + j]!;
+    for (let t = 0; t < j; t++) pivot -= p[rj + t]! * p[rj + t]!;
+    if (!(pivot > 0)) return j;
+    // The diagonal keeps 1 / L_jj: a multiplication in every later use instead of a division.
+    p[rj + j] = 1 / Math.sqrt(pivot);
+  }
+  let i = own;
+  for (; i + 3 < rows; i += 4) {
+    const r0 = start + i * own;
+    const r1 = r0 + own;
+    const r2 = r1 + own;
+    const r3 = r2 + own;
+    for (let c = 0; c < own; c++) {
+      const rc = start + c * own;
+      let s0 = p[r0 + c]!;
+      let s1 = p[r1 + c]!;
+      let s2 = p[r2 + c]!;
+      let s3 = p[r3 + c]!;
+      for (let t = 0; t < c; t++) {
+        const l = p[rc + t]!;
+        s0 -= p[r0 + t]! * l;
+        s1 -= p[r1 + t]! * l;
+        s2 -= p[r2 + t]! * l;
+        s3 -= p[r3 + t]! * l;
+      }
+      const inverse = p[rc + c]!;
+      p[r0 + c] = s0 * inverse;
+      p[r1 + c] = s1 * inverse;
+      p[r2 + c] = s2 * inverse;
+      p[r3 + c] = s3 * inverse;
+    }
+  }
+  for (; i < rows; i++) {
+    const r0 = start + i * own;
+    for (let c = 0; c < own; c++) {
+      const rc = start + c * own;
+      let sum = p[r0 + c]!;
+      for (let t = 0; t < c; t++) sum -= p[r0 + t]! * p[rc + t]!;
+      p[r0 + c] = sum * p[rc + c]!;
+    }
+  }
+  return -1;
+}
+
+/** update -= B B^T on and below the diagonal, in tiles of 4 x 2 so that every loaded row serves several products. */
+function subtractOuter(p: Float64Array, start: number, own: number, b: number, update: Float64Array): void {
+  for (let i = 0; i < b; i += 4) {
+    const last = Math.min(i + 3, b - 1);
+    const r0 = start + i * own;
+    const r1 = start + Math.min(i + 1, last) * own;
+    const r2 = start + Math.min(i + 2, last) * own;
+    const r3 = start + last * own;
+    for (let j = 0; j <= last; j += 2) {
+      const c0 = start + j * own;
+      const c1 = start + Math.min(j + 1, b - 1) * own;
+      let a00 = 0;
+      let a01 = 0;
+      let a10 = 0;
+      let a11 = 0;
+      let a20 = 0;
+      let a21 = 0;
+      let a30 = 0;
+      let a31 = 0;
+      for (let t = 0; t < own; t++) {
+        const v0 = p[c0 + t]!;
+        const v1 = p[c1 + t]!;
+        const w0 = p[r0 + t]!;
+        const w1 = p[r1 + t]!;
+        const w2 = p[r2 + t]!;
+        const w3 = p[r3 + t]!;
+        a00 += w0 * v0;
+        a01 += w0 * v1;
+        a10 += w1 * v0;
+        a11 += w1 * v1;
+        a20 += w2 * v0;
+        a21 += w2 * v1;
+        a30 += w3 * v0;
+        a31 += w3 * v1;
+      }
+      const pair = j + 1 < b;
+      const at = i * b + j;
+      update[at]! -= a00;
+      if (pair) update[at + 1]! -= a01;
+      if (i + 1 <= last) {
+        update[at + b]! -= a10;
+        if (pair) update[at + b + 1]! -= a11;
+      }
+      if (i + 2 <= last) {
+        update[at + 2 * b]! -= a20;
+        if (pair) update[at + 2 * b + 1]! -= a21;
+      }
+      if (i + 3 <= last) {
+        update[at + 3 * b]! -= a30;
+        if (pair) update[at + 3 * b + 1]! -= a31;
+      }
+    }
+  }
+}
+
+/** Solves A x = b in place. @param x right-hand side on entry, solution on return, (dofCount,) */
+export function solve(factor: Cholesky, x: Float64Array): void {
+  const p = factor.panels;
+  const { fronts } = factor.plan;
+  for (const { own, firstDof, boundary, panelStart } of fronts) {
+    for (let i = 0; i < own; i++) {
+      const row = panelStart + i * own;
+      let sum = x[firstDof + i]!;
+      for (let t = 0; t < i; t++) sum -= p[row + t]! * x[firstDof + t]!;
+      x[firstDof + i] = sum * p[row + i]!;
+    }
+    for (let i = 0; i < boundary.length; i++) {
+      const row = panelStart + (own + i) * own;
+      let sum = 0;
+      for (let t = 0; t < own; t++) sum += p[row + t]! * x[firstDof + t]!;
+      x[boundary[i]!]! -= sum;
+    }
+  }
+  for (let f = fronts.length - 1; f >= 0; f--) {
+    const { own, firstDof, boundary, panelStart } = fronts[f]!;
+    for (let i = 0; i < boundary.length; i++) {
+      const row = panelStart + (own + i) * own;
+      const xi = x[boundary[i]!]!;
+      for (let t = 0; t < own; t++) x[firstDof + t]! -= p[row + t]! * xi;
+    }
+    for (let i = own - 1; i >= 0; i--) {
+      const row = panelStart + i * own;
+      const xi = x[firstDof + i]! * p[row + i]!;
+      x[firstDof + i] = xi;
+      for (let t = 0; t < i; t++) x[firstDof + t]! -= p[row + t]! * xi;
+    }
+  }
+}

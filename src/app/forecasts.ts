@@ -1,0 +1,80 @@
+// The forecast of the open record: asked for, computed in a worker of its own, cancelled, kept until the question changes.
+import { type ReadonlySignal, signal } from '@preact/signals';
+import type { Work } from '../solver/messages.ts';
+import { CancelledError, Solver } from '../solver/solver.ts';
+
+export type ForecastKind = 'top-modes' | 'top-agreement' | 'top-advice';
+
+export type Asked<K extends ForecastKind> =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'computing'; readonly key: string; readonly fraction: number }
+  | { readonly kind: 'ready'; readonly key: string; readonly answer: Work[K]['answer'] }
+  | { readonly kind: 'cancelled'; readonly key: string }
+  | { readonly kind: 'failed'; readonly key: string; readonly message: string };
+
+/** One kind of question: the latest one counts, an earlier one is given up. */
+export class Forecast<K extends ForecastKind> {
+  private readonly state = signal<Asked<K>>({ kind: 'none' });
+  readonly current: ReadonlySignal<Asked<K>> = this.state;
+  private running: AbortController | undefined;
+  private readonly kind: K;
+  private readonly solver: Solver;
+
+  constructor(kind: K, solver: Solver) {
+    this.kind = kind;
+    this.solver = solver;
+  }
+
+  /** Asks, unless the very same has been asked before. */
+  ask(question: Work[K]['ask']): void {
+    const key = JSON.stringify(question);
+    const state = this.state.peek();
+    if (state.kind !== 'none' && state.key === key) return;
+    void this.run(key, question);
+  }
+
+  /** Asks once more what was cancelled or failed. */
+  again(question: Work[K]['ask']): void {
+    void this.run(JSON.stringify(question), question);
+  }
+
+  cancel(): void {
+    this.running?.abort();
+  }
+
+  private async run(key: string, question: Work[K]['ask']): Promise<void> {
+    this.cancel();
+    const running = new AbortController();
+    this.running = running;
+    const show = (state: Asked<K>) => {
+      if (this.running === running) this.state.value = state;
+    };
+    show({ kind: 'computing', key, fraction: 0 });
+    try {
+      const answer = await this.solver.run(this.kind, question, {
+        signal: running.signal,
+        onProgress: (fraction) => show({ kind: 'computing', key, fraction }),
+      });
+      show({ kind: 'ready', key, answer });
+    } catch (cause) {
+      if (cause instanceof CancelledError) show({ kind: 'cancelled', key });
+      else show({ kind: 'failed', key, message: cause instanceof Error ? cause.message : String(cause) });
+    }
+  }
+}
+
+/** All questions. They have a worker apart from the bench's, so that a tap never waits for a forecast. */
+export interface Forecasts {
+  readonly modes: Forecast<'top-modes'>;
+  readonly agreement: Forecast<'top-agreement'>;
+  readonly advice: Forecast<'top-advice'>;
+}
+
+export function createForecasts(): Forecasts {
+  const solver = new Solver();
+  return {
+    modes: new Forecast('top-modes', solver),
+    agreement: new Forecast('top-agreement', solver),
+    advice: new Forecast('top-advice', solver),
+  };
+}

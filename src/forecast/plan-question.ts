@@ -1,0 +1,133 @@
+// From the record of an instrument to the questions the forecast is asked: which plates, which taps, which bounds.
+import { sameSupport, signatures } from '../compare/signature.ts';
+import { tracks } from '../compare/tracks.ts';
+import { saddleLine } from '../plate/layout.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { checkPlate } from '../plate/plate-check.ts';
+import { isPlateAlone, planCase } from '../record/plan-case.ts';
+import { planAtStep } from '../record/plan-course.ts';
+import { planOutline, scaleLayout } from '../record/plan-outline.ts';
+import { planBraceLengthMm } from '../record/plan-profile.ts';
+import type { InstrumentRecord, Plan, PlanBrace, Stage, Support } from '../record/record.ts';
+import type { BraceFloor } from './advice.ts';
+import type { Parameter, Property } from './calibration.ts';
+import type { NamedTarget } from './top-advice.ts';
+import type { MeasuredStep } from './top-agreement.ts';
+import type { StrungTop } from './top-modes.ts';
+
+/** How the top is tapped, and at which stage. */
+export interface PlanConditions {
+  readonly stage: Stage;
+  readonly support: Support;
+}
+
+const hasBraces = (stage: Stage): boolean => stage === 'braced' || stage === 'on-rims';
+
+/** Conditions under which the braced top alone was tapped, latest last; a closed box is not a plate and is left out. */
+export function plateConditions(record: InstrumentRecord): readonly PlanConditions[] {
+  const found: PlanConditions[] = [];
+  for (const step of record.steps) {
+    if (!hasBraces(step.stage)) continue;
+    for (const { support } of signatures(step)) {
+      if (!isPlateAlone(support)) continue;
+      const known = found.findIndex((c) => c.stage === step.stage && sameSupport(c.support, support));
+      if (known >= 0) found.splice(known, 1);
+      found.push({ stage: step.stage, support });
+    }
+  }
+  return found;
+}
+
+/** Conditions of a top that has not been tapped yet. */
+export const usualConditions: PlanConditions = {
+  stage: 'braced',
+  support: { hold: 'in-mould', bridge: 'taped', strung: false },
+};
+
+/** The part of a drawing that can be solved; undefined where outline or plate are at fault. */
+export const solvableCase = (plan: Plan, support: Support): PlateCase | undefined =>
+  checkPlate(planCase(plan, support)).solvable;
+
+/** Every step that was tapped under the conditions, with the plan as it then stood and the maker's names. */
+export function measuredSteps(
+  record: InstrumentRecord,
+  plan: Plan,
+  conditions: PlanConditions,
+): readonly MeasuredStep[] {
+  const followed = tracks(record, conditions.stage, conditions.support);
+  return record.steps.flatMap((step): MeasuredStep[] => {
+    if (step.stage !== conditions.stage) return [];
+    const modes = followed.flatMap((track) =>
+      track.points
+        .filter((point) => point.step.id === step.id)
+        .map((point) => ({ name: track.name, frequencyHz: point.mode.frequencyHz })),
+    );
+    const plate = solvableCase(planAtStep(record, plan, step.id), conditions.support);
+    return modes.length === 0 || plate === undefined ? [] : [{ stepId: step.id, plate, modes }];
+  });
+}
+
+const isFree = ({ hold }: Support): boolean => hold === 'at-node' || hold === 'on-foam';
+
+/** What the fit may move, each within the spread the plan states; what is known exactly or is nought stays. */
+export function fitParameters(plan: Plan, support: Support): readonly Parameter[] {
+  const given: readonly (readonly [Property, { readonly value: number; readonly sigma: number }])[] = [
+    ['plate eL', plan.wood.eLongGpa],
+    ['plate eR', plan.wood.eCrossGpa],
+    ['plate gLR', plan.wood.shearGpa],
+    ['plate density', plan.wood.densityKgM3],
+    ['brace eL', plan.braceWood.eLongGpa],
+    ['brace gLR', plan.braceWood.shearGpa],
+    ...(isFree(support) ? [] : [['rim stiffness', plan.rimStiffnessN] as const]),
+  ];
+  return given.flatMap(([property, { value, sigma }]) =>
+    value > 0 && sigma > 0 ? [{ property, relativeSigma: sigma / value }] : [],
+  );
+}
+
+/** Higher than any brace: where no floor was set, no wood may be advised away, mm. */
+const UNTOUCHABLE_MM = 999;
+
+/** Floors as the advice takes them: a brace without any, or a stretch outside of them, is not to be touched. */
+export function adviceFloors(plan: Plan): readonly BraceFloor[] {
+  return plan.braces
+    .filter((brace) => brace.floors.length > 0)
+    .map((brace) => ({ braceId: brace.id, heightMm: floorLine(brace) }));
+}
+
+function floorLine(brace: PlanBrace): readonly (readonly [number, number])[] {
+  const length = planBraceLengthMm(brace);
+  const places = [0, length, ...brace.floors.flatMap((floor) => [floor.fromMm, floor.toMm])]
+    .filter((at) => at >= 0 && at <= length)
+    .toSorted((a, b) => a - b);
+  return places.slice(1).flatMap((to, i) => {
+    const from = places[i]!;
+    const middle = (from + to) / 2;
+    const here = brace.floors.filter((floor) => middle > floor.fromMm && middle < floor.toMm);
+    const height = here.length === 0 ? UNTOUCHABLE_MM : Math.max(...here.map((floor) => floor.heightMm));
+    return [
+      [from, height],
+      [to, height],
+    ] as const;
+  });
+}
+
+/** Targets of a stage by the names of their modes. */
+export const namedTargets = (record: InstrumentRecord, stage: Stage): readonly NamedTarget[] =>
+  record.targets
+    .filter((target) => target.stage === stage)
+    .map(({ mode, frequencyHz, toleranceHz }) => ({ name: mode, frequencyHz, toleranceHz }));
+
+/** Pull and height of strings for the check at the bridge where nothing else is known. Common practice, no source. */
+export const USUAL_LOAD = { tensionN: 720, stringHeightMm: 13 } as const;
+
+/**
+ * The top under the strings, its bridge glued; undefined where no bridge is on it or nothing holds its rim, for then its
+ * lines would not be those of the plate that is tapped, or nothing would carry the load.
+ */
+export function strungTop(record: InstrumentRecord, plan: Plan, support: Support): StrungTop | undefined {
+  if (support.bridge === 'off' || isFree(support)) return undefined;
+  const plate = solvableCase(plan, { ...support, bridge: 'glued' });
+  const load = { ...USUAL_LOAD, saddle: saddleLine(scaleLayout(plan, planOutline(plan), record.hand)) };
+  return plate && { plate, load };
+}

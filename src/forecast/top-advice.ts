@@ -1,0 +1,107 @@
+// Advice for a top as it stands, on the woods that the bench has agreed with.
+import { modeName } from '../plate/mode-name.ts';
+import { deflection } from '../plate/mode-shape.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { ROTATION_GUIDE_DEG, stringDeflection } from '../plate/static-load.ts';
+import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
+import { calibrate, type Parameter } from './calibration.ts';
+import { pairMeasured } from './measured-match.ts';
+import { shaved } from './shaving.ts';
+import type { TappedMode } from './top-agreement.ts';
+import type { StrungTop } from './top-modes.ts';
+
+/** What is wanted of a mode, by its name. */
+export interface NamedTarget {
+  readonly name: string;
+  readonly frequencyHz: number;
+  readonly toleranceHz: number;
+}
+
+export interface AdviceQuestion {
+  /** the plate as it stands, and as it stood when it was tapped last; same lines */
+  readonly plate: PlateCase;
+  readonly tappedPlate: PlateCase;
+  readonly tapped: readonly TappedMode[];
+  readonly parameters: readonly Parameter[];
+  readonly targets: readonly NamedTarget[];
+  readonly floors: readonly BraceFloor[];
+  readonly strung?: StrungTop;
+}
+
+/** An alternative with what the strings would do to the bridge after it, degrees. */
+export type CheckedAdvice = Advice & { readonly turnDeg?: number; readonly turnsTooFar: boolean };
+
+export type TopAdvice =
+  | Exclude<AdviceAnswer, { kind: 'advice' }>
+  | { readonly kind: 'no-such-mode'; readonly name: string }
+  | { readonly kind: 'advice'; readonly alternatives: readonly CheckedAdvice[]; readonly names: readonly string[] };
+
+const COMPUTED_MODES = 8;
+
+/** Two or three ways to bring the modes toward their targets. @throws RangeError without a target */
+export function topAdvice(question: AdviceQuestion, onProgress: (share: number) => void = () => undefined): TopAdvice {
+  const { plate, tappedPlate, tapped, parameters, targets } = question;
+  if (targets.length === 0) throw new RangeError('topAdvice: no targets, need at least one');
+  const prepared = preparePlate(plate);
+  const then = plateModes(prepared, tappedPlate, { count: COMPUTED_MODES });
+  if (then.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
+  const isFree = prepared.support.kind === 'free';
+  const names = then.modes.map((mode) => modeName(prepared.mesh, deflection(prepared, mode), isFree).name);
+  const missing = targets.find(({ name }) => !names.includes(name));
+  if (missing !== undefined) return { kind: 'no-such-mode', name: missing.name };
+  onProgress(0.15);
+  const pairs = pairMeasured(
+    then.modes.map(({ frequencyHz }, i) => ({ name: names[i], frequencyHz })),
+    tapped.map(({ name, frequencyHz }) => ({ name, frequencyHz: frequencyHz.value })),
+  );
+  const named = pairs.filter(({ by }) => by === 'name');
+  const measured = (named.length > 0 ? named : pairs).map((pair) => ({
+    mode: pair.computed,
+    frequencyHz: tapped[pair.measured]!.frequencyHz,
+  }));
+  const fit = measured.length === 0 ? undefined : calibrate(prepared, tappedPlate, measured, parameters);
+  onProgress(0.4);
+  const calibration = fit?.kind === 'calibrated' ? fit : undefined;
+  const base = withWoodsOf(plate, calibration?.plate);
+  const before =
+    calibration === undefined || plate !== tappedPlate
+      ? plateModes(prepared, base, { count: COMPUTED_MODES })
+      : calibration.modes;
+  if (before.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
+  const aims = targets.map(({ name, frequencyHz, toleranceHz }) => ({
+    mode: names.indexOf(name),
+    frequencyHz,
+    toleranceHz,
+  }));
+  const answer = advise(prepared, base, before, aims, question.floors, {}, calibration);
+  onProgress(0.95);
+  if (answer.kind !== 'advice') return answer;
+  const alternatives = answer.alternatives.map((advice): CheckedAdvice => {
+    const { strung: wanted } = question;
+    const strung =
+      wanted === undefined
+        ? undefined
+        : stringDeflection(
+            prepared,
+            { ...shaved(base, advice.shavings), patches: wanted.plate.patches ?? [] },
+            wanted.load,
+          );
+    if (strung?.kind !== 'deflected') return { ...advice, turnsTooFar: false };
+    return { ...advice, turnDeg: strung.rotationDeg, turnsTooFar: strung.rotationDeg > ROTATION_GUIDE_DEG };
+  });
+  return { kind: 'advice', alternatives, names };
+}
+
+/** The heights of one plate with the woods and rim of another of the same lines. */
+function withWoodsOf(plate: PlateCase, fitted: PlateCase | undefined): PlateCase {
+  if (fitted === undefined) return plate;
+  return {
+    ...plate,
+    material: fitted.material,
+    ...(fitted.edge !== undefined && { edge: fitted.edge }),
+    ...(plate.braces && {
+      braces: plate.braces.map((brace, i) => ({ ...brace, material: fitted.braces?.[i]?.material ?? brace.material })),
+    }),
+  };
+}

@@ -1,0 +1,164 @@
+// The computed top held against the bench: woods fitted to the first measured step, then every later step forecast with
+// them and held against what was tapped. Nothing of a later step goes into its own forecast.
+import { modeName } from '../plate/mode-name.ts';
+import { deflection } from '../plate/mode-shape.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
+import { type Calibration, calibrate, type Parameter, withFactors } from './calibration.ts';
+import { type NamedFrequency, pairMeasured } from './measured-match.ts';
+import { matched } from './shape-match.ts';
+import { agrees, MOVE_ERROR_SHARE } from './shaving.ts';
+
+/** A mode as it was tapped. */
+export interface TappedMode {
+  readonly name: string | undefined;
+  readonly frequencyHz: Estimate;
+}
+
+/** A step that was tapped, with the plate as it then was. All plates have the same lines. */
+export interface MeasuredStep {
+  readonly stepId: string;
+  readonly plate: PlateCase;
+  readonly modes: readonly TappedMode[];
+}
+
+/** What one mode did from one measured step to the next, forecast and tapped. */
+export interface PastMove {
+  readonly stepId: string;
+  /** rank of the computed mode */
+  readonly mode: number;
+  readonly forecast: Estimate;
+  readonly measured: Estimate;
+  readonly agrees: boolean;
+}
+
+export interface TopAgreement {
+  readonly kind: 'agreement';
+  readonly names: readonly string[];
+  /** which computed modes the fit used, and how they were told apart */
+  readonly pairedBy: 'name' | 'frequency';
+  readonly first: FitSummary;
+  /** the same woods fitted to the latest step: what the advice works with */
+  readonly latest: FitSummary;
+  readonly past: readonly PastMove[];
+}
+
+export type FitSummary = Pick<Calibration, 'parameters' | 'factors' | 'fits' | 'misfitPerMode' | 'isMisfit'>;
+
+export type TopAgreementAnswer =
+  | TopAgreement
+  | { readonly kind: 'unsolvable' }
+  /** no measured mode could be told to be a computed one */
+  | { readonly kind: 'nothing-in-common' };
+
+/** How many modes are computed to be matched. */
+const COMPUTED_MODES = 8;
+
+/**
+ * Fits and looks back.
+ * @param steps      in order, at least one
+ * @param parameters properties that may move, with their spreads
+ */
+export function topAgreement(
+  steps: readonly MeasuredStep[],
+  parameters: readonly Parameter[],
+  onProgress: (share: number) => void = () => undefined,
+): TopAgreementAnswer {
+  const first = steps[0];
+  const last = steps.at(-1);
+  if (first === undefined || last === undefined) throw new RangeError('topAgreement: no steps, need at least one');
+  const prepared = preparePlate(first.plate);
+  const start = plateModes(prepared, first.plate, { count: COMPUTED_MODES });
+  if (start.kind !== 'modes') return { kind: 'unsolvable' };
+  onProgress(0.1);
+  const named = namedModes(prepared, start);
+  const fitted = fitTo(prepared, first, named, parameters);
+  if (fitted.kind !== 'calibrated') return { kind: fitted.kind === 'nothing-in-common' ? fitted.kind : 'unsolvable' };
+  onProgress(0.35);
+  const factors = fitted.factors.map(({ value }) => value);
+  const past = lookBack(prepared, steps, fitted, named, (share) => onProgress(0.35 + 0.4 * share));
+  const latest = steps.length === 1 ? fitted : fitTo(prepared, last, named, parameters);
+  onProgress(1);
+  const pairs = pairMeasured(named, asNamed(first.modes));
+  return {
+    kind: 'agreement',
+    names: named.map(({ name }) => name ?? ''),
+    pairedBy: pairs.some(({ by }) => by === 'name') ? 'name' : 'frequency',
+    first: summary(fitted),
+    latest: summary(latest.kind === 'calibrated' ? latest : { ...fitted, factors: factors.map((f) => estimate(f, 0)) }),
+    past: past ?? [],
+  };
+}
+
+const summary = ({ parameters, factors, fits, misfitPerMode, isMisfit }: FitSummary): FitSummary => ({
+  parameters,
+  factors,
+  fits,
+  misfitPerMode,
+  isMisfit,
+});
+
+function namedModes(prepared: PreparedPlate, answer: PlateModes): readonly NamedFrequency[] {
+  const isFree = prepared.support.kind === 'free';
+  return answer.modes.map((mode) => ({
+    name: modeName(prepared.mesh, deflection(prepared, mode), isFree).name,
+    frequencyHz: mode.frequencyHz,
+  }));
+}
+
+const asNamed = (modes: readonly TappedMode[]): readonly NamedFrequency[] =>
+  modes.map(({ name, frequencyHz }) => ({ name, frequencyHz: frequencyHz.value }));
+
+/** Named modes decide where there are any; only where there are none is frequency trusted alone. */
+function trusted(named: readonly NamedFrequency[], tapped: readonly TappedMode[]) {
+  const pairs = pairMeasured(named, asNamed(tapped));
+  const byName = pairs.filter(({ by }) => by === 'name');
+  return byName.length > 0 ? byName : pairs;
+}
+
+function fitTo(
+  prepared: PreparedPlate,
+  step: MeasuredStep,
+  named: readonly NamedFrequency[],
+  parameters: readonly Parameter[],
+) {
+  const measured = trusted(named, step.modes).map((pair) => ({
+    mode: pair.computed,
+    frequencyHz: step.modes[pair.measured]!.frequencyHz,
+  }));
+  if (measured.length === 0) return { kind: 'nothing-in-common' } as const;
+  return calibrate(prepared, step.plate, measured, parameters);
+}
+
+function lookBack(
+  prepared: PreparedPlate,
+  steps: readonly MeasuredStep[],
+  fit: Calibration,
+  named: readonly NamedFrequency[],
+  onProgress: (share: number) => void,
+): readonly PastMove[] | undefined {
+  const factors = fit.factors.map(({ value }) => value);
+  const moves: PastMove[] = [];
+  let before = fit.modes;
+  for (let k = 1; k < steps.length; k++) {
+    const step = steps[k]!;
+    const earlier = steps[k - 1]!;
+    const answer = plateModes(prepared, withFactors(step.plate, fit.parameters, factors), { count: COMPUTED_MODES });
+    if (answer.kind !== 'modes') return undefined;
+    const partners = matched(prepared, before.modes, answer.modes).map(({ partner }) => answer.modes[partner]!);
+    const wasTapped = new Map(trusted(named, earlier.modes).map((pair) => [pair.computed, pair.measured]));
+    for (const { computed, measured } of trusted(named, step.modes)) {
+      const was = wasTapped.get(computed);
+      const [from, to] = [before.modes[computed], partners[computed]];
+      if (was === undefined || from === undefined || to === undefined) continue;
+      const move = to.frequencyHz - from.frequencyHz;
+      const forecast = estimate(move, MOVE_ERROR_SHARE * Math.abs(move));
+      const tapped = difference(step.modes[measured]!.frequencyHz, earlier.modes[was]!.frequencyHz);
+      moves.push({ stepId: step.stepId, mode: computed, forecast, measured: tapped, agrees: agrees(forecast, tapped) });
+    }
+    before = { ...answer, modes: partners };
+    onProgress(k / (steps.length - 1));
+  }
+  return moves;
+}

@@ -1,0 +1,89 @@
+// Everything the forecast shows of a top as it stands: its modes with shapes and names, what each place of each brace does
+// to them, and how the strings turn the bridge.
+import { type Contour, contours } from '../plate/contours.ts';
+import { modeName } from '../plate/mode-name.ts';
+import { deflection, type HoldAndTap, holdAndTap } from '../plate/mode-shape.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
+import { type StaticAnswer, type StringLoad, stringDeflection } from '../plate/static-load.ts';
+import { type ShapeBand, shapeBands } from './shape-bands.ts';
+
+/** A computed mode, ready to be drawn. */
+export interface TopMode {
+  readonly frequencyHz: number;
+  readonly name: string;
+  /** node lines, then lines of equal deflection */
+  readonly contours: readonly Contour[];
+  readonly bands: readonly ShapeBand[];
+  readonly places: HoldAndTap;
+}
+
+export interface TopModes {
+  readonly kind: 'modes';
+  readonly modes: readonly TopMode[];
+  readonly massG: number;
+  /** per stretch of every brace, in the order of the case's braces */
+  readonly sensitivity: readonly StretchSensitivity[];
+  /** absent where no strings pull: a free plate, or no load asked for */
+  readonly strung?: Omit<Extract<StaticAnswer, { kind: 'deflected' }>, 'outwardMm'>;
+}
+
+export type TopModesAnswer = TopModes | { readonly kind: 'unsolvable' };
+
+/** The top as it will carry the strings: of the same lines, with its bridge glued. */
+export interface StrungTop {
+  readonly plate: PlateCase;
+  readonly load: StringLoad;
+}
+
+/** Modes shown. */
+export const SHOWN_MODES = 8;
+
+const LEVELS = [0, -0.75, -0.5, -0.25, 0.25, 0.5, 0.75];
+const BANDS: readonly (readonly [number, number])[] = [
+  [-1.01, -0.6],
+  [-0.6, -0.2],
+  [0.2, 0.6],
+  [0.6, 1.01],
+];
+
+/**
+ * Solves a top and prepares what is drawn of it.
+ * @param plate a case that `checkPlate` calls sound
+ */
+export function topModes(
+  plate: PlateCase,
+  strung: StrungTop | undefined,
+  onProgress: (share: number) => void = () => undefined,
+): TopModesAnswer {
+  const prepared = preparePlate(plate);
+  onProgress(0.3);
+  const answer = plateModes(prepared, plate, {
+    count: SHOWN_MODES,
+    onProgress: (share) => {
+      onProgress(0.3 + 0.4 * share);
+      return true;
+    },
+  });
+  if (answer.kind !== 'modes') return { kind: 'unsolvable' };
+  const isFree = prepared.support.kind === 'free';
+  const { mesh } = prepared;
+  const modes = answer.modes.map((mode): TopMode => {
+    const shape = deflection(prepared, mode);
+    return {
+      frequencyHz: mode.frequencyHz,
+      name: modeName(mesh, shape, isFree).name,
+      contours: contours(mesh, shape, LEVELS),
+      bands: shapeBands(mesh, shape, BANDS),
+      places: holdAndTap(mesh, shape),
+    };
+  });
+  onProgress(0.8);
+  const sensitivity = braceSensitivity(prepared, plate, answer.modes);
+  onProgress(0.95);
+  const loaded = strung === undefined ? undefined : stringDeflection(prepared, strung.plate, strung.load);
+  if (loaded?.kind !== 'deflected') return { kind: 'modes', modes, massG: answer.massG, sensitivity };
+  const { outwardMm: _everywhere, ...atSaddle } = loaded;
+  return { kind: 'modes', modes, massG: answer.massG, sensitivity, strung: atSaddle };
+}

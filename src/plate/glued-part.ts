@@ -1,0 +1,60 @@
+// The parts glued on a plate, made ready for the elements: their stiffness, and their height at any place.
+
+import { type SectionMoments, unitMoments } from './cross-section.ts';
+import { distanceAlongMm, type Footprint } from './footprint.ts';
+import type { Point } from './outline.ts';
+import { type PlaneStiffness, planeStiffness } from './plane-stiffness.ts';
+import type { BraceCase, PlateCase, WoodConstants } from './plate-case.ts';
+
+/** One part, ready for the elements. */
+export interface GluedPart {
+  readonly footprint: Footprint;
+  readonly material: WoodConstants;
+  readonly stiffness: PlaneStiffness;
+  readonly section: SectionMoments;
+  readonly isOutside: boolean;
+  /** Height or thickness at a place of its footprint, m. */
+  readonly heightM: (point: Point) => number;
+}
+
+/** The parts of a case, in the order of its footprints. */
+export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedPart[] {
+  return list.map((footprint) => {
+    if (footprint.kind === 'brace') {
+      const brace = plate.braces![footprint.index]!;
+      const along = Math.atan2(brace.to[1] - brace.from[1], brace.to[0] - brace.from[0]);
+      return {
+        footprint,
+        material: brace.material,
+        stiffness: planeStiffness(brace.material, brace.upright ?? 'R', along + radians(brace.grainDeg)),
+        section: unitMoments(brace.crossSection ?? 'rectangle'),
+        isOutside: false,
+        heightM: (point) => braceHeightMm(brace, distanceAlongMm(brace, point)) / 1000,
+      };
+    }
+    const patch = plate.patches![footprint.index]!;
+    return {
+      footprint,
+      material: patch.material,
+      stiffness: planeStiffness(patch.material, 'T', radians(patch.grainDeg)),
+      section: unitMoments('rectangle'),
+      isOutside: patch.face === 'outside',
+      heightM: () => patch.thicknessMm / 1000,
+    };
+  });
+}
+
+const radians = (degrees = 0): number => (degrees * Math.PI) / 180;
+
+/** Height of a brace at a distance from its start, mm: straight between the given points, level beyond them. */
+export function braceHeightMm(brace: Pick<BraceCase, 'heightMm'>, distanceMm: number): number {
+  const profile = brace.heightMm;
+  if (distanceMm <= profile[0]![0]) return profile[0]![1];
+  for (let i = 1; i < profile.length; i++) {
+    const [s1, h1] = profile[i]!;
+    if (distanceMm > s1) continue;
+    const [s0, h0] = profile[i - 1]!;
+    return s1 === s0 ? h1 : h0 + ((h1 - h0) * (distanceMm - s0)) / (s1 - s0);
+  }
+  return profile.at(-1)![1];
+}

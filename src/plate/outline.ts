@@ -1,0 +1,97 @@
+// Plane geometry of a plate. Axes, obeyed everywhere: x runs along the grain from the tail toward the neck, y across
+// toward the treble side of a right-handed top, z out of the face the braces stand on, into the box: a right-handed triad.
+// Seen from OUTSIDE with the neck up, y points right; a drawing with x right and y up is the view from INSIDE.
+
+/** A place on the plate, mm: [x, y]. */
+export type Point = readonly [x: number, y: number];
+
+/** Area of a polygon, mm^2, positive when its points run counter-clockwise in an x-right, y-up drawing. */
+export function signedArea(polygon: readonly Point[]): number {
+  let twice = 0;
+  for (let i = 0; i < polygon.length; i++) {
+    const [x0, y0] = polygon[i]!;
+    const [x1, y1] = polygon[(i + 1) % polygon.length]!;
+    twice += x0 * y1 - x1 * y0;
+  }
+  return twice / 2;
+}
+
+/** The polygon without repeated points, counter-clockwise. */
+export function counterClockwise(polygon: readonly Point[]): Point[] {
+  const distinct = polygon.filter((point, i) => distance(point, polygon[(i + 1) % polygon.length]!) > 1e-6);
+  return signedArea(distinct) < 0 ? distinct.reverse() : distinct;
+}
+
+export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+
+/** The point a share t of the way from a to b. */
+export const between = (a: Point, b: Point, t: number): Point => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+
+/** Twice the signed area of triangle a, b, c: positive when c lies to the left of a -> b. */
+export const orientation = (a: Point, b: Point, c: Point): number =>
+  (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+
+/** Whether a point lies inside a polygon; points on the border count as either. */
+export function isInside(polygon: readonly Point[], [x, y]: Point): boolean {
+  let inside = false;
+  for (let i = 0, j = polygon.length - 1; i < polygon.length; j = i++) {
+    const [xi, yi] = polygon[i]!;
+    const [xj, yj] = polygon[j]!;
+    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
+  }
+  return inside;
+}
+
+/** Distance from a point to the segment a-b, mm. */
+export function distanceToSegment([x, y]: Point, a: Point, b: Point): number {
+  const dx = b[0] - a[0];
+  const dy = b[1] - a[1];
+  const length2 = dx * dx + dy * dy;
+  const t = length2 === 0 ? 0 : Math.max(0, Math.min(1, ((x - a[0]) * dx + (y - a[1]) * dy) / length2));
+  return Math.hypot(x - a[0] - t * dx, y - a[1] - t * dy);
+}
+
+/**
+ * Where two segments cross.
+ * @returns shares [t along a-b, s along c-d], both in 0..1, or undefined when they do not meet or run parallel
+ */
+export function crossing(a: Point, b: Point, c: Point, d: Point): readonly [number, number] | undefined {
+  const rx = b[0] - a[0];
+  const ry = b[1] - a[1];
+  const sx = d[0] - c[0];
+  const sy = d[1] - c[1];
+  const cross = rx * sy - ry * sx;
+  if (Math.abs(cross) < 1e-12 * Math.hypot(rx, ry) * Math.hypot(sx, sy)) return undefined;
+  const t = ((c[0] - a[0]) * sy - (c[1] - a[1]) * sx) / cross;
+  const s = ((c[0] - a[0]) * ry - (c[1] - a[1]) * rx) / cross;
+  return t >= 0 && t <= 1 && s >= 0 && s <= 1 ? [t, s] : undefined;
+}
+
+/** Places where a closed polygon crosses itself; empty for a sound outline. */
+export function selfCrossings(polygon: readonly Point[]): Point[] {
+  const n = polygon.length;
+  const found: Point[] = [];
+  for (let i = 0; i < n; i++) {
+    for (let j = i + 2; j < n; j++) {
+      if (i === 0 && j === n - 1) continue;
+      const hit = crossing(polygon[i]!, polygon[i + 1]!, polygon[j]!, polygon[(j + 1) % n]!);
+      if (hit !== undefined) found.push(between(polygon[i]!, polygon[i + 1]!, hit[0]));
+    }
+  }
+  return found;
+}
+
+/** Smallest upright box around points: [x0, y0, x1, y1], mm. */
+export function boundingBox(points: readonly Point[]): readonly [number, number, number, number] {
+  const xs = points.map(([x]) => x);
+  const ys = points.map(([, y]) => y);
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
+
+/** A circle as a polygon with its points on the circle, counter-clockwise. */
+export function circlePolygon(xMm: number, yMm: number, radiusMm: number, points: number): Point[] {
+  return Array.from({ length: points }, (_, k) => {
+    const angle = (2 * Math.PI * k) / points;
+    return [xMm + radiusMm * Math.cos(angle), yMm + radiusMm * Math.sin(angle)];
+  });
+}

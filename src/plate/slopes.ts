@@ -1,0 +1,79 @@
+// Sums d lambda = phi^T (dK - lambda dM) phi over the points of a mesh, sorted into groups of places.
+import { massForm, strainForm } from './energy-forms.ts';
+import { MOTIONS } from './freedoms.ts';
+import { emptySection, type LayeredSection } from './layered-section.ts';
+import type { PlateMode, PreparedPlate } from './plate-modes.ts';
+
+/** Running sums of first-order changes, one for each group and mode, per unit of whatever is changed. */
+export class Slopes {
+  readonly #prepared: PreparedPlate;
+  readonly #modes: readonly PlateMode[];
+  readonly #lambda: Float64Array;
+  readonly #massKg: Float64Array;
+
+  constructor(prepared: PreparedPlate, modes: readonly PlateMode[], groups: number) {
+    this.#prepared = prepared;
+    this.#modes = modes;
+    this.#lambda = new Float64Array(groups * modes.length);
+    this.#massKg = new Float64Array(groups);
+  }
+
+  /**
+   * Adds one change.
+   * @param touches    whether an element changes
+   * @param groupAt    group of a place, mm
+   * @param difference fills in d section / d unit at a place of an element
+   */
+  add(
+    touches: (e: number) => boolean,
+    groupAt: (x: number, y: number) => number,
+    difference: (section: LayeredSection, e: number, x: number, y: number) => void,
+  ): void {
+    const { mesh, freedoms, stiffnessPoints, massPoints } = this.#prepared;
+    const sections = Array.from({ length: 6 }, emptySection);
+    const groups = new Int32Array(6);
+    const motions = new Float64Array(6 * MOTIONS);
+    const modeCount = this.#modes.length;
+    for (let e = 0; e < mesh.elementCover.length; e++) {
+      if (!touches(e)) continue;
+      for (const points of [stiffnessPoints, massPoints]) {
+        const { count } = points.rule;
+        for (let k = 0; k < count; k++) {
+          const at = e * count + k;
+          groups[k] = groupAt(points.xMm[at]!, points.yMm[at]!);
+          difference(sections[k]!, e, points.xMm[at]!, points.yMm[at]!);
+          if (points === massPoints) this.#massKg[groups[k]!]! += points.areaM2[at]! * sections[k]!.mass[0]!;
+        }
+        for (let m = 0; m < modeCount; m++) {
+          const { frequencyHz, vector } = this.#modes[m]!;
+          for (let i = 0; i < 6; i++) {
+            const node = mesh.elementNodes[6 * e + i]! * MOTIONS;
+            for (let j = 0; j < MOTIONS; j++) {
+              const unknown = freedoms.unknown[node + j]!;
+              motions[i * MOTIONS + j] = unknown < 0 ? 0 : vector[unknown]!;
+            }
+          }
+          const lambda = (2 * Math.PI * frequencyHz) ** 2;
+          for (let k = 0; k < count; k++) {
+            const at = e * count + k;
+            const density =
+              points === stiffnessPoints
+                ? strainForm(sections[k]!, points, at, motions)
+                : -lambda * massForm(sections[k]!, points, k, motions);
+            this.#lambda[groups[k]! * modeCount + m]! += points.areaM2[at]! * density;
+          }
+        }
+      }
+    }
+  }
+
+  /** Change of a mode per unit of change in a group, Hz per unit. */
+  hzPerUnit(group: number, mode: number): number {
+    return this.#lambda[group * this.#modes.length + mode]! / (8 * Math.PI ** 2 * this.#modes[mode]!.frequencyHz);
+  }
+
+  /** Change of mass per unit of change in a group, kg per unit. */
+  massKgPerUnit(group: number): number {
+    return this.#massKg[group]!;
+  }
+}

@@ -1,0 +1,168 @@
+// Outlines from elsewhere: the longest closed path of an SVG, or the longest polyline of a DXF R12, in millimetres.
+import { boundingBox, type Point } from '../plate/outline.ts';
+import type { Place } from './record.ts';
+
+export type ImportedOutline =
+  | { readonly kind: 'outline'; readonly points: readonly Place[] }
+  | { readonly kind: 'refused'; readonly because: 'no-path' | 'too-few-points' };
+
+/** Points per curve of a path. */
+const PER_CURVE = 12;
+
+/**
+ * Reads an outline, turns it neck to the right (x) and puts its tail at x = 0 and its middle at y = 0.
+ * SVG is taken as drawn with the neck up; DXF as drawn with the neck along x, where it is longer than wide, else along y.
+ * @param name of the file, whose ending tells the format
+ */
+export function importOutline(name: string, text: string): ImportedOutline {
+  const isDxf = /\.dxf$/i.test(name) || /^\s*0\s+SECTION/.test(text);
+  const found = isDxf ? dxfPolylines(text) : svgPaths(text);
+  const longest = found.toSorted((a, b) => lengthOf(b) - lengthOf(a))[0];
+  if (longest === undefined) return { kind: 'refused', because: 'no-path' };
+  const distinct = longest.filter((point, i) => {
+    const next = longest[(i + 1) % longest.length]!;
+    return Math.hypot(point[0] - next[0], point[1] - next[1]) > 1e-6;
+  });
+  if (distinct.length < 3) return { kind: 'refused', because: 'too-few-points' };
+  const [a0, b0, a1, b1] = boundingBox(distinct);
+  const isUpright = !isDxf || b1 - b0 > a1 - a0;
+  // On an SVG's screen y runs down; seen from outside the neck is up and the right side is y > 0.
+  const turned = distinct.map(([a, b]): Point => (isUpright ? [isDxf ? b : -b, a] : [a, b]));
+  const [x0, y0, , y1] = boundingBox(turned);
+  const rounded = (mm: number) => Math.round(mm * 1000) / 1000;
+  return {
+    kind: 'outline',
+    points: turned.map(([x, y]) => ({ xMm: rounded(x - x0), yMm: rounded(y - (y0 + y1) / 2) })),
+  };
+}
+
+function lengthOf(points: readonly Point[]): number {
+  return points.reduce((sum, point, i) => {
+    const before = points[i === 0 ? points.length - 1 : i - 1]!;
+    return sum + Math.hypot(point[0] - before[0], point[1] - before[1]);
+  }, 0);
+}
+
+/** Millimetres per user unit: from width and viewBox where both are there, else 96 units an inch. Source: SVG 1.1, 7.10; CSS 2.1, 4.3.2. */
+function svgScale(text: string): number {
+  const size = /<svg[^>]*\swidth\s*=\s*["']([\d.]+)\s*(mm|cm|in)["']/i.exec(text);
+  const box = /<svg[^>]*\sviewBox\s*=\s*["']([^"']+)["']/i.exec(text);
+  const boxWidth = Number(box?.[1]?.trim().split(/[\s,]+/)[2]);
+  if (size !== null && boxWidth > 0) {
+    const mm = { mm: 1, cm: 10, in: 25.4 }[size[2]!.toLowerCase() as 'mm' | 'cm' | 'in'];
+    return (Number(size[1]) * mm) / boxWidth;
+  }
+  return 25.4 / 96;
+}
+
+function svgPaths(text: string): Point[][] {
+  const scale = svgScale(text);
+  const paths = [...text.matchAll(/<path\b[^>]*?\sd\s*=\s*["']([^"']+)["']/gi)].flatMap((match) =>
+    pathPoints(match[1]!),
+  );
+  const polygons = [...text.matchAll(/<poly(?:gon|line)\b[^>]*?\spoints\s*=\s*["']([^"']+)["']/gi)].map((match) => {
+    const values = (match[1]!.match(NUMBER) ?? []).map(Number);
+    return Array.from({ length: Math.floor(values.length / 2) }, (_, i): Point => [values[2 * i]!, values[2 * i + 1]!]);
+  });
+  return [...paths, ...polygons].map((points) => points.map(([x, y]): Point => [x * scale, y * scale]));
+}
+
+const NUMBER = /[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?/gi;
+const ARGUMENTS: Readonly<Record<string, number>> = { M: 2, L: 2, H: 1, V: 1, C: 6, S: 4, Q: 4, T: 2, A: 7, Z: 0 };
+
+/** Subpaths of path data as points; arcs become their chords. Source: SVG 1.1, section 8.3. */
+function pathPoints(data: string): Point[][] {
+  const subpaths: Point[][] = [];
+  let points: Point[] = [];
+  let [x, y, startX, startY] = [0, 0, 0, 0];
+  let handle: Point | undefined;
+  const finish = () => {
+    if (points.length > 1) subpaths.push(points);
+    points = [];
+  };
+  const curve = (c1: Point, c2: Point, end: Point) => {
+    const [x0, y0] = [x, y];
+    for (let i = 1; i <= PER_CURVE; i++) {
+      const t = i / PER_CURVE;
+      const s = 1 - t;
+      const mix = (a: number, b: number, c: number, d: number) =>
+        s ** 3 * a + 3 * s * s * t * b + 3 * s * t * t * c + t ** 3 * d;
+      points.push([mix(x0, c1[0], c2[0], end[0]), mix(y0, c1[1], c2[1], end[1])]);
+    }
+    [x, y] = end;
+  };
+  for (const [, letter, rest] of data.matchAll(/([MLHVCSQTAZ])([^MLHVCSQTAZ]*)/gi)) {
+    const upper = letter!.toUpperCase();
+    const relative = letter !== upper;
+    const values = (rest!.match(NUMBER) ?? []).map(Number);
+    const each = ARGUMENTS[upper]!;
+    for (let k = 0; k === 0 || (each > 0 && k + each <= values.length); k += Math.max(1, each)) {
+      if (each > 0 && k + each > values.length) break;
+      const at = (i: number): Point => [values[k + i]! + (relative ? x : 0), values[k + i + 1]! + (relative ? y : 0)];
+      const reflected: Point = handle === undefined ? [x, y] : [2 * x - handle[0], 2 * y - handle[1]];
+      let next: Point | undefined;
+      if (upper === 'Z') {
+        finish();
+        [x, y] = [startX, startY];
+        break;
+      }
+      if (upper === 'M' && k === 0) {
+        finish();
+        [x, y] = at(0);
+        [startX, startY] = [x, y];
+        points = [[x, y]];
+      } else if (upper === 'H' || upper === 'V') {
+        const value = values[k]!;
+        if (upper === 'H') x = value + (relative ? x : 0);
+        else y = value + (relative ? y : 0);
+        points.push([x, y]);
+      } else if (upper === 'C') {
+        next = at(2);
+        curve(at(0), at(2), at(4));
+      } else if (upper === 'S') {
+        next = at(0);
+        curve(reflected, at(0), at(2));
+      } else if (upper === 'Q' || upper === 'T') {
+        const control = upper === 'Q' ? at(0) : reflected;
+        const end = upper === 'Q' ? at(2) : at(0);
+        const toward = (p: Point): Point => [
+          p[0] + (2 / 3) * (control[0] - p[0]),
+          p[1] + (2 / 3) * (control[1] - p[1]),
+        ];
+        next = control;
+        curve(toward([x, y]), toward(end), end);
+      } else {
+        // Lines, arcs, and pairs after a move.
+        [x, y] = at(upper === 'A' ? 5 : 0);
+        points.push([x, y]);
+      }
+      handle = next;
+    }
+  }
+  finish();
+  return subpaths;
+}
+
+/** POLYLINE entities of a DXF R12, bulges as chords. Source: DXF R12 reference, group codes 0, 10, 20. */
+function dxfPolylines(text: string): Point[][] {
+  const lines = text.split(/\r\n|\r|\n/).map((line) => line.trim());
+  const found: Point[][] = [];
+  let points: Point[] | undefined;
+  let x: number | undefined;
+  let isVertex = false;
+  for (let i = 0; i + 1 < lines.length; i += 2) {
+    const [code, value] = [lines[i], lines[i + 1]!];
+    if (code === '0') {
+      if (value === 'POLYLINE') points = [];
+      else if (points !== undefined && value !== 'VERTEX') {
+        if (points.length > 1) found.push(points);
+        points = undefined;
+      }
+      x = undefined;
+      isVertex = value === 'VERTEX';
+    } else if (code === '10' && isVertex) x = Number(value);
+    else if (code === '20' && isVertex && x !== undefined && Number.isFinite(x) && Number.isFinite(Number(value)))
+      points?.push([x, Number(value)]);
+  }
+  return found;
+}

@@ -1,0 +1,31 @@
+// A sheet as an SVG file in millimetres: one user unit is one millimetre, each layer a named group.
+import type { Sheet } from './plan-sheet.ts';
+
+const short = (mm: number): string => String(Math.round(mm * 1000) / 1000);
+const escaped = (text: string): string => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+
+/** SVG path data through points. */
+export function pathData(points: readonly (readonly [number, number])[], closed: boolean): string {
+  return points.length === 0
+    ? ''
+    : `M${points.map((point) => point.map(short).join(' ')).join('L')}${closed ? 'Z' : ''}`;
+}
+
+/** The sheet at full size. Source: W3C SVG 1.1, sections 5.1.2 and 7.10 (units). */
+export function sheetSvg(sheet: Sheet): string {
+  const layers = [...new Set([...sheet.lines, ...sheet.texts].map(({ layer }) => layer))];
+  const groups = layers.map((layer) => {
+    const paths = sheet.lines
+      .filter((line) => line.layer === layer && line.points.length > 0)
+      .map((line) => `<path d="${pathData(line.points, line.closed)}"/>`);
+    const texts = sheet.texts
+      .filter((text) => text.layer === layer)
+      .map(
+        ({ at, heightMm, text }) =>
+          `<text x="${short(at[0])}" y="${short(at[1])}" font-size="${short(heightMm)}" text-anchor="middle" fill="black" stroke="none">${escaped(text)}</text>`,
+      );
+    return `<g id="${layer}">\n${[...paths, ...texts].join('\n')}\n</g>`;
+  });
+  const [width, height] = [short(sheet.widthMm), short(sheet.heightMm)];
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" fill="none" stroke="black" stroke-width="0.2" font-family="sans-serif">\n${groups.join('\n')}\n</svg>\n`;
+}

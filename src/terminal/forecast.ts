@@ -1,0 +1,145 @@
+// `npm run forecast -- CASE.json [--json]`: modes of one plate, or of every plate in a file, from the terminal.
+import { readFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { checkPlate, type PlateFault } from '../plate/plate-check.ts';
+import { plateModes, preparePlate } from '../plate/plate-modes.ts';
+
+interface Forecast {
+  readonly case: string;
+  readonly modes: readonly { readonly frequencyHz: number }[];
+  readonly massG: number;
+  readonly degreesOfFreedom: number;
+  readonly timeMs: number;
+}
+
+class BadCase extends Error {
+  override readonly name = 'BadCase';
+}
+
+function main(args: readonly string[]): void {
+  const files = args.filter((arg) => !arg.startsWith('--'));
+  const unknown = args.find((arg) => arg.startsWith('--') && arg !== '--json');
+  if (unknown !== undefined) throw new BadCase(`unknown option ${unknown}`);
+  if (files.length !== 1) throw new BadCase('usage: npm run --silent forecast -- CASE.json [--json]');
+  const cases = readCases(files[0]!);
+  for (const [name, plate] of cases) {
+    const forecast = forecastOf(name, plate);
+    process.stdout.write(args.includes('--json') ? `${JSON.stringify(forecast)}\n` : table(forecast));
+  }
+}
+
+/** Reads one case, or an object of cases, by name. */
+function readCases(path: string): [string, PlateCase][] {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (cause) {
+    throw new BadCase(`cannot read ${path}`, { cause });
+  }
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch (cause) {
+    throw new BadCase(`${path} is not JSON`, { cause });
+  }
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    throw new BadCase(`${path} holds no plate: need one case with an outline, or an object of cases`);
+  if ('outline' in value) return [[basename(path).replace(/\.json$/i, ''), asCase(value, path)]];
+  const named = Object.entries(value);
+  if (named.length === 0)
+    throw new BadCase(`${path} holds no plate: need one case with an outline, or an object of cases`);
+  return named.map(([name, one]) => [name, asCase(one, name)]);
+}
+
+const isRecord = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+const isPoint = (value: unknown): boolean => Array.isArray(value) && value.length >= 2 && value.every(isNumber);
+const isNumber = (value: unknown): value is number => typeof value === 'number' && Number.isFinite(value);
+
+const MATERIAL_FIELDS = ['eL', 'eR', 'eT', 'gLR', 'gLT', 'gRT', 'nuLR', 'nuLT', 'nuRT', 'densityKgM3'] as const;
+
+/** Checks the shape of a case; what it says about wood is for checkPlate. */
+function asCase(value: unknown, name: string): PlateCase {
+  const need = (isSound: boolean, what: string): void => {
+    if (!isSound) throw new BadCase(`${name}: ${what}`);
+  };
+  const needMaterial = (material: unknown, where: string): void => {
+    need(isRecord(material), `${where} needs a material`);
+    for (const field of MATERIAL_FIELDS)
+      need(isNumber((material as Record<string, unknown>)[field]), `${where}: material needs a number ${field}`);
+  };
+  if (!isRecord(value)) throw new BadCase(`${name}: not a plate`);
+  need(Array.isArray(value.outline) && value.outline.every(isPoint), 'outline must be a list of [x, y] points in mm');
+  need(isNumber(value.thicknessMm), 'thicknessMm must be a number');
+  needMaterial(value.material, 'plate');
+  const { braces = [], patches = [], soundhole, edge } = value;
+  need(Array.isArray(braces) && Array.isArray(patches), 'braces and patches must be lists');
+  for (const brace of braces as unknown[]) {
+    if (!isRecord(brace)) throw new BadCase(`${name}: a brace is not an object`);
+    const id = `brace ${String(brace.id)}`;
+    need(isPoint(brace.from) && isPoint(brace.to), `${id} needs from and to as [x, y] in mm`);
+    need(isNumber(brace.widthMm), `${id} needs a number widthMm`);
+    need(
+      Array.isArray(brace.heightMm) && brace.heightMm.every(isPoint),
+      `${id} needs heightMm as [distance, height] pairs`,
+    );
+    needMaterial(brace.material, id);
+  }
+  for (const patch of patches as unknown[]) {
+    if (!isRecord(patch)) throw new BadCase(`${name}: a patch is not an object`);
+    const id = `patch ${String(patch.id)}`;
+    need(Array.isArray(patch.polygon) && patch.polygon.every(isPoint), `${id} needs a polygon of [x, y] points in mm`);
+    need(isNumber(patch.thicknessMm), `${id} needs a number thicknessMm`);
+    needMaterial(patch.material, id);
+  }
+  if (soundhole !== undefined)
+    need(
+      isRecord(soundhole) && [soundhole.xMm, soundhole.yMm, soundhole.radiusMm].every(isNumber),
+      'soundhole needs xMm, yMm and radiusMm',
+    );
+  const isEdge =
+    edge === undefined ||
+    edge === 'free' ||
+    edge === 'hinged' ||
+    edge === 'clamped' ||
+    (isRecord(edge) && edge.kind === 'hinged');
+  need(isEdge, `edge ${JSON.stringify(edge)} is not free, hinged or clamped`);
+  return value as unknown as PlateCase;
+}
+
+const told = (fault: PlateFault): string =>
+  `${'id' in fault ? `${fault.part} ${fault.id}` : fault.part}: ${fault.because.replaceAll('-', ' ')}`;
+
+function forecastOf(name: string, plate: PlateCase): Forecast {
+  const started = performance.now();
+  const { faults, solvable } = checkPlate(plate);
+  if (solvable === undefined) throw new BadCase(`${name}: ${faults.map(told).join('; ')}`);
+  for (const fault of faults) process.stderr.write(`${name}: ${told(fault)}\n`);
+  const answer = plateModes(preparePlate(solvable));
+  if (answer.kind !== 'modes')
+    throw new BadCase(`${name}: no modes found (${answer.kind === 'unsolvable' ? answer.because : answer.kind})`);
+  return {
+    case: name,
+    modes: answer.modes.map(({ frequencyHz }) => ({ frequencyHz: Number(frequencyHz.toFixed(4)) })),
+    massG: Number(answer.massG.toFixed(3)),
+    degreesOfFreedom: answer.degreesOfFreedom,
+    timeMs: Number((performance.now() - started).toFixed(1)),
+  };
+}
+
+function table({ case: name, modes, massG, degreesOfFreedom, timeMs }: Forecast): string {
+  const rows = modes.map(
+    ({ frequencyHz }, i) => `${String(i + 1).padStart(4)}  ${frequencyHz.toFixed(1).padStart(8)} Hz`,
+  );
+  return `${name}: ${massG.toFixed(1)} g, ${degreesOfFreedom} unknowns, ${timeMs.toFixed(0)} ms\n${rows.join('\n')}\n`;
+}
+
+try {
+  main(process.argv.slice(2));
+} catch (error) {
+  if (!(error instanceof BadCase)) throw error;
+  process.stderr.write(`forecast: ${error.message}\n`);
+  process.exitCode = 2;
+}

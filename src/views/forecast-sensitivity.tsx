@@ -1,0 +1,125 @@
+// What wood off each place of each brace does to the chosen mode: colour and width along the braces, and the numbers.
+
+import { between } from '../plate/outline.ts';
+import type { StretchSensitivity } from '../plate/sensitivity.ts';
+import { pointOf } from '../record/plan-outline.ts';
+import { planBraceLengthMm } from '../record/plan-profile.ts';
+import type { Plan } from '../record/record.ts';
+import { number } from './figures.ts';
+import { pathOf } from './plan-face.ts';
+import type { Face } from './plan-words.ts';
+
+export type Per = 'mm' | 'g';
+
+/** Hz for a millimetre off a 20 mm stretch, or for a gram off it. */
+const hzOf = (stretch: StretchSensitivity, mode: number, per: Per): number =>
+  (stretch.hzPerMm[mode] ?? 0) / (per === 'mm' ? 1 : Math.max(1e-6, stretch.gramsPerMm));
+
+const largestOf = (stretches: readonly StretchSensitivity[], mode: number, per: Per): number =>
+  Math.max(1e-9, ...stretches.map((stretch) => Math.abs(hzOf(stretch, mode, per))));
+
+const CLASSES = 5;
+
+/** Class of a share, 1 (hardly) to 5 (most), with its direction. */
+function classOf(hz: number, largest: number): string {
+  const size = Math.min(CLASSES, Math.max(1, Math.ceil((Math.abs(hz) / largest) * CLASSES)));
+  return `heat ${hz > 0 ? 'raises' : 'lowers'} heat-${size}`;
+}
+
+interface Given {
+  readonly stretches: readonly StretchSensitivity[];
+  readonly mode: number;
+  readonly per: Per;
+}
+
+export function Sensitivities(
+  props: Given & { readonly plan: Plan; readonly braceIds: readonly string[]; readonly face: Face },
+) {
+  const largest = largestOf(props.stretches, props.mode, props.per);
+  return (
+    <g>
+      {props.stretches.map((stretch) => {
+        const brace = props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace]);
+        if (brace === undefined) return null;
+        const length = planBraceLengthMm(brace);
+        const at = (mm: number) => between(pointOf(brace.from), pointOf(brace.to), mm / length);
+        const hz = hzOf(stretch, props.mode, props.per);
+        return (
+          <path
+            key={`${brace.id} ${stretch.fromMm}`}
+            class={classOf(hz, largest)}
+            d={pathOf(props.face, [at(stretch.fromMm), at(stretch.toMm)], false)}
+          >
+            <title>
+              {brace.name}, {number(stretch.fromMm, 0)} to {number(stretch.toMm, 0)} mm: {number(hz, 2)} Hz per{' '}
+              {props.per}
+            </title>
+          </path>
+        );
+      })}
+    </g>
+  );
+}
+
+export function SensitivityScale(props: Given) {
+  const largest = largestOf(props.stretches, props.mode, props.per);
+  return (
+    <div class="legend">
+      <svg class="heat-scale" viewBox="0 0 300 40" role="img" aria-label="Scale of the colours">
+        {Array.from({ length: CLASSES }, (_, i) => (
+          <path key={i} class={`heat lowers heat-${i + 1}`} d={`M${20 + 52 * i} 14h48`} />
+        ))}
+        <text class="profile-text" x={20} y={36}>
+          0
+        </text>
+        <text class="profile-text end" x={276} y={36}>
+          {number(-largest, 2)} Hz per {props.per}
+        </text>
+      </svg>
+      <p class="hint">
+        Broader and darker moves the mode more; for{' '}
+        {props.per === 'mm' ? '1 mm off a stretch of about 20 mm' : '1 g off that place'}. Dashed raises it.
+      </p>
+    </div>
+  );
+}
+
+/** How many places are listed. */
+const LISTED = 8;
+
+export function SensitivityTable(props: {
+  readonly plan: Plan;
+  readonly stretches: readonly StretchSensitivity[];
+  readonly braceIds: readonly string[];
+  readonly mode: number;
+}) {
+  const { mode } = props;
+  const strongest = props.stretches
+    .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
+    .slice(0, LISTED);
+  return (
+    <div class="scroll">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Where it moves most</th>
+            <th scope="col">Hz per mm</th>
+            <th scope="col">Hz per g</th>
+          </tr>
+        </thead>
+        <tbody>
+          {strongest.map((stretch) => (
+            <tr key={`${stretch.brace} ${stretch.fromMm}`}>
+              <th scope="row">
+                {props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace])?.name},{' '}
+                {number(stretch.fromMm, 0)}–{number(stretch.toMm, 0)} mm
+              </th>
+              <td>{number(hzOf(stretch, mode, 'mm'), 2)}</td>
+              <td>{number(hzOf(stretch, mode, 'g'), 1)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

@@ -1,0 +1,75 @@
+// One mode on the plan: areas that move up while others move down, node lines, where to hold and where to tap.
+import type { TopMode } from '../forecast/top-modes.ts';
+import type { Point } from '../plate/outline.ts';
+import { onScreen, pathOf } from './plan-face.ts';
+import type { Face } from './plan-words.ts';
+
+export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face }) {
+  const { mode, face } = props;
+  return (
+    <g class="shape">
+      {mode.bands.map((band) => {
+        const strength = Math.max(Math.abs(band.from), Math.abs(band.to)) > 0.7 ? 'strong' : 'weak';
+        const d = band.polygons.map((polygon) => pathOf(face, polygon, true)).join('');
+        const phase = band.from < 0 ? 'down' : 'up';
+        return (
+          <g key={band.from} class={`shape-band ${strength} ${phase}`}>
+            <path class="shape-warm" d={d} />
+            <path class="shape-cool" d={d} />
+          </g>
+        );
+      })}
+      {mode.contours.map((contour) => (
+        <path
+          key={contour.level}
+          class={contour.level === 0 ? 'shape-node' : 'shape-level'}
+          d={contour.lines.map((line) => pathOf(face, line, false)).join('')}
+        />
+      ))}
+      {mode.places.hold.map((place) => (
+        <Mark key={`hold ${place.join()}`} at={onScreen(face, place)} kind="hold" />
+      ))}
+      {mode.places.tap.map((place) => (
+        <Mark key={`tap ${place.join()}`} at={onScreen(face, place)} kind="tap" />
+      ))}
+    </g>
+  );
+}
+
+function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
+  const [x, y] = props.at;
+  return props.kind === 'hold' ? (
+    <g class="shape-hold">
+      <circle cx={x} cy={y} r={7} />
+      <title>Hold here</title>
+    </g>
+  ) : (
+    <g class="shape-tap">
+      <path d={`M${x - 8} ${y}h16M${x} ${y - 8}v16`} />
+      <title>Tap here</title>
+    </g>
+  );
+}
+
+/** The marks in words. */
+export function Places(props: { readonly mode: TopMode }) {
+  const { hold, tap } = props.mode.places;
+  const place = ([x, y]: Point) => `${Math.round(x)} mm from the tail, ${Math.abs(Math.round(y))} mm off the centre`;
+  return (
+    <div class="legend">
+      <p>
+        <strong>Tap</strong> at the cross: {tap.map(place).join('; ')}.
+      </p>
+      <p>
+        {hold.length === 0 ? (
+          'It leaves no place inside the rim at rest: hold it by the rim.'
+        ) : (
+          <>
+            <strong>Hold</strong> at the rings, on a heavy line, where this mode is at rest.
+          </>
+        )}{' '}
+        Dark and light areas move against each other.
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,232 @@
+// The forecast: modes of the drawn top, what each place of each brace does to them, how well the bench agrees, and advice.
+import { useEffect, useState } from 'preact/hooks';
+import {
+  measuredSteps,
+  type PlanConditions,
+  plateConditions,
+  solvableCase,
+  strungTop,
+  USUAL_LOAD,
+  usualConditions,
+} from '../forecast/plan-question.ts';
+import type { TopModes } from '../forecast/top-modes.ts';
+import { checkPlate } from '../plate/plate-check.ts';
+import type { StretchSensitivity } from '../plate/sensitivity.ts';
+import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
+import { planCase } from '../record/plan-case.ts';
+import { planNow } from '../record/plan-course.ts';
+import type { InstrumentRecord, Plan } from '../record/record.ts';
+import { ChoiceField } from './fields.tsx';
+import { number } from './figures.ts';
+import { AdviceCard } from './forecast-advice.tsx';
+import { AgreementCard } from './forecast-agreement.tsx';
+import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
+import { Places, ShapeOnPlan } from './forecast-shape.tsx';
+import { Waiting } from './forecast-waiting.tsx';
+import { PlanDrawing } from './plan-drawing.tsx';
+import { FaceSwitch } from './plan-view.tsx';
+import { type Face, faultWords } from './plan-words.ts';
+import { bridgeWords, holdWords, stageWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export function ForecastView() {
+  const { shelf } = useWorkshop();
+  const record = shelf.record.value;
+  if (record?.plan === undefined)
+    return (
+      <section class="empty">
+        <h1>Forecast</h1>
+        <p>A forecast needs a drawn top: its outline, its braces and its wood. Begin a plan first.</p>
+        <a class="primary button" href="#/plan">
+          To the plan
+        </a>
+      </section>
+    );
+  return <ForecastOf key={record.id} record={record} plan={record.plan} />;
+}
+
+const conditionWords = ({ stage, support }: PlanConditions): string =>
+  `${stageWords[stage]}, ${holdWords[support.hold].toLowerCase()}, ${bridgeWords[support.bridge].toLowerCase()}`;
+
+/** Ways to hold a top that can be computed before anything is tapped. */
+const untapped: readonly PlanConditions[] = [
+  { stage: 'braced', support: { hold: 'at-node', bridge: 'off', strung: false } },
+  usualConditions,
+];
+
+function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
+  const { forecasts } = useWorkshop();
+  const { record, plan } = props;
+  const tapped = plateConditions(record);
+  const offered = [
+    ...untapped.filter((given) => !tapped.some((known) => conditionWords(known) === conditionWords(given))),
+    ...tapped,
+  ];
+  const [chosenWords, setChosen] = useState<string | undefined>(undefined);
+  const conditions =
+    offered.find((option) => conditionWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
+  const [face, setFace] = useState<Face>('inside');
+  const now = planNow(record, plan);
+  const solvable = solvableCase(now, conditions.support);
+  const strung = strungTop(record, now, conditions.support);
+  const question = solvable && { plate: solvable, ...(strung && { strung }) };
+  const asked = forecasts.modes.current.value;
+  const key = JSON.stringify(question);
+  useEffect(() => {
+    if (question !== undefined) forecasts.modes.ask(question);
+  }, [key]);
+  const { faults } = checkPlate(planCase(now, conditions.support));
+  const ready = asked.kind === 'ready' && asked.answer.kind === 'modes' ? asked.answer : undefined;
+  const isOld = asked.kind !== 'none' && asked.key !== key;
+  return (
+    <div class="forecast">
+      <h1>Forecast for {record.name}</h1>
+      <p class="caution">
+        Computed from the drawing and the woods. Wood differs; a forecast is a guide, not a guarantee, and the next taps
+        decide.
+      </p>
+      <div class="fields">
+        <ChoiceField
+          label="Held how"
+          value={conditionWords(conditions)}
+          options={offered.map((option) => [conditionWords(option), conditionWords(option)] as const)}
+          onChange={setChosen}
+        />
+      </div>
+      {faults.length > 0 && (
+        <ul class="plan-faults" role="status">
+          {faults.map((fault) => (
+            <li key={faultWords(fault, plan)}>{faultWords(fault, plan)}</li>
+          ))}
+        </ul>
+      )}
+      {solvable === undefined && (
+        <p class="note">
+          This drawing cannot be computed. <a href="#/plan">Mend it on the plan</a>; the rest of the record works as
+          before.
+        </p>
+      )}
+      {question !== undefined && (
+        <Waiting
+          asked={asked}
+          what="Computing the modes"
+          onCancel={() => forecasts.modes.cancel()}
+          onAgain={() => forecasts.modes.again(question)}
+        />
+      )}
+      {asked.kind === 'ready' && asked.answer.kind === 'unsolvable' && (
+        <p class="note">No modes could be found for this drawing. Look at its woods and heights.</p>
+      )}
+      {ready !== undefined && !isOld && solvable !== undefined && (
+        <Modes
+          record={record}
+          plan={now}
+          conditions={conditions}
+          answer={ready}
+          braceIds={(solvable.braces ?? []).map(({ id }) => id)}
+          face={face}
+          onFace={setFace}
+        />
+      )}
+      <AgreementCard record={record} plan={plan} conditions={conditions} />
+      <AdviceCard record={record} plan={plan} conditions={conditions} />
+    </div>
+  );
+}
+
+/** The turn against the published limit; close to it, neither side is claimed. */
+function turnWords(turnDeg: number): string {
+  const guide = `${ROTATION_GUIDE_DEG}° that is published as a limit (Gore and Gilet 2011)`;
+  if (turnDeg > 1.1 * ROTATION_GUIDE_DEG) return `More than the ${guide}.`;
+  return turnDeg > 0.9 * ROTATION_GUIDE_DEG ? `About at the ${guide}.` : `Below the ${guide}.`;
+}
+
+function Modes(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly conditions: PlanConditions;
+  readonly answer: TopModes;
+  readonly braceIds: readonly string[];
+  readonly face: Face;
+  readonly onFace: (face: Face) => void;
+}) {
+  const { record, plan, answer, face } = props;
+  const [chosen, setChosen] = useState(0);
+  const [what, setWhat] = useState<'shape' | 'per-mm' | 'per-g'>('shape');
+  const rank = Math.min(chosen, answer.modes.length - 1);
+  const mode = answer.modes[rank];
+  const latest = measuredSteps(record, plan, props.conditions).at(-1);
+  if (mode === undefined) return null;
+  const per = what === 'per-g' ? 'g' : 'mm';
+  const stretches: readonly StretchSensitivity[] = answer.sensitivity;
+  return (
+    <section class="plan-columns" aria-label="Modes">
+      <div class="plan-sheet">
+        <FaceSwitch face={face} onChange={props.onFace} />
+        <PlanDrawing plan={plan} hand={record.hand} face={face} showBridge={props.conditions.support.bridge !== 'off'}>
+          {what === 'shape' ? (
+            <ShapeOnPlan key={rank} mode={mode} face={face} />
+          ) : (
+            <Sensitivities
+              plan={plan}
+              face={face}
+              stretches={stretches}
+              braceIds={props.braceIds}
+              mode={rank}
+              per={per}
+            />
+          )}
+        </PlanDrawing>
+        {what === 'shape' ? <Places mode={mode} /> : <SensitivityScale stretches={stretches} mode={rank} per={per} />}
+      </div>
+      <div class="plan-forms">
+        <ol class="forecast-modes">
+          {answer.modes.map((shown, i) => {
+            const tapped = latest?.modes.find(({ name }) => name === shown.name);
+            return (
+              <li key={i}>
+                <button type="button" aria-pressed={i === rank} onClick={() => setChosen(i)}>
+                  <span class="forecast-hz">{number(shown.frequencyHz, 1)} Hz</span>
+                  <span>
+                    {shown.name}
+                    {tapped !== undefined && (
+                      <span class="hint"> tapped at {number(tapped.frequencyHz.value, 1)} Hz</span>
+                    )}
+                  </span>
+                </button>
+              </li>
+            );
+          })}
+        </ol>
+        <p class="hint">From the woods as entered, before the bench is heard. {number(answer.massG, 1)} g in all.</p>
+        <ChoiceField
+          label="On the drawing"
+          value={what}
+          options={[
+            ['shape', 'Shape: node lines, where to hold and tap'],
+            ['per-mm', 'What 1 mm off does, place by place'],
+            ['per-g', 'What 1 g off does, place by place'],
+          ]}
+          onChange={setWhat}
+        />
+        {what !== 'shape' && (
+          <SensitivityTable plan={plan} stretches={stretches} braceIds={props.braceIds} mode={rank} />
+        )}
+        {answer.strung !== undefined && (
+          <div class="card">
+            <h2>Under the strings</h2>
+            <p>
+              With its bridge glued the saddle would turn by <strong>{number(answer.strung.rotationDeg, 1)}°</strong>{' '}
+              and rise by {number(answer.strung.saddleMm, 1)} mm under {USUAL_LOAD.tensionN} N at{' '}
+              {USUAL_LOAD.stringHeightMm} mm.
+            </p>
+            <p class={answer.strung.rotationDeg > ROTATION_GUIDE_DEG ? 'stop' : 'caution'}>
+              {turnWords(answer.strung.rotationDeg)} A guide, not a guarantee; wood creeps, and the turn grows over
+              months.
+            </p>
+          </div>
+        )}
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,36 @@
+import type { Asked, ForecastKind } from '../app/forecasts.ts';
+
+/** How far a computation is, with a way to stop it; what to do when it was stopped or failed. */
+export function Waiting<K extends ForecastKind>(props: {
+  readonly asked: Asked<K>;
+  readonly what: string;
+  readonly onCancel: () => void;
+  readonly onAgain: () => void;
+}) {
+  const { asked } = props;
+  switch (asked.kind) {
+    case 'none':
+    case 'ready':
+      return null;
+    case 'computing':
+      return (
+        <div class="waiting">
+          <p role="status">{props.what} …</p>
+          <progress max={1} value={asked.fraction} aria-label={props.what} />
+          <button type="button" class="quiet" onClick={props.onCancel}>
+            Stop
+          </button>
+        </div>
+      );
+    case 'cancelled':
+    case 'failed':
+      return (
+        <p class="note">
+          {asked.kind === 'cancelled' ? 'Stopped.' : `It could not be computed: ${asked.message}.`}{' '}
+          <button type="button" class="quiet" onClick={props.onAgain}>
+            Compute again
+          </button>
+        </p>
+      );
+  }
+}

@@ -1,0 +1,56 @@
+// The chosen brace from its side: as it stands, as it stood before, and its floor. Heights are drawn larger than lengths.
+import { heightAtMm, planBraceLengthMm } from '../record/plan-profile.ts';
+import type { PlanBrace, Profile } from '../record/record.ts';
+import { number } from './figures.ts';
+
+const WIDTH = 420;
+const HEIGHT = 96;
+const BASE = 78;
+
+export function ProfileDrawing(props: {
+  readonly brace: PlanBrace;
+  readonly before?: Profile | undefined;
+  readonly after?: Profile | undefined;
+}) {
+  const { brace } = props;
+  const length = planBraceLengthMm(brace);
+  const now = props.after ?? brace.profile;
+  if (!(length > 0) || now.length === 0) return null;
+  const before = props.before ?? (props.after === undefined ? undefined : brace.profile);
+  const highest = Math.max(1, ...[...now, ...(before ?? [])].map((point) => point.heightMm));
+  const x = (at: number) => 6 + (at / length) * (WIDTH - 12);
+  const y = (height: number) => BASE - (height / highest) * (BASE - 20);
+  const line = (profile: Profile) =>
+    [0, ...profile.map((point) => point.atMm).filter((at) => at > 0 && at < length), length]
+      .map((at) => `${x(at).toFixed(1)} ${y(heightAtMm(profile, at)).toFixed(1)}`)
+      .join('L');
+  return (
+    <figure class="plan-profile">
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`Side view of ${brace.name}`}>
+        {before !== undefined && <path class="profile-before" d={`M${line(before)}`} />}
+        <path class="profile-wood" d={`M${x(0)} ${BASE}L${line(now)}L${x(length)} ${BASE}Z`} />
+        {brace.floors.map((floor) => (
+          <path
+            key={`${floor.fromMm} ${floor.toMm}`}
+            class="profile-floor"
+            d={`M${x(Math.max(0, floor.fromMm))} ${y(floor.heightMm)}L${x(Math.min(length, floor.toMm))} ${y(floor.heightMm)}`}
+          />
+        ))}
+        <text class="profile-text" x={6} y={BASE + 14}>
+          0
+        </text>
+        <text class="profile-text end" x={WIDTH - 6} y={BASE + 14}>
+          {number(length, 0)} mm
+        </text>
+        <text class="profile-text middle" x={WIDTH / 2} y={11}>
+          {number(Math.max(...now.map((point) => point.heightMm)), 1)} mm at its highest
+        </text>
+      </svg>
+      <figcaption class="hint">
+        From its first end to its second.
+        {before !== undefined && ' Dashed: before.'}
+        {brace.floors.length > 0 && ' Dotted: floor.'}
+      </figcaption>
+    </figure>
+  );
+}

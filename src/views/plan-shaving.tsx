@@ -1,0 +1,148 @@
+// A shaving entered on the plan: a stretch and a depth, or new heights at places, put into the step it belongs to.
+import { useState } from 'preact/hooks';
+import { appendStep, changeStep } from '../record/edit.ts';
+import { evenCut, shavingTo } from '../record/plan-cut.ts';
+import { belowFloors, heightAtMm, planBraceLengthMm } from '../record/plan-profile.ts';
+import type { InstrumentRecord, Plan, PlanBrace, Profile, Shaving } from '../record/record.ts';
+import { ChoiceField, NumberField } from './fields.tsx';
+import { number } from './figures.ts';
+import { ProfileDrawing } from './plan-profile.tsx';
+import { useWorkshop } from './workshop-context.ts';
+
+/** How many places of the brace are offered for new heights. */
+const PLACES = 7;
+
+export function ShavingEntry(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly brace: PlanBrace;
+}) {
+  const { shelf, beginStep } = useWorkshop();
+  const { brace, plan, record } = props;
+  const length = planBraceLengthMm(brace);
+  const [how, setHow] = useState<'even' | 'places'>('even');
+  const [stretch, setStretch] = useState({
+    fromMm: Math.round(0.5 * length),
+    toMm: Math.round(0.75 * length),
+    offMm: 0.5,
+  });
+  const [heights, setHeights] = useState<ReadonlyMap<number, number>>(new Map());
+  const shaving =
+    how === 'even' ? evenCut(plan, brace, stretch.fromMm, stretch.toMm, stretch.offMm) : byPlaces(plan, brace, heights);
+  const after = shaving.after?.[0]?.profile ?? brace.profile;
+  const low = belowFloors(brace.floors, after);
+  const takesOff = (shaving.massOffG ?? 0) > 0;
+  const latest = record.steps.at(-1);
+  // A step that has been measured is closed to further cuts: what was tapped must stay what was cut.
+  const open = latest !== undefined && latest.rounds.length === 0 ? latest : undefined;
+  const enter = () => {
+    const step = open === undefined ? beginStep() : undefined;
+    const stepId = step?.id ?? open?.id;
+    if (stepId === undefined) return;
+    shelf.edit('shaving on the plan', (current) =>
+      changeStep(step === undefined ? current : appendStep(current, step), stepId, (known) => ({
+        ...known,
+        stage: known.stage === 'thicknessed' ? 'braced' : known.stage,
+        shavings: [...known.shavings, shaving],
+      })),
+    );
+    setHeights(new Map());
+  };
+  return (
+    <section class="card shaving-entry">
+      <h2>Shaving</h2>
+      <ChoiceField
+        label="Enter it by"
+        value={how}
+        options={[
+          ['even', 'a stretch and a depth'],
+          ['places', 'new heights at places'],
+        ]}
+        onChange={setHow}
+      />
+      {how === 'even' ? (
+        <div class="fields">
+          <NumberField
+            label="Shave from"
+            measure="mm"
+            least={0}
+            most={length}
+            value={stretch.fromMm}
+            onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })}
+          />
+          <NumberField
+            label="Shave to"
+            measure="mm"
+            least={0}
+            most={Math.ceil(length)}
+            value={stretch.toMm}
+            onChange={(toMm) => toMm !== undefined && setStretch({ ...stretch, toMm })}
+          />
+          <NumberField
+            label="Off"
+            measure="mm"
+            least={0}
+            most={20}
+            value={stretch.offMm}
+            onChange={(offMm) => offMm !== undefined && setStretch({ ...stretch, offMm })}
+          />
+        </div>
+      ) : (
+        <div class="fields">
+          {placesOf(length).map((at) => (
+            <NumberField
+              key={at}
+              label={`At ${at} mm, now ${number(heightAtMm(brace.profile, at), 1)}`}
+              measure="mm"
+              least={0}
+              most={60}
+              value={heights.get(at)}
+              onChange={(height) => {
+                const next = new Map(heights);
+                if (height === undefined) next.delete(at);
+                else next.set(at, height);
+                setHeights(next);
+              }}
+            />
+          ))}
+        </div>
+      )}
+      <ProfileDrawing brace={brace} after={after} />
+      {low.map((place) => (
+        <p key={place.fromMm} class="stop" role="alert">
+          This would leave {number(place.heightMm, 1)} mm between {number(place.fromMm, 0)} and {number(place.toMm, 0)}{' '}
+          mm, below the floor of {number(place.floorMm, 1)} mm.
+        </p>
+      ))}
+      <p>
+        Takes off {number(shaving.massOffG ?? 0, 2)} g.{' '}
+        <span class="hint">
+          {open === undefined ? 'Enters a new step; tap it next.' : 'Joins the step that has not been tapped yet.'}
+        </span>
+      </p>
+      <button type="button" class="primary" disabled={!takesOff} onClick={enter}>
+        Enter this shaving
+      </button>
+    </section>
+  );
+}
+
+const placesOf = (lengthMm: number): readonly number[] =>
+  Array.from({ length: PLACES }, (_, i) => Math.round((i * lengthMm) / (PLACES - 1)));
+
+/** New heights at some places; between them the cut is straight, and no place grows. */
+function byPlaces(plan: Plan, brace: PlanBrace, heights: ReadonlyMap<number, number>): Shaving {
+  const places = placesOf(planBraceLengthMm(brace));
+  const offAt = (at: number): number =>
+    Math.max(0, heightAtMm(brace.profile, at) - (heights.get(at) ?? Number.POSITIVE_INFINITY));
+  const cut: Profile = places.map((at) => ({ atMm: at, heightMm: offAt(at) }));
+  const all = [...new Set([...places, ...brace.profile.map((point) => point.atMm)])].toSorted((a, b) => a - b);
+  return shavingTo(
+    plan,
+    brace,
+    all.map((atMm) => ({
+      atMm,
+      heightMm: Math.round(100 * Math.max(0, heightAtMm(brace.profile, atMm) - heightAtMm(cut, atMm))) / 100,
+    })),
+  );
+}

@@ -1,0 +1,307 @@
+// The top by numbers: outline, soundhole, scale, bridge, thickness, woods, and how the rim is held.
+
+import { useState } from 'preact/hooks';
+import { BODY_STATIONS } from '../plate/body-outline.ts';
+import { changePlan } from '../record/plan-edit.ts';
+import { importOutline } from '../record/plan-import.ts';
+import { bodyFrom } from '../record/plan-outline.ts';
+import { handbookWood } from '../record/plan-wood.ts';
+import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../record/record.ts';
+import { SPECIES } from '../wood/species.ts';
+import { ChoiceField, NumberField } from './fields.tsx';
+import { useWorkshop } from './workshop-context.ts';
+
+type Edit = (change: (plan: Plan) => Plan) => void;
+
+export function TopForm(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
+  const { shelf } = useWorkshop();
+  const { plan } = props;
+  const edit: Edit = (change) => shelf.edit('top', (record) => changePlan(record, change));
+  const set =
+    <K extends keyof Plan>(key: K) =>
+    (value: Plan[K] | undefined) =>
+      value !== undefined && edit((current) => ({ ...current, [key]: value }));
+  return (
+    <details class="card">
+      <summary>Outline, soundhole, bridge and woods</summary>
+      <Outline plan={plan} edit={edit} />
+      <fieldset>
+        <legend>Soundhole</legend>
+        <div class="fields">
+          <NumberField
+            label="Centre, from tail"
+            measure="mm"
+            value={plan.soundhole?.xMm}
+            onChange={(xMm) => edit((p) => withHole(p, { xMm }))}
+          />
+          <NumberField
+            label="Radius"
+            measure="mm"
+            least={0}
+            most={120}
+            value={plan.soundhole?.radiusMm}
+            onChange={(radiusMm) => edit((p) => withHole(p, { radiusMm }))}
+          />
+        </div>
+      </fieldset>
+      <fieldset>
+        <legend>Scale and saddle</legend>
+        <div class="fields">
+          <NumberField
+            label="Scale length"
+            measure="mm"
+            least={300}
+            most={1000}
+            value={plan.scaleMm}
+            onChange={set('scaleMm')}
+          />
+          <NumberField
+            label="Frets to the body"
+            measure="plain"
+            least={8}
+            most={20}
+            value={plan.fretsToBody}
+            onChange={(n) => n !== undefined && set('fretsToBody')(Math.round(n))}
+          />
+          <NumberField
+            label="Setback, treble"
+            measure="mm"
+            least={0}
+            most={15}
+            value={plan.setbackTrebleMm}
+            onChange={set('setbackTrebleMm')}
+          />
+          <NumberField
+            label="Setback, bass"
+            measure="mm"
+            least={0}
+            most={15}
+            value={plan.setbackBassMm}
+            onChange={set('setbackBassMm')}
+          />
+          <NumberField
+            label="Outer strings apart"
+            measure="mm"
+            least={20}
+            most={120}
+            value={plan.stringSpreadMm}
+            onChange={set('stringSpreadMm')}
+          />
+        </div>
+      </fieldset>
+      <Slab title="Bridge" slab={plan.bridge} onChange={set('bridge')} />
+      <Slab title="Bridge plate" slab={plan.bridgePlate} onChange={set('bridgePlate')} />
+      <fieldset>
+        <legend>Plate and rim</legend>
+        <div class="fields">
+          <NumberField
+            label="Thickness"
+            measure="mm"
+            least={0}
+            most={12}
+            value={plan.thicknessMm}
+            onChange={set('thicknessMm')}
+          />
+          <NumberField
+            label="Lining"
+            measure="mm"
+            least={0}
+            most={30}
+            value={plan.liningMm}
+            onChange={set('liningMm')}
+          />
+          <NumberField
+            label="Rim resists turning"
+            hint="N m/rad per m: 0 is a hinge, some hundreds hold firmly"
+            measure="plain"
+            least={0}
+            most={20000}
+            value={plan.rimStiffnessN.value}
+            onChange={(value) => value !== undefined && set('rimStiffnessN')({ ...plan.rimStiffnessN, value })}
+          />
+        </div>
+      </fieldset>
+      <Wood title="Wood of the plate" wood={plan.wood} onChange={set('wood')} />
+      <Wood title="Wood of the braces" wood={plan.braceWood} onChange={set('braceWood')} />
+    </details>
+  );
+}
+
+function withHole(
+  plan: Plan,
+  change: { readonly xMm?: number | undefined; readonly radiusMm?: number | undefined },
+): Plan {
+  const { soundhole, ...rest } = plan;
+  if ('radiusMm' in change && change.radiusMm === undefined) return rest;
+  const hole = soundhole ?? { xMm: 330, yMm: 0, radiusMm: 48 };
+  return { ...rest, soundhole: { ...hole, xMm: change.xMm ?? hole.xMm, radiusMm: change.radiusMm ?? hole.radiusMm } };
+}
+
+const measures = [
+  ['lengthMm', 'Body length'],
+  ['lowerMm', 'Lower bout'],
+  ['waistMm', 'Waist'],
+  ['upperMm', 'Upper bout'],
+  ['lowerAtMm', 'Lower bout, from tail'],
+  ['waistAtMm', 'Waist, from tail'],
+  ['upperAtMm', 'Upper bout, from tail'],
+] as const;
+
+function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
+  const { edit } = props;
+  const { outline } = props.plan;
+  const [refused, setRefused] = useState<string | undefined>(undefined);
+  const take = async (file: File | undefined) => {
+    if (file === undefined) return;
+    const read = importOutline(file.name, await file.text());
+    if (read.kind === 'refused') setRefused(importWords[read.because]);
+    else {
+      setRefused(undefined);
+      edit((plan) => ({ ...plan, outline: { kind: 'points', source: file.name, points: [...read.points] } }));
+    }
+  };
+  return (
+    <fieldset>
+      <legend>Outline</legend>
+      <div class="actions">
+        {Object.entries(BODY_STATIONS).map(([name, stations]) => (
+          <button type="button" key={name} onClick={() => edit((plan) => ({ ...plan, outline: bodyFrom(stations) }))}>
+            {name[0]?.toUpperCase()}
+            {name.slice(1)} body
+          </button>
+        ))}
+        <label class="button file">
+          Take it from a file
+          <input
+            class="visually-hidden"
+            id="outline-file"
+            type="file"
+            accept=".svg,.dxf"
+            onChange={(event) => void take(event.currentTarget.files?.[0])}
+          />
+        </label>
+      </div>
+      {refused !== undefined && (
+        <p class="stop" role="alert">
+          {refused} Nothing was changed.
+        </p>
+      )}
+      {outline.kind === 'body' ? (
+        <div class="fields">
+          {measures.map(([key, words]) => (
+            <NumberField
+              key={key}
+              label={words}
+              measure="mm"
+              least={10}
+              most={1000}
+              value={outline[key]}
+              onChange={(value) =>
+                value !== undefined && edit((plan) => ({ ...plan, outline: { ...outline, [key]: value } }))
+              }
+            />
+          ))}
+        </div>
+      ) : (
+        <p>
+          From {outline.source}, {outline.points.length} points, tail at 0.
+        </p>
+      )}
+      <p class="hint">SVG: the longest closed path, neck up. DXF R12: the longest polyline, millimetres.</p>
+    </fieldset>
+  );
+}
+
+const importWords = {
+  'no-path': 'No closed path or polyline was found in this file.',
+  'too-few-points': 'The longest path has fewer than three points.',
+} as const;
+
+function Slab(props: { readonly title: string; readonly slab: PlanSlab; readonly onChange: (slab: PlanSlab) => void }) {
+  const { slab, onChange } = props;
+  return (
+    <fieldset>
+      <legend>{props.title}</legend>
+      <div class="fields">
+        <NumberField
+          label="Along the strings"
+          measure="mm"
+          least={0}
+          most={120}
+          value={slab.alongMm}
+          onChange={(v) => v !== undefined && onChange({ ...slab, alongMm: v })}
+        />
+        <NumberField
+          label="Across"
+          measure="mm"
+          least={0}
+          most={300}
+          value={slab.acrossMm}
+          onChange={(v) => v !== undefined && onChange({ ...slab, acrossMm: v })}
+        />
+        <NumberField
+          label="Thick"
+          measure="mm"
+          least={0}
+          most={20}
+          value={slab.thicknessMm}
+          onChange={(v) => v !== undefined && onChange({ ...slab, thicknessMm: v })}
+        />
+        <Species wood={slab.wood} onChange={(wood) => onChange({ ...slab, wood })} />
+      </div>
+    </fieldset>
+  );
+}
+
+function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: PlanWood) => void }) {
+  const known = SPECIES.some(({ id }) => id === props.wood.speciesId);
+  return (
+    <ChoiceField
+      label="Wood"
+      value={known ? props.wood.speciesId : ''}
+      options={[
+        ...(known ? [] : [['', props.wood.name] as const]),
+        ...SPECIES.map(({ id, name }) => [id, name] as const),
+      ]}
+      onChange={(id) => id !== '' && props.onChange(handbookWood(id))}
+    />
+  );
+}
+
+const constants = [
+  ['eLongGpa', 'Stiffness along (GPa)'],
+  ['eCrossGpa', 'Stiffness across (GPa)'],
+  ['shearGpa', 'Shear (GPa)'],
+  ['densityKgM3', 'Density (kg/m³)'],
+] as const;
+
+function Wood(props: { readonly title: string; readonly wood: PlanWood; readonly onChange: (wood: PlanWood) => void }) {
+  const { wood, onChange } = props;
+  return (
+    <fieldset>
+      <legend>{props.title}</legend>
+      <Species wood={wood} onChange={onChange} />
+      {constants.map(([key, words]) => (
+        <div class="fields pair" key={key}>
+          <NumberField
+            label={words}
+            measure="plain"
+            least={0}
+            most={5000}
+            value={wood[key].value}
+            onChange={(value) => value !== undefined && onChange({ ...wood, [key]: { ...wood[key], value } })}
+          />
+          <NumberField
+            label="Known within (one sigma)"
+            measure="plain"
+            least={0}
+            most={5000}
+            value={wood[key].sigma}
+            onChange={(sigma) => sigma !== undefined && onChange({ ...wood, [key]: { ...wood[key], sigma } })}
+          />
+        </div>
+      ))}
+      <p class="hint">The handbook gives a start with the spread of a single board; a tapped board knows better.</p>
+    </fieldset>
+  );
+}
