@@ -71,21 +71,24 @@ function asCase(value: unknown, name: string): PlateCase {
       need(isNumber((material as Record<string, unknown>)[field]), `${where}: material needs a number ${field}`);
   };
   if (!isRecord(value)) throw new BadCase(`${name}: not a plate`);
-  need(Array.isArray(value.outline) && value.outline.every(isPoint), 'outline must be a list of [x, y] points in mm');
-  need(isNumber(value.thicknessMm), 'thicknessMm must be a number');
-  needMaterial(value.material, 'plate');
+  need(
+    Array.isArray(value['outline']) && value['outline'].every(isPoint),
+    'outline must be a list of [x, y] points in mm',
+  );
+  need(isNumber(value['thicknessMm']), 'thicknessMm must be a number');
+  needMaterial(value['material'], 'plate');
   const { braces = [], patches = [], soundhole, edge } = value;
   need(Array.isArray(braces) && Array.isArray(patches), 'braces and patches must be lists');
   for (const brace of braces as unknown[]) {
     if (!isRecord(brace)) throw new BadCase(`${name}: a brace is not an object`);
-    const id = `brace ${String(brace.id)}`;
-    need(isPoint(brace.from) && isPoint(brace.to), `${id} needs from and to as [x, y] in mm`);
-    need(isNumber(brace.widthMm), `${id} needs a number widthMm`);
+    const id = `brace ${String(brace['id'])}`;
+    need(isPoint(brace['from']) && isPoint(brace['to']), `${id} needs from and to as [x, y] in mm`);
+    need(isNumber(brace['widthMm']), `${id} needs a number widthMm`);
     need(
-      Array.isArray(brace.heightMm) && brace.heightMm.every(isPoint),
+      Array.isArray(brace['heightMm']) && brace['heightMm'].every(isPoint),
       `${id} needs heightMm as [distance, height] pairs`,
     );
-    needMaterial(brace.material, id);
+    needMaterial(brace['material'], id);
   }
   for (const patch of patches as unknown[]) {
     if (!isRecord(patch)) throw new BadCase(`${name}: a patch is not an object`);
