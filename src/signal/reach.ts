@@ -53,7 +53,8 @@ function linesIn(power: Float64Array, binHz: number, topHz: number): number[] {
   const near = Math.ceil(APART_HZ / binHz);
   const lines: number[] = [];
   for (let k = from; k < to; k++) {
-    if (power[k]! > bar && power[k]! === peakOf(power.subarray(Math.max(0, k - near), k + near + 1))) lines.push(k * binHz);
+    if (power[k]! > bar && power[k]! === peakOf(power.subarray(Math.max(0, k - near), k + near + 1)))
+      lines.push(k * binHz);
   }
   return lines;
 }
