@@ -15,7 +15,7 @@ export interface Elastic {
 /**
  * Lets every tap shift the poles to first order: derivative amplitudes b = S^-1 D'r (S the curvature), leftover less by
  * (D'r)' b, column amplitudes less by (F'F)^-1 F'D b.
- * Source: our derivation, block elimination of [F D]; checked against a direct solution in tests/signal/elastic.test.ts.
+ * Source: our derivation, block elimination of [F D]; checked in tests/signal/varpro.test.ts.
  */
 export function elasticFit(p: Projection): Elastic {
   const nf = Math.round(Math.sqrt(p.factor.length));

@@ -1,14 +1,15 @@
 // Taps that cannot be used: sounds that grow instead of dying away, and taps that disagree with the others of their round.
-import { wishOf } from './agreement.ts';
+import { elasticFit } from './elastic.ts';
 import type { JointFit } from './joint-fit.ts';
 import { noiseLevel } from './order.ts';
+import { readingsOf } from './readings.ts';
 import type { Tap } from './tap.ts';
 
 /** Part of a round that may be set aside at most, and taps needed to tell who is the odd one. */
 const MOST_SET_ASIDE = 1 / 3;
 const FEWEST_TAPS = 3;
-/** How far beyond the middle tap of the round a tap's wish (chi-square a degree) or leftover must lie. */
-const ODD_WISH = 12;
+/** How far beyond the middle tap of the round a tap's reading (chi-square a degree) or leftover must lie. */
+const ODD_READING = 12;
 const ODD_LEFTOVER = 1.6;
 
 /**
@@ -27,28 +28,40 @@ export function ringsDown({ samples, onsetIndex }: Tap): boolean {
 
 /**
  * Positions (in the order of the fit's taps) of taps that disagree with the others, at most a third of them, the oddest first.
- * A tap is odd if, next to the middle tap of the round, it wishes its poles elsewhere or leaves far more unexplained.
+ * A tap is odd if, next to the middle tap of the round, its own reading of the modes lies elsewhere or it leaves far more
+ * unexplained. Elsewhere: away from the median of its hold's taps (of all taps where a hold has fewer than three), squared,
+ * in units of its variance.
  */
-export function disagreeing({ search, fit, partition }: JointFit, holdOf: readonly number[]): number[] {
-  const taps = holdOf.length;
-  if (taps < FEWEST_TAPS) return [];
-  const noise = noiseLevel(search, fit);
-  const wishes = new Array<number>(taps).fill(0);
-  const left = new Array<number>(taps).fill(0);
+export function disagreeing(joint: JointFit, holdOf: readonly number[]): number[] {
+  const { search, fit, partition } = joint;
+  const count = holdOf.length;
+  if (count < FEWEST_TAPS) return [];
+  const noise = fit[0]!.poles.map(() => noiseLevel(search, fit));
+  const { taps } = readingsOf(joint, holdOf, noise);
+  const elsewhere = taps.map((tap, k) => {
+    const hold = taps.filter((_, other) => holdOf[other] === holdOf[k]);
+    const company = hold.length >= FEWEST_TAPS ? hold : taps;
+    const chiSquare = tap.reduce(
+      (sum, { value, variance }, i) => sum + (value - middle(company.map((other) => other[i]!.value))) ** 2 / variance,
+      0,
+    );
+    return chiSquare / tap.length;
+  });
+  const left = new Array<number>(count).fill(0);
   partition.forEach((group, g) => {
+    const { grid } = search.groups[g]!;
+    const leftovers = (search.elastic ? elasticFit(fit[g]!) : fit[g]!).left;
     group.forEach((k, i) => {
-      const wish = wishOf(search.groups[g]!, fit[g]!, [i]);
-      wishes[k] = wish.chiSquare / (wish.step.length * noise);
-      left[k] = fit[g]!.left[i]! / search.groups[g]!.grid.rows;
+      left[k] = leftovers[i]! / grid.rows;
     });
   });
-  const oddness = wishes.map((wish, k) =>
-    Math.max(wish / (ODD_WISH * Math.max(1, middle(wishes))), left[k]! / (ODD_LEFTOVER * middle(left))),
+  const oddness = elsewhere.map((distance, k) =>
+    Math.max(distance / (ODD_READING * Math.max(1, middle(elsewhere))), left[k]! / (ODD_LEFTOVER * middle(left))),
   );
   return [...oddness.keys()]
     .filter((k) => oddness[k]! > 1)
     .sort((a, b) => oddness[b]! - oddness[a]!)
-    .slice(0, Math.floor(taps * MOST_SET_ASIDE));
+    .slice(0, Math.floor(count * MOST_SET_ASIDE));
 }
 
 function middle(values: readonly number[]): number {

@@ -38,7 +38,8 @@ export function standing(
   for (const decayPerS of SEARCH_DECAYS_PER_S) {
     const sum = matchedSpectrum(leftovers, decayPerS / sampleRateHz);
     const binHz = sampleRateHz / (2 * (sum.length - 1));
-    const around = levelAround(sum, Math.ceil(AROUND_HZ / binHz), leftovers.length);
+    const aroundHz = Math.max(AROUND_HZ, AROUND_HZ_PER_DECAY * decayPerS);
+    const around = levelAround(sum, Math.ceil(aroundHz / binHz), leftovers.length);
     for (let k = 1; k + 1 < sum.length; k++) {
       const height = sum[k]!;
       if (
@@ -61,8 +62,12 @@ export function standing(
   return kept;
 }
 
-/** Half width of the neighbourhood a peak must stand out of, Hz: wide against a mode, narrow against the room's answer. */
+/**
+ * Half width of the neighbourhood a peak must stand out of: wide against a mode (a quick mode's own skirt would else be
+ * its neighbourhood), narrow against the room's answer. Hz, and Hz for each 1/s of the window's decay.
+ */
 const AROUND_HZ = 60;
+const AROUND_HZ_PER_DECAY = 6;
 
 /**
  * Level of the leftovers around a bin in noise variances, never below 1: the median of its neighbourhood, stretch by

@@ -1,5 +1,5 @@
 // The mode estimator against the Cramer-Rao bound, case by case, beside an FFT peak and a matrix pencil on the same signals.
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -217,7 +217,7 @@ function score(
   const n = tally.single;
   const stated = method === 'joint fit';
   return {
-    name: one.holds.length === 1 && one.holds[0] === 1 ? one.name : `${one.name}`,
+    name: one.name,
     snrDb,
     method,
     trials: trials.length,
@@ -238,6 +238,7 @@ const off = (found: Found, truth: TrueMode): number => Math.abs(found.frequencyH
 
 /** The taps through the NumPy matrix pencil; undefined where Python with SciPy is not at hand. */
 export function matrixPencil(taps: readonly Tap[]): Found[][] | undefined {
+  if (!pythonWithScipy()) return undefined;
   const folder = mkdtempSync(join(tmpdir(), 'pencil-'));
   try {
     const file = join(folder, 'taps.f32');
@@ -263,11 +264,14 @@ export function matrixPencil(taps: readonly Tap[]): Found[][] | undefined {
     return (JSON.parse(printed) as [number, number][][]).map((modes) =>
       modes.map(([frequencyHz, q]) => ({ frequencyHz, q })),
     );
-  } catch {
-    return undefined;
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** Whether the independent method can run here. */
+export function pythonWithScipy(): boolean {
+  return spawnSync('python3', ['-c', 'import scipy'], { stdio: 'ignore' }).status === 0;
 }
 
 /** The table as text, a line a row. */
@@ -290,5 +294,6 @@ export function modeLine(row: ModeRow): string {
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  if (!pythonWithScipy()) console.log('Without python3 and scipy the matrix pencil is left out.');
   modeTable(Number(process.argv[2] ?? 20), (row) => console.log(modeLine(row)), process.argv[3] ?? '');
 }

@@ -1,0 +1,38 @@
+import { describe, expect, test } from 'vitest';
+import { findHum, takeHumOff } from '../../src/signal/hum.ts';
+import { normal, seeded } from '../bench/tap-signals.ts';
+
+const RATE = 4000;
+const noise = (length: number, seed: number): Float64Array => {
+  const random = seeded(seed);
+  return Float64Array.from({ length }, () => normal(random));
+};
+const withHum = (length: number, mainsHz: number, size: number, seed: number): Float64Array =>
+  noise(length, seed).map((x, n) => {
+    const turn = (2 * Math.PI * mainsHz * n) / RATE;
+    return x + size * (Math.cos(turn + 1) + 0.5 * Math.cos(2 * turn) + 0.25 * Math.cos(3 * turn - 1));
+  });
+
+describe('mains hum', () => {
+  test.each([50.03, 59.96])('at %f Hz is found in half a second of room noise and located', (mainsHz) => {
+    const room = withHum(2000, mainsHz, 3, 1);
+    const hum = findHum(room, RATE, 1800)!;
+    expect(hum.harmonics.slice(0, 2)).toEqual([1, 2]);
+    const left = room.slice();
+    const { mainsHz: fitted } = takeHumOff(left, room, RATE, hum, [[0, room.length]]);
+    // Bound of a tone's frequency, sqrt(6 / (rho n)) / (pi T), rho = 4.5: 0.016 Hz, less with the harmonics; five of it.
+    expect(Math.abs(fitted - mainsHz)).toBeLessThan(0.08);
+    const clean = noise(2000, 1);
+    const off = left.map((x, n) => x - clean[n]!);
+    // Removing 2 x 3 fitted amplitudes and a frequency leaves 7 / 2000 of the noise's power on average.
+    expect(off.reduce((sum, x) => sum + x * x, 0) / 2000).toBeLessThan(0.015);
+  });
+
+  test('is not found in a hundred stretches of noise', () => {
+    for (let seed = 10; seed < 110; seed++) expect(findHum(noise(2000, seed), RATE, 1800)).toBeUndefined();
+  });
+
+  test('is not looked for in less than 0.15 s', () => {
+    expect(findHum(withHum(500, 50, 3, 1), RATE, 1800)).toBeUndefined();
+  });
+});
