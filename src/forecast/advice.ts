@@ -51,6 +51,8 @@ export type AdviceAnswer =
 const LEAST_REMOVAL_MM = 0.1;
 const PASSES = 4;
 const STRETCH_MM = 30;
+/** A way that leaves more than this share of the squared miss is no advice. */
+const WORTH_WHILE = 0.7;
 const MAX_REMOVAL_MM = 2;
 
 /**
@@ -90,7 +92,12 @@ export function advise(
     const advice = seek(prepared, base, before, targets, only, limits, 'one brace', known);
     if (advice !== undefined) ways.push(advice);
   }
-  const alternatives = distinct(ways.filter(({ shavings }) => shavings.length > 0));
+  const missOf = (hz: (mode: number) => number) =>
+    targets.reduce((sum, { mode, frequencyHz, toleranceHz }) => sum + ((frequencyHz - hz(mode)) / toleranceHz) ** 2, 0);
+  const missNow = missOf((mode) => before.modes[mode]!.frequencyHz);
+  const helps = ({ shavings, moves }: Advice) =>
+    shavings.length > 0 && missOf((mode) => moves[mode]!.after.value) < WORTH_WHILE * missNow;
+  const alternatives = distinct(ways.filter(helps));
   if (alternatives.length === 0) return { kind: 'cannot', because: 'only-shaving-lowers' };
   return { kind: 'advice', alternatives };
 }

@@ -28,18 +28,22 @@ export function shaved(plate: PlateCase, shavings: readonly Shaving[]): PlateCas
 
 function shavedBrace(brace: BraceCase, { fromMm, toMm, removeMm }: Shaving): BraceCase {
   const lowered = (height: number) => Math.max(LEAST_HEIGHT_MM, height - removeMm);
-  const at = (s: number) => braceHeightMm(brace, s);
-  const inside = brace.heightMm.filter(([s]) => s > fromMm && s < toMm);
   const heightMm: (readonly [number, number])[] = [
     ...brace.heightMm.filter(([s]) => s < fromMm),
-    [fromMm, at(fromMm)],
-    [fromMm, lowered(at(fromMm))],
-    ...inside.map(([s, h]) => [s, lowered(h)] as const),
-    [toMm, lowered(at(toMm))],
-    [toMm, at(toMm)],
+    [fromMm, braceHeightMm(brace, fromMm)],
+    [fromMm, lowered(heightBeyondMm(brace, fromMm))],
+    ...brace.heightMm.filter(([s]) => s > fromMm && s < toMm).map(([s, h]) => [s, lowered(h)] as const),
+    [toMm, lowered(braceHeightMm(brace, toMm))],
+    [toMm, heightBeyondMm(brace, toMm)],
     ...brace.heightMm.filter(([s]) => s > toMm),
   ];
   return { ...brace, heightMm };
+}
+
+/** Height just beyond a place: differs from `braceHeightMm`, the height just before it, where an earlier shaving stopped. */
+function heightBeyondMm(brace: BraceCase, distanceMm: number): number {
+  const there = brace.heightMm.filter(([s]) => s === distanceMm).at(-1);
+  return there?.[1] ?? braceHeightMm(brace, distanceMm);
 }
 
 /** One mode before and after. */

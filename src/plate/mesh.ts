@@ -4,7 +4,7 @@ import { type Footprint, footprints, footprintsAt } from './footprint.ts';
 import { meshLines } from './mesh-lines.ts';
 import { wantedSize } from './mesh-size.ts';
 import { constrainedTriangles, type Triangle } from './mesh-triangulation.ts';
-import { lookAtTreble, mirrorPoint } from './mirror.ts';
+import { lookAtTreble, mirrored } from './mirror.ts';
 import {
   boundingBox,
   circlePolygon,
@@ -46,17 +46,15 @@ const SMOOTHING_PASSES = 4;
  * @throws RangeError if the outline encloses nothing
  */
 export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh {
-  const list = footprints(plate);
+  // Made from one and the same drawing for both hands, so that both meshes agree to the last digit.
   const isMirrored = lookAtTreble(plate);
-  const turned = (point: Point): Point => (isMirrored ? mirrorPoint(point) : point);
-  const outline = counterClockwise(plate.outline.map(turned));
+  const drawn = isMirrored ? mirrored(plate) : plate;
+  const outline = counterClockwise(drawn.outline);
   if (outline.length < 3) throw new RangeError(`plateMesh: outline of ${outline.length} points, need at least 3`);
-  const { soundhole } = plate;
+  const { soundhole } = drawn;
   const hole =
-    soundhole === undefined
-      ? []
-      : circlePolygon(soundhole.xMm, isMirrored ? -soundhole.yMm : soundhole.yMm, soundhole.radiusMm, HOLE_POINTS);
-  const covers = list.map((footprint) => ({ ...footprint, polygon: footprint.polygon.map(turned) }));
+    soundhole === undefined ? [] : circlePolygon(soundhole.xMm, soundhole.yMm, soundhole.radiusMm, HOLE_POINTS);
+  const covers = footprints(drawn);
   const bridges = covers.filter(({ kind }) => kind === 'brace');
   const sizeAt = wantedSize(covers, sizeMm);
   const lines = meshLines(outline, hole, covers, sizeAt);
@@ -73,7 +71,7 @@ export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh
     points = smoothed(points, triangles, fixed);
     triangles = constrainedTriangles(points, lines.edges).filter(inPlate);
   }
-  return quadraticMesh(points, triangles, lines, covers, isMirrored, list, outline, hole);
+  return quadraticMesh(points, triangles, lines, covers, isMirrored, footprints(plate), outline, hole);
 }
 
 const centroid = (points: readonly Point[], [a, b, c]: Triangle): Point => [

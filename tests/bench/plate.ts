@@ -1,0 +1,92 @@
+// Time, memory and growth of the forecast: `npx tsx tests/bench/plate.ts [trials]`.
+import { calibrate } from '../../src/forecast/calibration.ts';
+import { shaved } from '../../src/forecast/shaving.ts';
+import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
+import { braceSensitivity } from '../../src/plate/sensitivity.ts';
+import { seeded, trial } from '../forecast/trial.ts';
+import { errorsPercent } from '../plate/plates.ts';
+import { solidCase, solidEntries, solidEntry, solidHz } from '../reference/plate-cases.ts';
+
+/** Median processor time of a few runs after one to warm up, ms. */
+function cpuMs(run: () => unknown, runs = 5): number {
+  run();
+  const times = Array.from({ length: runs }, () => {
+    const start = process.cpuUsage();
+    run();
+    const { user, system } = process.cpuUsage(start);
+    return (user + system) / 1000;
+  });
+  return times.sort((a, b) => a - b)[runs >> 1]!;
+}
+
+function accuracy(): void {
+  console.log('accuracy against hexahedra (all 12 modes), %: largest, median');
+  for (const entry of solidEntries) {
+    const answer = plateModes(preparePlate(solidCase(entry)));
+    if (answer.kind !== 'modes') throw new Error(answer.kind);
+    const { largest, median } = errorsPercent(
+      answer.modes.map(({ frequencyHz }) => frequencyHz),
+      solidHz(entry),
+    );
+    console.log(`  ${entry.case.padEnd(5)} ${entry.bc.padEnd(8)} ${largest.toFixed(2)}  ${median.toFixed(2)}`);
+  }
+}
+
+function speed(): void {
+  const entry = solidEntry('c5', 'hinged');
+  const plate = solidCase(entry);
+  const prepared = preparePlate(plate);
+  const answer = plateModes(prepared);
+  if (answer.kind !== 'modes') throw new Error(answer.kind);
+  const lower = shaved(plate, [{ braceId: plate.braces![0]!.id, fromMm: 0, toMm: 180, removeMm: 1 }]);
+  const prepareMs = cpuMs(() => preparePlate(plate));
+  const solveMs = cpuMs(() => plateModes(prepared));
+  console.log(`braced top, ${answer.degreesOfFreedom} unknowns, 12 modes, processor time on one core:`);
+  console.log(
+    `  prepare ${prepareMs.toFixed(0)} ms, modes ${solveMs.toFixed(0)} ms, together ${(prepareMs + solveMs).toFixed(0)} ms (goal 300)`,
+  );
+  console.log(`  after a height change ${cpuMs(() => plateModes(prepared, lower)).toFixed(0)} ms (goal 150)`);
+  console.log(
+    `  sensitivities of all braces ${cpuMs(() => braceSensitivity(prepared, plate, answer.modes)).toFixed(0)} ms`,
+  );
+  const measured = answer.modes
+    .slice(0, 5)
+    .map(({ frequencyHz }, mode) => ({ mode, frequencyHz: { value: frequencyHz * 1.02, sigma: 0.3 } }));
+  const fitMs = cpuMs(
+    () =>
+      calibrate(prepared, plate, measured, [
+        { property: 'plate eL', relativeSigma: 0.1 },
+        { property: 'brace eL', relativeSigma: 0.1 },
+      ]),
+    1,
+  );
+  console.log(`  fit of two properties to five modes ${fitMs.toFixed(0)} ms`);
+  console.log(
+    `  the solid model took ${entry.runtime_s} s in CalculiX: ${((entry.runtime_s * 1000) / (prepareMs + solveMs)).toFixed(0)} times longer`,
+  );
+  console.log('growth with mesh size: side mm, unknowns, factor values, ms');
+  for (const sizeMm of [40, 32, 24, 18]) {
+    const finer = preparePlate(plate, sizeMm);
+    const heap = process.memoryUsage().arrayBuffers;
+    const ms = cpuMs(() => plateModes(finer), 3);
+    const mb = Math.max(0, process.memoryUsage().arrayBuffers - heap) / 1e6;
+    console.log(
+      `  ${sizeMm}  ${finer.freedoms.pattern.dofStart.at(-1)}  ${finer.cholesky.factorValues}  ${ms.toFixed(0)}  (${mb.toFixed(0)} MB of arrays alive)`,
+    );
+  }
+}
+
+function trials(count: number): void {
+  const random = seeded(29);
+  const results = Array.from({ length: count }, () => trial(random));
+  const share = (list: readonly boolean[]) => ((100 * list.filter(Boolean).length) / list.length).toFixed(1);
+  const sigmas = results.flatMap((result) => result.sigmas);
+  console.log(`${count} invented tops: targets reached ${share(results.map(({ reached }) => reached))} % (goal 95),`);
+  console.log(
+    `  above floors ${share(results.map(({ aboveFloors }) => aboveFloors))} %, truth within two sigma ${share(sigmas.map((s) => Math.abs(s) < 2))} %`,
+  );
+}
+
+speed();
+accuracy();
+trials(Number(process.argv[2] ?? 200));

@@ -1,0 +1,61 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { expect, test, vi } from 'vitest';
+import { rectangle, spruce } from '../plate/plates.ts';
+
+// Starting a program takes seconds on a busy machine.
+vi.setConfig({ testTimeout: 60_000 });
+
+const folder = mkdtempSync(join(tmpdir(), 'forecast-'));
+const plate = { outline: rectangle(200, 150), thicknessMm: 3, material: spruce };
+const file = (name: string, content: string): string => {
+  writeFileSync(join(folder, name), content);
+  return join(folder, name);
+};
+const program = ['--import', 'tsx', 'src/terminal/forecast.ts'];
+
+test('one case gives one JSON object, an object of cases one object a line', () => {
+  const one = execFileSync('node', [...program, file('small.json', JSON.stringify(plate)), '--json'], {
+    encoding: 'utf8',
+  });
+  const answer = JSON.parse(one);
+  expect(answer.case).toBe('small');
+  expect(answer.modes).toHaveLength(12);
+  expect(answer.massG).toBeCloseTo(200 * 150 * 3 * 410e-6, 2);
+  const two = execFileSync('node', [...program, file('two.json', JSON.stringify({ a: plate, b: plate })), '--json'], {
+    encoding: 'utf8',
+  });
+  expect(
+    two
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line).case),
+  ).toEqual(['a', 'b']);
+});
+
+test.each([
+  ['no JSON', 'not JSON at all', 'is not JSON'],
+  ['a list', '[1, 2]', 'holds no plate'],
+  ['no thickness', JSON.stringify({ ...plate, thicknessMm: 'thin' }), 'thicknessMm must be a number'],
+  [
+    'an outline that crosses itself',
+    JSON.stringify({
+      ...plate,
+      outline: [
+        [0, 0],
+        [100, 100],
+        [100, 0],
+        [0, 120],
+      ],
+    }),
+    'crosses itself',
+  ],
+])('%s ends with code 2 and one sentence', (_, content, sentence) => {
+  const { status, stderr, stdout } = spawnSync('node', [...program, file('bad.json', content)], { encoding: 'utf8' });
+  expect(status).toBe(2);
+  expect(stdout).toBe('');
+  expect(stderr.trim().split('\n')).toHaveLength(1);
+  expect(stderr).toContain(sentence);
+});
