@@ -217,7 +217,7 @@ function Handle(props: {
     <g
       class="plan-handle"
       role="button"
-      tabIndex={0}
+      tabindex={0}
       aria-label={`${props.label}. Arrow keys move it by 1 mm, with Shift by 10 mm.`}
       onPointerDown={(event) => {
         event.currentTarget.setPointerCapture(event.pointerId);
