@@ -213,7 +213,6 @@ function Handle(props: {
   const [isHeld, setIsHeld] = useState(false);
   const [x, y] = props.at;
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a button cannot stand inside a drawing
     <g
       class="plan-handle"
       role="button"
