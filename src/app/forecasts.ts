@@ -13,7 +13,7 @@ export type Asked<K extends ForecastKind> =
   | { readonly kind: 'failed'; readonly key: string; readonly message: string };
 
 /** One kind of question: the latest one counts, an earlier one is given up. */
-export class Forecast<K extends ForecastKind> {
+class Forecast<K extends ForecastKind> {
   private readonly state = signal<Asked<K>>({ kind: 'none' });
   readonly current: ReadonlySignal<Asked<K>> = this.state;
   private running: AbortController | undefined;

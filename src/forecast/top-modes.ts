@@ -38,7 +38,7 @@ export interface StrungTop {
 }
 
 /** Modes shown. */
-export const SHOWN_MODES = 8;
+const SHOWN_MODES = 8;
 
 const LEVELS = [0, -0.75, -0.5, -0.25, 0.25, 0.5, 0.75];
 const BANDS: readonly (readonly [number, number])[] = [

@@ -7,13 +7,13 @@ import { planOutline, scaleLayout } from './plan-outline.ts';
 import { heightAtMm, planBraceLengthMm } from './plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from './record.ts';
 
-export interface SheetLine {
+interface SheetLine {
   readonly layer: string;
   readonly points: readonly Point[];
   readonly closed: boolean;
 }
 
-export interface SheetText {
+interface SheetText {
   readonly layer: string;
   readonly at: Point;
   readonly heightMm: number;

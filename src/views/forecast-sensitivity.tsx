@@ -9,7 +9,7 @@ import { number } from './figures.ts';
 import { pathOf } from './plan-face.ts';
 import type { Face } from './plan-words.ts';
 
-export type Per = 'mm' | 'g';
+type Per = 'mm' | 'g';
 
 /** Hz for a millimetre off a 20 mm stretch, or for a gram off it. */
 const hzOf = (stretch: StretchSensitivity, mode: number, per: Per): number =>

@@ -213,11 +213,10 @@ function Handle(props: {
   const [isHeld, setIsHeld] = useState(false);
   const [x, y] = props.at;
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a button cannot stand inside a drawing
     <g
       class="plan-handle"
       role="button"
-      tabIndex={0}
+      tabindex={0}
       aria-label={`${props.label}. Arrow keys move it by 1 mm, with Shift by 10 mm.`}
       onPointerDown={(event) => {
         event.currentTarget.setPointerCapture(event.pointerId);
