@@ -96,3 +96,50 @@ export function multiply(pattern: BlockPattern, values: Float64Array, x: Float64
     }
   }
 }
+
+/** The entries of a matrix that are not zero, on and below the diagonal: much fewer than its blocks hold when it is a mass. */
+export interface SparseEntries {
+  readonly rows: Int32Array;
+  readonly columns: Int32Array;
+  readonly values: Float64Array;
+}
+
+/** Gathers the entries that are not zero. */
+export function nonZeroEntries(pattern: BlockPattern, values: Float64Array): SparseEntries {
+  const { dofStart, columnStart, rowNode, valueStart } = pattern;
+  const size = values.reduce((count, value) => count + (value === 0 ? 0 : 1), 0);
+  const entries = { rows: new Int32Array(size), columns: new Int32Array(size), values: new Float64Array(size) };
+  let n = 0;
+  for (let b = 0; b + 1 < dofStart.length; b++) {
+    for (let block = columnStart[b]!; block < columnStart[b + 1]!; block++) {
+      const a = rowNode[block]!;
+      let at = valueStart[block]!;
+      for (let i = dofStart[a]!; i < dofStart[a + 1]!; i++) {
+        for (let j = dofStart[b]!; j < dofStart[b + 1]!; j++) {
+          const value = values[at++]!;
+          if (value === 0 || j > i) continue;
+          entries.rows[n] = i;
+          entries.columns[n] = j;
+          entries.values[n++] = value;
+        }
+      }
+    }
+  }
+  return {
+    rows: entries.rows.subarray(0, n),
+    columns: entries.columns.subarray(0, n),
+    values: entries.values.subarray(0, n),
+  };
+}
+
+/** y = A x for gathered entries. */
+export function multiplyEntries({ rows, columns, values }: SparseEntries, x: Float64Array, y: Float64Array): void {
+  y.fill(0);
+  for (let k = 0; k < values.length; k++) {
+    const i = rows[k]!;
+    const j = columns[k]!;
+    const value = values[k]!;
+    y[i]! += value * x[j]!;
+    if (i !== j) y[j]! += value * x[i]!;
+  }
+}

@@ -286,32 +286,78 @@ function subtractOuter(p: Float64Array, start: number, own: number, b: number, u
 export function solve(factor: Cholesky, x: Float64Array): void {
   const p = factor.panels;
   const { fronts } = factor.plan;
-  for (const { own, firstDof, boundary, panelStart } of fronts) {
-    for (let i = 0; i < own; i++) {
-      const row = panelStart + i * own;
-      let sum = x[firstDof + i]!;
-      for (let t = 0; t < i; t++) sum -= p[row + t]! * x[firstDof + t]!;
-      x[firstDof + i] = sum * p[row + i]!;
-    }
-    for (let i = 0; i < boundary.length; i++) {
-      const row = panelStart + (own + i) * own;
-      let sum = 0;
-      for (let t = 0; t < own; t++) sum += p[row + t]! * x[firstDof + t]!;
-      x[boundary[i]!]! -= sum;
-    }
+  // The own part of x is worked on in a small buffer; boundary rows are taken four at a time, because reading the factor
+  // is what takes the time.
+  const y = new Float64Array(fronts.reduce((most, { own }) => Math.max(most, own), 0));
+  for (const front of fronts) forward(p, front, x, y);
+  for (let f = fronts.length - 1; f >= 0; f--) backward(p, fronts[f]!, x, y);
+}
+
+function forward(p: Float64Array, front: PlannedFront, x: Float64Array, y: Float64Array): void {
+  const { own, firstDof, boundary, panelStart } = front;
+  for (let i = 0; i < own; i++) {
+    const row = panelStart + i * own;
+    let sum = x[firstDof + i]!;
+    for (let t = 0; t < i; t++) sum -= p[row + t]! * y[t]!;
+    y[i] = sum * p[row + i]!;
+    x[firstDof + i] = y[i]!;
   }
-  for (let f = fronts.length - 1; f >= 0; f--) {
-    const { own, firstDof, boundary, panelStart } = fronts[f]!;
-    for (let i = 0; i < boundary.length; i++) {
-      const row = panelStart + (own + i) * own;
-      const xi = x[boundary[i]!]!;
-      for (let t = 0; t < own; t++) x[firstDof + t]! -= p[row + t]! * xi;
+  const b = boundary.length;
+  let i = 0;
+  for (; i + 3 < b; i += 4) {
+    const r0 = panelStart + (own + i) * own;
+    const r1 = r0 + own;
+    const r2 = r1 + own;
+    const r3 = r2 + own;
+    let s0 = 0;
+    let s1 = 0;
+    let s2 = 0;
+    let s3 = 0;
+    for (let t = 0; t < own; t++) {
+      const v = y[t]!;
+      s0 += p[r0 + t]! * v;
+      s1 += p[r1 + t]! * v;
+      s2 += p[r2 + t]! * v;
+      s3 += p[r3 + t]! * v;
     }
-    for (let i = own - 1; i >= 0; i--) {
-      const row = panelStart + i * own;
-      const xi = x[firstDof + i]! * p[row + i]!;
-      x[firstDof + i] = xi;
-      for (let t = 0; t < i; t++) x[firstDof + t]! -= p[row + t]! * xi;
-    }
+    x[boundary[i]!]! -= s0;
+    x[boundary[i + 1]!]! -= s1;
+    x[boundary[i + 2]!]! -= s2;
+    x[boundary[i + 3]!]! -= s3;
+  }
+  for (; i < b; i++) {
+    const row = panelStart + (own + i) * own;
+    let sum = 0;
+    for (let t = 0; t < own; t++) sum += p[row + t]! * y[t]!;
+    x[boundary[i]!]! -= sum;
+  }
+}
+
+function backward(p: Float64Array, front: PlannedFront, x: Float64Array, y: Float64Array): void {
+  const { own, firstDof, boundary, panelStart } = front;
+  for (let t = 0; t < own; t++) y[t] = x[firstDof + t]!;
+  const b = boundary.length;
+  let i = 0;
+  for (; i + 3 < b; i += 4) {
+    const r0 = panelStart + (own + i) * own;
+    const r1 = r0 + own;
+    const r2 = r1 + own;
+    const r3 = r2 + own;
+    const x0 = x[boundary[i]!]!;
+    const x1 = x[boundary[i + 1]!]!;
+    const x2 = x[boundary[i + 2]!]!;
+    const x3 = x[boundary[i + 3]!]!;
+    for (let t = 0; t < own; t++) y[t]! -= p[r0 + t]! * x0 + p[r1 + t]! * x1 + p[r2 + t]! * x2 + p[r3 + t]! * x3;
+  }
+  for (; i < b; i++) {
+    const row = panelStart + (own + i) * own;
+    const xi = x[boundary[i]!]!;
+    for (let t = 0; t < own; t++) y[t]! -= p[row + t]! * xi;
+  }
+  for (let j = own - 1; j >= 0; j--) {
+    const row = panelStart + j * own;
+    const yj = y[j]! * p[row + j]!;
+    x[firstDof + j] = yj;
+    for (let t = 0; t < j; t++) y[t]! -= p[row + t]! * yj;
   }
 }

@@ -1,6 +1,6 @@
 // The lowest vibration modes of K x = lambda M x by shift-invert Lanczos with full reorthogonalisation. The shift is
 // negative, so K - shift M is positive definite even for a free body, and known rigid motions are kept out exactly.
-import { type BlockPattern, dofCount, multiply } from './block-symmetric.ts';
+import { type BlockPattern, dofCount, multiplyEntries, nonZeroEntries, type SparseEntries } from './block-symmetric.ts';
 import { type Cholesky, solve } from './cholesky.ts';
 import { tridiagonalEigen } from './tridiagonal.ts';
 
@@ -50,13 +50,14 @@ export function lowestModes(
   const maxSteps = Math.min(options.maxSteps, n - options.rigid.length);
   const basis: Float64Array[] = [];
   const massBasis: Float64Array[] = [];
-  const rigid = massOrthonormal(pattern, massValues, options.rigid);
+  const mass = nonZeroEntries(pattern, massValues);
+  const rigid = massOrthonormal(mass, options.rigid);
   const alpha: number[] = [];
   const beta: number[] = [];
   let vector = options.start === undefined ? startVector(n) : options.start.slice();
   let massVector = new Float64Array(n);
   removeComponents(vector, rigid.vectors, rigid.massVectors);
-  multiply(pattern, massValues, vector, massVector);
+  multiplyEntries(mass, vector, massVector);
   let norm = Math.sqrt(dot(vector, massVector));
   let converged = 0;
   for (let step = 0; step < maxSteps; step++) {
@@ -75,7 +76,7 @@ export function lowestModes(
     }
     vector = next;
     massVector = new Float64Array(n);
-    multiply(pattern, massValues, vector, massVector);
+    multiplyEntries(mass, vector, massVector);
     norm = Math.sqrt(Math.max(0, dot(vector, massVector)));
     beta.push(norm);
     if (options.onProgress?.(Math.min(1, (step + 1) / (2 * count + 8))) === false) return { kind: 'cancelled' };
@@ -122,14 +123,14 @@ function unfold(
   return { values, vectors };
 }
 
-function massOrthonormal(pattern: BlockPattern, massValues: Float64Array, given: readonly Float64Array[]) {
+function massOrthonormal(mass: SparseEntries, given: readonly Float64Array[]) {
   const vectors: Float64Array[] = [];
   const massVectors: Float64Array[] = [];
   for (const raw of given) {
     const vector = raw.slice();
     for (let pass = 0; pass < 2; pass++) removeComponents(vector, vectors, massVectors);
     const massVector = new Float64Array(vector.length);
-    multiply(pattern, massValues, vector, massVector);
+    multiplyEntries(mass, vector, massVector);
     const norm = Math.sqrt(dot(vector, massVector));
     scale(vector, 1 / norm);
     scale(massVector, 1 / norm);
@@ -139,8 +140,26 @@ function massOrthonormal(pattern: BlockPattern, massValues: Float64Array, given:
   return { vectors, massVectors };
 }
 
+/** Takes the components along a basis out of x, four basis vectors at a time to read x less often. */
 function removeComponents(x: Float64Array, basis: readonly Float64Array[], massBasis: readonly Float64Array[]): void {
-  for (let k = 0; k < basis.length; k++) addScaled(x, basis[k]!, -dot(x, massBasis[k]!));
+  let k = 0;
+  for (; k + 3 < basis.length; k += 4) {
+    const [m0, m1, m2, m3] = [massBasis[k]!, massBasis[k + 1]!, massBasis[k + 2]!, massBasis[k + 3]!];
+    let c0 = 0;
+    let c1 = 0;
+    let c2 = 0;
+    let c3 = 0;
+    for (let i = 0; i < x.length; i++) {
+      const xi = x[i]!;
+      c0 += xi * m0[i]!;
+      c1 += xi * m1[i]!;
+      c2 += xi * m2[i]!;
+      c3 += xi * m3[i]!;
+    }
+    const [b0, b1, b2, b3] = [basis[k]!, basis[k + 1]!, basis[k + 2]!, basis[k + 3]!];
+    for (let i = 0; i < x.length; i++) x[i]! -= c0 * b0[i]! + c1 * b1[i]! + c2 * b2[i]! + c3 * b3[i]!;
+  }
+  for (; k < basis.length; k++) addScaled(x, basis[k]!, -dot(x, massBasis[k]!));
 }
 
 /** A fixed start without symmetry, so that no mode of a symmetric plate is missed. */

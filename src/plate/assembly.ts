@@ -8,6 +8,9 @@ import type { PlateMesh } from './mesh.ts';
 import type { PlaneStiffness } from './plane-stiffness.ts';
 import type { Support } from './plate-case.ts';
 
+/** A local copy: loaders that turn imports into getters would slow the inner loops. */
+const STRIDE = MOTIONS;
+
 /** All that the elements of a plate need to know about wood. */
 export interface PlateWood {
   readonly plate: PlaneStiffness;
@@ -73,7 +76,7 @@ export function assemble(plan: AssemblyPlan, wood: PlateWood, support: Support):
   const { mesh, freedoms } = plan;
   const size = valueCount(freedoms.pattern);
   const matrices = { stiffness: new Float64Array(size), mass: new Float64Array(size) };
-  const block = new Float64Array(MOTIONS * MOTIONS);
+  const block = new Float64Array(STRIDE * STRIDE);
   const own = Array.from({ length: 6 }, emptySection);
   const bare = emptySection();
   if (wood.isEven) fillSection(bare, wood.plate, wood.thicknessM(0, 0), wood.referenceM, [], []);
@@ -147,11 +150,11 @@ function addStiffness(
       const q0 = c[o + 1]! * by + c[o + 2]! * bx;
       const q1 = c[o + 4]! * by + c[o + 5]! * bx;
       const q2 = c[o + 7]! * by + c[o + 8]! * bx;
-      const to = FIELDS[f]! * MOTIONS + FIELDS[g]!;
+      const to = FIELDS[f]! * STRIDE + FIELDS[g]!;
       block[to]! += ax * p0 + ay * p2;
       block[to + 1]! += ax * q0 + ay * q2;
-      block[to + MOTIONS]! += ay * p1 + ax * p2;
-      block[to + MOTIONS + 1]! += ay * q1 + ax * q2;
+      block[to + STRIDE]! += ay * p1 + ax * p2;
+      block[to + STRIDE + 1]! += ay * q1 + ax * q2;
     }
   }
   const rows = points.shear;
@@ -166,7 +169,7 @@ function addStiffness(
       const gy = rows[36 * at + 6 * i + 2 * m + 1]!;
       const px = xx * gx + xy * gy;
       const py = xy * gx + yy * gy;
-      const to = (m === 0 ? W : turn + m - 1) * MOTIONS;
+      const to = (m === 0 ? W : turn + m - 1) * STRIDE;
       for (let n = 0; n < 3; n++) {
         const column = n === 0 ? W : turn + n - 1;
         block[to + column]! += px * rows[36 * at + 6 * j + 2 * n]! + py * rows[36 * at + 6 * j + 2 * n + 1]!;
@@ -187,14 +190,14 @@ function addMass(
 ): void {
   const nn = points.areaM2[at]! * points.rule.values[6 * k + i]! * points.rule.values[6 * k + j]!;
   const { mass } = section;
-  block[W * MOTIONS + W]! += nn * mass[0]!;
+  block[W * STRIDE + W]! += nn * mass[0]!;
   const fields = mass[6]! > 0 ? 3 : 2;
   for (let f = 0; f < fields; f++) {
     for (let g = 0; g < fields; g++) {
       const m = nn * mass[FIELD_PAIRS[f]![g]! + 1]!;
-      const to = FIELDS[f]! * MOTIONS + FIELDS[g]!;
+      const to = FIELDS[f]! * STRIDE + FIELDS[g]!;
       block[to]! += m;
-      block[to + MOTIONS + 1]! += m;
+      block[to + STRIDE + 1]! += m;
     }
   }
 }
@@ -211,11 +214,11 @@ function addBlock(
   const row = isTransposed ? nodeJ : nodeI;
   const column = isTransposed ? nodeI : nodeJ;
   let at = pattern.valueStart[block]!;
-  for (let m = 0; m < MOTIONS; m++) {
-    if (unknown[row * MOTIONS + m]! < 0) continue;
-    for (let n = 0; n < MOTIONS; n++) {
-      if (unknown[column * MOTIONS + n]! < 0) continue;
-      values[at++]! += isTransposed ? local[n * MOTIONS + m]! : local[m * MOTIONS + n]!;
+  for (let m = 0; m < STRIDE; m++) {
+    if (unknown[row * STRIDE + m]! < 0) continue;
+    for (let n = 0; n < STRIDE; n++) {
+      if (unknown[column * STRIDE + n]! < 0) continue;
+      values[at++]! += isTransposed ? local[n * STRIDE + m]! : local[m * STRIDE + n]!;
     }
   }
 }
@@ -244,7 +247,7 @@ export function addRimSprings(
   support: Support,
   stiffness: Float64Array,
 ): void {
-  const block = new Float64Array(MOTIONS * MOTIONS);
+  const block = new Float64Array(STRIDE * STRIDE);
   const pin = pinStiffness(wood.plate);
   for (const edge of mesh.rim) {
     for (const t of RIM_POINTS) {
@@ -258,12 +261,12 @@ export function addRimSprings(
         for (let j = 0; j <= i; j++) {
           const k = support.rotationalStiffnessN * n[i]! * n[j]! * (length / 2);
           block.fill(0);
-          block[U * MOTIONS + U] = pin.x * n[i]! * n[j]! * (length / 2);
-          block[V * MOTIONS + V] = pin.y * n[i]! * n[j]! * (length / 2);
-          block[THETA_X * MOTIONS + THETA_X] = k * nx * nx;
-          block[THETA_X * MOTIONS + THETA_Y] = k * nx * ny;
-          block[THETA_Y * MOTIONS + THETA_X] = k * nx * ny;
-          block[THETA_Y * MOTIONS + THETA_Y] = k * ny * ny;
+          block[U * STRIDE + U] = pin.x * n[i]! * n[j]! * (length / 2);
+          block[V * STRIDE + V] = pin.y * n[i]! * n[j]! * (length / 2);
+          block[THETA_X * STRIDE + THETA_X] = k * nx * nx;
+          block[THETA_X * STRIDE + THETA_Y] = k * nx * ny;
+          block[THETA_Y * STRIDE + THETA_X] = k * nx * ny;
+          block[THETA_Y * STRIDE + THETA_Y] = k * ny * ny;
           const { pattern, place } = freedoms;
           addBlock(
             freedoms,

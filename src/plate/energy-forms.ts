@@ -3,14 +3,17 @@ import type { ElementPoints } from './element-points.ts';
 import { MOTIONS, PSI_X, THETA_X, U, W } from './freedoms.ts';
 import type { LayeredSection } from './layered-section.ts';
 
+/** A local copy: loaders that turn imports into getters would slow the inner loops. */
+const STRIDE = MOTIONS;
+
 const FIELDS = [U, THETA_X, PSI_X] as const;
 const PAIRS = Int32Array.of(0, 1, 3, 1, 2, 4, 3, 4, 5);
 const strains = new Float64Array(9);
-const values = new Float64Array(MOTIONS);
+const values = new Float64Array(STRIDE);
 
 /**
  * Twice the strain energy per area.
- * @param motions the element's nodal motions, (6 MOTIONS,)
+ * @param motions the element's nodal motions, (6 STRIDE,)
  */
 export function strainForm(section: LayeredSection, points: ElementPoints, at: number, motions: Float64Array): number {
   for (let f = 0; f < 3; f++) {
@@ -18,8 +21,8 @@ export function strainForm(section: LayeredSection, points: ElementPoints, at: n
     for (let i = 0; i < 6; i++) {
       const dx = points.dX[6 * at + i]!;
       const dy = points.dY[6 * at + i]!;
-      const p = motions[i * MOTIONS + FIELDS[f]!]!;
-      const q = motions[i * MOTIONS + FIELDS[f]! + 1]!;
+      const p = motions[i * STRIDE + FIELDS[f]!]!;
+      const q = motions[i * STRIDE + FIELDS[f]! + 1]!;
       xx += dx * p;
       yy += dy * q;
       xy += dy * p + dx * q;
@@ -41,7 +44,7 @@ export function strainForm(section: LayeredSection, points: ElementPoints, at: n
     let [gx, gy] = [0, 0];
     for (let i = 0; i < 6; i++) {
       for (let m = 0; m < 3; m++) {
-        const motion = motions[i * MOTIONS + (m === 0 ? W : turn + m - 1)]!;
+        const motion = motions[i * STRIDE + (m === 0 ? W : turn + m - 1)]!;
         gx += points.shear[36 * at + 6 * i + 2 * m]! * motion;
         gy += points.shear[36 * at + 6 * i + 2 * m + 1]! * motion;
       }
@@ -57,7 +60,7 @@ export function massForm(section: LayeredSection, points: ElementPoints, k: numb
   values.fill(0);
   for (let i = 0; i < 6; i++) {
     const n = points.rule.values[6 * k + i]!;
-    for (let m = 0; m < MOTIONS; m++) values[m]! += n * motions[i * MOTIONS + m]!;
+    for (let m = 0; m < STRIDE; m++) values[m]! += n * motions[i * STRIDE + m]!;
   }
   let sum = section.mass[0]! * values[W]! ** 2;
   for (let f = 0; f < 3; f++) {

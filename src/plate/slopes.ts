@@ -4,6 +4,9 @@ import { MOTIONS } from './freedoms.ts';
 import { emptySection, type LayeredSection } from './layered-section.ts';
 import type { PlateMode, PreparedPlate } from './plate-modes.ts';
 
+/** A local copy: loaders that turn imports into getters would slow the inner loops. */
+const STRIDE = MOTIONS;
+
 /** Running sums of first-order changes, one for each group and mode, per unit of whatever is changed. */
 export class Slopes {
   readonly #prepared: PreparedPlate;
@@ -32,7 +35,7 @@ export class Slopes {
     const { mesh, freedoms, stiffnessPoints, massPoints } = this.#prepared;
     const sections = Array.from({ length: 6 }, emptySection);
     const groups = new Int32Array(6);
-    const motions = new Float64Array(6 * MOTIONS);
+    const motions = new Float64Array(6 * STRIDE);
     const modeCount = this.#modes.length;
     for (let e = 0; e < mesh.elementCover.length; e++) {
       if (!touches(e)) continue;
@@ -47,10 +50,10 @@ export class Slopes {
         for (let m = 0; m < modeCount; m++) {
           const { frequencyHz, vector } = this.#modes[m]!;
           for (let i = 0; i < 6; i++) {
-            const node = mesh.elementNodes[6 * e + i]! * MOTIONS;
-            for (let j = 0; j < MOTIONS; j++) {
+            const node = mesh.elementNodes[6 * e + i]! * STRIDE;
+            for (let j = 0; j < STRIDE; j++) {
               const unknown = freedoms.unknown[node + j]!;
-              motions[i * MOTIONS + j] = unknown < 0 ? 0 : vector[unknown]!;
+              motions[i * STRIDE + j] = unknown < 0 ? 0 : vector[unknown]!;
             }
           }
           const lambda = (2 * Math.PI * frequencyHz) ** 2;
