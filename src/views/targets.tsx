@@ -16,6 +16,8 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
   const { shelf, newId } = useWorkshop();
   const { record, conditions } = props;
   const targets = record.targets.filter((target) => target.stage === conditions.stage);
+  // Open at first where there is no target yet; after that only the maker opens and closes it.
+  const [open] = useState(targets.length === 0);
   const set = (changed: readonly Target[], label: string) =>
     shelf.edit(label, (current) => ({
       ...current,
@@ -37,7 +39,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
     );
   };
   return (
-    <details class="card" open={targets.length === 0}>
+    <details class="card" open={open}>
       <summary>Target for the stage “{stageWords[conditions.stage].toLowerCase()}”</summary>
       {targets.map((target) => (
         <fieldset key={target.id} class="target">
