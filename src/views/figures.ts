@@ -53,3 +53,8 @@ export function cents(value: number): string {
 export function moment(iso: string): string {
   return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(new Date(iso));
 }
+
+/** "25 Nov 2026" in the reader's own notation. */
+export function day(iso: string): string {
+  return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' }).format(new Date(iso));
+}

@@ -1,0 +1,1 @@
+export const library = { title: 'Library' };
