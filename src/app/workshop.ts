@@ -14,6 +14,7 @@ import { type DemoPorts, openDemo } from './demo.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
+import { Library, type LibraryPorts } from './library.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
@@ -31,6 +32,7 @@ export interface Ports
     PreferencePorts,
     ExchangePorts,
     DemoPorts,
+    LibraryPorts,
     Omit<BenchPorts, 'cue' | 'unlockSound'> {
   readonly feedback: Feedback;
   shrinkPhoto(file: Blob): Promise<Blob>;
@@ -47,6 +49,7 @@ export interface Workshop {
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
+  readonly library: Library;
   readonly exchange: Exchange;
   readonly spectra: Spectra;
   /** what the worker makes of boards, each computed once */
@@ -113,6 +116,7 @@ export function createWorkshop(ports: Ports): Workshop {
     recordings,
     boxRounds: new BoxRounds(bench, recordings),
     earlier: new Earlier(shelf, peek),
+    library: new Library(ports, shelf, peek),
     exchange: new Exchange(ports, shelf, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),

@@ -188,7 +188,9 @@ export function modeSpreads(library: readonly LibraryEntry[], selection: Library
 }
 
 const isSelected = (entry: LibraryEntry, { model, stage, support }: LibrarySelection): boolean =>
-  (model === undefined || entry.model.trim() === model.trim()) && entry.stage === stage && sameSupport(entry.support, support);
+  (model === undefined || entry.model.trim() === model.trim()) &&
+  entry.stage === stage &&
+  sameSupport(entry.support, support);
 
 function spreadOf(values: readonly Estimate[]): Pick<ModeSpread, 'meanHz' | 'spreadHz'> {
   const n = values.length;
