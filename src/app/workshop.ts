@@ -14,12 +14,14 @@ import { type DemoPorts, openDemo } from './demo.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
+import { type ImportPorts, Imports } from './imports.ts';
 import { Library, type LibraryPorts } from './library.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
 import { Recordings } from './recordings.ts';
 import { Records } from './records.ts';
+import { Rereading } from './rereading.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
 import { Stock } from './stock.ts';
@@ -31,6 +33,7 @@ export interface Ports
   extends ShelfPorts,
     PreferencePorts,
     ExchangePorts,
+    ImportPorts,
     DemoPorts,
     LibraryPorts,
     Omit<BenchPorts, 'cue' | 'unlockSound'> {
@@ -51,6 +54,7 @@ export interface Workshop {
   readonly earlier: Earlier;
   readonly library: Library;
   readonly exchange: Exchange;
+  readonly imports: Imports;
   readonly spectra: Spectra;
   /** what the worker makes of boards, each computed once */
   readonly answers: Answers;
@@ -102,6 +106,7 @@ export function createWorkshop(ports: Ports): Workshop {
     const read = await ports.loadRecord(id);
     return read?.kind === 'record' ? read.record : undefined;
   };
+  const rereading = new Rereading(ports.getTaps, solver, shelf);
   const recordings = new Recordings(bench, notices, ports.readFile);
   return {
     notices,
@@ -118,6 +123,7 @@ export function createWorkshop(ports: Ports): Workshop {
     earlier: new Earlier(shelf, peek),
     library: new Library(ports, shelf, peek),
     exchange: new Exchange(ports, shelf, notices),
+    imports: new Imports(ports, shelf, rereading, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),
     updates: ports.updates,

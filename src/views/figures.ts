@@ -58,3 +58,6 @@ export function moment(iso: string): string {
 export function day(iso: string): string {
   return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' }).format(new Date(iso));
 }
+
+/** "1 tap", "3 taps". */
+export const count = (n: number, thing: string): string => `${n} ${thing}${n === 1 ? '' : 's'}`;
