@@ -9,18 +9,18 @@ import { pickPeaks } from './peak-picking.ts';
 
 /** The other methods are run on the first so many trials of a cell: the matrix pencil takes half a second a tap. */
 const PEAK_TRIALS = 250;
-const PENCIL_TRIALS = 100;
+const PENCIL_TRIALS = 50;
 
 /**
  * Runs the table.
  * @param trials  rounds a cell, each with a seed of its own
- * @param only    part of a case's name, to run a few
+ * @param only    part of a cell's name ("six-mode top, 20 dB"), to run a few
  * @param onRow   called with each finished line
  */
 export function modeTable(trials: number, onRow: (row: ModeRow) => void = () => {}, only = ''): ModeRow[] {
   const rows: ModeRow[] = [];
-  for (const one of CASES.filter(({ name }) => name.includes(only))) {
-    for (const snrDb of one.snrsDb) {
+  for (const one of CASES) {
+    for (const snrDb of one.snrsDb.filter((db) => `${one.name}, ${db} dB`.includes(only))) {
       for (const row of cell(one, snrDb, trials)) {
         rows.push(row);
         onRow(row);
