@@ -1,9 +1,10 @@
 // The way out of the browser and into it: archives.
 import { useRef } from 'preact/hooks';
+import { ImportPanel } from './record-import.tsx';
 import { useWorkshop } from './workshop-context.ts';
 
 export function RecordExchange() {
-  const { shelf, exchange, openDemo } = useWorkshop();
+  const { shelf, exchange, imports, openDemo } = useWorkshop();
   const file = useRef<HTMLInputElement>(null);
   return (
     <section class="card" aria-labelledby="exchange-heading">
@@ -25,14 +26,16 @@ export function RecordExchange() {
           id="import"
           class="visually-hidden"
           type="file"
+          multiple
           accept=".zip,application/zip"
           aria-label="Archive to import"
           onChange={(event) => {
-            void exchange.importFiles([...(event.currentTarget.files ?? [])]);
+            void imports.look([...(event.currentTarget.files ?? [])]);
             event.currentTarget.value = '';
           }}
         />
       </div>
+      <ImportPanel />
     </section>
   );
 }
