@@ -4,9 +4,9 @@ const views: Readonly<Record<View, string>> = {
   bench: 'Bench',
   steps: 'Steps',
   wood: 'Wood',
-  box: 'Box',
   plan: 'Plan',
   forecast: 'Forecast',
+  box: 'Box',
   record: 'Record',
   settings: 'Settings',
 };
