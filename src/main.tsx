@@ -10,7 +10,7 @@ import { keepAwake, onPresence } from './capture/presence.ts';
 import { fetchBytes, readFile, saveFile, shrinkPhoto } from './storage/files.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
 import { listSummaries, loadRecord, putRecord, saveChanges } from './storage/shelf.ts';
-import { getPhoto, getTaps, putPhoto, putTaps } from './storage/sounds.ts';
+import { getPhoto, getTaps, putPhoto, putTaps, soundIds } from './storage/sounds.ts';
 import { AppView } from './views/app-view.tsx';
 import './views/views.css';
 
@@ -28,6 +28,7 @@ const workshop = createWorkshop({
   putTaps,
   getPhoto,
   putPhoto,
+  soundIds,
   readFile,
   fetchBytes,
   saveFile: (name, type, bytes) => saveFile(name, type, new Uint8Array(bytes)),

@@ -1,19 +1,38 @@
-// Records out of and into the browser, as archives.
-import { type Bundle, photoIds, readArchive, tapIds, writeArchive } from '../record/archive.ts';
-import { sameValue } from '../record/change.ts';
+// Records out of the browser, as archives and as single files.
+import {
+  type ArchiveRoom,
+  type Bundle,
+  photoIds,
+  roomOf,
+  roomTogether,
+  tapIds,
+  writeArchive,
+} from '../record/archive.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import type { Tap } from '../signal/tap.ts';
 import type { Notices } from './notices.ts';
 import type { Shelf, ShelfPorts } from './shelf.ts';
 
 /** What the exchange needs of the machine. */
-export interface ExchangePorts extends Pick<ShelfPorts, 'loadRecord' | 'nowIso' | 'newId'> {
+export interface ExchangePorts extends Pick<ShelfPorts, 'loadRecord' | 'nowIso'> {
   getTaps(ids: readonly string[]): Promise<readonly (Tap | undefined)[]>;
-  putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void>;
   getPhoto(id: string): Promise<Blob | undefined>;
-  putPhoto(id: string, photo: Blob): Promise<void>;
   readFile(file: Blob): Promise<Uint8Array<ArrayBuffer>>;
-  saveFile(name: string, type: string, bytes: Uint8Array): void;
+  saveFile: SaveFile;
+}
+
+/** Hands a file to the maker, or puts it into a folder. */
+export type SaveFile = (name: string, type: string, bytes: Uint8Array) => void | Promise<void>;
+
+/** What went out. */
+interface Sent {
+  readonly files: number;
+  readonly records: number;
+  readonly taps: number;
+  /** taps whose sound is not here */
+  readonly missing: number;
+  /** records that cannot be read and stay behind */
+  readonly unreadable: number;
 }
 
 export class Exchange {
@@ -29,64 +48,57 @@ export class Exchange {
 
   /** Saves one record with its taps as a file. */
   async exportOne(id: string): Promise<void> {
-    await this.shelf.flush();
     const name = this.shelf.summaries.value.find((summary) => summary.id === id)?.name ?? id;
-    await this.exportRecords([id], fileName(name));
+    await this.send([id], fileName(name), this.ports.saveFile);
+  }
+
+  /**
+   * Saves everything on the shelf, the archive and the bin too: one archive, or several where one would be too large.
+   * @param save where to; a download where not given
+   */
+  async exportAll(save: SaveFile = this.ports.saveFile): Promise<void> {
+    const ids = this.shelf.summaries.value.map((summary) => summary.id);
+    await this.send(ids, `all-records-${this.ports.nowIso().slice(0, 10)}`, save);
   }
 
   /** Hands a text to the maker as a file. */
   saveText(name: string, type: string, text: string): void {
-    this.ports.saveFile(name, type, new TextEncoder().encode(text));
+    void this.ports.saveFile(name, type, new TextEncoder().encode(text));
   }
 
-  /** Saves everything on the shelf, the archive and the bin too. */
-  async exportAll(): Promise<void> {
+  private async send(ids: readonly string[], name: string, save: SaveFile): Promise<void> {
     await this.shelf.flush();
-    const ids = this.shelf.summaries.value.map((summary) => summary.id);
-    await this.exportRecords(ids, `all-records-${this.ports.nowIso().slice(0, 10)}`);
-  }
-
-  /** Takes in the records of archives. A record that is here already in the same state is passed over. */
-  async importFiles(files: readonly File[]): Promise<void> {
-    for (const file of files) {
-      const archive = readArchive(await this.ports.readFile(file));
-      if (archive.kind === 'refused') {
-        this.notices.show({ kind: 'archive-refused', name: file.name, because: archive.because });
-        continue;
-      }
-      let taps = 0;
-      for (const bundle of archive.bundles) taps += await this.takeIn(bundle);
-      const first = archive.unreadable[0];
-      if (archive.bundles.length === 0 && first !== undefined)
-        this.notices.show({ kind: 'archive-refused', name: file.name, because: first.because });
-      else this.notices.show({ kind: 'imported', records: archive.bundles.length, taps, lost: archive.lostTaps });
-    }
-  }
-
-  /** Puts one bundle on the shelf. @returns how many taps came with it */
-  async takeIn(bundle: Bundle): Promise<number> {
-    await this.ports.putTaps([...bundle.taps]);
-    for (const [id, photo] of bundle.photos)
-      await this.ports.putPhoto(id, new Blob([new Uint8Array(photo)], { type: 'image/jpeg' }));
-    const here = await this.ports.loadRecord(bundle.record.id);
-    if (here?.kind === 'record' && !sameValue(here.record, bundle.record)) {
-      // Both are kept: the one that came in as a copy beside the one that is here.
-      await this.shelf.put({ ...bundle.record, id: this.ports.newId(), name: `${bundle.record.name} (imported)` });
-    } else await this.shelf.put(bundle.record);
-    return bundle.taps.size;
-  }
-
-  private async exportRecords(ids: readonly string[], name: string): Promise<void> {
-    const bundles: Bundle[] = [];
+    let sent: Sent = { files: 0, records: 0, taps: 0, missing: 0, unreadable: 0 };
+    let part: Bundle[] = [];
+    let room: ArchiveRoom = { bytes: 0, files: 0 };
+    const close = async (isLast: boolean): Promise<void> => {
+      const suffix = isLast && sent.files === 0 ? '' : `-part-${sent.files + 1}`;
+      await save(`${name}${suffix}.zip`, 'application/zip', writeArchive(part));
+      sent = { ...sent, files: sent.files + 1 };
+    };
     for (const id of ids) {
       const read = await this.ports.loadRecord(id);
-      if (read?.kind === 'record') bundles.push(await this.bundle(read.record));
-      else this.notices.show({ kind: 'record-unreadable', name: id, because: read?.because ?? 'gone' });
+      if (read?.kind !== 'record') {
+        sent = { ...sent, unreadable: sent.unreadable + 1 };
+        continue;
+      }
+      const bundle = await this.bundle(read.record);
+      const together = roomTogether(room, roomOf(bundle));
+      if (together === undefined && part.length > 0) {
+        await close(false);
+        part = [];
+      }
+      part.push(bundle);
+      room = part.length === 1 ? roomOf(bundle) : (together ?? room);
+      sent = {
+        ...sent,
+        records: sent.records + 1,
+        taps: sent.taps + bundle.taps.size,
+        missing: sent.missing + new Set(tapIds(bundle.record)).size - bundle.taps.size,
+      };
     }
-    const taps = bundles.reduce((sum, bundle) => sum + bundle.taps.size, 0);
-    const wanted = bundles.reduce((sum, bundle) => sum + tapIds(bundle.record).length, 0);
-    this.ports.saveFile(`${name}.zip`, 'application/zip', writeArchive(bundles));
-    this.notices.show({ kind: 'exported', records: bundles.length, taps, missing: wanted - taps });
+    if (part.length > 0) await close(true);
+    this.notices.show({ kind: 'exported', ...sent });
   }
 
   private async bundle(record: InstrumentRecord): Promise<Bundle> {
@@ -106,11 +118,12 @@ export class Exchange {
 }
 
 /** A name that every file system takes. */
-function fileName(name: string): string {
+export function fileName(name: string): string {
   const plain = name
     .normalize('NFD')
     .replace(/[^A-Za-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '')
-    .toLowerCase();
+    .toLowerCase()
+    .slice(0, 80);
   return plain === '' ? 'record' : plain;
 }

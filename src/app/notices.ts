@@ -16,9 +16,16 @@ export type Notice =
       readonly name: string;
       readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-tap' | 'rate';
     }
-  | { readonly kind: 'archive-refused'; readonly name: string; readonly because: string }
+  | { readonly kind: 'import-stopped'; readonly done: number; readonly of: number; readonly reason: StorageRefusal }
   | { readonly kind: 'imported'; readonly records: number; readonly taps: number; readonly lost: number }
-  | { readonly kind: 'exported'; readonly records: number; readonly taps: number; readonly missing: number }
+  | {
+      readonly kind: 'exported';
+      readonly files: number;
+      readonly records: number;
+      readonly taps: number;
+      readonly missing: number;
+      readonly unreadable: number;
+    }
   | { readonly kind: 'deleted'; readonly name: string }
   | { readonly kind: 'piece-moved'; readonly name: string; readonly to: string }
   | { readonly kind: 'table-taken'; readonly taken: number; readonly refused: readonly RefusedRow[] }

@@ -4,7 +4,7 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 import { applyChanges, type Change, changesBetween, inverse } from '../record/change.ts';
 import type { ReadResult } from '../record/read.ts';
 import { type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
-import { StorageError } from '../storage/database.ts';
+import { StorageError, type StorageRefusal } from '../storage/database.ts';
 import type { SaveResult } from '../storage/shelf.ts';
 import type { Notices } from './notices.ts';
 
@@ -27,9 +27,14 @@ export interface Deed {
   readonly recordId: string;
   readonly label: string;
   readonly changes: readonly Change[];
-  /** the other half of a deed in two records */
-  readonly also?: Deed;
+  /** the rest of a deed in several records */
+  readonly also?: readonly Deed[];
 }
+
+/** What is still to be stored: a whole record, or changes of one. */
+type Waiting =
+  | { readonly id: string; readonly changes: readonly Change[] }
+  | { readonly id: string; readonly whole: InstrumentRecord };
 
 export interface EditOptions {
   /** false for parts of a larger deed, which is then noted as a whole */
@@ -50,7 +55,8 @@ export class Shelf {
   private readonly redoLabelState = signal<string | undefined>(undefined);
   private done: Deed[] = [];
   private undone: Deed[] = [];
-  private waiting: { readonly id: string; readonly changes: readonly Change[] }[] = [];
+  private waiting: Waiting[] = [];
+  private refusal: StorageRefusal = 'unknown';
   private writing: Promise<void> | undefined;
   private readonly ports: ShelfPorts;
   private readonly notices: Notices;
@@ -91,24 +97,29 @@ export class Shelf {
     return record.id;
   }
 
-  /** Puts a whole record on the shelf and opens it. */
+  /** Puts a whole record on the shelf and opens it. What the browser refuses to store waits, like any change. */
   async put(record: InstrumentRecord): Promise<void> {
     await this.flush();
-    await this.guarded(() => this.ports.putRecord(record, this.ports.nowIso()), undefined);
     this.recordState.value = record;
     this.summariesState.value = [
       ...this.summariesState.value.filter((summary) => summary.id !== record.id),
       summarise(record, this.ports.nowIso()),
     ];
-    this.ports.announce(record.id);
+    this.waiting.push({ id: record.id, whole: record });
+    await this.flush();
   }
 
-  /** Changes the open record. */
-  edit(label: string, change: (record: InstrumentRecord) => InstrumentRecord, options: EditOptions = {}): void {
+  /** Changes the open record. @returns what changed */
+  edit(
+    label: string,
+    change: (record: InstrumentRecord) => InstrumentRecord,
+    options: EditOptions = {},
+  ): readonly Change[] {
     const before = this.recordState.value;
-    if (before === undefined) return;
+    if (before === undefined) return [];
     const changes = this.change(before, change);
     if (changes.length > 0 && options.undoable !== false) this.note({ recordId: before.id, label, changes });
+    return changes;
   }
 
   /**
@@ -130,7 +141,7 @@ export class Shelf {
     await this.open(home.id);
     const back = this.recordState.value;
     if (back?.id !== home.id) return false;
-    this.note({ recordId: home.id, label, changes: this.change(back, here), also });
+    this.note({ recordId: home.id, label, changes: this.change(back, here), also: [also] });
     return true;
   }
 
@@ -168,8 +179,14 @@ export class Shelf {
     await this.writing;
   }
 
+  /** Resolves when everything changed so far is stored. @throws StorageError where the browser refuses */
+  async stored(): Promise<void> {
+    await this.flush();
+    if (this.waiting.length > 0) throw new StorageError(this.refusal, undefined);
+  }
+
   private async redoAll(deed: Deed, turned: (changes: readonly Change[]) => readonly Change[]): Promise<boolean> {
-    if (deed.also !== undefined && !(await this.redoWith(deed.also, turned(deed.also.changes)))) return false;
+    for (const part of deed.also ?? []) if (!(await this.redoWith(part, turned(part.changes)))) return false;
     return this.redoWith(deed, turned(deed.changes));
   }
 
@@ -217,7 +234,7 @@ export class Shelf {
     this.savingState.value = 'saving';
     try {
       for (let next = this.waiting[0]; next !== undefined; next = this.waiting[0]) {
-        const result = await this.ports.saveChanges(next.id, next.changes, this.ports.nowIso());
+        const result = await this.save(next);
         this.waiting.shift();
         if (result.kind !== 'saved') {
           // Someone else changed the same place. Theirs is stored; ours is shown to have lost.
@@ -235,10 +252,17 @@ export class Shelf {
     } catch (cause) {
       // What waits stays in memory and is tried again with the next change.
       this.savingState.value = 'not-saved';
-      this.notices.show({ kind: 'storage', reason: cause instanceof StorageError ? cause.reason : 'unknown' });
+      this.refusal = cause instanceof StorageError ? cause.reason : 'unknown';
+      this.notices.show({ kind: 'storage', reason: this.refusal });
     } finally {
       this.writing = undefined;
     }
+  }
+
+  private async save(next: Waiting): Promise<SaveResult> {
+    if ('changes' in next) return this.ports.saveChanges(next.id, next.changes, this.ports.nowIso());
+    await this.ports.putRecord(next.whole, this.ports.nowIso());
+    return { kind: 'saved', record: next.whole };
   }
 
   private async guarded<T>(work: () => Promise<T>, otherwise: T): Promise<T> {

@@ -8,9 +8,10 @@ import { putPiece, removePiece } from '../record/wood-edit.ts';
 import type { ExchangePorts } from './exchange.ts';
 import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';
-import type { Shelf } from './shelf.ts';
+import type { Shelf, ShelfPorts } from './shelf.ts';
 
-export type StockPorts = Pick<ExchangePorts, 'loadRecord' | 'nowIso' | 'newId' | 'readFile' | 'saveFile'>;
+export type StockPorts = Pick<ExchangePorts, 'loadRecord' | 'nowIso' | 'readFile' | 'saveFile'> &
+  Pick<ShelfPorts, 'newId'>;
 
 /** A piece and the record it belongs to. */
 export interface PieceAt {
@@ -78,7 +79,7 @@ export class Stock {
     if (record === undefined) return;
     const text = writeShelf((record.pieces ?? []).map(rowOf));
     const name = record.kind === 'stock' ? 'stock-shelf.csv' : 'wood.csv';
-    this.ports.saveFile(name, 'text/csv', new TextEncoder().encode(text));
+    void this.ports.saveFile(name, 'text/csv', new TextEncoder().encode(text));
   }
 
   /** Takes the rows of a table into the open record: a row with the id of a piece there changes it, others are new. */

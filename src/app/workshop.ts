@@ -14,11 +14,13 @@ import { type DemoPorts, openDemo } from './demo.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
+import { type ImportPorts, Imports } from './imports.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
 import { Recordings } from './recordings.ts';
 import { Records } from './records.ts';
+import { Rereading } from './rereading.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
 import { Stock } from './stock.ts';
@@ -30,6 +32,7 @@ export interface Ports
   extends ShelfPorts,
     PreferencePorts,
     ExchangePorts,
+    ImportPorts,
     DemoPorts,
     Omit<BenchPorts, 'cue' | 'unlockSound'> {
   readonly feedback: Feedback;
@@ -48,6 +51,7 @@ export interface Workshop {
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
   readonly exchange: Exchange;
+  readonly imports: Imports;
   readonly spectra: Spectra;
   /** what the worker makes of boards, each computed once */
   readonly answers: Answers;
@@ -99,6 +103,7 @@ export function createWorkshop(ports: Ports): Workshop {
     const read = await ports.loadRecord(id);
     return read?.kind === 'record' ? read.record : undefined;
   };
+  const rereading = new Rereading(ports.getTaps, solver, shelf);
   const recordings = new Recordings(bench, notices, ports.readFile);
   return {
     notices,
@@ -114,6 +119,7 @@ export function createWorkshop(ports: Ports): Workshop {
     boxRounds: new BoxRounds(bench, recordings),
     earlier: new Earlier(shelf, peek),
     exchange: new Exchange(ports, shelf, notices),
+    imports: new Imports(ports, shelf, rereading, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),
     updates: ports.updates,

@@ -3,6 +3,7 @@ import { modeName } from '../plate/mode-name.ts';
 import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
+import type { Prepare } from '../plate/prepared-plates.ts';
 import { ROTATION_GUIDE_DEG, stringDeflection } from '../plate/static-load.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { calibrate, type Parameter } from './calibration.ts';
@@ -40,10 +41,14 @@ export type TopAdvice =
 const COMPUTED_MODES = 8;
 
 /** Two or three ways to bring the modes toward their targets. @throws RangeError without a target */
-export function topAdvice(question: AdviceQuestion, onProgress: (share: number) => void = () => undefined): TopAdvice {
+export function topAdvice(
+  question: AdviceQuestion,
+  onProgress: (share: number) => void = () => undefined,
+  prepare: Prepare = preparePlate,
+): TopAdvice {
   const { plate, tappedPlate, tapped, parameters, targets } = question;
   if (targets.length === 0) throw new RangeError('topAdvice: no targets, need at least one');
-  const prepared = preparePlate(plate);
+  const prepared = prepare(plate);
   const then = plateModes(prepared, tappedPlate, { count: COMPUTED_MODES });
   if (then.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
   const isFree = prepared.support.kind === 'free';

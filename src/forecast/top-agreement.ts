@@ -4,6 +4,7 @@ import { modeName } from '../plate/mode-name.ts';
 import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import type { Prepare } from '../plate/prepared-plates.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import { type Calibration, calibrate, type Parameter, withFactors } from './calibration.ts';
 import { type NamedFrequency, pairMeasured } from './measured-match.ts';
@@ -64,11 +65,12 @@ export function topAgreement(
   steps: readonly MeasuredStep[],
   parameters: readonly Parameter[],
   onProgress: (share: number) => void = () => undefined,
+  prepare: Prepare = preparePlate,
 ): TopAgreementAnswer {
   const first = steps[0];
   const last = steps.at(-1);
   if (first === undefined || last === undefined) throw new RangeError('topAgreement: no steps, need at least one');
-  const prepared = preparePlate(first.plate);
+  const prepared = prepare(first.plate);
   const start = plateModes(prepared, first.plate, { count: COMPUTED_MODES });
   if (start.kind !== 'modes') return { kind: 'unsolvable' };
   onProgress(0.1);

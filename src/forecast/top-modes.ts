@@ -5,6 +5,7 @@ import { modeName } from '../plate/mode-name.ts';
 import { deflection, type HoldAndTap, holdAndTap } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
+import type { Prepare } from '../plate/prepared-plates.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
 import { type StaticAnswer, type StringLoad, stringDeflection } from '../plate/static-load.ts';
 import { type ShapeBand, shapeBands } from './shape-bands.ts';
@@ -56,8 +57,9 @@ export function topModes(
   plate: PlateCase,
   strung: StrungTop | undefined,
   onProgress: (share: number) => void = () => undefined,
+  prepare: Prepare = preparePlate,
 ): TopModesAnswer {
-  const prepared = preparePlate(plate);
+  const prepared = prepare(plate);
   onProgress(0.3);
   const answer = plateModes(prepared, plate, {
     count: SHOWN_MODES,

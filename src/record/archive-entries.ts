@@ -1,6 +1,6 @@
 // Which files a zip holds, by its own directory at the end or, where that is gone, by the header before each file.
 // Source of the layout: PKWARE APPNOTE.TXT 6.3.10, sections 4.3.7 (local header), 4.3.9 (data descriptor),
-// 4.3.12 (central directory) and 4.3.16 (end record).
+// 4.3.12 (central directory), 4.3.15 (locator of the 64-bit end record) and 4.3.16 (end record).
 import { strFromU8 } from 'fflate';
 
 /** Where a file lies in the archive and what the archive says of it. */
@@ -29,6 +29,8 @@ const localSignature = 0x04034b50;
 const descriptorSignature = 0x08074b50;
 const centralSignature = 0x02014b50;
 const endSignature = 0x06054b50;
+const locator64Signature = 0x07064b50;
+const locator64Bytes = 20;
 const localBytes = 30;
 const centralBytes = 46;
 const endBytes = 22;
@@ -62,6 +64,16 @@ export function directoryEntries(bytes: Uint8Array, mostEntries: number): ZipLis
     at += centralBytes + nameBytes + view.getUint16(at + 30, true) + view.getUint16(at + 32, true);
   }
   return { kind: 'entries', entries, isComplete: at === directory.to };
+}
+
+/** Whether the archive keeps its directory in the 64-bit form. */
+export function has64BitDirectory(bytes: Uint8Array): boolean {
+  const view = viewOf(bytes);
+  const earliest = Math.max(locator64Bytes, view.byteLength - endBytes - longestComment);
+  for (let at = view.byteLength - endBytes; at >= earliest; at--)
+    if (view.getUint32(at, true) === endSignature && view.getUint32(at - locator64Bytes, true) === locator64Signature)
+      return true;
+  return false;
 }
 
 /** `shift`: bytes that were put in front of the archive after its offsets were written. */

@@ -1,7 +1,7 @@
 // Taking files out of a zip that may be damaged or hostile: every file is checked against its check sum by itself, no
 // more is unpacked than is allowed, and what the directory lost is looked for by the headers.
 import { Inflate } from 'fflate';
-import { directoryEntries, scannedEntries, type ZipEntry } from './archive-entries.ts';
+import { directoryEntries, has64BitDirectory, scannedEntries, type ZipEntry } from './archive-entries.ts';
 import { crc32 } from './crc32.ts';
 
 /** How much an archive may be. */
@@ -45,12 +45,13 @@ export type Zip =
       readonly passedOver: readonly PassedOver[];
       read(name: string): FileReading;
     }
-  | { readonly kind: 'refused'; readonly because: 'not-an-archive' | 'too-many-files' };
+  | { readonly kind: 'refused'; readonly because: 'not-an-archive' | 'too-many-files' | '64-bit' };
 
 /** Opens an archive; nothing is unpacked before it is asked for. Never throws, whatever the bytes. */
 export function openZip(bytes: Uint8Array, limits: ZipLimits = archiveLimits): Zip {
   const directory = directoryEntries(bytes, limits.mostFiles);
   if (directory.kind === 'too-many') return { kind: 'refused', because: 'too-many-files' };
+  if (directory.entries.length === 0 && has64BitDirectory(bytes)) return { kind: 'refused', because: '64-bit' };
   const scan = directory.isComplete ? undefined : scannedEntries(bytes, limits.mostFiles);
   if (scan?.kind === 'too-many') return { kind: 'refused', because: 'too-many-files' };
   const listed = [...directory.entries, ...(scan?.entries ?? [])];

@@ -43,7 +43,7 @@ export type ArchiveResult =
       /** names in the archive that were passed over */
       readonly passedOver: readonly PassedOver[];
     }
-  | { readonly kind: 'refused'; readonly because: 'not-an-archive' | 'no-record' | 'too-many-files' };
+  | { readonly kind: 'refused'; readonly because: 'not-an-archive' | 'no-record' | 'too-many-files' | '64-bit' };
 
 const recordFile = 'record.json';
 const onsetLabel = 'first contact';
@@ -83,7 +83,7 @@ const packed = (level: ZipOptions['level'] & number): ZipOptions => ({ level, mt
 
 /**
  * The archive of the bundles given.
- * @throws RangeError if two have one id, or where it would hold more than a zip can (see `archiveParts`)
+ * @throws RangeError if two have one id, or where it would hold more than a zip can (see `roomTogether`)
  */
 export function writeArchive(bundles: readonly Bundle[]): Uint8Array {
   const folderOf = (record: InstrumentRecord): string => (bundles.length === 1 ? '' : `${record.id}/`);
@@ -112,30 +112,27 @@ export function writeArchive(bundles: readonly Bundle[]): Uint8Array {
 /** Room for one archive when all records are saved: what a browser can build in memory without trouble. */
 const mostPartBytes = 2 ** 29;
 
+/** Room that a record takes in an archive. */
+export interface ArchiveRoom {
+  readonly bytes: number;
+  readonly files: number;
+}
+
+/** Room of a record with its sounds and pictures, before packing. */
+export function roomOf({ taps, photos }: Bundle): ArchiveRoom {
+  let bytes = 0;
+  for (const tap of taps.values()) bytes += tap.samples.byteLength;
+  for (const photo of photos.values()) bytes += photo.byteLength;
+  return { bytes, files: 1 + taps.size + photos.size };
+}
+
 /**
- * Which records go together into one archive when all of them are more than one can hold. Taken in one after the
- * other, in any order, the parts give all records back.
- * @param sizes bytes of sound and pictures of each record, and their number
- * @returns groups of ids in the order given; a record too large for a part has one of its own
+ * Room of two parts of one archive together, or undefined where they are too much for one: all records are then saved
+ * as several archives, which give all of them back when they are taken in, in any order.
  */
-export function archiveParts(
-  sizes: readonly { readonly id: string; readonly bytes: number; readonly files: number }[],
-  mostBytes = mostPartBytes,
-): readonly (readonly string[])[] {
-  const parts: string[][] = [];
-  let bytes = Infinity;
-  let files = 0;
-  for (const size of sizes) {
-    if (bytes + size.bytes > mostBytes || files + size.files + 1 > archiveLimits.mostFiles) {
-      parts.push([]);
-      bytes = 0;
-      files = 0;
-    }
-    parts.at(-1)?.push(size.id);
-    bytes += size.bytes;
-    files += size.files + 1;
-  }
-  return parts;
+export function roomTogether(a: ArchiveRoom, b: ArchiveRoom, mostBytes = mostPartBytes): ArchiveRoom | undefined {
+  const both = { bytes: a.bytes + b.bytes, files: a.files + b.files };
+  return both.bytes > mostBytes || both.files > archiveLimits.mostFiles ? undefined : both;
 }
 
 /** Reads an archive. Never throws: what can be saved is given, what cannot is said. */

@@ -34,7 +34,8 @@ const tapSchema = v.looseObject({
   atIso: instant,
   sampleRateHz: v.pipe(finite, v.minValue(8000), v.maxValue(192_000)),
   aboveRoomDb: finite,
-  hold: v.pipe(v.number(), v.integer(), v.minValue(0)),
+  /** counted from 0; nobody picks a piece up a thousand times for one round */
+  hold: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(999)),
 });
 
 const supportSchema = v.looseObject({

@@ -29,6 +29,18 @@ export async function getPhoto(id: string): Promise<Blob | undefined> {
   return database.run('readonly', (store) => promisifyRequest<Blob | undefined>(store.get(photoKey(id))));
 }
 
+/** Ids of every tap and photograph that is here; no sound is loaded. */
+export async function soundIds(): Promise<{
+  readonly taps: ReadonlySet<string>;
+  readonly photos: ReadonlySet<string>;
+}> {
+  const keys = await database.run('readonly', (store) => promisifyRequest(store.getAllKeys()));
+  const named = keys.filter((key) => typeof key === 'string');
+  const of = (prefix: string): ReadonlySet<string> =>
+    new Set(named.filter((key) => key.startsWith(prefix)).map((key) => key.slice(prefix.length)));
+  return { taps: of(tapKey('')), photos: of(photoKey('')) };
+}
+
 /** Removes the audio and photographs given. */
 export async function removeSounds(tapIds: readonly string[], photoIds: readonly string[]): Promise<void> {
   await database.run('readwrite', (store) => {

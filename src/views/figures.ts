@@ -53,3 +53,6 @@ export function cents(value: number): string {
 export function moment(iso: string): string {
   return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(new Date(iso));
 }
+
+/** "1 tap", "3 taps". */
+export const count = (n: number, thing: string): string => `${n} ${thing}${n === 1 ? '' : 's'}`;

@@ -5,7 +5,8 @@ import type { Missing } from '../compare/course.ts';
 import type { Climate, Stage, Support } from '../record/record.ts';
 import type { RefusedRow, ShelfReading } from '../record/shelf-csv.ts';
 import type { Refusal } from '../signal/tap.ts';
-import { number, withHalfWidth } from './figures.ts';
+import { exchangeNoticeWords } from './exchange-words.ts';
+import { count, number, withHalfWidth } from './figures.ts';
 
 export const stageWords: Readonly<Record<Stage, string>> = {
   board: 'Board',
@@ -195,18 +196,10 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
           rate: `"${notice.name}" has a sampling rate outside 8 to 192 kHz.`,
         }[notice.because],
       };
-    case 'archive-refused':
-      return { urgent: true, text: `"${notice.name}" was not imported: ${notice.because}. Nothing was changed.` };
     case 'imported':
-      return {
-        urgent: false,
-        text: `Imported ${count(notice.records, 'record')} with ${count(notice.taps, 'tap')}.${notice.lost > 0 ? ` ${count(notice.lost, 'tap')} could not be read.` : ''}`,
-      };
     case 'exported':
-      return {
-        urgent: notice.missing > 0,
-        text: `Exported ${count(notice.records, 'record')} with ${count(notice.taps, 'tap')}.${notice.missing > 0 ? ` The sound of ${count(notice.missing, 'tap')} is not on this machine.` : ''}`,
-      };
+    case 'import-stopped':
+      return exchangeNoticeWords(notice);
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
     case 'piece-moved':
@@ -266,4 +259,4 @@ export const airWords = ({ humidityPercent, tempC }: Climate): string =>
     .filter((part) => part !== undefined)
     .join(' and ');
 
-export const count = (n: number, thing: string): string => `${n} ${thing}${n === 1 ? '' : 's'}`;
+export { count };

@@ -112,6 +112,8 @@ describe('the main job', () => {
     await page
       .locator('#import')
       .setInputFiles({ name: 'journey.zip', mimeType: 'application/zip', buffer: Buffer.from(exported) });
+    await page.getByText('New here').waitFor();
+    await page.getByRole('button', { name: 'Take in 1 record' }).click();
     await page.getByText('Imported 1 record with 12 taps.').waitFor();
     const download = page.waitForEvent('download');
     await page.getByRole('button', { name: 'Export this record' }).click();

@@ -74,8 +74,8 @@ describe('when what is heard is no tap', () => {
   });
 
   test.each([
-    ['foreign.zip', Buffer.from('PK no'), 'was not imported'],
-    ['nothing.zip', Buffer.alloc(0), 'was not imported'],
+    ['foreign.zip', Buffer.from('PK no'), 'Nothing of this file can be imported'],
+    ['nothing.zip', Buffer.alloc(0), 'Nothing of this file can be imported'],
   ])('the archive %s is refused and the shelf stays as it was', async (name, buffer, words) => {
     const { page } = await openPage(site.url);
     await beginInstrument(page);

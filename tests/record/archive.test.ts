@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { archiveParts, readArchive, tapFromWav, tapToWav, writeArchive } from '../../src/record/archive.ts';
+import { readArchive, roomOf, roomTogether, tapFromWav, tapToWav, writeArchive } from '../../src/record/archive.ts';
 import { archiveLimits, openZip } from '../../src/record/archive-unzip.ts';
 import { crc32 } from '../../src/record/crc32.ts';
 import { recordText } from '../../src/record/read.ts';
@@ -72,21 +72,12 @@ describe('the archive', () => {
     expect(() => writeArchive([bundle, bundle])).toThrow(/^writeArchive: two records of one id/);
   });
 
-  test('records too many for one archive are parted, none left out, none over the limit unless alone', () => {
-    const size = fc.record({ bytes: fc.nat(100), files: fc.nat(40_000) });
-    fc.assert(
-      fc.property(fc.array(size), (list) => {
-        const sizes = list.map((one, i) => ({ ...one, id: `i${i}` }));
-        const parts = archiveParts(sizes, 60);
-        expect(parts.flat()).toEqual(sizes.map((one) => one.id));
-        for (const part of parts) {
-          const inside = sizes.filter((one) => part.includes(one.id));
-          const bytes = inside.reduce((sum, one) => sum + one.bytes, 0);
-          const count = inside.reduce((sum, one) => sum + one.files + 1, 0);
-          expect(part.length === 1 || (bytes <= 60 && count <= 65_535)).toBe(true);
-        }
-      }),
-    );
+  test('what is too much for one archive is parted: by bytes, and by the 65,535 files a zip can count', () => {
+    expect(roomOf(bundle).files).toBe(1 + bundle.taps.size + bundle.photos.size);
+    expect(roomTogether({ bytes: 30, files: 2 }, { bytes: 30, files: 3 }, 60)).toEqual({ bytes: 60, files: 5 });
+    expect(roomTogether({ bytes: 30, files: 2 }, { bytes: 31, files: 3 }, 60)).toBeUndefined();
+    expect(roomTogether({ bytes: 0, files: 65_534 }, { bytes: 0, files: 1 })).toBeDefined();
+    expect(roomTogether({ bytes: 0, files: 65_535 }, { bytes: 0, files: 1 })).toBeUndefined();
   });
 });
 

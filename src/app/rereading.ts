@@ -1,0 +1,56 @@
+// Modes read again from the stored taps, in rounds that are not on the bench.
+import type { Change } from '../record/change.ts';
+import type { StoredFit } from '../record/record.ts';
+import { closeRound, type RoundPlace, roundsOf } from '../record/round-edit.ts';
+import type { Tap } from '../signal/tap.ts';
+import type { Solver } from '../solver/solver.ts';
+import type { Shelf } from './shelf.ts';
+
+export class Rereading {
+  private readonly getTaps: (ids: readonly string[]) => Promise<readonly (Tap | undefined)[]>;
+  private readonly solver: Pick<Solver, 'run'>;
+  private readonly shelf: Shelf;
+
+  constructor(
+    getTaps: (ids: readonly string[]) => Promise<readonly (Tap | undefined)[]>,
+    solver: Pick<Solver, 'run'>,
+    shelf: Shelf,
+  ) {
+    this.getTaps = getTaps;
+    this.solver = solver;
+    this.shelf = shelf;
+  }
+
+  /**
+   * Reads rounds of a record and stores what was found; the record is opened for it. Rounds without any sound are left as
+   * they are.
+   * @returns what changed
+   */
+  async read(recordId: string, places: readonly RoundPlace[]): Promise<readonly Change[]> {
+    if (this.shelf.record.value?.id !== recordId) await this.shelf.open(recordId);
+    const changes: Change[] = [];
+    for (const place of places) {
+      const fit = await this.fit(place);
+      if (fit === undefined || this.shelf.record.value?.id !== recordId) continue;
+      changes.push(...this.shelf.edit('', (record) => closeRound(record, place, fit), { undoable: false }));
+    }
+    await this.shelf.flush();
+    return changes;
+  }
+
+  private async fit(place: RoundPlace): Promise<StoredFit | undefined> {
+    const record = this.shelf.record.value;
+    const round = record && roundsOf(record, place).find(({ id }) => id === place.roundId);
+    if (round === undefined) return undefined;
+    const sounds = await this.getTaps(round.taps.map(({ id }) => id));
+    const holds: Tap[][] = [];
+    round.taps.forEach(({ hold }, i) => {
+      const tap = sounds[i];
+      while (holds.length <= hold) holds.push([]);
+      if (tap !== undefined) holds[hold]!.push(tap);
+    });
+    const taken = holds.filter((hold) => hold.length > 0);
+    // A round that cannot be read stays unread; the diary offers to read it again.
+    return taken.length === 0 ? undefined : this.solver.run('fit-round', { holds: taken }).catch(() => undefined);
+  }
+}

@@ -1,0 +1,83 @@
+// What came in and went out, and what is wrong with a file, in the words of the bench.
+import type { ComingFile, ComingRecord } from '../app/imports.ts';
+import type { Notice } from '../app/notices.ts';
+import type { UnreadableRecord } from '../record/archive.ts';
+import { count } from './figures.ts';
+
+type ExchangeNotice = Extract<Notice, { kind: 'imported' | 'exported' | 'import-stopped' }>;
+
+export function exchangeNoticeWords(notice: ExchangeNotice): { readonly text: string; readonly urgent: boolean } {
+  switch (notice.kind) {
+    case 'imported':
+      return {
+        urgent: false,
+        text: `Imported ${count(notice.records, 'record')} with ${count(notice.taps, 'tap')}.${notice.lost > 0 ? ` The sound of ${count(notice.lost, 'tap')} could not be saved from the file.` : ''} Undo takes it back.`,
+      };
+    case 'import-stopped':
+      return {
+        urgent: true,
+        text: `${notice.reason === 'full' ? 'The disk space the browser gives this page is full' : 'This browser window refuses to store anything'}: ${notice.done} of ${count(notice.of, 'record')} came in. Nothing that was here is lost. Make room and import the file again: what is here already is not doubled.`,
+      };
+    case 'exported':
+      return {
+        urgent: notice.missing > 0 || notice.unreadable > 0,
+        text: [
+          `Exported ${count(notice.records, 'record')} with ${count(notice.taps, 'tap')}${notice.files > 1 ? ` in ${notice.files} files: keep them together` : ''}.`,
+          ...(notice.missing > 0 ? [`The sound of ${count(notice.missing, 'tap')} is not on this machine.`] : []),
+          ...(notice.unreadable > 0
+            ? [`${count(notice.unreadable, 'record')} cannot be read and stayed behind, kept as it is.`]
+            : []),
+        ].join(' '),
+      };
+  }
+}
+
+/** Why nothing of a file can come in. */
+export const refusedWords: Readonly<Record<NonNullable<ComingFile['refused']>, string>> = {
+  'not-an-archive': 'It is not a zip archive, or nothing of it is left.',
+  'no-record': 'It is a zip archive, but holds no record of this program.',
+  'too-many-files': 'It holds more files than any record has.',
+  '64-bit': 'It is a zip in the 64-bit form, which is not read here. Unpack it and pack it again in parts below 4 GB.',
+};
+
+const unreadableReasons: Readonly<Record<UnreadableRecord['because'], string>> = {
+  'newer-version':
+    'was written by a newer Platewright. Update, then import the file again; the file itself is not touched',
+  foreign: 'is not a record of this program',
+  damaged: 'is damaged',
+  'not-json': 'is damaged: its text breaks off or is mixed up',
+  'too-long': 'is longer than any record',
+  'too-deep': 'is nested deeper than any record',
+  missing: 'is missing',
+  'too-large': 'claims to be larger than any record',
+};
+
+export const unreadableWords = ({ folder, because }: UnreadableRecord): string =>
+  `The record ${folder === '' ? 'in it' : `in folder ${folder}`} ${unreadableReasons[because]}.`;
+
+/** What a record brings, in words. */
+export function bringsWords({ plan, newSounds }: ComingRecord): string {
+  const { steps, rounds, taps, pieces } = plan.brings;
+  const parts = [
+    steps > 0 ? count(steps, 'step') : '',
+    rounds > 0 ? count(rounds, 'round') : '',
+    taps > 0 ? count(taps, 'tap') : '',
+    pieces > 0 ? `${count(pieces, 'piece')} of wood` : '',
+  ].filter((part) => part !== '');
+  const what = parts.length === 0 ? '' : `${parts.join(', ')}; `;
+  return `${what}${newSounds === 0 ? 'no sound that is not here' : `${count(newSounds, 'sound')} not here yet`}`;
+}
+
+export const fateWords: Readonly<Record<ComingRecord['plan']['fate'], string>> = {
+  new: 'New here',
+  adds: 'Is here; this adds to it',
+  'nothing-new': 'Is here; nothing in the record is new',
+  beside: 'The one here cannot be read; this one comes beside it',
+};
+
+/** The field that both sides say differently. */
+export const fieldWords = (path: readonly string[]): string =>
+  path
+    .filter((part) => !part.startsWith('#'))
+    .map((part) => part.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase())
+    .join(', ');

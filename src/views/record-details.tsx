@@ -1,0 +1,83 @@
+// What is known of the open record: its name, notes and floors.
+import type { InstrumentRecord } from '../record/record.ts';
+import { CautionLine } from './cautions.tsx';
+import { ChoiceField, NumberField, TextField } from './fields.tsx';
+import { useWorkshop } from './workshop-context.ts';
+
+export function Details(props: { readonly record: InstrumentRecord }) {
+  const { shelf, exchange } = useWorkshop();
+  const { record } = props;
+  const edit = (label: string, part: Partial<InstrumentRecord>) =>
+    shelf.edit(label, (current) => ({ ...current, ...part }));
+  return (
+    <section class="card">
+      <h2>{record.name}</h2>
+      <div class="fields">
+        <TextField label="Name" value={record.name} onChange={(name) => name !== '' && edit('name', { name })} />
+        <TextField label="Model" value={record.model} onChange={(model) => edit('model', { model })} />
+        <ChoiceField
+          label="Player"
+          value={record.hand}
+          options={[
+            ['right', 'Right-handed'],
+            ['left', 'Left-handed'],
+          ]}
+          onChange={(hand) => edit('hand', { hand })}
+        />
+      </div>
+      <TextField label="Notes" lines={4} value={record.notes} onChange={(notes) => edit('notes', { notes })} />
+      {record.kind === 'instrument' && <Floors record={record} />}
+      <div class="actions">
+        <button type="button" class="primary" onClick={() => void exchange.exportOne(record.id)}>
+          Export this record
+        </button>
+        <a class="button" href="#/bench">
+          To the bench
+        </a>
+      </div>
+    </section>
+  );
+}
+
+function Floors(props: { readonly record: InstrumentRecord }) {
+  const { shelf, newId } = useWorkshop();
+  const { floors } = props.record;
+  const set = (changed: InstrumentRecord['floors']) =>
+    shelf.edit('floor', (current) => ({ ...current, floors: changed }));
+  return (
+    <fieldset>
+      <legend>Floors: the lowest height you will leave on each brace, set before voicing</legend>
+      {floors.map((floor) => (
+        <div class="fields" key={floor.id}>
+          <TextField
+            label="Brace"
+            value={floor.brace}
+            onChange={(brace) => set(floors.map((known) => (known.id === floor.id ? { ...known, brace } : known)))}
+          />
+          <NumberField
+            label="Lowest height"
+            measure="mm"
+            least={0.1}
+            most={60}
+            value={floor.heightMm}
+            onChange={(heightMm) =>
+              heightMm !== undefined &&
+              set(floors.map((known) => (known.id === floor.id ? { ...known, heightMm } : known)))
+            }
+          />
+          <button type="button" class="quiet" onClick={() => set(floors.filter((known) => known.id !== floor.id))}>
+            Remove
+          </button>
+        </div>
+      ))}
+      <button
+        type="button"
+        class="quiet"
+        onClick={() => set([...floors, { id: newId(), brace: 'X lower legs', heightMm: 9.5 }])}
+      >
+        Add a floor
+      </button>
+      <CautionLine about={['strings', 'shaving']} />
+    </fieldset>
+  );
+}

@@ -1,0 +1,187 @@
+import { describe, expect, test } from 'vitest';
+import { Exchange } from '../../src/app/exchange.ts';
+import { Imports } from '../../src/app/imports.ts';
+import { Rereading } from '../../src/app/rereading.ts';
+import { type Bundle, readArchive, tapIds, writeArchive } from '../../src/record/archive.ts';
+import { type InstrumentRecord, newRecord, type Round } from '../../src/record/record.ts';
+import { recordOf, roundOf } from '../record/small-record.ts';
+import { soundOf, storageMachine } from './storage-machine.ts';
+
+const fitBy = (method: string): NonNullable<Round['fit']> => ({
+  method,
+  modes: [],
+  used: [],
+  setAside: [],
+  scatterKnown: false,
+});
+
+function importsOn(prefix: string) {
+  const machine = storageMachine(prefix);
+  const asked: number[][] = [];
+  const solver = {
+    run: async (_kind: string, ask: { readonly holds: readonly (readonly unknown[])[] }) => {
+      asked.push(ask.holds.map((hold) => hold.length));
+      return fitBy('read again');
+    },
+  };
+  const rereading = new Rereading(machine.ports.getTaps, solver as never, machine.shelf);
+  const imports = new Imports(machine.ports, machine.shelf, rereading, machine.notices);
+  return { ...machine, asked, imports, exchange: new Exchange(machine.ports, machine.shelf, machine.notices) };
+}
+
+const bundleOf = (record: InstrumentRecord, mark = 0.5): Bundle => ({
+  record,
+  taps: new Map(tapIds(record).map((id) => [id, soundOf(mark)])),
+  photos: new Map(),
+});
+const fileOf = (bundles: readonly Bundle[], name = 'all.zip') =>
+  new File([new Uint8Array(writeArchive(bundles))], name);
+
+describe('taking archives in', () => {
+  test('looking stores nothing; agreeing stores the record and its sounds; undo puts it into the bin and redo takes it out', async () => {
+    const { imports, ports, shelf } = importsOn('new');
+    const bundle = bundleOf(recordOf('new-1', [roundOf('r', ['new-a', 'new-b'])]));
+    await imports.look([fileOf([bundle])]);
+    expect(imports.state.value).toMatchObject({
+      kind: 'asking',
+      files: [{ records: [{ name: 'One', newSounds: 2, plan: { fate: 'new' } }] }],
+    });
+    expect(await ports.loadRecord('new-1')).toBeUndefined();
+    expect(await ports.getTaps(['new-a'])).toEqual([undefined]);
+    await imports.agree();
+    expect(await ports.loadRecord('new-1')).toEqual({ kind: 'record', record: bundle.record });
+    expect(await ports.getTaps(['new-a', 'new-b'])).toEqual([soundOf(0.5), soundOf(0.5)]);
+    await shelf.undo();
+    await shelf.flush();
+    expect(await ports.loadRecord('new-1')).toMatchObject({ record: { deletedAtIso: ports.nowIso() } });
+    await shelf.redo();
+    await shelf.flush();
+    expect(await ports.loadRecord('new-1')).toEqual({ kind: 'record', record: bundle.record });
+  });
+
+  test('the same archive again adds nothing, doubles nothing and leaves the sound that is here', async () => {
+    const { imports, ports, shelf } = importsOn('twice');
+    const record = recordOf('twice-1', [roundOf('r', ['twice-a'])]);
+    for (const mark of [0.5, 0.25]) {
+      await imports.look([fileOf([bundleOf(record, mark)])]);
+      await imports.agree();
+    }
+    expect(await ports.loadRecord('twice-1')).toEqual({ kind: 'record', record });
+    expect(await ports.getTaps(['twice-a'])).toEqual([soundOf(0.5)]);
+    expect(shelf.summaries.value.filter(({ id }) => id === 'twice-1')).toHaveLength(1);
+  });
+
+  test('both sides went on: steps and taps come together, the joined round is read again, and undo goes back to before', async () => {
+    const { imports, ports, shelf, asked } = importsOn('join');
+    const mine = recordOf('join-1', [roundOf('r', ['join-a', 'join-b'], { state: 'closed', fit: fitBy('mine') })]);
+    const theirs = recordOf('join-1', [roundOf('r', ['join-b', 'join-c'], { state: 'closed', fit: fitBy('theirs') })]);
+    await ports.putTaps([...bundleOf(mine).taps]);
+    await shelf.put(mine);
+    await imports.look([fileOf([bundleOf(theirs)])]);
+    await imports.agree();
+    expect(asked).toEqual([[3]]);
+    const joined = await ports.loadRecord('join-1');
+    expect(joined?.kind === 'record' && tapIds(joined.record).toSorted()).toEqual(['join-a', 'join-b', 'join-c']);
+    expect(joined).toMatchObject({ record: { steps: [{ rounds: [{ fit: { method: 'read again' } }] }] } });
+    await shelf.undo();
+    await shelf.flush();
+    expect(await ports.loadRecord('join-1')).toEqual({ kind: 'record', record: mine });
+  });
+
+  test('several records are one deed', async () => {
+    const { imports, ports, shelf } = importsOn('many');
+    const records = ['many-1', 'many-2', 'many-3'].map((id) => recordOf(id, []));
+    await imports.look([fileOf(records.map((record) => bundleOf(record)))]);
+    await imports.agree();
+    await shelf.undo();
+    await shelf.flush();
+    for (const { id } of records)
+      expect(await ports.loadRecord(id)).toMatchObject({ record: { deletedAtIso: ports.nowIso() } });
+    expect(shelf.undoLabel.value).toBeUndefined();
+  });
+
+  test('two parts that hold two states of one record are joined, and the second says so before', async () => {
+    const { imports, ports } = importsOn('parts');
+    const first = recordOf('parts-1', [roundOf('r1', ['parts-a'])]);
+    const second = recordOf('parts-1', [roundOf('r2', ['parts-b'])]);
+    await imports.look([fileOf([bundleOf(first)], 'a.zip'), fileOf([bundleOf(second)], 'b.zip')]);
+    expect(imports.state.value).toMatchObject({
+      files: [{ records: [{ plan: { fate: 'new' } }] }, { records: [{ plan: { fate: 'adds', brings: { taps: 1 } } }] }],
+    });
+    await imports.agree();
+    const joined = await ports.loadRecord('parts-1');
+    expect(joined?.kind === 'record' && tapIds(joined.record).toSorted()).toEqual(['parts-a', 'parts-b']);
+  });
+
+  test('a record here that a newer version wrote is left as it is, and the other comes beside it', async () => {
+    const { imports, ports } = importsOn('newer');
+    const newer = { ...recordOf('newer-1', []), schema: 'platewright-record/99' as never };
+    await ports.putRecord(newer, ports.nowIso());
+    await imports.look([fileOf([bundleOf(recordOf('newer-1', []))])]);
+    await imports.agree();
+    expect(await ports.loadRecord('newer-1')).toMatchObject({ kind: 'refused', because: 'newer-version' });
+    const summaries = await ports.listSummaries();
+    expect(summaries.find(({ name }) => name === 'One (imported)')?.id).not.toBe('newer-1');
+  });
+
+  test('the disk fills in the middle: what was here stays, the page says how far it came, and a second try brings the rest', async () => {
+    const { imports, ports, shelf, disk, notices } = importsOn('full');
+    const kept = { ...recordOf('full-0', []), name: 'Kept' };
+    await shelf.put(kept);
+    const bundles = ['full-1', 'full-2'].map((id) => bundleOf(recordOf(id, [roundOf('r', [`${id}-tap`])])));
+    await imports.look([fileOf(bundles)]);
+    disk.putsLeft = 3;
+    await imports.agree();
+    expect(notices.current.value).toEqual({ kind: 'import-stopped', done: 1, of: 2, reason: 'full' });
+    expect(await ports.loadRecord('full-0')).toEqual({ kind: 'record', record: kept });
+    expect(await ports.loadRecord('full-2')).toBeUndefined();
+    disk.putsLeft = Number.POSITIVE_INFINITY;
+    await imports.look([fileOf(bundles)]);
+    await imports.agree();
+    for (const { record } of bundles) expect(await ports.loadRecord(record.id)).toEqual({ kind: 'record', record });
+  });
+
+  test('a damaged file says what is lost and gives the rest; one that is nothing at all changes nothing', async () => {
+    const { imports, ports, notices } = importsOn('harm');
+    const record = recordOf('harm-1', [roundOf('r', ['harm-a', 'harm-b'])]);
+    const whole = writeArchive([bundleOf(record)]);
+    const cut = new File([whole.slice(0, Math.round(whole.length * 0.55))], 'cut.zip');
+    await imports.look([cut, new File(['no archive'], 'no.zip')]);
+    const state = imports.state.value;
+    if (state.kind !== 'asking') throw new Error(state.kind);
+    expect(state.files[0]!.lost.length).toBeGreaterThan(0);
+    expect(state.files[1]).toMatchObject({ refused: 'not-an-archive', records: [] });
+    await imports.agree();
+    expect(await ports.loadRecord('harm-1')).toEqual({ kind: 'record', record });
+    expect(notices.current.value).toMatchObject({ kind: 'imported', records: 1, lost: state.files[0]!.lost.length });
+  });
+});
+
+describe('all records out and in', () => {
+  test('what one machine exports another takes in whole, the archive and the bin too', async () => {
+    const out = importsOn('out');
+    await out.shelf.refresh();
+    const before = await Promise.all(out.shelf.summaries.value.map(({ id }) => out.ports.loadRecord(id)));
+    await out.exchange.exportAll();
+    expect(out.notices.current.value).toMatchObject({ kind: 'exported', files: 1 });
+    expect(out.saved.map(({ name }) => name)).toEqual(['all-records-2026-11-25.zip']);
+    const archive = readArchive(out.saved[0]!.bytes);
+    if (archive.kind !== 'read') throw new Error(archive.because);
+    const readable = before.flatMap((read) => (read?.kind === 'record' ? [read.record] : []));
+    expect(readable.length).toBeGreaterThan(5);
+    expect(archive.bundles.map(({ record }) => record)).toEqual(readable);
+    // The record of the newer version stays behind, and this is said.
+    expect(out.notices.current.value).toMatchObject({ unreadable: 1 });
+  });
+
+  test('a put that the browser refuses waits with what follows it, and is stored when there is room', async () => {
+    const { shelf, ports, disk } = importsOn('wait');
+    disk.putsLeft = 0;
+    await shelf.put(newRecord({ id: 'wait-1', createdAtIso: ports.nowIso(), name: 'Waits' }));
+    expect(shelf.saving.value).toBe('not-saved');
+    disk.putsLeft = 9;
+    shelf.edit('notes', (record) => ({ ...record, notes: 'later' }));
+    await shelf.flush();
+    expect(await ports.loadRecord('wait-1')).toMatchObject({ record: { name: 'Waits', notes: 'later' } });
+  });
+});

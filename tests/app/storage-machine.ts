@@ -1,0 +1,52 @@
+// The real storage over a database in memory, as the program sees it, with a disk that can be filled.
+import 'fake-indexeddb/auto';
+import { createNotices } from '../../src/app/notices.ts';
+import { Shelf } from '../../src/app/shelf.ts';
+import { StorageError } from '../../src/storage/database.ts';
+import { listSummaries, loadRecord, putRecord, saveChanges } from '../../src/storage/shelf.ts';
+import { getPhoto, getTaps, putPhoto, putTaps, soundIds } from '../../src/storage/sounds.ts';
+
+export interface SavedFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+/** Ports, shelf and notices; every id in use is told apart by the prefix. */
+export function storageMachine(prefix: string) {
+  const disk = { putsLeft: Number.POSITIVE_INFINITY };
+  const saved: SavedFile[] = [];
+  let ids = 0;
+  const counted =
+    <A extends unknown[], R>(work: (...given: A) => Promise<R>) =>
+    async (...given: A): Promise<R> => {
+      if (disk.putsLeft-- <= 0) throw new StorageError('full', undefined);
+      return work(...given);
+    };
+  const ports = {
+    listSummaries,
+    loadRecord,
+    getTaps,
+    getPhoto,
+    soundIds,
+    putRecord: counted(putRecord),
+    saveChanges: counted(saveChanges),
+    putTaps: counted(putTaps),
+    putPhoto: counted(putPhoto),
+    announce: () => undefined,
+    nowIso: () => '2026-11-25T08:00:00.000Z',
+    newId: () => `${prefix}-made-${++ids}`,
+    readFile: async (file: Blob) => new Uint8Array(await file.arrayBuffer()),
+    saveFile: (name: string, _type: string, bytes: Uint8Array) => {
+      saved.push({ name, bytes });
+    },
+  };
+  const notices = createNotices();
+  return { disk, saved, ports, notices, shelf: new Shelf(ports, notices) };
+}
+
+/** A tap whose samples tell it apart. */
+export const soundOf = (mark: number) => ({
+  samples: Float32Array.of(0, mark, -mark / 2, mark / 4),
+  sampleRateHz: 48_000,
+  onsetIndex: 1,
+});
