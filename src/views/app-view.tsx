@@ -17,9 +17,9 @@ const viewWords: Readonly<Record<View, string>> = {
   bench: 'Bench',
   steps: 'Steps',
   wood: 'Wood',
-  box: 'Box',
   plan: 'Plan',
   forecast: 'Forecast',
+  box: 'Box',
   record: 'Record',
   settings: 'Settings',
 };

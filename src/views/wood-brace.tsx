@@ -10,9 +10,9 @@ import { bracedStripStiffness } from '../wood/section.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
+import { useLength, useLengthEstimate, useMass } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
-import { useLength, useLengthEstimate, useMass } from './wood-units.ts';
 
 type Use = NonNullable<Piece['brace']>;
 

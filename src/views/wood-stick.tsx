@@ -1,3 +1,4 @@
+// What a brace stick is by its two taps.
 import { modesOf, sizesOf, stickMethod } from '../compare/piece-reading.ts';
 import type { Piece } from '../record/record.ts';
 import { type StickConstants, stickConstants, stickDoubts } from '../wood/stick.ts';

@@ -8,10 +8,10 @@ import { ChoiceField, NumberField } from './fields.tsx';
 import { moment } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { MeasuredField } from './measured-field.tsx';
+import { useLength, useLengthEstimate, useMassEstimate } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { ChooseReference, referenceOf } from './wood-thickness-reference.tsx';
-import { useLength, useLengthEstimate, useMassEstimate } from './wood-units.ts';
 import { criterionWords, patternWords } from './wood-words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
