@@ -9,10 +9,10 @@ import { bracedStripStiffness, type SectionShape } from '../wood/section.ts';
 import { type StickConstants, stickConstants, stickDoubts } from '../wood/stick.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
+import { useLength, useLengthEstimate } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { BigFigure } from './wood-reading.tsx';
-import { useLength, useLengthEstimate } from './wood-units.ts';
 import { betterWords, doubtWords, stickInputWords } from './wood-words.ts';
 import { useWorkshop } from './workshop-context.ts';
 

@@ -15,9 +15,9 @@ import {
 import { ChoiceField, NumberField } from './fields.tsx';
 import { LazyChart } from './lazy-chart.tsx';
 import { MeasuredField } from './measured-field.tsx';
+import { useLength, useLengthEstimate, useMassEstimate } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
-import { useLength, useLengthEstimate, useMassEstimate } from './wood-units.ts';
 import { criterionWords, patternWords, speciesWord } from './wood-words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
