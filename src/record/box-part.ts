@@ -62,6 +62,8 @@ const stringsSchema = v.looseObject({
   /** strings above the 12th fret, 1st and last string */
   action12Mm: v.optional(v.looseObject({ first: positive, last: positive })),
   turns: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), turnDeg: finite }))),
+  /** how far the top has risen at the saddle against the slack state */
+  rises: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), riseMm: finite }))),
 });
 
 const woodSchema = v.looseObject({
