@@ -15,6 +15,8 @@ const FALSE_INFLATION = 0.02;
 export interface TrustedPole {
   readonly noiseOnly: KnownPole;
   readonly stated: KnownPole;
+  /** variance of the noise about the mode, in the whitened noise's own */
+  readonly noise: number;
 }
 
 /**
@@ -33,11 +35,8 @@ export function trustedPoles(joint: JointFit, holdOf: readonly number[]): Truste
   const poles = fit[0]!.poles;
   const beside = levelBeside(leftoversOf(search, fit), search.groups[0]!.grid.sampleRateHz, poles);
   const level = noiseLevel(search, fit);
-  const readings = readingsOf(
-    joint,
-    holdOf,
-    beside.map((noise) => Math.max(noise, level)),
-  );
+  const noise = beside.map((about) => Math.max(about, level));
+  const readings = readingsOf(joint, holdOf, noise);
   const quantity = (parity: 0 | 1): Trusted[] =>
     combined(poles.map((_, m) => ofQuantity(readings, holdOf, 2 * m + parity)));
   const frequency = quantity(0);
@@ -47,7 +46,7 @@ export function trustedPoles(joint: JointFit, holdOf: readonly number[]): Truste
       frequencyHz: estimate(Math.exp(f.value), Math.exp(f.value) * f[kind]),
       lnDecay: estimate(decay[m]!.value, decay[m]![kind]),
     });
-    return { noiseOnly: pole('noiseOnly'), stated: pole('stated') };
+    return { noiseOnly: pole('noiseOnly'), stated: pole('stated'), noise: noise[m]! };
   });
 }
 
