@@ -8,6 +8,7 @@ import { Feedback } from './capture/feedback.ts';
 import { openMicrophone } from './capture/microphone.ts';
 import { keepAwake, onPresence } from './capture/presence.ts';
 import { fetchBytes, readFile, saveFile, shrinkPhoto } from './storage/files.ts';
+import { loadCards, putCards } from './storage/library-cards.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
 import { listSummaries, loadRecord, putRecord, saveChanges } from './storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, soundIds } from './storage/sounds.ts';
@@ -24,6 +25,8 @@ const workshop = createWorkshop({
   announce: (recordId) => tabs.postMessage(recordId),
   loadSettings,
   saveSettings,
+  loadCards,
+  putCards,
   getTaps,
   putTaps,
   getPhoto,

@@ -15,6 +15,7 @@ import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
 import { type ImportPorts, Imports } from './imports.ts';
+import { Library, type LibraryPorts } from './library.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
@@ -34,6 +35,7 @@ export interface Ports
     ExchangePorts,
     ImportPorts,
     DemoPorts,
+    LibraryPorts,
     Omit<BenchPorts, 'cue' | 'unlockSound'> {
   readonly feedback: Feedback;
   shrinkPhoto(file: Blob): Promise<Blob>;
@@ -50,6 +52,7 @@ export interface Workshop {
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
+  readonly library: Library;
   readonly exchange: Exchange;
   readonly imports: Imports;
   readonly spectra: Spectra;
@@ -118,6 +121,7 @@ export function createWorkshop(ports: Ports): Workshop {
     recordings,
     boxRounds: new BoxRounds(bench, recordings),
     earlier: new Earlier(shelf, peek),
+    library: new Library(ports, shelf, peek),
     exchange: new Exchange(ports, shelf, notices),
     imports: new Imports(ports, shelf, rereading, notices),
     spectra: new Spectra(ports.getTaps, solver),
