@@ -5,12 +5,12 @@ import type { DemoRound } from './demo-steps.ts';
 
 /** Truth of the box: what moves, its frequency without the air, the air it pushes. */
 export const demoBox = {
-  volumeL: 14.2,
-  holeRadiusMm: 49,
+  volumeL: 12.1,
+  holeRadiusMm: 47,
   holeEdgeMm: 3.5,
   airQ: 24,
-  top: { massG: 78, alone: 178, areaM2: 0.041, q: 30 },
-  back: { massG: 160, alone: 214, areaM2: 0.036, q: 36 },
+  top: { massG: 78, alone: 176, areaM2: 0.038, q: 30 },
+  back: { massG: 160, alone: 214, areaM2: 0.033, q: 36 },
   humidityPercent: 47,
   tempC: 20,
 } as const;
@@ -50,27 +50,27 @@ const boxRound = (
 /** The rounds of the closed box. */
 export const demoBoxRounds: readonly DemoBoxRound[] = [
   boxRound('box-open', 401, onRims, 'bridge-centre', [
-    [116, 20.4, 0.045],
-    [196.15, 33.2, 0.14],
-    [226.7, 38.3, 0.11],
+    [121.21, 20.3, 0.05],
+    [196.03, 33.2, 0.14],
+    [227.56, 38.3, 0.113],
   ]),
   boxRound('box-blocked', 402, { ...onRims, hold: 'box-hole-blocked' }, 'bridge-centre', [
-    [190.21, 32.1, 0.14],
-    [220.92, 37.2, 0.05],
+    [188.6, 32.1, 0.14],
+    [220.74, 37.2, 0.047],
   ]),
   boxRound('box-back-damped', 403, { ...onRims, hold: 'box-back-damped' }, 'bridge-centre', [
-    [118.37, 20.8, 0.03],
-    [203.63, 34.6, 0.14],
+    [123.55, 20.7, 0.031],
+    [204.5, 34.7, 0.14],
   ]),
   boxRound('box-lump', 404, { ...onRims, addedMassG: demoLumpG }, 'bridge-centre', [
-    [114.94, 20.4, 0.041],
-    [187.76, 33.3, 0.14],
-    [225.03, 38.2, 0.065],
+    [119.78, 20.4, 0.046],
+    [188.18, 33.2, 0.14],
+    [225.82, 38.2, 0.07],
   ]),
   boxRound('box-on-back', 405, onRims, 'back-centre', [
-    [116, 20.4, 0.009],
-    [196.15, 33.2, 0.047],
-    [226.7, 38.3, 0.14],
+    [121.21, 20.3, 0.0093],
+    [196.03, 33.2, 0.05],
+    [227.56, 38.3, 0.14],
   ]),
 ];
 
@@ -149,8 +149,8 @@ export function demoGuitar(
         lowerBoutMm: 340,
         waistMm: 221,
         upperBoutMm: 253,
-        tailDepthMm: 113,
-        neckDepthMm: 95,
+        tailDepthMm: 115,
+        neckDepthMm: 97,
         occupiedL: 0.5,
         holeRadiusMm,
         holeEdgeMm,
