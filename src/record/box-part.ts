@@ -58,6 +58,8 @@ const stringsSchema = v.looseObject({
   ageYears: v.optional(atLeastZero),
   /** angle of the bridge against the slack state */
   turns: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), turnDeg: finite }))),
+  /** how far the top has risen at the saddle against the slack state */
+  rises: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), riseMm: finite }))),
 });
 
 const woodSchema = v.looseObject({

@@ -4,8 +4,8 @@ import type { InstrumentRecord } from '../record/record.ts';
 import { day } from './figures.ts';
 import { ReportFacts, ReportPlan, ReportSignature, useWoodFacts } from './report-parts.tsx';
 import { ReportPhoto } from './report-photo.tsx';
+import { useLength } from './unit-words.ts';
 import { useAir } from './use-air.ts';
-import { useLength } from './wood-units.ts';
 import { words } from './words/language.ts';
 
 export function OwnerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
