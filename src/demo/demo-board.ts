@@ -15,15 +15,16 @@ type TapKind = NonNullable<Round['wanted']>;
 const kinds = ['long-grain-bending', 'cross-grain-bending', 'twist'] as const satisfies readonly TapKind[];
 
 /** Free modes of the tapped half below 300 Hz, from its truth. */
-export const demoHalfModes: readonly { readonly wanted?: TapKind; readonly frequencyHz: number; readonly q: number }[] = [
-  { wanted: 'twist', frequencyHz: 53.37, q: 62 },
-  { wanted: 'long-grain-bending', frequencyHz: 81.64, q: 115 },
-  { frequencyHz: 134.63, q: 74 },
-  { wanted: 'cross-grain-bending', frequencyHz: 144.37, q: 56 },
-  { frequencyHz: 178.48, q: 60 },
-  { frequencyHz: 225.83, q: 108 },
-  { frequencyHz: 270.9, q: 70 },
-];
+export const demoHalfModes: readonly { readonly wanted?: TapKind; readonly frequencyHz: number; readonly q: number }[] =
+  [
+    { wanted: 'twist', frequencyHz: 53.37, q: 62 },
+    { wanted: 'long-grain-bending', frequencyHz: 81.64, q: 115 },
+    { frequencyHz: 134.63, q: 74 },
+    { wanted: 'cross-grain-bending', frequencyHz: 144.37, q: 56 },
+    { frequencyHz: 178.48, q: 60 },
+    { frequencyHz: 225.83, q: 108 },
+    { frequencyHz: 270.9, q: 70 },
+  ];
 
 /** A hold on the node lines of the wanted mode lets it ring and leaves a twentieth of the others. */
 const modesFor = (kind: TapKind): readonly PieceMode[] =>

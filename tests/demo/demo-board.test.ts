@@ -1,7 +1,13 @@
 // The demo's wood sounds as the board solver says its truth must; that solver is held to published plates elsewhere.
 import { describe, expect, test } from 'vitest';
 import { boardTapsOf } from '../../src/compare/piece-reading.ts';
-import { demoHalfModes, demoHalfSize, demoHalfTruth, demoOtherHalfTruth, demoPieces } from '../../src/demo/demo-board.ts';
+import {
+  demoHalfModes,
+  demoHalfSize,
+  demoHalfTruth,
+  demoOtherHalfTruth,
+  demoPieces,
+} from '../../src/demo/demo-board.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
 import { elasticStart, withShear } from '../../src/wood/elastic-start.ts';
 import { speciesById } from '../../src/wood/species.ts';
@@ -40,8 +46,7 @@ describe('the wood of the demo', () => {
   test('the half that was typed has the modes of its own truth, within what its maker wrote', () => {
     const typed = demoPieces([]).find(({ id }) => id === 'demo-half-treble')!;
     const modes = modesOf(demoOtherHalfTruth);
-    const of = (m: number, n: number) =>
-      modes.find(({ pattern }) => pattern.m === m && pattern.n === n)!.frequencyHz;
+    const of = (m: number, n: number) => modes.find(({ pattern }) => pattern.m === m && pattern.n === n)!.frequencyHz;
     const truth = { 'long-grain-bending': of(2, 0), 'cross-grain-bending': of(0, 2), twist: of(1, 1) };
     for (const { id, frequencyHz } of typed.modes)
       expect(Math.abs(frequencyHz.value - truth[id])).toBeLessThan(frequencyHz.sigma);
