@@ -6,6 +6,7 @@ import type { InstrumentRecord, Target } from '../record/record.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { nameOf, StepEffects } from './step-effects.tsx';
+import { words } from './words/language.ts';
 import { missingWords } from './words.ts';
 
 export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
@@ -28,8 +29,8 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
         />
       ))}
       <LazyChart
-        title="Modes over the steps"
-        xLabel="Step"
+        title={words.steps.courseTitle}
+        xLabel={words.steps.step}
         yLabel="Hz"
         wholeX
         series={shown.map((track) => ({
@@ -62,7 +63,7 @@ function Stand(props: {
     return (
       <section class="stand">
         <h2>{target.mode}</h2>
-        <p>Wanted {wanted}. No mode measured here has that name yet: name it on the bench, under its figure.</p>
+        <p>{words.steps.wantedOnly(wanted)}</p>
       </section>
     );
   const course = courseToward(track, record.steps, target);
@@ -73,23 +74,23 @@ function Stand(props: {
       <p class={`verdict ${course.verdict.kind}`}>{verdictWords(course)}</p>
       <dl class="stand-figures">
         <div>
-          <dt>Now</dt>
+          <dt>{words.steps.now}</dt>
           <dd>{withHalfWidth(now, 'Hz')}</dd>
         </div>
         <div>
-          <dt>Wanted</dt>
+          <dt>{words.steps.wanted}</dt>
           <dd>{wanted}</dd>
         </div>
         <div>
-          <dt>Left</dt>
+          <dt>{words.steps.left}</dt>
           <dd>{signed(course.leftHz, 'Hz')}</dd>
         </div>
         <div>
-          <dt>A gram moved it</dt>
+          <dt>{words.steps.perGram}</dt>
           <dd>{rateWords(course.perGram, 'Hz')}</dd>
         </div>
         <div>
-          <dt>A millimetre moved it</dt>
+          <dt>{words.steps.perMm}</dt>
           <dd>{rateWords(course.perMm, 'Hz')}</dd>
         </div>
       </dl>
@@ -104,16 +105,14 @@ function verdictWords(course: CourseOf): string {
   const { verdict } = course;
   switch (verdict.kind) {
     case 'within':
-      return verdict.surely
-        ? 'Within the target. Stop here.'
-        : 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.';
+      return verdict.surely ? words.steps.within : words.steps.withinUnsure;
     case 'past':
-      return 'Below the target. Take nothing more off; wood cannot be put back.';
+      return words.steps.past;
     case 'next-overshoots':
-      return `The next pass like the last would overshoot: about ${withHalfWidth(verdict.nextHz, 'Hz')}. Take less.`;
+      return words.steps.overshoots(withHalfWidth(verdict.nextHz, 'Hz'));
     case 'keep-going':
-      return `About ${withHalfWidth(verdict.passesLeft, '')} more passes like the last; the next one leads to about ${withHalfWidth(verdict.nextHz, 'Hz')}.`;
+      return words.steps.keepGoing(withHalfWidth(verdict.passesLeft, ''), withHalfWidth(verdict.nextHz, 'Hz'));
     case 'cannot-say':
-      return `No forecast: ${missingWords(verdict.because)}.`;
+      return words.steps.cannotSay(missingWords(verdict.because));
   }
 }

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { ShownMode } from './answer.tsx';
 import { TextField } from './fields.tsx';
 import { number } from './figures.ts';
+import { words } from './words/language.ts';
 import { modeNames } from './words.ts';
 
 /** Asks for the name of a mode. `onDone` gets the name, an empty one to take the name away, or undefined for no change. */
@@ -20,20 +21,18 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
           props.onDone(name);
         }}
       >
-        <h2 id="name-mode">Which mode is {number(props.mode.frequencyHz.value, 1)} Hz?</h2>
-        <p class="hint">
-          Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.
-        </p>
-        <TextField label="Name" value={name} list={[...modeNames]} onChange={setName} />
+        <h2 id="name-mode">{words.bench.whichMode(number(props.mode.frequencyHz.value, 1))}</h2>
+        <p class="hint">{words.bench.nameHint}</p>
+        <TextField label={words.bench.name} value={name} list={[...modeNames]} onChange={setName} />
         <div class="actions">
           <button type="submit" class="primary">
-            Name it
+            {words.bench.nameIt}
           </button>
           <button type="button" onClick={() => props.onDone('')}>
-            No name
+            {words.bench.noName}
           </button>
           <button type="button" class="quiet" onClick={() => props.onDone(undefined)}>
-            Cancel
+            {words.bench.cancel}
           </button>
         </div>
       </form>
