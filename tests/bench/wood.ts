@@ -178,5 +178,11 @@ function namingLines(draws: number): string[] {
  * @param draws boards drawn per plan for the coverage, 400 for a standard error of 1 %
  */
 export function woodFigures(draws = 400): readonly string[] {
-  return [...inverseLines(), ...halfTopLines(), ...statedLines(), ...namingLines(Math.ceil(draws / 10)), ...coverageLines(draws)];
+  return [
+    ...inverseLines(),
+    ...halfTopLines(),
+    ...statedLines(),
+    ...namingLines(Math.ceil(draws / 10)),
+    ...coverageLines(draws),
+  ];
 }
