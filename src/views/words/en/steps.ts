@@ -10,7 +10,10 @@ export const steps = {
 
   courseTitle: 'Modes over the steps',
   step: 'Step',
-  asTable: 'The same as a table',
+  eachStep: 'What each step did',
+  takenOff: (amount: string) => `${amount} off`,
+  humidityMoved: (percent: string) => `humidity ${percent} %RH`,
+  noTrustedChange: 'no change you can trust',
   notHeard: 'not heard',
   wantedOnly: (figures: string) =>
     `Wanted ${figures}. No mode measured here has that name yet: name it on the bench, under its figure.`,
