@@ -8,7 +8,7 @@ import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
 import { Answers } from './answers.ts';
-import { Bench, type BenchPorts } from './bench.ts';
+import { Bench, type BenchPorts, type Spoken } from './bench.ts';
 import { BoxRounds } from './box-rounds.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
 import { Earlier } from './earlier.ts';
@@ -16,6 +16,7 @@ import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
 import { type ImportPorts, Imports } from './imports.ts';
 import { Library, type LibraryPorts } from './library.ts';
+import { type MicrophonePorts, Microphones } from './microphones.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
@@ -36,8 +37,11 @@ export interface Ports
     ImportPorts,
     DemoPorts,
     LibraryPorts,
-    Omit<BenchPorts, 'cue' | 'unlockSound'> {
+    MicrophonePorts,
+    Omit<BenchPorts, 'cue' | 'unlockSound' | 'isSpeaking'> {
   readonly feedback: Feedback;
+  /** what to say aloud, in the language of the page */
+  sentence(spoken: Spoken): string;
   shrinkPhoto(file: Blob): Promise<Blob>;
   readonly hash: string;
   readonly updates: Updates;
@@ -49,6 +53,7 @@ export interface Workshop {
   readonly shelf: Shelf;
   readonly records: Records;
   readonly bench: Bench;
+  readonly microphones: Microphones;
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
@@ -90,11 +95,13 @@ export function createWorkshop(ports: Ports): Workshop {
         if (preferences.settings.value.feedback !== 'silent') ports.feedback.unlock();
       },
       cue: (cue, spoken) => {
-        const { feedback } = preferences.settings.value;
+        const { feedback, language } = preferences.settings.value;
         if (feedback === 'silent') return 0;
-        const saidForS = feedback === 'spoken' && spoken !== '' ? ports.feedback.say(spoken) : 0;
+        const saidForS =
+          feedback === 'spoken' && spoken !== undefined ? ports.feedback.say(ports.sentence(spoken), language) : 0;
         return saidForS > 0 ? saidForS : ports.feedback.play(cue);
       },
+      isSpeaking: () => ports.feedback.isSpeaking(),
     },
     shelf,
     solver,
@@ -117,6 +124,7 @@ export function createWorkshop(ports: Ports): Workshop {
     solver,
     forecasts: createForecasts(),
     bench,
+    microphones: new Microphones(ports),
     records: new Records(shelf, notices, ports),
     recordings,
     boxRounds: new BoxRounds(bench, recordings),

@@ -14,6 +14,7 @@ import { day, number, withHalfWidth } from './figures.ts';
 import { patternWords } from './plan-words.ts';
 import { ReportFacts, ReportPlan, ReportSignature, ReportWood } from './report-parts.tsx';
 import { ReportPhoto } from './report-photo.tsx';
+import { Scroll } from './scroll.tsx';
 import { useLength, useMass } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
@@ -153,7 +154,7 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
   const tracks = (course?.tracks ?? []).filter((track) => track.name !== undefined).slice(0, 3);
   if (record.steps.length === 0) return null;
   return (
-    <div class="scroll">
+    <Scroll label={t.course}>
       <table class="report-table report-steps">
         <thead>
           <tr>
@@ -193,7 +194,7 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
           ))}
         </tbody>
       </table>
-    </div>
+    </Scroll>
   );
 }
 
