@@ -10,16 +10,19 @@ import { Solver } from '../solver/solver.ts';
 import { Answers } from './answers.ts';
 import { Bench, type BenchPorts } from './bench.ts';
 import { BoxRounds } from './box-rounds.ts';
+import { Checkup, type CheckupPorts } from './checkup.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
 import { type ImportPorts, Imports } from './imports.ts';
+import { Keeping, type KeepingPorts } from './keeping.ts';
 import { createNotices, type Notices } from './notices.ts';
+import { OtherFormats } from './other-formats.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
 import { Recordings } from './recordings.ts';
-import { Records } from './records.ts';
+import { Records, type RecordsPorts } from './records.ts';
 import { Rereading } from './rereading.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
@@ -29,10 +32,13 @@ import type { Updates } from './updates.ts';
 
 /** What the program needs of the machine it runs on. */
 export interface Ports
-  extends ShelfPorts,
+  extends Omit<ShelfPorts, 'countDeed'>,
     PreferencePorts,
     ExchangePorts,
     ImportPorts,
+    CheckupPorts,
+    KeepingPorts,
+    RecordsPorts,
     DemoPorts,
     Omit<BenchPorts, 'cue' | 'unlockSound'> {
   readonly feedback: Feedback;
@@ -52,6 +58,9 @@ export interface Workshop {
   readonly earlier: Earlier;
   readonly exchange: Exchange;
   readonly imports: Imports;
+  readonly otherFormats: OtherFormats;
+  readonly keeping: Keeping;
+  readonly checkup: Checkup;
   readonly spectra: Spectra;
   /** what the worker makes of boards, each computed once */
   readonly answers: Answers;
@@ -78,7 +87,9 @@ export interface Workshop {
 export function createWorkshop(ports: Ports): Workshop {
   const notices = createNotices();
   const preferences = createPreferences(ports);
-  const shelf = new Shelf(ports, notices);
+  const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
+  const exchange = new Exchange(ports, shelf, notices);
+  const keeping = new Keeping(ports, exchange, notices);
   const solver = new Solver();
   const bench = new Bench(
     {
@@ -118,7 +129,10 @@ export function createWorkshop(ports: Ports): Workshop {
     recordings,
     boxRounds: new BoxRounds(bench, recordings),
     earlier: new Earlier(shelf, peek),
-    exchange: new Exchange(ports, shelf, notices),
+    exchange,
+    keeping,
+    otherFormats: new OtherFormats(ports, new Solver(), notices),
+    checkup: new Checkup(ports, shelf, rereading, notices),
     imports: new Imports(ports, shelf, rereading, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),

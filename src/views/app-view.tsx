@@ -5,6 +5,7 @@ import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench-view.tsx';
 import { BoxView } from './box-view.tsx';
 import { ForecastView } from './forecast-view.tsx';
+import { KeepReminder } from './keep-reminder.tsx';
 import { PlanView } from './plan-view.tsx';
 import { RecordView } from './record-view.tsx';
 import { SettingsView } from './settings-view.tsx';
@@ -141,6 +142,7 @@ function NoticeBar() {
           </button>
         </p>
       )}
+      <KeepReminder />
       <UpdateOffer />
     </div>
   );
