@@ -56,9 +56,9 @@ export class OtherFormats {
   /** One step as a universal file: every tap, the averaged spectrum of each round. */
   async universalStep(record: InstrumentRecord, step: Step): Promise<void> {
     const alone = { ...record, steps: [step] };
-    const place = record.steps.indexOf(step) + 1;
     const taps = await this.sounds(alone);
-    await this.universal(alone, taps, await this.spectra(alone, taps), undefined, `-step-${place}`);
+    const place = record.steps.indexOf(step) + 1;
+    await this.universal(record, taps, await this.spectra(alone, taps), undefined, `-step-${place}`);
   }
 
   /** A record as a universal file: averaged spectra of every round, and the shapes of its plan where it has one. */

@@ -7,6 +7,7 @@ import { tracks } from '../compare/tracks.ts';
 import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
+import { StorageError } from '../storage/database.ts';
 import { Answers } from './answers.ts';
 import { Bench, type BenchPorts } from './bench.ts';
 import { BoxRounds } from './box-rounds.ts';
@@ -88,8 +89,6 @@ export function createWorkshop(ports: Ports): Workshop {
   const notices = createNotices();
   const preferences = createPreferences(ports);
   const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
-  const exchange = new Exchange(ports, shelf, notices);
-  const keeping = new Keeping(ports, exchange, notices);
   const solver = new Solver();
   const bench = new Bench(
     {
@@ -109,12 +108,28 @@ export function createWorkshop(ports: Ports): Workshop {
     preferences,
     notices,
   );
+  // What the browser refuses to store can still be carried out of it.
+  const getTaps: ExchangePorts['getTaps'] = async (ids) => {
+    const stored = await ports.getTaps(ids).catch(() => []);
+    return ids.map((id, i) => stored[i] ?? bench.unstored(id));
+  };
+  const exchange = new Exchange(
+    { ...ports, getTaps, getPhoto: (id) => ports.getPhoto(id).catch(() => undefined) },
+    shelf,
+    notices,
+  );
+  const keeping = new Keeping(ports, exchange, notices);
   const trustOfDay = new TrustOfDay();
   const peek = async (id: string) => {
     const read = await ports.loadRecord(id);
     return read?.kind === 'record' ? read.record : undefined;
   };
   const rereading = new Rereading(ports.getTaps, solver, shelf);
+  const demo = () =>
+    openDemo(ports, solver, shelf).catch((cause: unknown) => {
+      if (!(cause instanceof StorageError)) throw cause;
+      notices.show({ kind: 'storage', reason: cause.reason });
+    });
   const recordings = new Recordings(bench, notices, ports.readFile);
   return {
     notices,
@@ -148,7 +163,7 @@ export function createWorkshop(ports: Ports): Workshop {
     newId: ports.newId,
     nowIso: ports.nowIso,
     peek,
-    openDemo: () => openDemo(ports, solver, shelf),
+    openDemo: demo,
     beginStep: () => {
       const record = shelf.record.value;
       if (record === undefined) return undefined;
@@ -159,7 +174,7 @@ export function createWorkshop(ports: Ports): Workshop {
     begin: async () => {
       await preferences.load();
       await shelf.refresh();
-      if (shelf.summaries.value.length === 0) await openDemo(ports, solver, shelf);
+      if (shelf.summaries.value.length === 0) await demo();
       for (const summary of shelf.summaries.value) {
         const stick = summary.kind === 'reference-stick' && !summary.deleted ? await peek(summary.id) : undefined;
         if (stick !== undefined) trustOfDay.note(stick);

@@ -111,14 +111,18 @@ export function bringsWords({ plan, newSounds }: ComingRecord): string {
     taps > 0 ? count(taps, 'tap') : '',
     pieces > 0 ? `${count(pieces, 'piece')} of wood` : '',
   ].filter((part) => part !== '');
-  const what = parts.length === 0 ? '' : `${parts.join(', ')}; `;
-  return `${what}${newSounds === 0 ? 'no sound that is not here' : `${count(newSounds, 'sound')} not here yet`}`;
+  if (newSounds > 0) parts.push(`${count(newSounds, 'sound')} not here yet`);
+  return parts.join(', ');
 }
+
+/** Whether taking a record in would change anything. */
+export const bringsAnything = ({ plan, newSounds }: ComingRecord): boolean =>
+  plan.fate !== 'nothing-new' || newSounds > 0;
 
 export const fateWords: Readonly<Record<ComingRecord['plan']['fate'], string>> = {
   new: 'New here',
   adds: 'Is here; this adds to it',
-  'nothing-new': 'Is here; nothing in the record is new',
+  'nothing-new': 'Is here already, just the same',
   beside: 'The one here cannot be read; this one comes beside it',
 };
 
