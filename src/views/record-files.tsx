@@ -16,7 +16,7 @@ export function RecordFiles(props: { readonly record: InstrumentRecord }) {
   const isBusy = busy || bench.listening.value;
   return (
     <section class="card" aria-labelledby="files-heading">
-      <h2 id="files-heading">{record.name} for other programs</h2>
+      <h2 id="files-heading">For other programs</h2>
       <p class="hint">
         Tables are for reading and reckoning, universal files for programs that study vibration. To carry a record to
         another machine, use Export this record instead: it alone holds everything.

@@ -1,6 +1,7 @@
 // `npm run bench [-- NAME ...]`: accuracy, speed and size, printed with their spread. Nothing here can fail a test.
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
 import { benchBox } from './box.ts';
+import { libraryTimes } from './library.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { roundTimes } from './round-time.ts';
 import { woodFigures } from './wood.ts';
@@ -9,6 +10,7 @@ type Part = () => Promise<readonly string[]> | readonly string[];
 
 const quick: Readonly<Record<string, Part>> = { round: roundTimes, size: pageSizes, save: savingTimes };
 const long: Readonly<Record<string, Part>> = {
+  library: libraryTimes,
   wood: () => woodFigures(400),
   box: () => {
     benchBox(4000);

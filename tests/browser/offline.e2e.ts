@@ -108,6 +108,45 @@ describe('with no network after the first load', () => {
   });
 });
 
+describe('copies', () => {
+  test('a folder is chosen once and written to again after a restart; the browser’s promise is asked for and its answer shown', async () => {
+    const { page, context } = await openPage(site.url);
+    // The chooser belongs to the system; the page's own private folder is the same kind of thing.
+    await context.addInitScript(() => {
+      Object.assign(window, { showDirectoryPicker: () => navigator.storage.getDirectory() });
+    });
+    await page.goto(`${site.url}#/record`);
+    await page.reload();
+    await ready(page);
+    await page.getByRole('button', { name: 'Choose a folder for copies' }).click();
+    await page.getByRole('button', { name: 'Forget the folder' }).waitFor();
+    await page.reload();
+    await ready(page);
+    await page.getByRole('button', { name: /^Save a copy to/ }).click();
+    await page.getByText('Exported 2 records with').waitFor();
+    const files = await page.evaluate(async () => {
+      const folder = await navigator.storage.getDirectory();
+      const found: [string, number][] = [];
+      for await (const [name, handle] of (
+        folder as unknown as { entries(): AsyncIterable<[string, FileSystemFileHandle]> }
+      ).entries())
+        found.push([name, (await handle.getFile()).size]);
+      return found;
+    });
+    expect(files).toHaveLength(1);
+    expect(files[0]![0]).toMatch(/^all-records-\d{4}-\d\d-\d\d\.zip$/);
+    expect(files[0]![1]).toBeGreaterThan(1e6);
+    await page.getByText('Last copy of everything:').waitFor();
+    const session = await context.newCDPSession(page);
+    await session.send('Browser.grantPermissions', {
+      origin: new URL(site.url).origin,
+      permissions: ['durableStorage'],
+    });
+    await page.getByRole('button', { name: 'Ask the browser to keep the records' }).click();
+    await page.getByText('The browser has promised not to clear the records').waitFor();
+  });
+});
+
 describe('what is delivered', () => {
   const assets = () => readdirSync(path.join(site.folder, 'assets'));
   const html = () => readFileSync(path.join(site.folder, 'index.html'), 'utf8');
