@@ -53,8 +53,6 @@ export default defineConfig({
           name: 'browser',
           environment: 'node',
           include: ['tests/browser/**/*.e2e.ts'],
-          // Not yet seen to pass since the last merge: run it by name.
-          exclude: process.argv.some((word) => word.includes('browser/wood')) ? [] : ['tests/browser/wood.e2e.ts'],
           testTimeout: 300_000,
           hookTimeout: 300_000,
           fileParallelism: false,

@@ -20,6 +20,7 @@ import {
   openFolder,
   usedBytes,
 } from './storage/keeping.ts';
+import { loadCards, putCards } from './storage/library-cards.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
 import {
   listSummaries,
@@ -45,6 +46,8 @@ const workshop = createWorkshop({
   announce: (recordId) => tabs.postMessage(recordId),
   loadSettings,
   saveSettings,
+  loadCards,
+  putCards,
   getTaps,
   putTaps,
   getPhoto,

@@ -81,7 +81,7 @@ export function lowestModes(
     beta.push(norm);
     if (options.onProgress?.(Math.min(1, (step + 1) / (2 * count + 8))) === false) return { kind: 'cancelled' };
     const last = step + 1 === maxSteps || norm < 1e-14 * Math.abs(alpha[0]!);
-    if (step + 1 < count || (!last && (step + 1) % 3 !== 0)) continue;
+    if (step + 1 < count || (!last && (step + 1) % 2 !== 0)) continue;
     const small = tridiagonalEigen(alpha, beta.slice(0, -1));
     converged = convergedCount(small.values, small.vectors, norm, tolerance);
     if (converged < count && !last) continue;

@@ -43,6 +43,7 @@ export function nestedDissection(mesh: DissectedMesh): Dissection {
   const centreX = elements.map((nodes) => nodes.reduce((sum, node) => sum + x[node]!, 0) / nodes.length);
   const centreY = elements.map((nodes) => nodes.reduce((sum, node) => sum + y[node]!, 0) / nodes.length);
   const seen = new Int32Array(x.length);
+  const depth = new Float64Array(elements.length);
   let stamp = 0;
 
   const eliminate = (nodes: readonly number[], children: readonly number[]): number => {
@@ -83,9 +84,8 @@ export function nestedDissection(mesh: DissectedMesh): Dissection {
     let best: { left: number[]; right: number[]; separator: number[]; weight: number } | undefined;
     for (const angle of DIRECTIONS) {
       const [c, s] = [Math.cos(angle), Math.sin(angle)];
-      const sorted = [...part].sort(
-        (p, q) => c * (centreX[p]! - centreX[q]!) + s * (centreY[p]! - centreY[q]!) || p - q,
-      );
+      for (const e of part) depth[e] = c * centreX[e]! + s * centreY[e]!;
+      const sorted = [...part].sort((p, q) => depth[p]! - depth[q]! || p - q);
       const left = sorted.slice(0, sorted.length >> 1);
       const right = sorted.slice(sorted.length >> 1);
       const separator = common(left, right);

@@ -18,6 +18,7 @@ import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
 import { type ImportPorts, Imports } from './imports.ts';
 import { Keeping, type KeepingPorts } from './keeping.ts';
+import { Library, type LibraryPorts } from './library.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { OtherFormats } from './other-formats.ts';
 import { createPlace, type Place } from './place.ts';
@@ -41,6 +42,7 @@ export interface Ports
     KeepingPorts,
     RecordsPorts,
     DemoPorts,
+    LibraryPorts,
     Omit<BenchPorts, 'cue' | 'unlockSound'> {
   readonly feedback: Feedback;
   shrinkPhoto(file: Blob): Promise<Blob>;
@@ -57,6 +59,7 @@ export interface Workshop {
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
+  readonly library: Library;
   readonly exchange: Exchange;
   readonly imports: Imports;
   readonly otherFormats: OtherFormats;
@@ -148,6 +151,7 @@ export function createWorkshop(ports: Ports): Workshop {
     keeping,
     otherFormats: new OtherFormats(ports, new Solver(), notices),
     checkup: new Checkup(ports, shelf, rereading, notices),
+    library: new Library(ports, shelf, peek),
     imports: new Imports(ports, shelf, rereading, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),

@@ -48,7 +48,8 @@ export function heightOffMm(step: Step): number | undefined {
   return total(step.shavings.map((shaving) => shaving.offMm));
 }
 
-function total(amounts: readonly (number | undefined)[]): number | undefined {
+/** Sum of the amounts that are known, or undefined where none is. */
+export function total(amounts: readonly (number | undefined)[]): number | undefined {
   const known = amounts.filter((amount) => amount !== undefined);
   return known.length === 0 ? undefined : known.reduce((sum, amount) => sum + amount, 0);
 }

@@ -1,9 +1,9 @@
 // What moved from step to step, as a table for other programs; the other tables are in tables.ts.
 import type { Table } from '../record/csv.ts';
-import type { InstrumentRecord, Step } from '../record/record.ts';
+import type { InstrumentRecord } from '../record/record.ts';
 import { compareSignatures } from './compare-signatures.ts';
 import { obstacles } from './conditions.ts';
-import { heightOffMm, massOffG } from './course.ts';
+import { heightOffMm, massOffG, total } from './course.ts';
 import { type NamedSignature, namedSignatures } from './named-modes.ts';
 import { orNull, type Row, which, whichHeader, yesNo } from './tables.ts';
 
@@ -91,16 +91,10 @@ function movesBetween(record: InstrumentRecord, before: NamedSignature, after: N
       orNull(move?.cents.sigma),
       orNull(move?.smallestHz),
       move === undefined ? null : yesNo(move.trusted),
-      summed(between, massOffG),
-      summed(between, heightOffMm),
+      orNull(total(between.map(massOffG))),
+      orNull(total(between.map(heightOffMm))),
       dry === undefined || wet === undefined ? null : wet - dry,
       yesNo(before.signature.spots.some((spot) => after.signature.spots.includes(spot))),
     ];
   });
-}
-
-/** Sum over the steps that say, or null where none does. */
-function summed(steps: readonly Step[], amount: (step: Step) => number | undefined): number | null {
-  const known = steps.map(amount).filter((value) => value !== undefined);
-  return known.length === 0 ? null : known.reduce((sum, value) => sum + value, 0);
 }

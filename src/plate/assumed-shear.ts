@@ -88,34 +88,39 @@ const TABLE = SAMPLES.map(({ xi: p, eta: q }) => {
  *             at 36 k + 6 i, w first, gamma_x before gamma_y
  */
 export function shearRows(x: ArrayLike<number>, y: ArrayLike<number>, rule: TrianglePoints, rows: Float64Array): void {
-  // functionals[f][i][motion]: the f-th functional of a unit motion of node i.
-  const functionals = Array.from({ length: 8 }, () => new Float64Array(18));
-  SAMPLES.forEach(({ functional, ofXi, ofEta }, s) => {
-    const table = TABLE[s]!;
-    const [xXi, yXi, xEta, yEta] = [sum(table.dXi, x), sum(table.dXi, y), sum(table.dEta, x), sum(table.dEta, y)];
-    const to = functionals[functional]!;
+  functionals.fill(0);
+  for (let s = 0; s < SAMPLES.length; s++) {
+    const { functional, ofXi, ofEta } = SAMPLES[s]!;
+    const { values, dXi, dEta } = TABLE[s]!;
+    const alongX = ofXi * sum(dXi, 0, x) + ofEta * sum(dEta, 0, x);
+    const alongY = ofXi * sum(dXi, 0, y) + ofEta * sum(dEta, 0, y);
     for (let i = 0; i < 6; i++) {
-      to[3 * i]! += ofXi * table.dXi[i]! + ofEta * table.dEta[i]!;
-      to[3 * i + 1]! += table.values[i]! * (ofXi * xXi + ofEta * xEta);
-      to[3 * i + 2]! += table.values[i]! * (ofXi * yXi + ofEta * yEta);
+      const to = 18 * functional + 3 * i;
+      functionals[to]! += ofXi * dXi[i]! + ofEta * dEta[i]!;
+      functionals[to + 1]! += values[i]! * alongX;
+      functionals[to + 2]! += values[i]! * alongY;
     }
-  });
-  const parameters = PARAMETERS.map((row) => {
-    const result = new Float64Array(18);
-    for (let f = 0; f < 8; f++) for (let m = 0; m < 18; m++) result[m]! += row[f]! * functionals[f]![m]!;
-    return result;
-  });
+  }
+  parameters.fill(0);
+  for (let p = 0; p < 8; p++)
+    for (let f = 0; f < 8; f++) {
+      const factor = PARAMETERS[p]![f]!;
+      if (factor === 0) continue;
+      for (let m = 0; m < 18; m++) parameters[18 * p + m]! += factor * functionals[18 * f + m]!;
+    }
   for (let k = 0; k < rule.count; k++) {
-    const dXi = rule.dXi.subarray(6 * k, 6 * k + 6);
-    const dEta = rule.dEta.subarray(6 * k, 6 * k + 6);
-    const [xXi, yXi, xEta, yEta] = [sum(dXi, x), sum(dXi, y), sum(dEta, x), sum(dEta, y)];
+    const xXi = sum(rule.dXi, 6 * k, x);
+    const yXi = sum(rule.dXi, 6 * k, y);
+    const xEta = sum(rule.dEta, 6 * k, x);
+    const yEta = sum(rule.dEta, 6 * k, y);
     const jacobian = xXi * yEta - xEta * yXi;
     const [px, pe] = basis(rule.xi[k]!, rule.eta[k]!);
     for (let m = 0; m < 18; m++) {
-      let [gXi, gEta] = [0, 0];
+      let gXi = 0;
+      let gEta = 0;
       for (let f = 0; f < 8; f++) {
-        gXi += px[f]! * parameters[f]![m]!;
-        gEta += pe[f]! * parameters[f]![m]!;
+        gXi += px[f]! * parameters[18 * f + m]!;
+        gEta += pe[f]! * parameters[18 * f + m]!;
       }
       const at = 36 * k + 2 * m;
       rows[at] = (yEta * gXi - yXi * gEta) / jacobian;
@@ -124,8 +129,12 @@ export function shearRows(x: ArrayLike<number>, y: ArrayLike<number>, rule: Tria
   }
 }
 
-function sum(a: ArrayLike<number>, b: ArrayLike<number>): number {
+/** Work space: the f-th functional, then the p-th parameter, of a unit motion of each node, at 18 f + 3 i + motion. */
+const functionals = new Float64Array(8 * 18);
+const parameters = new Float64Array(8 * 18);
+
+function sum(a: ArrayLike<number>, from: number, b: ArrayLike<number>): number {
   let total = 0;
-  for (let i = 0; i < 6; i++) total += a[i]! * b[i]!;
+  for (let i = 0; i < 6; i++) total += a[from + i]! * b[i]!;
   return total;
 }

@@ -14,15 +14,16 @@ export interface ElementPoints {
   /** Derivatives of the six shape functions at each point, 1/m, (6 points,). */
   readonly dX: Float64Array;
   readonly dY: Float64Array;
-  /** Shear (gamma_x, gamma_y) from (w, theta_x, theta_y) of each node, (36 points,); see assumed-shear.ts. */
+  /** Shear (gamma_x, gamma_y) from (w, theta_x, theta_y) of each node, (36 points,) or (0,); see assumed-shear.ts. */
   readonly shear: Float64Array;
 }
 
 /**
  * Samples every element of a mesh.
+ * @param hasShear whether the points shall know the shear; those of the mass need not
  * @throws RangeError if an element is turned inside out (a border arc bent too far)
  */
-export function elementPoints(mesh: PlateMesh, rule: TrianglePoints): ElementPoints {
+export function elementPoints(mesh: PlateMesh, rule: TrianglePoints, hasShear: boolean): ElementPoints {
   const elements = mesh.elementNodes.length / 6;
   const count = elements * rule.count;
   const points: ElementPoints = {
@@ -32,7 +33,7 @@ export function elementPoints(mesh: PlateMesh, rule: TrianglePoints): ElementPoi
     yMm: new Float64Array(count),
     dX: new Float64Array(6 * count),
     dY: new Float64Array(6 * count),
-    shear: new Float64Array(36 * count),
+    shear: new Float64Array(hasShear ? 36 * count : 0),
   };
   const nodeX = new Float64Array(6);
   const nodeY = new Float64Array(6);
@@ -41,10 +42,15 @@ export function elementPoints(mesh: PlateMesh, rule: TrianglePoints): ElementPoi
       nodeX[i] = mesh.xMm[mesh.elementNodes[6 * e + i]!]! / 1000;
       nodeY[i] = mesh.yMm[mesh.elementNodes[6 * e + i]!]! / 1000;
     }
-    shearRows(nodeX, nodeY, rule, points.shear.subarray(36 * e * rule.count, 36 * (e + 1) * rule.count));
+    if (hasShear) shearRows(nodeX, nodeY, rule, points.shear.subarray(36 * e * rule.count, 36 * (e + 1) * rule.count));
     for (let k = 0; k < rule.count; k++) {
       const at = e * rule.count + k;
-      let [x, y, xXi, xEta, yXi, yEta] = [0, 0, 0, 0, 0, 0];
+      let x = 0;
+      let y = 0;
+      let xXi = 0;
+      let xEta = 0;
+      let yXi = 0;
+      let yEta = 0;
       for (let i = 0; i < 6; i++) {
         const node = mesh.elementNodes[6 * e + i]!;
         const xm = mesh.xMm[node]!;

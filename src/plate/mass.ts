@@ -23,11 +23,11 @@ export function plateMass(plan: AssemblyPlan, wood: PlateWood): PlateMass {
     for (let k = 0; k < massPoints.rule.count; k++) {
       const at = e * massPoints.rule.count + k;
       const [x, y, areaM2] = [massPoints.xMm[at]!, massPoints.yMm[at]!, massPoints.areaM2[at]!];
-      sectionAt(section, wood, mesh, e, x, y);
-      const wholeG = 1000 * areaM2 * section.mass[0]!;
-      let bareG = wholeG;
+      const bareG = mesh.elementHasPlate[e] === 1 ? 1000 * areaM2 * wood.plate.densityKgM3 * wood.thicknessM(x, y) : 0;
+      let wholeG = bareG;
       if (cover.length > 0) {
-        bareG = mesh.elementHasPlate[e] === 1 ? 1000 * areaM2 * wood.plate.densityKgM3 * wood.thicknessM(x, y) : 0;
+        sectionAt(section, wood, mesh, e, x, y);
+        wholeG = 1000 * areaM2 * section.mass[0]!;
         for (const part of cover) partsG[part]! += (wholeG - bareG) / cover.length;
       }
       totalG += wholeG;

@@ -119,15 +119,11 @@ function splitAtPoints(
   const result = edges.slice(0, borderEdgeCount);
   const seen = new Set(result.map(([a, b]) => (a < b ? `${a} ${b}` : `${b} ${a}`)));
   for (const [a, b] of edges.slice(borderEdgeCount)) {
-    const on = points
-      .map((point, i) => ({
-        i,
-        away: distance(point, points[a]!),
-        off: distanceToSegment(point, points[a]!, points[b]!),
-      }))
-      .filter(({ i, off }) => i !== a && i !== b && off < MERGE_MM / 2)
-      .sort((p, q) => p.away - q.away)
-      .map(({ i }) => i);
+    const [start, end] = [points[a]!, points[b]!];
+    const on: number[] = [];
+    for (let i = 0; i < points.length; i++)
+      if (i !== a && i !== b && distanceToSegment(points[i]!, start, end) < MERGE_MM / 2) on.push(i);
+    on.sort((p, q) => distance(points[p]!, start) - distance(points[q]!, start));
     const chain = [a, ...on, b];
     for (let k = 1; k < chain.length; k++) {
       const [p, q] = [chain[k - 1]!, chain[k]!];

@@ -22,7 +22,12 @@ export function counterClockwise(polygon: readonly Point[]): Point[] {
   return signedArea(distinct) < 0 ? distinct.reverse() : distinct;
 }
 
-export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+export function distance(a: Point, b: Point): number {
+  const dx = a[0] - b[0];
+  const dy = a[1] - b[1];
+  // Not Math.hypot: it is many times slower, and millimetres neither overflow nor vanish.
+  return Math.sqrt(dx * dx + dy * dy);
+}
 
 /** The point a share t of the way from a to b. */
 export const between = (a: Point, b: Point, t: number): Point => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
@@ -32,23 +37,32 @@ export const orientation = (a: Point, b: Point, c: Point): number =>
   (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
 
 /** Whether a point lies inside a polygon; points on the border count as either. */
-export function isInside(polygon: readonly Point[], [x, y]: Point): boolean {
+export function isInside(polygon: readonly Point[], place: Point): boolean {
+  const x = place[0];
+  const y = place[1];
   let inside = false;
-  for (let i = 0, j = polygon.length - 1; i < polygon.length; j = i++) {
-    const [xi, yi] = polygon[i]!;
-    const [xj, yj] = polygon[j]!;
-    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
+  let last = polygon[polygon.length - 1]!;
+  for (let i = 0; i < polygon.length; i++) {
+    const point = polygon[i]!;
+    const yi = point[1];
+    const yj = last[1];
+    if (yi > y !== yj > y && x < ((last[0] - point[0]) * (y - yi)) / (yj - yi) + point[0]) inside = !inside;
+    last = point;
   }
   return inside;
 }
 
 /** Distance from a point to the segment a-b, mm. */
-export function distanceToSegment([x, y]: Point, a: Point, b: Point): number {
+export function distanceToSegment(place: Point, a: Point, b: Point): number {
+  const x = place[0];
+  const y = place[1];
   const dx = b[0] - a[0];
   const dy = b[1] - a[1];
   const length2 = dx * dx + dy * dy;
   const t = length2 === 0 ? 0 : Math.max(0, Math.min(1, ((x - a[0]) * dx + (y - a[1]) * dy) / length2));
-  return Math.hypot(x - a[0] - t * dx, y - a[1] - t * dy);
+  const offX = x - a[0] - t * dx;
+  const offY = y - a[1] - t * dy;
+  return Math.sqrt(offX * offX + offY * offY);
 }
 
 /**

@@ -66,8 +66,8 @@ export function preparePlate(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): Prepar
     mesh,
     freedoms: unknowns,
     blocks: elementBlocks(mesh, unknowns),
-    stiffnessPoints: elementPoints(mesh, THREE_POINTS),
-    massPoints: elementPoints(mesh, SIX_POINTS),
+    stiffnessPoints: elementPoints(mesh, THREE_POINTS, true),
+    massPoints: elementPoints(mesh, SIX_POINTS, false),
     cholesky: planCholesky(unknowns.pattern, unknowns.dissection.fronts),
     rigid: support.kind === 'free' ? rigidMotions(mesh, unknowns, hasPlane, plate.thicknessMm / 2000) : [],
   };
@@ -103,6 +103,9 @@ function thicknessField(plate: PlateCase): (xMm: number, yMm: number) => number 
 /** Shift of the spectral transformation, (rad/s)^2: negative, so that a free plate can be factorised too. */
 const SHIFT = -((2 * Math.PI * 30) ** 2);
 
+/** Relative accuracy of (2 pi f)^2: half of it in f, far below what the mesh and the wood leave open. */
+const TOLERANCE = 1e-8;
+
 /**
  * The lowest modes of a plate.
  * @param prepared from `preparePlate`
@@ -117,16 +120,16 @@ export function plateModes(
 ): PlateAnswer {
   const { pattern } = prepared.freedoms;
   const wood = woodOf(prepared, plate);
-  const matrices = assemble(prepared, wood, supportOf(plate));
-  const shifted = matrices.stiffness.map((k, i) => k - SHIFT * matrices.mass[i]!);
-  const factor = factorise(prepared.cholesky, shifted);
+  const { stiffness, mass } = assemble(prepared, wood, supportOf(plate));
+  for (let i = 0; i < stiffness.length; i++) stiffness[i]! -= SHIFT * mass[i]!;
+  const factor = factorise(prepared.cholesky, stiffness);
   if ('kind' in factor) return { kind: 'unsolvable', because: 'not-stiff' };
   const count = options.count ?? 12;
-  const answer = lowestModes(pattern, factor, matrices.mass, {
+  const answer = lowestModes(pattern, factor, mass, {
     count,
     shift: SHIFT,
     rigid: prepared.rigid,
-    tolerance: 1e-10,
+    tolerance: TOLERANCE,
     maxSteps: 6 * count + 40,
     ...(options.onProgress && { onProgress: options.onProgress }),
   });

@@ -5,7 +5,7 @@ import { type Level, LevelMeter } from './level.ts';
 import { contactIndex } from './onset.ts';
 import { RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
-import type { TapVerdict } from './tap.ts';
+import type { Refusal, TapVerdict } from './tap.ts';
 import { judge } from './tap-gate.ts';
 
 /** Times by which a take is cut, s. */
@@ -23,6 +23,10 @@ const LENGTHS: TakeLengths = { beforeS: 0.5, afterS: 1.5, apartS: 0.35 };
 const KEPT_S = 3.2; // of sound: the longest take, its room, and some
 const NOTICED_DB = 8; // less than this over the room is not spoken of
 const ATTACK_HOPS = 25; // within 25 ms all is one strike
+const FAR_LOUDER = 100; // 20 dB: the sound that opened the take was not the tap
+const BUMP_BELOW = 16; // 12 dB: what is this far below the strike that follows it within 50 ms is a bump before it
+const BUMP_HOPS = 4; // sooner than this after the take opened it is the strike's own rise
+const BUMPED_BACK_S = 0.003; // how far before the strike its contact is looked for after a bump
 const NEVER = Number.POSITIVE_INFINITY;
 
 /** The take that is now being heard, in hops from the start of the stream. */
@@ -134,7 +138,7 @@ export class TapListener {
     const isNext = jump === 'low' && (isApart ? isFresh : age >= ATTACK_HOPS && this.dwarfs(now, take));
     if (isNext) {
       const strike = now - 6;
-      this.close(strike, strike * this.hop, verdicts);
+      this.close(strike, strike * this.hop, verdicts, isApart ? undefined : 'noise');
       this.open(now);
       return;
     }
@@ -146,12 +150,25 @@ export class TapListener {
     if (age >= this.lengths.afterS * 1000 || quiet) this.close(now, this.heard, verdicts);
   }
 
-  /** Whether a strike is far louder than a take that may be no strike at all: the room's noise, or a bump of it. */
+  /**
+   * Whether a strike is far louder than a take that may be no strike at all: the room's noise, or a bump of it. What is
+   * louder still is the tap in any case: the ring of a touch before it has the same modes.
+   */
   private dwarfs(now: number, take: OpenTake): boolean {
     let most = 0;
     for (let hop = take.strikeHop - 4; hop < now - 12; hop += 4) most = Math.max(most, this.trace.low(hop, hop + 4));
     const doubtful = !take.roomKnown || most < 40 * take.roomPower;
-    return doubtful && this.trace.low(now - 4, now) > 4 * most;
+    return this.trace.low(now - 4, now) > (doubtful ? 4 : FAR_LOUDER) * most;
+  }
+
+  /** The hop of the strike itself, where a bump opened the take some milliseconds before it: the first of nearly full strength. */
+  private struckHop(take: OpenTake): number {
+    const energies = Array.from({ length: 2 * ATTACK_HOPS }, (_, i) =>
+      this.trace.low(take.strikeHop + i - 4, take.strikeHop + i),
+    );
+    const peak = Math.max(...energies);
+    const first = energies.findIndex((energy) => energy >= peak / BUMP_BELOW);
+    return first < BUMP_HOPS ? take.strikeHop : take.strikeHop + first;
   }
 
   private open(now: number): void {
@@ -173,31 +190,38 @@ export class TapListener {
     }
   }
 
-  /** Cut the open take at a hop and sample, judge it, and note the verdict. */
-  private close(endHop: number, endSample: number, verdicts: TapVerdict[]): void {
+  /**
+   * Cut the open take at a hop and sample, judge it, and note the verdict.
+   * @param overtaken what to call it where a far louder strike came upon it and nothing else is wrong with it
+   */
+  private close(endHop: number, endSample: number, verdicts: TapVerdict[], overtaken?: 'noise'): void {
     const take = this.take!;
     this.take = undefined;
     const rate = this.sampleRateHz;
-    const struck = (take.strikeHop - 4) * this.hop;
+    const strikeHop = this.struckHop(take);
+    const bumped = strikeHop !== take.strikeHop;
+    const struck = (strikeHop - 4) * this.hop;
     const first = Math.max(0, struck - Math.round((this.lengths.beforeS + 0.02) * rate));
     const sound = this.copy(first, endSample);
-    const contact = contactIndex(sound, rate, struck - first);
+    const contact = contactIndex(sound, rate, struck - first, bumped ? BUMPED_BACK_S : undefined);
     const quietFrom = this.quietBefore(take, first, contact);
     const samples = sound.slice(quietFrom);
     const onsetIndex = contact - quietFrom;
-    const length = Math.max(0, endHop - take.strikeHop - 8); // the next strike may have begun unseen in the last hops
-    const low = Float64Array.from({ length }, (_, i) => this.trace.low(take.strikeHop - 4 + i, take.strikeHop - 3 + i));
-    const high = Float64Array.from({ length }, (_, i) =>
-      this.trace.high(take.strikeHop - 4 + i, take.strikeHop - 3 + i),
-    );
+    const length = Math.max(0, endHop - strikeHop - 8); // the next strike may have begun unseen in the last hops
+    const low = Float64Array.from({ length }, (_, i) => this.trace.low(strikeHop - 4 + i, strikeHop - 3 + i));
+    const high = Float64Array.from({ length }, (_, i) => this.trace.high(strikeHop - 4 + i, strikeHop - 3 + i));
     const tap = { samples, sampleRateHz: rate, onsetIndex };
-    const { ring, refusal } = judge({
+    const { ring, refusal: fault } = judge({
       tap,
       low,
       high,
       roomPower: take.roomPower,
-      strikes: take.againHops.map((hop) => ((hop - take.strikeHop) * this.hop) / rate),
+      strikes: take.againHops
+        .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
+        .map((hop) => ((hop - strikeHop) * this.hop) / rate),
     });
+    const refusal: Refusal | undefined =
+      fault ?? (overtaken === undefined ? undefined : { because: 'not-a-tap', soundsLike: overtaken });
     const timeS = (first + contact) / rate;
     // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
     const isRoom = !take.roomKnown && ring.fallDb < 12;

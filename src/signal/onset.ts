@@ -4,6 +4,7 @@ import { addAutocovariance, UNIT_WHITENER, type Whitener, whiten, whitenerFrom }
 const ORDER = 12;
 const LEARN_S = 0.15;
 const SHORTEST_S = 0.02;
+const BACK_S = 0.012;
 
 /**
  * The sample at which a sound begins, by the change of its variance after whitening with the spectrum of the 0.15 s
@@ -13,10 +14,16 @@ const SHORTEST_S = 0.02;
  * (1999) 265 (both from memory).
  * @param samples (n,), full scale = 1
  * @param coarse  a sample within 4 ms before to 10 ms after the onset
+ * @param backS   how far before `coarse` the onset may lie, s, where more is known
  * @returns index of the first sample of contact, in [0, n)
  */
-export function contactIndex(samples: Float32Array, sampleRateHz: number, coarse: number): number {
-  const from = Math.max(0, coarse - Math.round(0.012 * sampleRateHz));
+export function contactIndex(
+  samples: Float32Array,
+  sampleRateHz: number,
+  coarse: number,
+  backS: number = BACK_S,
+): number {
+  const from = Math.max(0, coarse - Math.round(backS * sampleRateHz));
   const to = Math.min(samples.length, coarse + Math.round(0.004 * sampleRateHz));
   const start = Math.max(0, from - Math.round(LEARN_S * sampleRateHz));
   const stretch = Float64Array.from(samples.subarray(start, to));

@@ -2,7 +2,9 @@
 // the slope and curvature of what is left over with respect to the poles. All taps share the columns, so the matrix
 // work is done once however many taps there are; each tap only adds its inner products with the columns.
 import { factorInPlace, solveFactored, solveLower } from '../algebra/dense-cholesky.ts';
-import { type Columns, columnsFor, type Grid, gram, type Pole, writeColumns } from './atoms.ts';
+import { columnsFor, type Grid, type Pole, writeColumns } from './atoms.ts';
+import { gram } from './gram.ts';
+import { columnProducts } from './tap-transform.ts';
 
 /** Whitened decays of the taps of one fit, unit noise, on one grid. */
 export interface Decays {
@@ -112,19 +114,17 @@ export function project(decays: Decays, poles: readonly Pole[]): Projection | un
 
 /** Inner products of every tap with the columns f of all poles and d of the free ones. */
 function innerProducts(
-  decays: Decays,
+  { grid, taps }: Decays,
   poles: readonly Pole[],
   free: number,
 ): { readonly f: Float64Array[]; readonly d: Float64Array[] } {
-  const { grid, taps } = decays;
-  const columns = columnsFor(grid.rows);
   const f = taps.map(() => new Float64Array(2 * poles.length));
   const d = taps.map(() => new Float64Array(2 * free));
   const sums = new Float64Array(4);
   poles.forEach((pole, i) => {
-    const rows = writeColumns(pole, grid, columns);
+    const columns = columnProducts(pole, grid);
     taps.forEach((tap, k) => {
-      dotFour(tap, columns, rows, sums);
+      columns(tap, sums);
       f[k]![2 * i] = sums[0]!;
       f[k]![2 * i + 1] = sums[1]!;
       if (i >= free) return;
@@ -133,26 +133,6 @@ function innerProducts(
     });
   });
   return { f, d };
-}
-
-/** Dot products of one tap with four columns at once. */
-function dotFour(y: Float64Array, columns: Columns, rows: number, out: Float64Array): void {
-  const { fRe, fIm, dRe, dIm } = columns;
-  let a = 0;
-  let b = 0;
-  let c = 0;
-  let d = 0;
-  for (let n = 0; n < rows; n++) {
-    const x = y[n]!;
-    a += x * fRe[n]!;
-    b += x * fIm[n]!;
-    c += x * dRe[n]!;
-    d += x * dIm[n]!;
-  }
-  out[0] = a;
-  out[1] = b;
-  out[2] = c;
-  out[3] = d;
 }
 
 /**

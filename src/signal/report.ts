@@ -14,13 +14,15 @@ const COUPLE_BANDWIDTHS = 1.5;
 /** Their frequencies must be known to this part of their distance, and their Q to this part, to be believed. */
 const BELIEVED_DISTANCE = 0.035;
 const BELIEVED_Q = 0.1;
-/** A lone mode whose Q is not known to this part is not reported. */
+/** A mode (or couple) whose Q is not known to this part is not reported. */
 const KNOWN_Q = 0.35;
 /** Nor one whose frequency is not known to this part. */
 const KNOWN_FREQUENCY = 0.01;
-/** A decay slower than this is a steady tone, not a mode. */
+/** A decay slower than this is a steady tone, not a mode; a Q below this is not told from contact and room. */
 const STEADY_PER_S = 0.6;
-const LOWEST_Q = 5;
+const LOWEST_Q = 9;
+/** Nor is one known that had died away by more than this before the fit could begin, neper (20 dB). */
+const GONE_BEFORE = Math.log(10);
 /** Within a bandwidth of a mode this much stronger a second one is a trace of imperfect linearity, not a mode. */
 const SHADOW_DB = 30;
 /** Explained energy that makes a mode heard in a tap, in noise variances (chi-square, 2 degrees, p = 0.004). */
@@ -48,6 +50,7 @@ export function reportedModes(
   const trusted = trustedPoles(joint, holdOf);
   const amplitudes = onsetAmplitudes(joint, holdOf.length);
   const heard = heardEnough(joint, holdOf.length);
+  const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
   const candidates: Candidate[] = trusted.map(({ stated }, m) => ({
     frequencyHz: stated.frequencyHz,
     lnQ: lnQOf(stated),
@@ -59,7 +62,8 @@ export function reportedModes(
   const plausible = candidates.filter(({ frequencyHz, lnQ, mode }) => {
     const decayPerS = Math.exp(trusted[mode]!.stated.lnDecay.value);
     const inBand = frequencyHz.value >= bandHz[0] && frequencyHz.value <= bandHz[1];
-    return inBand && heard[mode]! && decayPerS > STEADY_PER_S && lnQ.value > Math.log(LOWEST_Q);
+    const rings = decayPerS > STEADY_PER_S && decayPerS * startS < GONE_BEFORE && lnQ.value > Math.log(LOWEST_Q);
+    return inBand && heard[mode]! && rings;
   });
   const clear = plausible.filter((one) => !plausible.some((other) => shadows(other, one)));
   const distinct: Candidate[] = [];
@@ -70,16 +74,19 @@ export function reportedModes(
     else if (believed(one, last, trusted)) distinct[distinct.length - 1] = one;
     else if (!believed(last, one, trusted)) {
       distinct.pop();
-      modes.push(asMode(joinedCouple(joint, trusted, last, one), 'pair'));
+      const couple = joinedCouple(joint, trusted, last, one);
+      if (isKnown(couple)) modes.push(asMode(couple, 'pair'));
     }
   }
   for (const one of distinct) {
     const ofRoom = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
-    const { value, sigma } = one.frequencyHz;
-    if (one.lnQ.sigma < KNOWN_Q && sigma < KNOWN_FREQUENCY * value && !ofRoom) modes.push(asMode(one, 'single'));
+    if (isKnown(one) && !ofRoom) modes.push(asMode(one, 'single'));
   }
   return modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
 }
+
+const isKnown = ({ frequencyHz: { value, sigma }, lnQ }: Candidate): boolean =>
+  lnQ.sigma < KNOWN_Q && sigma < KNOWN_FREQUENCY * value;
 
 /** ln Q = ln pi + ln f - ln a. */
 const lnQOf = (pole: TrustedPole['stated']): Estimate =>
@@ -119,7 +126,8 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
         return Math.sqrt(Math.max(0, stated[which].sigma ** 2 - noiseOnly[which].sigma ** 2));
       }),
     );
-  const [frequencySigma, decaySigma] = centreSigmas(joint, a.mode, b.mode);
+  const noise = Math.max(trusted[a.mode]!.noise, trusted[b.mode]!.noise);
+  const [frequencySigma, decaySigma] = centreSigmas(joint, a.mode, b.mode, noise);
   return {
     frequencyHz: estimate(
       (a.frequencyHz.value + b.frequencyHz.value) / 2,
@@ -133,8 +141,7 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
 }
 
 /** Standard deviations of the mean frequency, Hz, and mean ln decay of two modes, with their covariance, groups pooled. */
-function centreSigmas({ search, fit }: JointFit, i: number, j: number): [number, number] {
-  const noise = noiseLevel(search, fit);
+function centreSigmas({ search, fit }: JointFit, i: number, j: number, noise: number): [number, number] {
   let frequencyWeight = 0;
   let decayWeight = 0;
   fit.forEach((p, g) => {

@@ -69,6 +69,9 @@ export function standing(
 const AROUND_HZ = 60;
 const AROUND_HZ_PER_DECAY = 6;
 
+/** Bins a median is taken of, evenly spread: neighbouring bins say the same. */
+const MEDIAN_OF = 160;
+
 /**
  * Level of the leftovers around a bin in noise variances, never below 1: the median of its neighbourhood, stretch by
  * stretch. What a room sends back of a tap is noise that starts loud and dies away; its peaks are no modes.
@@ -78,9 +81,14 @@ const AROUND_HZ_PER_DECAY = 6;
 function levelAround(spectrum: Float64Array, halfBins: number, taps: number): (bin: number) => number {
   const expected = 2 * taps * (1 - 1 / (9 * taps)) ** 3;
   const medians: number[] = [];
+  const step = Math.max(1, Math.floor((3 * halfBins) / MEDIAN_OF));
+  const near = new Float64Array(Math.ceil((3 * halfBins) / step));
   for (let from = 0; from < spectrum.length; from += halfBins) {
-    const near = spectrum.slice(Math.max(0, from - halfBins), from + 2 * halfBins).sort();
-    medians.push(Math.max(1, near[near.length >> 1]! / expected));
+    let count = 0;
+    const to = Math.min(spectrum.length, from + 2 * halfBins);
+    for (let k = Math.max(0, from - halfBins); k < to; k += step) near[count++] = spectrum[k]!;
+    const sorted = near.subarray(0, count).sort();
+    medians.push(Math.max(1, sorted[count >> 1]! / expected));
   }
   return (bin) => medians[Math.floor(bin / halfBins)]!;
 }

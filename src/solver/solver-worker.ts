@@ -1,8 +1,10 @@
-// Runs the long computations away from the page. It holds no state: the page may end it at any moment.
+// Runs the long computations away from the page. It holds nothing but meshes it can make again: the page may end it at
+// any moment.
 import { topAdvice } from '../forecast/top-advice.ts';
 import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
 import { topShapes } from '../forecast/top-shapes.ts';
+import { rememberingPrepare } from '../plate/prepared-plates.ts';
 import { averagePowerSpectrum } from '../signal/average-spectrum.ts';
 import { fitRound } from '../signal/round.ts';
 import { averageSpectrum } from '../signal/spectrum.ts';
@@ -13,6 +15,7 @@ import { modesAgainstThickness } from '../wood/thickness.ts';
 import type { Reply, Request, Work, WorkKind } from './messages.ts';
 
 const reply = (message: Reply): void => self.postMessage(message);
+const prepare = rememberingPrepare();
 const onProgress = (fraction: number): void => reply({ kind: 'progress', fraction });
 
 function solve(request: Request): Work[WorkKind]['answer'] {
@@ -32,15 +35,15 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return modesAgainstThickness(plan, wood, thicknessesMm, shearRatios);
     }
     case 'top-modes':
-      return topModes(request.ask.plate, request.ask.strung, onProgress);
+      return topModes(request.ask.plate, request.ask.strung, onProgress, prepare);
     case 'top-shapes':
       return topShapes(request.ask.plate, request.ask.count, onProgress);
     case 'average-power-spectrum':
       return averagePowerSpectrum(request.ask.taps);
     case 'top-agreement':
-      return topAgreement(request.ask.steps, request.ask.parameters, onProgress);
+      return topAgreement(request.ask.steps, request.ask.parameters, onProgress, prepare);
     case 'top-advice':
-      return topAdvice(request.ask, onProgress);
+      return topAdvice(request.ask, onProgress, prepare);
   }
 }
 

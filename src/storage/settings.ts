@@ -33,6 +33,10 @@ const settingsSchema = v.object({
   scaleG: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(100)), 0.5),
   /** wood that sanding takes after the thicknesser, mm. Common practice, no source */
   sandingMm: v.fallback(v.pipe(v.number(), v.minValue(0), v.maxValue(3)), 0.15),
+  /** stands at the head of a report */
+  makerName: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
+  /** tag of the language the page speaks (BCP 47) */
+  language: v.fallback(v.pipe(v.string(), v.maxLength(35)), 'en'),
   openRecordId: v.fallback(v.optional(v.string()), undefined),
 });
 

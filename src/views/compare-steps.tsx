@@ -146,7 +146,7 @@ function Moves(props: {
   const nameAt = (measured: Measured, hz: number) => nameOfMode(props.record, measured.step, hz);
   return (
     <section class="scroll" tabIndex={0} aria-label="What moved">
-      <table class="moves">
+      <table class="moves stacking">
         <thead>
           <tr>
             <th scope="col">Mode</th>
@@ -168,25 +168,31 @@ function Moves(props: {
             return (
               <tr key={`${row.kind} ${anchor.frequencyHz.value}`}>
                 <th scope="row">{name ?? '–'}</th>
-                <td>{row.kind === 'appeared' ? '–' : withHalfWidth(row.before.frequencyHz, 'Hz')}</td>
-                <td>{row.kind === 'not-heard-again' ? '–' : withHalfWidth(row.after.frequencyHz, 'Hz')}</td>
+                <td data-label="Before">
+                  {row.kind === 'appeared' ? '–' : withHalfWidth(row.before.frequencyHz, 'Hz')}
+                </td>
+                <td data-label="After">
+                  {row.kind === 'not-heard-again' ? '–' : withHalfWidth(row.after.frequencyHz, 'Hz')}
+                </td>
                 {row.kind === 'moved' ? (
                   row.move.trusted ? (
                     <>
-                      <td>
+                      <td data-label="Moved">
                         <strong>{signed(row.move.hz, 'Hz')}</strong>
                       </td>
-                      <td>{signed(row.move.percent, '')}</td>
-                      <td>{cents(row.move.cents.value)}</td>
+                      <td data-label="%">{signed(row.move.percent, '')}</td>
+                      <td data-label="Cents">{cents(row.move.cents.value)}</td>
                     </>
                   ) : (
-                    <td colSpan={3}>
+                    <td colSpan={3} data-label="Moved">
                       no change you can trust (under{' '}
                       {parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value} Hz)
                     </td>
                   )
                 ) : (
-                  <td colSpan={3}>{row.kind === 'appeared' ? 'appeared' : 'not heard again'}</td>
+                  <td colSpan={3} data-label="Moved">
+                    {row.kind === 'appeared' ? 'appeared' : 'not heard again'}
+                  </td>
                 )}
               </tr>
             );

@@ -5,6 +5,7 @@ import { type Track, tracks } from '../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../record/record.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
+import { nameOf, StepEffects } from './step-effects.tsx';
 import { missingWords } from './words.ts';
 
 export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
@@ -44,52 +45,8 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
           to: target.frequencyHz + target.toleranceHz,
         }))}
       />
-      <details>
-        <summary>The same as a table</summary>
-        <CourseTable shown={shown} record={record} />
-      </details>
+      <StepEffects record={record} followed={shown} />
     </>
-  );
-}
-
-export const nameOf = (track: Track): string =>
-  track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
-
-function CourseTable(props: { readonly shown: readonly Track[]; readonly record: InstrumentRecord }) {
-  const ids = new Set(props.shown.flatMap((track) => track.points.map((point) => point.step.id)));
-  const steps = props.record.steps.filter((step) => ids.has(step.id));
-  return (
-    <section class="scroll" tabIndex={0} aria-label="Modes over the steps">
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Step</th>
-            {props.shown.map((track) => (
-              <th scope="col" key={nameOf(track)}>
-                {nameOf(track)}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {steps.map((step) => (
-            <tr key={step.id}>
-              <th scope="row">
-                {props.record.steps.indexOf(step) + 1}. {step.done}
-              </th>
-              {props.shown.map((track) => {
-                const point = track.points.find((known) => known.step.id === step.id);
-                return (
-                  <td key={nameOf(track)}>
-                    {point === undefined ? 'not heard' : withHalfWidth(point.mode.frequencyHz, 'Hz')}
-                  </td>
-                );
-              })}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </section>
   );
 }
 

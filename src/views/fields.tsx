@@ -14,6 +14,8 @@ export function TextField(
   props: Labelled & {
     readonly value: string;
     readonly onChange: (value: string) => void;
+    /** called with every key, for a search that follows the typing */
+    readonly onType?: (value: string) => void;
     readonly lines?: number;
     readonly placeholder?: string;
     readonly list?: readonly string[];
@@ -27,7 +29,11 @@ export function TextField(
     value: text,
     placeholder: props.placeholder ?? '',
     // kept while it is typed: saving another field renders anew and would wipe it
-    onInput: (event: Event) => setText((event.currentTarget as HTMLInputElement).value),
+    onInput: (event: Event) => {
+      const typed = (event.currentTarget as HTMLInputElement).value;
+      setText(typed);
+      props.onType?.(typed);
+    },
     onChange: (event: Event) => props.onChange((event.currentTarget as HTMLInputElement).value.trim()),
   };
   return (

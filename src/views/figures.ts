@@ -1,5 +1,5 @@
 // Numbers as text. The ± is made here and nowhere else: always the half width of the 95 % interval, with no more
-// digits than it deserves (two significant digits of sigma, JCGM 100:2008 section 7.2.6).
+// digits than it deserves (one or two, see decimalsFor).
 import { type Estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
 
 const nbsp = '\u00a0';
@@ -17,10 +17,17 @@ export function number(value: number, decimals: number): string {
     .replace('-', '\u2212');
 }
 
-/** Decimals that a value with this half width deserves. */
+/**
+ * Decimals that a value with this half width deserves: two significant digits of it where they begin with 100
+ * to 354, else one.
+ * Source: Particle Data Group, Review of Particle Physics, introduction, section 5.3 (rounding).
+ */
 export function decimalsFor(halfWidth: number): number {
   if (!(halfWidth > 0)) return 2;
-  return Math.min(3, Math.max(0, Math.ceil(-Math.log10(halfWidth) + 0.02)));
+  const digits = Math.floor(Math.log10(halfWidth));
+  const leading = halfWidth / 10 ** digits;
+  const significant = leading < 3.545 ? 2 : 1;
+  return Math.min(3, Math.max(0, significant - 1 - digits));
 }
 
 /** Value and half width as separate texts, so that a view can set them apart. */
@@ -52,6 +59,11 @@ export function cents(value: number): string {
 /** "25 Nov 2026, 08:10" in the reader's own notation. */
 export function moment(iso: string): string {
   return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(new Date(iso));
+}
+
+/** "25 Nov 2026" in the reader's own notation. */
+export function day(iso: string): string {
+  return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' }).format(new Date(iso));
 }
 
 /** "1 tap", "3 taps". */

@@ -10,8 +10,8 @@ import { TAP_PATTERNS, type TapKind } from '../wood/hold-guide.ts';
 import { isSamePattern } from '../wood/pattern-names.ts';
 import type { Traced } from '../wood/traced.ts';
 import { number, parts, withHalfWidth } from './figures.ts';
+import { useLength, useMass } from './unit-words.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
-import { useLength, useMass } from './wood-units.ts';
 import {
   betterWords,
   inputWords,

@@ -8,8 +8,8 @@ import { mapThickness } from '../wood/thickness-map.ts';
 import { NumberField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
 import { MeasuredField } from './measured-field.tsx';
+import { useLength, useLengthEstimate } from './unit-words.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
-import { useLength, useLengthEstimate } from './wood-units.ts';
 import { agreementWords, deflectionInputWords } from './wood-words.ts';
 import { useWorkshop } from './workshop-context.ts';
 

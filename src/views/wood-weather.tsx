@@ -7,7 +7,7 @@ import type { TapKind } from '../wood/hold-guide.ts';
 import { type GrainDirection, moistureOf, widthMovementMm } from '../wood/moisture.ts';
 import { speciesById } from '../wood/species.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
-import { useLength } from './wood-units.ts';
+import { useLength } from './unit-words.ts';
 import { tapWords } from './wood-words.ts';
 import { airWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';

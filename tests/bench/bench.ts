@@ -1,8 +1,11 @@
 // `npm run bench [-- NAME ...]`: accuracy, speed and size, printed with their spread. Nothing here can fail a test.
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
 import { benchBox } from './box.ts';
+import { detectionTable } from './detection.ts';
 import { libraryTimes } from './library.ts';
+import { modeFigures } from './modes.ts';
 import { pageSizes, savingTimes } from './page.ts';
+import { plateFigures } from './plate.ts';
 import { roundTimes } from './round-time.ts';
 import { woodFigures } from './wood.ts';
 
@@ -11,6 +14,15 @@ type Part = () => Promise<readonly string[]> | readonly string[];
 const quick: Readonly<Record<string, Part>> = { round: roundTimes, size: pageSizes, save: savingTimes };
 const long: Readonly<Record<string, Part>> = {
   library: libraryTimes,
+  modes: () => {
+    modeFigures(1000);
+    return [];
+  },
+  detection: () => detectionTable().map(({ what, result }) => `${what.padEnd(36)} ${result}`),
+  plate: () => {
+    plateFigures(200);
+    return [];
+  },
   wood: () => woodFigures(400),
   box: () => {
     benchBox(4000);

@@ -11,6 +11,7 @@ export interface Bound {
 
 const RATE_HZ = 4000;
 const SIZE = 16384;
+const LENGTH_S = 1.2;
 
 /**
  * Joint bound for modes shared by several taps, amplitudes and phases of each tap unknown.
@@ -18,8 +19,7 @@ const SIZE = 16384;
  * F_ij = sum_k Re(J_ik conj(J_jk)) / (SIZE S_k). Source: Kay, Fundamentals of Statistical Signal Processing I (1993),
  * section 3.9 (coloured noise) and eq. 3.31; columns of the damped sinusoid: our derivation, tests/bench/bound.test.ts.
  * @param taps     taps of the same modes and noise
- * @param startS   the part of the decay used begins here
- * @param lengthS  and lasts this long
+ * @param startS   the part of the decay used begins here; it lasts 1.2 s
  * @param colour   one-sided noise spectrum relative to the taps' `noisePerHz`
  */
 export function jointBound(
@@ -27,10 +27,22 @@ export function jointBound(
   taps: readonly TrueTap[],
   colour: (frequencyHz: number) => number = () => 1,
   startS = 0,
-  lengthS = 1.2,
 ): Bound[] {
+  return jointBoundFor(modes, colour, startS)(taps);
+}
+
+/** The same for many rounds of taps of the same modes: what is common to them is computed once. */
+export function jointBoundFor(
+  modes: readonly TrueMode[],
+  colour: (frequencyHz: number) => number,
+  startS: number,
+): (taps: readonly TrueTap[]) => Bound[] {
+  const base = baseGram(modes, colour, startS);
+  return (taps) => boundOn(base, modes, taps);
+}
+
+function boundOn(base: Table, modes: readonly TrueMode[], taps: readonly TrueTap[]): Bound[] {
   const n = 2 * modes.length;
-  const base = baseGram(modes, colour, startS, lengthS);
   const fisher = zeros(n);
   for (const { strikes, noisePerHz } of taps) {
     const columns = columnsOf(modes, strikes);
@@ -56,8 +68,8 @@ type Table = number[][];
 const zeros = (n: number, m = n): Table => Array.from({ length: n }, () => new Array<number>(m).fill(0));
 
 /** Gram of e cos, e sin, t e cos, t e sin of every mode, whitened by the colour, per unit one-sided spectrum. */
-function baseGram(modes: readonly TrueMode[], colour: (f: number) => number, startS: number, lengthS: number): Table {
-  const rows = Math.round(lengthS * RATE_HZ);
+function baseGram(modes: readonly TrueMode[], colour: (f: number) => number, startS: number): Table {
+  const rows = Math.round(LENGTH_S * RATE_HZ);
   const fft = new FFT(SIZE);
   const spectra = modes.flatMap(({ frequencyHz, q }) =>
     [0, 1, 2, 3].map((kind) => {

@@ -1,4 +1,4 @@
-// Time, memory and growth of the forecast: `npx tsx tests/bench/plate.ts [trials]`.
+// Time, memory and growth of the forecast.
 import { calibrate } from '../../src/forecast/calibration.ts';
 import { shaved } from '../../src/forecast/shaving.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
@@ -87,6 +87,9 @@ function trials(count: number): void {
   );
 }
 
-speed();
-accuracy();
-trials(Number(process.argv[2] ?? 200));
+/** Prints everything; `count` invented tops for the advice. */
+export function plateFigures(count: number): void {
+  speed();
+  accuracy();
+  trials(count);
+}

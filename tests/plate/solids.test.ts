@@ -2,7 +2,7 @@
 import { expect, test, vi } from 'vitest';
 import { assurance, deflection, sampled } from '../../src/plate/mode-shape.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
-import { ACROSS_GRAIN_ERROR_DEG, solidCase, solidEntry, solidHz, tetraCases } from '../reference/plate-cases.ts';
+import { asSolved, solidCase, solidEntry, solidHz, tetraCases, tetraMoves } from '../reference/plate-cases.ts';
 import { errorsPercent, frequenciesOf } from './plates.ts';
 
 // Solving solids' worth of cases takes seconds on a busy machine; correctness is tested, not speed.
@@ -28,11 +28,44 @@ test('one brace along the grain lies within 2 % of the tetrahedra, half of the m
   expect(median).toBeLessThan(0.6);
 });
 
-test('one brace across lies within 2 % of the tetrahedra once the grain error of that file is made here too', () => {
-  const plate = tetraCases.plate_one_brace_across!;
-  const braces = plate.braces!.map((brace) => ({ ...brace, grainDeg: ACROSS_GRAIN_ERROR_DEG }));
-  const { largest } = errorsPercent(frequenciesOf({ ...plate, braces }), plate.extrapolatedHz.slice(0, 12));
+test('one brace across lies within 0.7 % of the tetrahedra once the grain error of that file is made here too', () => {
+  const plate = asSolved(tetraCases.plate_one_brace_across!);
+  expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(0.7);
+});
+
+// Nothing in the plate model was fitted to this series.
+test.each([
+  'body_x_free_14',
+  'body_x_free_13',
+  'body_x_free_12',
+  'body_x_free_10',
+  'body_x_hinged_14',
+  'body_x_hinged_12',
+  'body_x_clamped_12',
+])('the first 8 modes of %s lie within 2 %% of the tetrahedra, half of them within 0.8 %%', (name) => {
+  const plate = asSolved(tetraCases[name]!);
+  const { largest, median } = errorsPercent(frequenciesOf(plate).slice(0, 8), plate.extrapolatedHz.slice(0, 8));
   expect(largest).toBeLessThan(2);
+  expect(median).toBeLessThan(0.8);
+});
+
+// Modes 4 and 5 of the free top, and mode 5 of the hinged one, move 12 to 45 % more here than there; they are left out.
+test.each([
+  ['body_x_free_14', 'body_x_free_13', [0, 1, 2, 4, 5]],
+  ['body_x_free_14', 'body_x_free_12', [0, 1, 2, 5]],
+  ['body_x_free_14', 'body_x_free_10', [0, 1, 2, 5]],
+  ['body_x_hinged_14', 'body_x_hinged_12', [0, 1, 2, 3, 5]],
+] as const)('from %s to %s modes move as in the tetrahedra, within 0.15 Hz or 12 percent', (from, to, modes) => {
+  const [before, after] = [tetraCases[from]!, tetraCases[to]!];
+  const prepared = preparePlate(asSolved(before));
+  const [was, is] = [before, after].map((plate) => {
+    const answer = plateModes(prepared, asSolved(plate));
+    if (answer.kind !== 'modes') throw new Error(answer.kind);
+    return answer.modes.map(({ frequencyHz }) => frequencyHz);
+  });
+  const expected = tetraMoves(before, after);
+  for (const k of modes)
+    expect(Math.abs(is![k]! - was![k]! - expected[k]!)).toBeLessThan(Math.max(0.15, 0.12 * Math.abs(expected[k]!)));
 });
 
 // Frequencies of an independent model of ours with 27-point quadratic bricks (18 mm plan mesh, two layers), the plate's

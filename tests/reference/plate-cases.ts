@@ -6,11 +6,36 @@ import type { PlateCase, WoodConstants } from '../../src/plate/plate-case.ts';
 const read = (name: string): unknown => JSON.parse(readFileSync(new URL(name, import.meta.url), 'utf8'));
 
 /** The first set: already in our format. */
-export type TetraCase = PlateCase & { readonly extrapolatedHz: readonly number[] };
+export type TetraCase = PlateCase & {
+  readonly extrapolatedHz: readonly number[];
+  readonly results: readonly { readonly meshSizeMm: number; readonly freqsHz: readonly number[] }[];
+};
 export const tetraCases = read('plate-modes.json') as Readonly<Record<string, TetraCase>>;
 
 /** Grain error of braces straight across in the first set, degrees (see plate-solids.md). */
 export const ACROSS_GRAIN_ERROR_DEG = (Math.atan2(1, 0.6123233995736766) * 180) / Math.PI - 90;
+
+/**
+ * A case of the first set as CalculiX was really given it (see plate-solids.md): parts straight across have their grain
+ * turned, and in the series with a bridge plate called "plate" its wood and grain went to the top of the same name too.
+ */
+export function asSolved(plate: TetraCase): TetraCase {
+  const braces = (plate.braces ?? []).map((brace) =>
+    brace.from[0] === brace.to[0] ? { ...brace, grainDeg: ACROSS_GRAIN_ERROR_DEG } : brace,
+  );
+  const namesake = braces.find(({ id }) => id === 'plate');
+  if (namesake === undefined) return { ...plate, braces };
+  return { ...plate, braces, material: namesake.material, grainDeg: 90 + ACROSS_GRAIN_ERROR_DEG };
+}
+
+/** What a case of the first set became for another of its series, Hz per mode, on the finest mesh both were solved on. */
+export function tetraMoves(before: TetraCase, after: TetraCase): number[] {
+  const sizes = after.results
+    .map(({ meshSizeMm }) => meshSizeMm)
+    .filter((size) => before.results.some(({ meshSizeMm }) => meshSizeMm === size));
+  const on = ({ results }: TetraCase) => results.find(({ meshSizeMm }) => meshSizeMm === Math.min(...sizes))!.freqsHz;
+  return on(after).map((hz, i) => hz - on(before)[i]!);
+}
 
 interface SolidWood {
   readonly E_L_GPa: number;

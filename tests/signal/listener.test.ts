@@ -80,6 +80,28 @@ describe('a tap', () => {
   });
 });
 
+describe('a bump of the room before a tap', () => {
+  /** A dull thump of 70 Hz that is gone after some hundredths of a second. */
+  const bumped = (gapS: number, size: number) => {
+    const sound = made({ snrDb: 50 });
+    const from = Math.round((1 - gapS) * RATE);
+    for (let n = from; n < from + 0.05 * RATE; n++) {
+      const t = (n - from) / RATE;
+      sound[n]! += size * Math.exp(-t / 0.008) * Math.sin(2 * Math.PI * 70 * t);
+    }
+    return sound;
+  };
+
+  it.each([0.006, 0.015, 0.024, 0.03, 0.06, 0.15])('%f s sooner does not take the place of the strike', (gapS) => {
+    // 0.2 is the tap's own size: thumps 36 and 26 dB below it, both far over the room
+    for (const size of [0.003, 0.01]) {
+      const taps = splitTaps(bumped(gapS, size), RATE).filter(({ kind }) => kind === 'accepted');
+      expect([gapS, size, taps.length]).toEqual([gapS, size, 1]);
+      expect(Math.abs(taps[0]!.timeS - 1)).toBeLessThan(0.0005);
+    }
+  });
+});
+
 describe('the verdicts', () => {
   it('are the same whatever the length of the blocks', () => {
     const sound = made({
