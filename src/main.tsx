@@ -5,7 +5,7 @@ import { render } from 'preact';
 import { createUpdates } from './app/updates.ts';
 import { createWorkshop } from './app/workshop.ts';
 import { Feedback } from './capture/feedback.ts';
-import { openMicrophone } from './capture/microphone.ts';
+import { listMicrophones, onMicrophonesChanged, openMicrophone } from './capture/microphone.ts';
 import { keepAwake, onPresence } from './capture/presence.ts';
 import { fetchBytes, readFile, saveFile, shrinkPhoto } from './storage/files.ts';
 import {
@@ -34,6 +34,7 @@ import {
 } from './storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, removeSounds, soundIds } from './storage/sounds.ts';
 import { AppView } from './views/app-view.tsx';
+import { words } from './views/words/language.ts';
 import './views/views.css';
 
 const tabs = new BroadcastChannel('platewright');
@@ -73,6 +74,10 @@ const workshop = createWorkshop({
   saveFile: (name, type, bytes) => saveFile(name, type, new Uint8Array(bytes)),
   shrinkPhoto,
   openMicrophone,
+  listMicrophones,
+  onMicrophonesChanged,
+  sentence: (spoken) =>
+    spoken.kind === 'pick-up-anew' ? words.spoken.pickUpAnew : words.spoken.lowestMode(spoken.frequencyHz),
   keepAwake,
   feedback: new Feedback(),
   hash: location.hash,

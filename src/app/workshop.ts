@@ -9,7 +9,7 @@ import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
 import { Answers } from './answers.ts';
-import { Bench, type BenchPorts } from './bench.ts';
+import { Bench, type BenchPorts, type Spoken } from './bench.ts';
 import { BoxRounds } from './box-rounds.ts';
 import { Checkup, type CheckupPorts } from './checkup.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
@@ -19,6 +19,7 @@ import { createForecasts, type Forecasts } from './forecasts.ts';
 import { type ImportPorts, Imports } from './imports.ts';
 import { Keeping, type KeepingPorts } from './keeping.ts';
 import { Library, type LibraryPorts } from './library.ts';
+import { type MicrophonePorts, Microphones } from './microphones.ts';
 import { createNotices, type Notices } from './notices.ts';
 import { OtherFormats } from './other-formats.ts';
 import { createPlace, type Place } from './place.ts';
@@ -43,8 +44,11 @@ export interface Ports
     RecordsPorts,
     DemoPorts,
     LibraryPorts,
-    Omit<BenchPorts, 'cue' | 'unlockSound'> {
+    MicrophonePorts,
+    Omit<BenchPorts, 'cue' | 'unlockSound' | 'isSpeaking'> {
   readonly feedback: Feedback;
+  /** what to say aloud, in the language of the page */
+  sentence(spoken: Spoken): string;
   shrinkPhoto(file: Blob): Promise<Blob>;
   readonly hash: string;
   readonly updates: Updates;
@@ -56,6 +60,7 @@ export interface Workshop {
   readonly shelf: Shelf;
   readonly records: Records;
   readonly bench: Bench;
+  readonly microphones: Microphones;
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
@@ -100,11 +105,13 @@ export function createWorkshop(ports: Ports): Workshop {
         if (preferences.settings.value.feedback !== 'silent') ports.feedback.unlock();
       },
       cue: (cue, spoken) => {
-        const { feedback } = preferences.settings.value;
+        const { feedback, language } = preferences.settings.value;
         if (feedback === 'silent') return 0;
-        const saidForS = feedback === 'spoken' && spoken !== '' ? ports.feedback.say(spoken) : 0;
+        const saidForS =
+          feedback === 'spoken' && spoken !== undefined ? ports.feedback.say(ports.sentence(spoken), language) : 0;
         return saidForS > 0 ? saidForS : ports.feedback.play(cue);
       },
+      isSpeaking: () => ports.feedback.isSpeaking(),
     },
     shelf,
     solver,
@@ -143,6 +150,7 @@ export function createWorkshop(ports: Ports): Workshop {
     solver,
     forecasts: createForecasts(),
     bench,
+    microphones: new Microphones(ports),
     records: new Records(shelf, notices, ports),
     recordings,
     boxRounds: new BoxRounds(bench, recordings),
