@@ -180,6 +180,11 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
     case 'imported':
     case 'exported':
     case 'import-stopped':
+    case 'file-written':
+    case 'sound-gone':
+    case 'folder-refused':
+    case 'bin-emptied':
+    case 'mended':
       return exchangeNoticeWords(notice);
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
