@@ -321,6 +321,11 @@ export class Bench {
     }
   }
 
+  /** The sound of a tap that the browser has not stored yet. */
+  unstored(id: string): Tap | undefined {
+    return this.unsaved.find(([known]) => known === id)?.[1];
+  }
+
   private isComplete(): boolean {
     const { tapsPerHold, holdsPerRound } = this.preferences.settings.value;
     return this.taps.length >= holdsPerRound && (this.taps[holdsPerRound - 1]?.length ?? 0) >= tapsPerHold;

@@ -27,6 +27,11 @@ export type Notice =
       readonly missing: number;
       readonly unreadable: number;
     }
+  | { readonly kind: 'file-written'; readonly what: 'tables' | 'universal' | 'empty' | 'sound' }
+  | { readonly kind: 'sound-gone' }
+  | { readonly kind: 'folder-refused'; readonly name: string }
+  | { readonly kind: 'bin-emptied'; readonly records: number; readonly taps: number }
+  | { readonly kind: 'mended'; readonly name: string; readonly leftOut: number; readonly roundsRead: number }
   | { readonly kind: 'deleted'; readonly name: string }
   | { readonly kind: 'piece-moved'; readonly name: string; readonly to: string }
   | { readonly kind: 'table-taken'; readonly taken: number; readonly refused: readonly RefusedRow[] }

@@ -204,6 +204,11 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
     case 'imported':
     case 'exported':
     case 'import-stopped':
+    case 'file-written':
+    case 'sound-gone':
+    case 'folder-refused':
+    case 'bin-emptied':
+    case 'mended':
       return exchangeNoticeWords(notice);
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };

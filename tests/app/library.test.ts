@@ -40,6 +40,7 @@ async function workshop(names: readonly string[], keepsCards = true) {
     putRecord: async () => undefined,
     saveChanges: async (id: string) => ({ kind: 'saved' as const, record: records.get(id)! }),
     announce: () => undefined,
+    countDeed: () => undefined,
     nowIso: () => '2026-11-25T09:00:00.000Z',
     newId: () => `id${++ids}`,
     loadCards: async () => {
