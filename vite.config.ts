@@ -23,7 +23,8 @@ export default defineConfig({
     VitePWA({
       registerType: 'prompt',
       injectRegister: false,
-      workbox: { globPatterns: ['**/*.{js,css,html,svg,png,webmanifest}'], navigateFallback: 'index.html' },
+      // The demo's sounds too, so that it can be put on the shelf with no network.
+      workbox: { globPatterns: ['**/*.{js,css,html,svg,png,webmanifest,wav,json}'], navigateFallback: 'index.html' },
       manifest: {
         name: 'Platewright',
         short_name: 'Platewright',

@@ -4,7 +4,9 @@ import type { StrungTop } from '../forecast/strung.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
 import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
 import type { TopModesAnswer } from '../forecast/top-modes.ts';
+import type { TopShapes } from '../forecast/top-shapes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
+import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
 import type { BoardReading, BoardTaps } from '../wood/board-constants.ts';
@@ -50,6 +52,11 @@ export interface Work {
     readonly ask: { readonly plate: PlateCase; readonly strung?: StrungTop };
     readonly answer: TopModesAnswer;
   };
+  'top-shapes': {
+    readonly ask: { readonly plate: PlateCase; readonly count: number };
+    readonly answer: TopShapes | { readonly kind: 'unsolvable' };
+  };
+  'average-power-spectrum': { readonly ask: { readonly taps: readonly Tap[] }; readonly answer: PowerSpectrum };
   'top-agreement': {
     readonly ask: { readonly steps: readonly MeasuredStep[]; readonly parameters: readonly Parameter[] };
     readonly answer: TopAgreementAnswer;

@@ -4,6 +4,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench-view.tsx';
+import { KeepReminder } from './keep-reminder.tsx';
 import { LazyView } from './lazy-view.tsx';
 import { speak, words } from './words/language.ts';
 import { noticeWords } from './words.ts';
@@ -147,6 +148,7 @@ function NoticeBar() {
           </button>
         </p>
       )}
+      <KeepReminder />
       <UpdateOffer />
     </div>
   );

@@ -81,8 +81,8 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
       </section>
       <p class="hint">
         The aims allow for the new wood’s stiffness and mass at this thickness, with braces and rims rebuilt alike;
-        shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. A closed top is translated
-        as one on the rims. ± is the 95 % interval.
+        shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. In the closed box the air’s
+        spring counts among what stays. ± is the 95 % interval.
       </p>
       <p class="no-print">
         <button type="button" class="primary" onClick={() => window.print()}>

@@ -7,6 +7,7 @@ import type { InstrumentRecord } from '../record/record.ts';
 import { conditionsWords } from './conditions-words.ts';
 import { ChoiceField } from './fields.tsx';
 import { number, parts, withHalfWidth } from './figures.ts';
+import { Scroll } from './scroll.tsx';
 import { words } from './words/language.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -68,7 +69,7 @@ export function LibraryAgain(props: {
         <p>{t.againNone(conditionsWords(series).toLowerCase())}</p>
       ) : (
         <>
-          <section class="scroll" tabIndex={0} aria-label={t.again}>
+          <Scroll label={t.again}>
             <table>
               <thead>
                 <tr>
@@ -97,7 +98,7 @@ export function LibraryAgain(props: {
                 ))}
               </tbody>
             </table>
-          </section>
+          </Scroll>
           <p class="hint">{t.spreadHint}</p>
           {bench === undefined ? (
             <p>{t.needBench}</p>

@@ -11,7 +11,7 @@ import { words } from './words/language.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-const pageLength = 20;
+const pageLength = 10;
 
 export const everything: LibraryFilter = {
   text: '',

@@ -1,6 +1,7 @@
 // The earlier instruments that the one on the bench is most like.
 import { type LibraryEntry, leastShared, nearestInstruments } from '../compare/library.ts';
 import { withHalfWidth } from './figures.ts';
+import { Scroll } from './scroll.tsx';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -22,7 +23,7 @@ export function LibraryNear(props: {
       ) : (
         <>
           <p>{t.nearLead(props.benchName)}</p>
-          <section class="scroll" tabIndex={0} aria-label={t.near}>
+          <Scroll label={t.near}>
             <table>
               <thead>
                 <tr>
@@ -52,7 +53,7 @@ export function LibraryNear(props: {
                 ))}
               </tbody>
             </table>
-          </section>
+          </Scroll>
         </>
       )}
     </section>

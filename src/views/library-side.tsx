@@ -6,6 +6,7 @@ import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { Round } from '../record/record.ts';
 import { number, parts, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
+import { Scroll } from './scroll.tsx';
 import { ticksWithin } from './ticks.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -25,9 +26,9 @@ export function LibrarySide(props: SideProps) {
   const t = words.library;
   return (
     <>
-      <div class="scroll">
+      <Scroll label={t.sideTitle}>
         <Strips entries={entries} spreads={props.spreads} />
-      </div>
+      </Scroll>
       {props.entries.length > mostDrawn && <p class="hint">{t.most(mostDrawn)}</p>}
       <SideTable entries={entries} spreads={props.spreads} />
       <SideSpectra key={entries.map((entry) => entry.recordId).join(' ')} entries={entries} />
@@ -117,7 +118,7 @@ function SideTable({ entries, spreads }: SideProps) {
   const t = words.library;
   const shown = spreads.filter((spread) => entries.some((entry) => entry.modes.has(spread.mode)));
   return (
-    <section class="scroll" tabIndex={0} aria-label={t.side}>
+    <Scroll label={t.side}>
       <table>
         <thead>
           <tr>
@@ -153,7 +154,7 @@ function SideTable({ entries, spreads }: SideProps) {
           </tr>
         </tbody>
       </table>
-    </section>
+    </Scroll>
   );
 }
 

@@ -6,6 +6,8 @@ import { PromiseLine } from './cautions.tsx';
 import { LazyView } from './lazy-view.tsx';
 import { Details } from './record-details.tsx';
 import { RecordExchange } from './record-exchange.tsx';
+import { RecordFiles } from './record-files.tsx';
+import { RecordKeeping } from './record-keeping.tsx';
 import { Instruments } from './record-list.tsx';
 import { TrustCheck } from './trust-check.tsx';
 import { words } from './words/language.ts';
@@ -52,6 +54,8 @@ function Records() {
       {record !== undefined && <Details key={record.id} record={record} />}
       {record?.kind === 'reference-stick' && <TrustCheck record={record} />}
       <RecordExchange />
+      {record !== undefined && <RecordFiles key={`files-${record.id}`} record={record} />}
+      <RecordKeeping />
       <PromiseLine />
     </div>
   );

@@ -13,6 +13,7 @@ import { patternWords } from './plan-words.ts';
 import { ReportPanels } from './report-course.tsx';
 import { ReportFacts, ReportPlan, ReportSignature, ReportWood } from './report-parts.tsx';
 import { ReportPhoto } from './report-photo.tsx';
+import { Scroll } from './scroll.tsx';
 import { useLength, useMass } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
@@ -152,7 +153,7 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
   const tracks = (course?.tracks ?? []).filter((track) => track.name !== undefined).slice(0, 3);
   if (record.steps.length === 0) return null;
   return (
-    <div class="scroll">
+    <Scroll label={t.course}>
       <table class="report-table report-steps">
         <thead>
           <tr>
@@ -192,7 +193,7 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
           ))}
         </tbody>
       </table>
-    </div>
+    </Scroll>
   );
 }
 

@@ -12,6 +12,7 @@ import { cents, day, number, parts, withHalfWidth } from './figures.ts';
 import { PlanDrawing } from './plan-drawing.tsx';
 import { type Face, faceWords } from './plan-words.ts';
 import { ReportSpectrum } from './report-spectrum.tsx';
+import { Scroll } from './scroll.tsx';
 import { useLengthEstimate } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
@@ -84,7 +85,7 @@ export function ReportWood(props: { readonly record: InstrumentRecord }) {
   const figure = (value: Estimate | undefined, unit: string) =>
     value === undefined ? '–' : withHalfWidth(value, unit);
   return (
-    <div class="scroll">
+    <Scroll label={t.wood}>
       <table class="report-table">
         <thead>
           <tr>
@@ -109,7 +110,7 @@ export function ReportWood(props: { readonly record: InstrumentRecord }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Scroll>
   );
 }
 
@@ -140,9 +141,9 @@ export function ReportSignature(props: {
     <>
       <p class="report-how">{facts.filter((fact) => fact !== '').join(' · ')}</p>
       {state.kind === 'spectrum' && (
-        <div class="scroll">
+        <Scroll label={t.spectrumTitle}>
           <ReportSpectrum spectrum={state.spectrum} modes={final.modes} low={props.short ?? false} />
-        </div>
+        </Scroll>
       )}
       {state.kind === 'loading' && <p role="status">{t.readingSound}</p>}
       {state.kind === 'no-sound' && <p>{t.noSound}</p>}
@@ -158,7 +159,7 @@ function ModeTable(props: { readonly modes: NamedSignature['modes']; readonly sh
   const a4Hz = useWorkshop().preferences.settings.value.a4Hz;
   const t = words.report;
   return (
-    <div class="scroll report-whole">
+    <Scroll label={t.modes} whole>
       <table class="report-table">
         <thead>
           <tr>
@@ -188,7 +189,7 @@ function ModeTable(props: { readonly modes: NamedSignature['modes']; readonly sh
           })}
         </tbody>
       </table>
-    </div>
+    </Scroll>
   );
 }
 

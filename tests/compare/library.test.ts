@@ -1,5 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { libraryOf, modeSpreads, nearestInstruments, recordFacts, sameAgain } from '../../src/compare/library.ts';
+import {
+  cardOf,
+  libraryOf,
+  modeSpreads,
+  nearestInstruments,
+  passes,
+  recordFacts,
+  sameAgain,
+} from '../../src/compare/library.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
 import { inMould, story } from './story.ts';
 
@@ -94,6 +102,47 @@ describe('the library', () => {
     // Either side's 0.1 Hz moves the interval nearly equally: sqrt 2 of one side, to the 2 % the frequencies differ by.
     const each = [0, 1].map((k) => distance([k === 0 ? 0.1 : 0, k === 1 ? 0.1 : 0]).value - distance([0, 0]).value);
     expect(distance([0, 0]).sigma / (Math.SQRT2 * Math.hypot(...each))).toBeCloseTo(1, 1);
+  });
+
+  test('every model together where none is asked for', () => {
+    const library = libraryOf([...five, instrument('d', [190], { model: 'D' })]);
+    expect(modeSpreads(library, selection)[0]?.instruments).toHaveLength(5);
+    expect(modeSpreads(library, { ...selection, model: undefined })[0]?.instruments).toHaveLength(6);
+  });
+
+  test('a card holds the facts and the signatures of its record', () => {
+    const card = cardOf(five[0]!);
+    expect(card.facts).toEqual(recordFacts(five[0]!));
+    expect(card.entries).toEqual(libraryOf([five[0]!]));
+  });
+
+  test('each filter lets through what it names, and none of them everything', () => {
+    const none = {
+      text: '',
+      stage: undefined,
+      species: undefined,
+      pattern: undefined,
+      model: undefined,
+      lovedOnly: false,
+    };
+    const facts = { ...recordFacts(five[0]!), species: ['sitka-spruce'], pattern: 'x' as const };
+    expect(passes(facts, none)).toBe(true);
+    for (const [filter, wanted] of [
+      [{ text: ' no. I0' }, true],
+      [{ text: 'om' }, true],
+      [{ text: 'ivory' }, false],
+      [{ stage: 'braced' }, true],
+      [{ stage: 'strung' }, false],
+      [{ species: 'sitka-spruce' }, true],
+      [{ species: 'cedar' }, false],
+      [{ pattern: 'x' }, true],
+      [{ pattern: 'fan' }, false],
+      [{ model: 'OM' }, true],
+      [{ model: 'O' }, false],
+      [{ lovedOnly: true }, false],
+    ] as const)
+      expect({ filter, passes: passes(facts, { ...none, ...filter }) }).toEqual({ filter, passes: wanted });
+    expect(passes({ ...facts, loved: true }, { ...none, lovedOnly: true })).toBe(true);
   });
 
   test('the facts of a record', () => {

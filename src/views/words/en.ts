@@ -5,5 +5,6 @@ import { record } from './en/record.ts';
 import { report } from './en/report.ts';
 import { settings } from './en/settings.ts';
 import { shell } from './en/shell.ts';
+import { spoken } from './en/spoken.ts';
 
-export const en = { shell, record, library, report, settings };
+export const en = { shell, record, library, report, settings, spoken };

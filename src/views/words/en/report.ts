@@ -51,6 +51,7 @@ export const report = {
   readingSound: 'Reading the sound …',
   noSound: 'The sound of these taps is not on this machine, so there is no spectrum; the figures stand.',
   levelAxis: 'dB below the strongest',
+  modes: 'The modes in figures',
   mode: 'Mode',
   frequency: 'Frequency',
   note: 'Nearest note',
