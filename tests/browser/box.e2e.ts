@@ -177,6 +177,7 @@ describe('what earlier instruments tell', () => {
     await page
       .locator('#import')
       .setInputFiles({ name: 'earlier.zip', mimeType: 'application/zip', buffer: Buffer.from(archive) });
+    await page.getByRole('button', { name: 'Take in 3 records' }).click();
     await page.getByText('Imported 3 records', { exact: false }).waitFor();
     await page.getByRole('button', { name: /^Third/ }).click();
     await page.getByRole('heading', { name: 'Third' }).waitFor();
