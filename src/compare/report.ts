@@ -1,18 +1,10 @@
 // What a report says of one instrument: where it came out, how it came there, in what air. Figures only; the words and
 // the drawing are the view's.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
-import type { InstrumentRecord, Step, Target } from '../record/record.ts';
+import type { InstrumentRecord, Step } from '../record/record.ts';
 import { type NamedSignature, namedSignatures, seriesKey } from './named-modes.ts';
 import type { Series } from './series.ts';
-import { type Track, tracks } from './tracks.ts';
-
-/** The course of the modes through steps that may be compared. */
-export interface ReportCourse {
-  readonly conditions: Series;
-  /** named ones where there are any, else those heard at most steps; ascending in frequency */
-  readonly tracks: readonly Track[];
-  readonly targets: readonly Target[];
-}
+import { courseUnder, type ShownCourse } from './shown-course.ts';
 
 /** Least and most of a figure that was noted at several steps. */
 export interface Range {
@@ -26,15 +18,12 @@ export interface ReportFacts {
   /** the last signature of every stage and support before that, in the order of building */
   readonly earlier: readonly NamedSignature[];
   /** in the order of building; at least two measured steps each */
-  readonly courses: readonly ReportCourse[];
+  readonly courses: readonly ShownCourse[];
   /** %RH and °C over all steps where they were noted */
   readonly humidityPercent: Range | undefined;
   readonly tempC: Range | undefined;
   readonly lastMassG: { readonly massG: number; readonly step: Step } | undefined;
 }
-
-/** Most modes whose course is drawn: more are not read. */
-const mostTracks = 6;
 
 export function reportFacts(record: InstrumentRecord): ReportFacts {
   const all = namedSignatures(record);
@@ -63,18 +52,6 @@ export function reportFacts(record: InstrumentRecord): ReportFacts {
 
 const isPlainBox = ({ signature: { support } }: NamedSignature): boolean =>
   support.hold === 'box-open' && support.addedMassG === undefined && support.addedMassOnBackG === undefined;
-
-function courseUnder(record: InstrumentRecord, conditions: Series): ReportCourse {
-  const followed = tracks(record, conditions.stage, conditions.support);
-  const named = followed.filter((track) => track.name !== undefined);
-  const most = Math.max(...followed.map((track) => track.points.length));
-  const shown = named.length > 0 ? named : followed.filter((track) => track.points.length === most);
-  return {
-    conditions,
-    tracks: shown.slice(0, mostTracks),
-    targets: record.targets.filter((target) => target.stage === conditions.stage),
-  };
-}
 
 function rangeOf(values: readonly (number | undefined)[]): Range | undefined {
   const known = values.filter((value) => value !== undefined);

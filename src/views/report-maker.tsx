@@ -1,16 +1,17 @@
 // The report for the maker's own file: everything that lets the next instrument be foretold from this one.
 import { readBox } from '../compare/box-reading.ts';
 import { patternOf } from '../compare/pattern-of.ts';
-import { type ReportCourse, reportFacts } from '../compare/report.ts';
+import { reportFacts } from '../compare/report.ts';
+import type { ShownCourse } from '../compare/shown-course.ts';
 import { stringLoad, tuningNamed } from '../compare/string-load.ts';
 import { planNow } from '../record/plan-course.ts';
 import { planMass } from '../record/plan-mass.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { partWords } from './box-words.ts';
 import { conditionsWords } from './conditions-words.ts';
+import { CoursePanels } from './course-panels.tsx';
 import { day, number, withHalfWidth } from './figures.ts';
 import { patternWords } from './plan-words.ts';
-import { ReportPanels } from './report-course.tsx';
 import { ReportFacts, ReportPlan, ReportSignature, ReportWood } from './report-parts.tsx';
 import { ReportPhoto } from './report-photo.tsx';
 import { Scroll } from './scroll.tsx';
@@ -135,17 +136,17 @@ function Summary(props: { readonly record: InstrumentRecord }) {
   );
 }
 
-function CourseOf(props: { readonly record: InstrumentRecord; readonly course: ReportCourse }) {
+function CourseOf(props: { readonly record: InstrumentRecord; readonly course: ShownCourse }) {
   return (
     <>
       <p class="report-how">{words.report.courseUnder(conditionsWords(props.course.conditions).toLowerCase())}</p>
-      <ReportPanels record={props.record} course={props.course} />
+      <CoursePanels record={props.record} course={props.course} />
     </>
   );
 }
 
 /** Every step by name, with the modes of the last course. */
-function StepTable(props: { readonly record: InstrumentRecord; readonly course: ReportCourse | undefined }) {
+function StepTable(props: { readonly record: InstrumentRecord; readonly course: ShownCourse | undefined }) {
   const { record, course } = props;
   const mass = useMass();
   const air = useAir();

@@ -1,5 +1,5 @@
 // The course of the modes in small drawings, one a mode with a scale of its own, so that a shaving shows.
-import type { ReportCourse } from '../compare/report.ts';
+import type { ShownCourse } from '../compare/shown-course.ts';
 import type { Track } from '../compare/tracks.ts';
 import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Target } from '../record/record.ts';
@@ -11,12 +11,12 @@ const width = 232;
 const height = 150;
 const box = { left: 40, right: 8, top: 10, bottom: 22 };
 
-export function ReportPanels(props: { readonly record: InstrumentRecord; readonly course: ReportCourse }) {
+export function CoursePanels(props: { readonly record: InstrumentRecord; readonly course: ShownCourse }) {
   const { record, course } = props;
   const numberOf = new Map(record.steps.map((step, i) => [step.id, i + 1]));
   const numbers = course.tracks.flatMap((track) => track.points.map(({ step }) => numberOf.get(step.id) ?? 0));
   return (
-    <div class="report-panels">
+    <div class="course-panels">
       {course.tracks.map((track) => (
         <Panel
           key={track.points[0]?.mode.frequencyHz.value}
@@ -55,7 +55,7 @@ function Panel(props: {
   const ticks = ticksWithin(low, high, 5);
   const name = track.name ?? `${parts(track.points.at(-1)!.mode.frequencyHz, 0).value} Hz`;
   return (
-    <figure class="report-panel">
+    <figure class="course-panel">
       <figcaption>
         <strong>{name}</strong>
         {target !== undefined && (
