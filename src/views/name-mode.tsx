@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { ShownMode } from './answer.tsx';
+import { useComputedNear } from './computed-modes.ts';
 import { TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { words } from './words/language.ts';
@@ -9,6 +10,7 @@ import { modeNames } from './words.ts';
 export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (name: string | undefined) => void }) {
   const dialog = useRef<HTMLDialogElement>(null);
   const [name, setName] = useState(props.mode.name ?? '');
+  const computed = useComputedNear(props.mode.frequencyHz.value);
   useEffect(() => {
     dialog.current?.showModal();
   }, []);
@@ -23,6 +25,19 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
       >
         <h2 id="name-mode">{words.bench.whichMode(number(props.mode.frequencyHz.value, 1))}</h2>
         <p class="hint">{words.bench.nameHint}</p>
+        {computed !== undefined && (
+          <p>
+            {words.bench.computedNear(computed.name, number(computed.frequencyHz, 1))}{' '}
+            {computed.places.tap[0] !== undefined &&
+              words.bench.computedTap(
+                number(computed.places.tap[0][0], 0),
+                number(Math.abs(computed.places.tap[0][1]), 0),
+              )}{' '}
+            <button type="button" onClick={() => setName(computed.name)}>
+              {words.bench.takeName}
+            </button>
+          </p>
+        )}
         <TextField label={words.bench.name} value={name} list={[...modeNames]} onChange={setName} />
         <div class="actions">
           <button type="submit" class="primary">

@@ -88,6 +88,10 @@ export const bench = {
   whichMode: (hz: string) => `Which mode is ${hz} Hz?`,
   nameHint:
     'Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.',
+  computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz} Hz.`,
+  computedTap: (fromTailMm: string, offCentreMm: string) =>
+    `It answers a tap ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre, most.`,
+  takeName: 'Take this name',
   name: 'Name',
   nameIt: 'Name it',
   noName: 'No name',
