@@ -21,6 +21,7 @@ import { createPreferences, type PreferencePorts, type Preferences } from './pre
 import { Recordings } from './recordings.ts';
 import { Records } from './records.ts';
 import { Rereading } from './rereading.ts';
+import { Room } from './room.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
 import { Stock } from './stock.ts';
@@ -47,6 +48,7 @@ export interface Workshop {
   readonly shelf: Shelf;
   readonly records: Records;
   readonly bench: Bench;
+  readonly room: Room;
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
@@ -80,6 +82,7 @@ export function createWorkshop(ports: Ports): Workshop {
   const preferences = createPreferences(ports);
   const shelf = new Shelf(ports, notices);
   const solver = new Solver();
+  const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench(
     {
       ...ports,
@@ -97,6 +100,7 @@ export function createWorkshop(ports: Ports): Workshop {
     solver,
     preferences,
     notices,
+    room,
   );
   const trustOfDay = new TrustOfDay();
   const peek = async (id: string) => {
@@ -114,6 +118,7 @@ export function createWorkshop(ports: Ports): Workshop {
     solver,
     forecasts: createForecasts(),
     bench,
+    room,
     records: new Records(shelf, notices, ports),
     recordings,
     boxRounds: new BoxRounds(bench, recordings),

@@ -36,17 +36,23 @@ interface Candidate {
   readonly mode: number;
 }
 
+/** The modes of the piece and those of the room, both ascending in frequency. */
+export interface ReportedModes {
+  readonly modes: readonly Mode[];
+  readonly ofRoom: readonly Mode[];
+}
+
 /**
  * The modes to report.
  * @param bandHz    lowest and highest frequency reported
- * @param roomPoles the room's own poles, never reported as the piece's
+ * @param roomPoles the room's own poles, reported apart from the piece's
  */
 export function reportedModes(
   joint: JointFit,
   holdOf: readonly number[],
   bandHz: readonly [number, number],
   roomPoles: readonly RoomPole[],
-): Mode[] {
+): ReportedModes {
   const trusted = trustedPoles(joint, holdOf);
   const amplitudes = onsetAmplitudes(joint, holdOf.length);
   const heard = heardEnough(joint, holdOf.length);
@@ -68,6 +74,7 @@ export function reportedModes(
   const clear = plausible.filter((one) => !plausible.some((other) => shadows(other, one)));
   const distinct: Candidate[] = [];
   const modes: Mode[] = [];
+  const ofRoom: Mode[] = [];
   for (const one of clear) {
     const last = distinct.at(-1);
     if (last === undefined || tellsApart(last, one, trusted)) distinct.push(one);
@@ -79,10 +86,11 @@ export function reportedModes(
     }
   }
   for (const one of distinct) {
-    const ofRoom = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
-    if (isKnown(one) && !ofRoom) modes.push(asMode(one, 'single'));
+    const rings = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
+    if (isKnown(one)) (rings ? ofRoom : modes).push(asMode(one, 'single'));
   }
-  return modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+  modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+  return { modes, ofRoom };
 }
 
 const isKnown = ({ frequencyHz: { value, sigma }, lnQ }: Candidate): boolean =>

@@ -4,6 +4,7 @@ import { topAdvice } from '../forecast/top-advice.ts';
 import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
 import { rememberingPrepare } from '../plate/prepared-plates.ts';
+import { roomPoles } from '../signal/room-poles.ts';
 import { fitRound } from '../signal/round.ts';
 import { averageSpectrum } from '../signal/spectrum.ts';
 import { readBoard } from '../wood/board-constants.ts';
@@ -19,7 +20,9 @@ const onProgress = (fraction: number): void => reply({ kind: 'progress', fractio
 function solve(request: Request): Work[WorkKind]['answer'] {
   switch (request.kind) {
     case 'fit-round':
-      return fitRound(request.ask.holds, { onProgress });
+      return fitRound(request.ask.holds, { roomPoles: request.ask.roomPoles ?? [], onProgress });
+    case 'room-poles':
+      return roomPoles(request.ask.clap);
     case 'average-spectrum':
       return averageSpectrum(request.ask.taps);
     case 'read-board':
