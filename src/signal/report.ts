@@ -33,6 +33,7 @@ interface Candidate {
   readonly lnQ: Estimate;
   readonly amplitudes: readonly number[];
   readonly level: number;
+  readonly widened: number;
   readonly mode: number;
 }
 
@@ -57,7 +58,8 @@ export function reportedModes(
   const amplitudes = onsetAmplitudes(joint, holdOf.length);
   const heard = heardEnough(joint, holdOf.length);
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
-  const candidates: Candidate[] = trusted.map(({ stated }, m) => ({
+  const candidates: Candidate[] = trusted.map(({ stated, widened }, m) => ({
+    widened,
     frequencyHz: stated.frequencyHz,
     lnQ: lnQOf(stated),
     amplitudes: amplitudes[m]!,
@@ -93,8 +95,9 @@ export function reportedModes(
   return { modes, ofRoom };
 }
 
-const isKnown = ({ frequencyHz: { value, sigma }, lnQ }: Candidate): boolean =>
-  lnQ.sigma < KNOWN_Q && sigma < KNOWN_FREQUENCY * value;
+/** Whether a mode is known well enough to be told; that the room answers makes it wider, not less there. */
+const isKnown = ({ frequencyHz: { value, sigma }, lnQ, widened }: Candidate): boolean =>
+  lnQ.sigma < KNOWN_Q * widened && sigma < KNOWN_FREQUENCY * widened * value;
 
 /** ln Q = ln pi + ln f - ln a. */
 const lnQOf = (pole: TrustedPole['stated']): Estimate =>
@@ -119,9 +122,10 @@ function tellsApart(a: Candidate, b: Candidate, trusted: readonly TrustedPole[])
 
 /** Whether a mode is well known beside its neighbour; scatter of holding moves both alike and does not count. */
 function believed(one: Candidate, neighbour: Candidate, trusted: readonly TrustedPole[]): boolean {
-  const { frequencyHz, lnDecay } = trusted[one.mode]!.noiseOnly;
+  const { noiseOnly, widened } = trusted[one.mode]!;
+  const { frequencyHz, lnDecay } = noiseOnly;
   const distanceHz = Math.abs(one.frequencyHz.value - neighbour.frequencyHz.value);
-  return frequencyHz.sigma < BELIEVED_DISTANCE * distanceHz && lnDecay.sigma < BELIEVED_Q;
+  return frequencyHz.sigma < BELIEVED_DISTANCE * widened * distanceHz && lnDecay.sigma < BELIEVED_Q * widened;
 }
 
 /** The common centre of two modes: means of frequency and ln Q, better known than either because their errors oppose. */
@@ -144,6 +148,7 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
     lnQ: estimate((a.lnQ.value + b.lnQ.value) / 2, Math.hypot(decaySigma, scatter('lnDecay'))),
     amplitudes,
     level: Math.hypot(a.level, b.level),
+    widened: Math.max(a.widened, b.widened),
     mode: a.mode,
   };
 }
