@@ -5,13 +5,36 @@ import { render } from 'preact';
 import { createUpdates } from './app/updates.ts';
 import { createWorkshop } from './app/workshop.ts';
 import { Feedback } from './capture/feedback.ts';
-import { openMicrophone } from './capture/microphone.ts';
+import { listMicrophones, onMicrophonesChanged, openMicrophone } from './capture/microphone.ts';
 import { keepAwake, onPresence } from './capture/presence.ts';
 import { fetchBytes, readFile, saveFile, shrinkPhoto } from './storage/files.ts';
+import {
+  askToPersist,
+  canChooseFolder,
+  changeCopies,
+  chooseFolder,
+  chosenFolder,
+  forgetFolder,
+  isPersisted,
+  loadCopies,
+  openFolder,
+  usedBytes,
+} from './storage/keeping.ts';
+import { loadCards, putCards } from './storage/library-cards.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
-import { listSummaries, loadRecord, putRecord, saveChanges } from './storage/shelf.ts';
-import { getPhoto, getTaps, putPhoto, putTaps, soundIds } from './storage/sounds.ts';
+import {
+  listSummaries,
+  loadRecord,
+  putRecord,
+  rawRecord,
+  recordIds,
+  removeRecord,
+  replaceDamaged,
+  saveChanges,
+} from './storage/shelf.ts';
+import { getPhoto, getTaps, putPhoto, putTaps, removeSounds, soundIds } from './storage/sounds.ts';
 import { AppView } from './views/app-view.tsx';
+import { words } from './views/words/language.ts';
 import './views/views.css';
 
 const tabs = new BroadcastChannel('platewright');
@@ -24,16 +47,37 @@ const workshop = createWorkshop({
   announce: (recordId) => tabs.postMessage(recordId),
   loadSettings,
   saveSettings,
+  loadCards,
+  putCards,
   getTaps,
   putTaps,
   getPhoto,
   putPhoto,
   soundIds,
+  removeSounds,
+  recordIds,
+  rawRecord,
+  replaceDamaged,
+  removeRecord,
+  loadCopies,
+  changeCopies,
+  isPersisted,
+  askToPersist,
+  usedBytes,
+  canChooseFolder,
+  chosenFolder,
+  chooseFolder,
+  forgetFolder,
+  openFolder,
   readFile,
   fetchBytes,
   saveFile: (name, type, bytes) => saveFile(name, type, new Uint8Array(bytes)),
   shrinkPhoto,
   openMicrophone,
+  listMicrophones,
+  onMicrophonesChanged,
+  sentence: (spoken) =>
+    spoken.kind === 'pick-up-anew' ? words.spoken.pickUpAnew : words.spoken.lowestMode(spoken.frequencyHz),
   keepAwake,
   feedback: new Feedback(),
   hash: location.hash,
@@ -53,3 +97,6 @@ render(<AppView workshop={workshop} />, root);
 
 await workshop.begin();
 document.documentElement.dataset['ready'] = 'yes';
+// When everything can be used: what is stored is looked through, and whether it is safe.
+await workshop.keeping.load();
+await workshop.checkup.check();

@@ -33,12 +33,20 @@ export interface BenchPorts {
   putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void>;
   getTaps(ids: readonly string[]): Promise<readonly (Tap | undefined)[]>;
   keepAwake(): Promise<() => void>;
-  /** plays a cue or speaks; returns for how long not to listen, s */
-  cue(cue: Cue, spoken: string): number;
+  /** plays a cue or speaks; returns for how long not to listen at least, s */
+  cue(cue: Cue, spoken?: Spoken): number;
+  /** whether a voice of the page's own is still heard */
+  isSpeaking(): boolean;
   unlockSound(): void;
   nowIso(): string;
   newId(): string;
 }
+
+/** What the page says aloud; the words are the views'. */
+export type Spoken = { readonly kind: 'pick-up-anew' } | { readonly kind: 'lowest-mode'; readonly frequencyHz: number };
+
+/** Rooms and loudspeakers ring on: this long after the page's own voice nothing is believed, s. */
+const afterVoiceS = 0.3;
 
 /** How a piece is held and where it is tapped for a round. */
 export type RoundSetting = Pick<Round, 'support' | 'spot' | 'wanted'>;
@@ -75,6 +83,7 @@ export class Bench {
   private takenUp: string | undefined;
   private streamS = 0;
   private deafUntilS = 0;
+  private mutedUntilS = 0;
   private taps: Tap[][] = [[]];
   private unsaved: (readonly [string, Tap])[] = [];
   private allowSleep: () => void = () => undefined;
@@ -251,12 +260,23 @@ export class Bench {
     }
     const { facts } = this.open;
     this.microphone.value = facts;
-    if (facts.deviceId !== '') this.preferences.change({ deviceId: facts.deviceId });
-    this.listener = new TapListener(facts.sampleRateHz);
+    this.remember(facts);
+    const { loudEnoughDb, loudestDb } = this.preferences.settings.value;
+    this.listener = new TapListener(facts.sampleRateHz, {}, { loudEnoughDb, loudestDb });
     this.streamS = 0;
     this.deafUntilS = 0;
+    this.mutedUntilS = 0;
     this.allowSleep = await this.ports.keepAwake();
     return true;
+  }
+
+  /** The first microphone used is remembered; one that only stands in for it is named and not remembered. */
+  private remember({ deviceId, label }: MicrophoneFacts): void {
+    const settings = this.preferences.settings.value;
+    if (deviceId === '') return;
+    if (settings.deviceId === undefined || settings.deviceId === deviceId)
+      this.preferences.change({ deviceId, deviceLabel: label });
+    else this.notices.show({ kind: 'other-microphone', wanted: settings.deviceLabel, used: label });
   }
 
   private async disconnect(): Promise<void> {
@@ -284,6 +304,12 @@ export class Bench {
     const listener = this.listener;
     if (listener === undefined) return;
     this.streamS += samples.length / (this.microphone.value?.sampleRateHz ?? 1);
+    if (this.ports.isSpeaking()) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + afterVoiceS);
+    if (Number.isFinite(this.deafUntilS) && this.deafUntilS > this.mutedUntilS) {
+      // The listener must not take the page's own voice for the room either.
+      listener.mute(this.deafUntilS);
+      this.mutedUntilS = this.deafUntilS;
+    }
     const verdicts = listener.push(samples);
     this.level.value = listener.level();
     const state = this.state.value;
@@ -300,7 +326,7 @@ export class Bench {
     if (state.kind !== 'listening') return;
     this.heard.value = [...this.heard.value, { ...verdict, number: this.heard.value.length }];
     if (verdict.kind === 'refused') {
-      this.deafen('refused', '');
+      this.deafen('refused');
       return;
     }
     void this.accept(verdict.tap, verdict.aboveRoomDb, state.place, state.hold);
@@ -331,6 +357,11 @@ export class Bench {
     }
   }
 
+  /** The sound of a tap that the browser has not stored yet. */
+  unstored(id: string): Tap | undefined {
+    return this.unsaved.find(([known]) => known === id)?.[1];
+  }
+
   private isComplete(): boolean {
     const { tapsPerHold, holdsPerRound } = this.preferences.settings.value;
     return this.taps.length >= holdsPerRound && (this.taps[holdsPerRound - 1]?.length ?? 0) >= tapsPerHold;
@@ -341,15 +372,15 @@ export class Bench {
     const taken = this.taps[hold]!.length;
     if (taken < tapsPerHold) {
       this.state.value = { kind: 'listening', place, hold, taken };
-      this.deafen('kept', '');
+      this.deafen('kept');
     } else if (hold + 1 < holdsPerRound) {
-      this.deafen('hold-done', 'Put it down, pick it up again.');
+      this.deafen('hold-done', { kind: 'pick-up-anew' });
       this.deafUntilS = Math.max(this.deafUntilS, this.streamS + holdPauseS);
       this.state.value = { kind: 'between-holds', place, hold: hold + 1, secondsLeft: holdPauseS };
     }
   }
 
-  private deafen(cue: Cue, spoken: string): void {
+  private deafen(cue: Cue, spoken?: Spoken): void {
     const quietS = this.ports.cue(cue, spoken);
     if (quietS > 0) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + quietS);
   }
@@ -393,7 +424,7 @@ export class Bench {
     this.noteRound(place, before);
     this.state.value = { kind: 'answer', place };
     const first = fit?.modes[0];
-    if (first !== undefined) this.deafen('round-done', `${Math.round(first.frequencyHz.value)} hertz`);
+    if (first !== undefined) this.deafen('round-done', { kind: 'lowest-mode', frequencyHz: first.frequencyHz.value });
   }
 
   /** The whole round becomes one deed, so that one undo takes it back: a new round, or a second reading of an old one. */

@@ -1,5 +1,5 @@
 // Puts the demo on the shelf: its records, and the sound of every tap.
-import { demoInstrument, demoRounds, demoStick, type Heard } from '../demo/demo-record.ts';
+import { demoFinishedGuitar, demoInstrument, demoRounds, demoStick, type Heard } from '../demo/demo-record.ts';
 import { demoHolds, type TapTimes } from '../demo/demo-taps.ts';
 import type { StoredFit, TapNote } from '../record/record.ts';
 import { METHOD } from '../signal/round.ts';
@@ -69,5 +69,6 @@ export async function openDemo(ports: DemoPorts, solver: Solver, shelf: Shelf): 
     });
   }
   await shelf.put(demoStick(heard as Heard));
+  await shelf.put(demoFinishedGuitar(heard as Heard));
   await shelf.put(demoInstrument(heard as Heard));
 }

@@ -77,12 +77,12 @@ export class Exchange {
       sent = { ...sent, files: sent.files + 1 };
     };
     for (const id of ids) {
-      const read = await this.ports.loadRecord(id);
-      if (read?.kind !== 'record') {
+      const record = await this.recordOf(id);
+      if (record === undefined) {
         sent = { ...sent, unreadable: sent.unreadable + 1 };
         continue;
       }
-      const bundle = await this.bundle(read.record);
+      const bundle = await this.bundle(record);
       const together = roomTogether(room, roomOf(bundle));
       if (together === undefined && part.length > 0) {
         await close(false);
@@ -99,6 +99,14 @@ export class Exchange {
     }
     if (part.length > 0) await close(true);
     this.notices.show({ kind: 'exported', ...sent });
+  }
+
+  /** The open record as it is on screen, stored or not; any other as it is stored. */
+  private async recordOf(id: string): Promise<InstrumentRecord | undefined> {
+    const open = this.shelf.record.value;
+    if (open?.id === id) return open;
+    const read = await this.ports.loadRecord(id);
+    return read?.kind === 'record' ? read.record : undefined;
   }
 
   private async bundle(record: InstrumentRecord): Promise<Bundle> {

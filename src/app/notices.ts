@@ -7,6 +7,7 @@ import type { StorageRefusal } from '../storage/database.ts';
 export type Notice =
   | { readonly kind: 'microphone-refused'; readonly reason: MicrophoneRefusal }
   | { readonly kind: 'microphone-trouble'; readonly trouble: MicrophoneTrouble | 'hidden' }
+  | { readonly kind: 'other-microphone'; readonly wanted: string; readonly used: string }
   | { readonly kind: 'storage'; readonly reason: StorageRefusal }
   | { readonly kind: 'changed-elsewhere' }
   | { readonly kind: 'cannot-undo' }
@@ -26,6 +27,11 @@ export type Notice =
       readonly missing: number;
       readonly unreadable: number;
     }
+  | { readonly kind: 'file-written'; readonly what: 'tables' | 'universal' | 'empty' | 'sound' }
+  | { readonly kind: 'sound-gone' }
+  | { readonly kind: 'folder-refused'; readonly name: string }
+  | { readonly kind: 'bin-emptied'; readonly records: number; readonly taps: number }
+  | { readonly kind: 'mended'; readonly name: string; readonly leftOut: number; readonly roundsRead: number }
   | { readonly kind: 'deleted'; readonly name: string }
   | { readonly kind: 'piece-moved'; readonly name: string; readonly to: string }
   | { readonly kind: 'table-taken'; readonly taken: number; readonly refused: readonly RefusedRow[] }

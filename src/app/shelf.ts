@@ -16,6 +16,8 @@ export interface ShelfPorts {
   saveChanges(id: string, changes: readonly Change[], nowIso: string): Promise<SaveResult>;
   /** tells other tabs that a record has changed */
   announce(recordId: string): void;
+  /** one more thing was done that copies outside the browser do not hold */
+  countDeed(): void;
   nowIso(): string;
   newId(): string;
 }
@@ -94,6 +96,7 @@ export class Shelf {
   }): Promise<string> {
     const record = newRecord({ ...given, id: this.ports.newId(), createdAtIso: this.ports.nowIso() });
     await this.put(record);
+    this.ports.countDeed();
     return record.id;
   }
 
@@ -107,6 +110,17 @@ export class Shelf {
     ];
     this.waiting.push({ id: record.id, whole: record });
     await this.flush();
+  }
+
+  /** Takes off the list what was erased, and its deeds. */
+  forget(id: string): void {
+    this.summariesState.value = this.summariesState.value.filter((summary) => summary.id !== id);
+    if (this.recordState.value?.id === id) this.recordState.value = undefined;
+    const speaksOf = (deed: Deed): boolean => deed.recordId === id || (deed.also ?? []).some(speaksOf);
+    this.done = this.done.filter((deed) => !speaksOf(deed));
+    this.undone = this.undone.filter((deed) => !speaksOf(deed));
+    this.label();
+    this.ports.announce(id);
   }
 
   /** Changes the open record. @returns what changed */
@@ -150,6 +164,7 @@ export class Shelf {
     this.done = [...this.done.slice(-199), deed];
     this.undone = [];
     this.label();
+    this.ports.countDeed();
   }
 
   async undo(): Promise<void> {

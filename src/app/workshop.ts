@@ -7,19 +7,25 @@ import { tracks } from '../compare/tracks.ts';
 import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
+import { StorageError } from '../storage/database.ts';
 import { Answers } from './answers.ts';
-import { Bench, type BenchPorts } from './bench.ts';
+import { Bench, type BenchPorts, type Spoken } from './bench.ts';
 import { BoxRounds } from './box-rounds.ts';
+import { Checkup, type CheckupPorts } from './checkup.ts';
 import { type DemoPorts, openDemo } from './demo.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
 import { type ImportPorts, Imports } from './imports.ts';
+import { Keeping, type KeepingPorts } from './keeping.ts';
+import { Library, type LibraryPorts } from './library.ts';
+import { type MicrophonePorts, Microphones } from './microphones.ts';
 import { createNotices, type Notices } from './notices.ts';
+import { OtherFormats } from './other-formats.ts';
 import { createPlace, type Place } from './place.ts';
 import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
 import { Recordings } from './recordings.ts';
-import { Records } from './records.ts';
+import { Records, type RecordsPorts } from './records.ts';
 import { Rereading } from './rereading.ts';
 import { Room } from './room.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
@@ -30,13 +36,20 @@ import type { Updates } from './updates.ts';
 
 /** What the program needs of the machine it runs on. */
 export interface Ports
-  extends ShelfPorts,
+  extends Omit<ShelfPorts, 'countDeed'>,
     PreferencePorts,
     ExchangePorts,
     ImportPorts,
+    CheckupPorts,
+    KeepingPorts,
+    RecordsPorts,
     DemoPorts,
-    Omit<BenchPorts, 'cue' | 'unlockSound'> {
+    LibraryPorts,
+    MicrophonePorts,
+    Omit<BenchPorts, 'cue' | 'unlockSound' | 'isSpeaking'> {
   readonly feedback: Feedback;
+  /** what to say aloud, in the language of the page */
+  sentence(spoken: Spoken): string;
   shrinkPhoto(file: Blob): Promise<Blob>;
   readonly hash: string;
   readonly updates: Updates;
@@ -49,11 +62,16 @@ export interface Workshop {
   readonly records: Records;
   readonly bench: Bench;
   readonly room: Room;
+  readonly microphones: Microphones;
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
   readonly earlier: Earlier;
+  readonly library: Library;
   readonly exchange: Exchange;
   readonly imports: Imports;
+  readonly otherFormats: OtherFormats;
+  readonly keeping: Keeping;
+  readonly checkup: Checkup;
   readonly spectra: Spectra;
   /** what the worker makes of boards, each computed once */
   readonly answers: Answers;
@@ -80,7 +98,7 @@ export interface Workshop {
 export function createWorkshop(ports: Ports): Workshop {
   const notices = createNotices();
   const preferences = createPreferences(ports);
-  const shelf = new Shelf(ports, notices);
+  const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
   const solver = new Solver();
   const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench(
@@ -90,11 +108,13 @@ export function createWorkshop(ports: Ports): Workshop {
         if (preferences.settings.value.feedback !== 'silent') ports.feedback.unlock();
       },
       cue: (cue, spoken) => {
-        const { feedback } = preferences.settings.value;
+        const { feedback, language } = preferences.settings.value;
         if (feedback === 'silent') return 0;
-        const saidForS = feedback === 'spoken' && spoken !== '' ? ports.feedback.say(spoken) : 0;
+        const saidForS =
+          feedback === 'spoken' && spoken !== undefined ? ports.feedback.say(ports.sentence(spoken), language) : 0;
         return saidForS > 0 ? saidForS : ports.feedback.play(cue);
       },
+      isSpeaking: () => ports.feedback.isSpeaking(),
     },
     shelf,
     solver,
@@ -102,12 +122,28 @@ export function createWorkshop(ports: Ports): Workshop {
     notices,
     room,
   );
+  // What the browser refuses to store can still be carried out of it.
+  const getTaps: ExchangePorts['getTaps'] = async (ids) => {
+    const stored = await ports.getTaps(ids).catch(() => []);
+    return ids.map((id, i) => stored[i] ?? bench.unstored(id));
+  };
+  const exchange = new Exchange(
+    { ...ports, getTaps, getPhoto: (id) => ports.getPhoto(id).catch(() => undefined) },
+    shelf,
+    notices,
+  );
+  const keeping = new Keeping(ports, exchange, notices);
   const trustOfDay = new TrustOfDay();
   const peek = async (id: string) => {
     const read = await ports.loadRecord(id);
     return read?.kind === 'record' ? read.record : undefined;
   };
   const rereading = new Rereading(ports.getTaps, solver, shelf);
+  const demo = () =>
+    openDemo(ports, solver, shelf).catch((cause: unknown) => {
+      if (!(cause instanceof StorageError)) throw cause;
+      notices.show({ kind: 'storage', reason: cause.reason });
+    });
   const recordings = new Recordings(bench, notices, ports.readFile);
   return {
     notices,
@@ -119,11 +155,16 @@ export function createWorkshop(ports: Ports): Workshop {
     forecasts: createForecasts(),
     bench,
     room,
+    microphones: new Microphones(ports),
     records: new Records(shelf, notices, ports),
     recordings,
     boxRounds: new BoxRounds(bench, recordings),
     earlier: new Earlier(shelf, peek),
-    exchange: new Exchange(ports, shelf, notices),
+    exchange,
+    keeping,
+    otherFormats: new OtherFormats(ports, new Solver(), notices),
+    checkup: new Checkup(ports, shelf, rereading, notices),
+    library: new Library(ports, shelf, peek),
     imports: new Imports(ports, shelf, rereading, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),
@@ -139,7 +180,7 @@ export function createWorkshop(ports: Ports): Workshop {
     newId: ports.newId,
     nowIso: ports.nowIso,
     peek,
-    openDemo: () => openDemo(ports, solver, shelf),
+    openDemo: demo,
     beginStep: () => {
       const record = shelf.record.value;
       if (record === undefined) return undefined;
@@ -150,7 +191,7 @@ export function createWorkshop(ports: Ports): Workshop {
     begin: async () => {
       await preferences.load();
       await shelf.refresh();
-      if (shelf.summaries.value.length === 0) await openDemo(ports, solver, shelf);
+      if (shelf.summaries.value.length === 0) await demo();
       for (const summary of shelf.summaries.value) {
         const stick = summary.kind === 'reference-stick' && !summary.deleted ? await peek(summary.id) : undefined;
         if (stick !== undefined) trustOfDay.note(stick);

@@ -6,7 +6,7 @@ import { type LabelVerdict, labelsTold } from './label-check.ts';
 import { cushionPaPerM3 } from './pistons.ts';
 import { observed, startFor } from './round-observations.ts';
 import { type BoxRound, type Contradiction, contradictions, massMovedNothing, type RoundPeak } from './rounds.ts';
-import { fitSpectral, type Prior, type SpectralFit } from './spectral-fit.ts';
+import { fitSpectral, type Prior } from './spectral-fit.ts';
 import { at, type LogParameters, PARAMETERS } from './spectral-model.ts';
 import { type SumRule, sumRule } from './sum-rule.ts';
 
@@ -35,6 +35,19 @@ export interface PlateFound {
   } | null;
 }
 
+/**
+ * The constants as they were fitted, together: what they share by coming from the same peaks is in the covariance.
+ * What follows from them takes its uncertainty from here (`derivedFrom`), never from the single sigmas above.
+ */
+export interface JointConstants {
+  /** all parameters, logarithms, in the order of PARAMETERS */
+  readonly log: LogParameters;
+  /** indices of those that were free, (free,) */
+  readonly free: readonly number[];
+  /** of the free ones, (free, free), widened where the model describes the box only roughly */
+  readonly covariance: readonly (readonly number[])[];
+}
+
 export type NotMeasurable =
   /** a volume, mass or frequency that is not positive */
   | { readonly because: 'not-positive'; readonly what: 'volume' | 'mass' | 'peak' | 'area'; readonly value: number }
@@ -51,6 +64,7 @@ export type BoxFound =
       readonly top: PlateFound;
       readonly back: PlateFound | 'held';
       readonly airHz: Estimate;
+      readonly joint: JointConstants;
       /** whether the mass confirms which peak is the top */
       readonly labels: LabelVerdict;
       /** weighted squares left over and how many peaks were to spare; far above it the three pistons do not describe the box */
@@ -121,7 +135,12 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
 
   const degreesOfFreedom = have - free.length;
   const widening = wideningFor(fit.chiSquared, degreesOfFreedom);
-  const derive = (f: (log: LogParameters) => number): Estimate => derived(fit, widening, f);
+  const joint: JointConstants = {
+    log: fit.log,
+    free,
+    covariance: fit.covariance.to2DArray().map((row) => row.map((each) => widening ** 2 * each)),
+  };
+  const derive = (f: (log: LogParameters) => number): Estimate => derivedFrom(joint, f);
   const plate = (side: 'top' | 'back', lump: Estimate | undefined, areaM2: Estimate | undefined): PlateFound => {
     const vacuo = at(side === 'top' ? 'topVacuoHz' : 'backVacuoHz');
     const grip = at(side === 'top' ? 'topGripHz' : 'backGripHz');
@@ -142,6 +161,7 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
     top: plate('top', lumps.bridge, undefined),
     back: hasBack ? plate('back', lumps.back, setting.backAreaM2) : 'held',
     airHz: derive((log) => Math.exp(log[at('airHz')]!)),
+    joint,
     labels: told.labels,
     misfit: { chiSquared: fit.chiSquared, degreesOfFreedom },
     worst: { ...peaks[worst]!, sigmas: fit.residuals[worst]! },
@@ -208,18 +228,22 @@ function wideningFor(chiSquared: number, degreesOfFreedom: number): number {
   return chiSquared > point99 ? Math.sqrt(chiSquared / degreesOfFreedom) : 1;
 }
 
-/** f of the fitted parameters with its uncertainty, derivatives by central differences. */
-function derived(fit: SpectralFit, widening: number, f: (log: LogParameters) => number): Estimate {
+/**
+ * A quantity that follows from the fitted constants, with its uncertainty; derivatives by central differences.
+ * Source: JCGM 102:2011 section 6.2, u^2 = J C J^T.
+ */
+export function derivedFrom({ log, free, covariance }: JointConstants, f: (log: LogParameters) => number): Estimate {
   const step = 1e-5;
-  const slope = fit.free.map((parameter) => {
-    const up = fit.log.slice();
-    const down = fit.log.slice();
+  const slope = free.map((parameter) => {
+    const up = log.slice();
+    const down = log.slice();
     up[parameter]! += step;
     down[parameter]! -= step;
     return (f(up) - f(down)) / (2 * step);
   });
-  let variance = 0;
-  for (let i = 0; i < slope.length; i++)
-    for (let j = 0; j < slope.length; j++) variance += slope[i]! * slope[j]! * fit.covariance.get(i, j);
-  return estimate(f(fit.log), widening * Math.sqrt(Math.max(variance, 0)));
+  const variance = covariance.reduce(
+    (sum, row, i) => sum + slope[i]! * row.reduce((inner, each, j) => inner + each * slope[j]!, 0),
+    0,
+  );
+  return estimate(f(log), Math.sqrt(Math.max(variance, 0)));
 }

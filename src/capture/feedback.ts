@@ -1,5 +1,5 @@
-// Sounds the page makes for hands that are full: two short tones or a spoken number. Each call says for how long the
-// listener must not listen, so that the page never records itself.
+// Sounds the page makes for hands that are full: short tones or a spoken sentence. Each call says for how long the
+// listener must not listen at least, and `isSpeaking` while a voice goes on, so that the page never records itself.
 
 /** What a tone stands for. */
 export type Cue = 'kept' | 'refused' | 'hold-done' | 'round-done';
@@ -17,11 +17,14 @@ const afterS = 0.3;
 
 export class Feedback {
   private context: AudioContext | undefined;
+  private speaking = 0;
 
   /** Call inside the press that starts listening: browsers let a page sound only after one. */
   unlock(): void {
     this.context ??= new AudioContext();
     void this.context.resume();
+    // Some browsers fill the list of voices only after it was first asked for.
+    voicesFor('');
   }
 
   /** Plays the tones of a cue. @returns for how long not to listen, s */
@@ -43,13 +46,43 @@ export class Feedback {
     return tones.length * toneS * 1.3 + afterS;
   }
 
-  /** Says a sentence where the browser has a voice. @returns for how long not to listen, s; 0 where it has none */
-  say(sentence: string): number {
-    if (!('speechSynthesis' in window) || window.speechSynthesis.getVoices().length === 0) return 0;
-    const utterance = new SpeechSynthesisUtterance(sentence);
-    const local = window.speechSynthesis.getVoices().find((voice) => voice.localService);
-    if (local !== undefined) utterance.voice = local;
-    window.speechSynthesis.speak(utterance);
-    return 1 + 0.4 * sentence.split(' ').length + afterS;
+  /** Whether a voice is still going on: how long a sentence takes is the voice's own affair. */
+  isSpeaking(): boolean {
+    return this.speaking > 0;
   }
+
+  /**
+   * Says a sentence where the browser has a voice for its language.
+   * @param language tag of the language (BCP 47)
+   * @returns for how long not to listen at least, s; 0 where there is no voice
+   */
+  say(sentence: string, language: string): number {
+    const voices = voicesFor(language);
+    const voice = voices.find((known) => known.localService) ?? voices[0];
+    if (voice === undefined) return 0;
+    const utterance = new SpeechSynthesisUtterance(sentence);
+    utterance.voice = voice;
+    utterance.lang = voice.lang;
+    let isOver = false;
+    const over = () => {
+      if (!isOver) this.speaking--;
+      isOver = true;
+    };
+    utterance.onend = over;
+    utterance.onerror = over;
+    this.speaking++;
+    // A voice that never reports its end must not leave the bench deaf.
+    setTimeout(over, longestSentenceMs);
+    window.speechSynthesis.speak(utterance);
+    return afterS + 0.5;
+  }
+}
+
+const longestSentenceMs = 8000;
+
+/** Voices of a language, any region of it; none where the browser does not speak. */
+function voicesFor(language: string): readonly SpeechSynthesisVoice[] {
+  if (!('speechSynthesis' in window)) return [];
+  const wanted = language.split('-')[0] ?? '';
+  return window.speechSynthesis.getVoices().filter((voice) => voice.lang.split(/[-_]/)[0] === wanted);
 }

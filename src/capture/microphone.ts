@@ -91,6 +91,27 @@ export async function openMicrophone(
   }
 }
 
+/** A microphone as the browser lists it; before it was first allowed to listen the names are empty. */
+export interface ListedMicrophone {
+  readonly deviceId: string;
+  readonly label: string;
+}
+
+/** The microphones that are plugged in; none where the browser does not tell. */
+export async function listMicrophones(): Promise<readonly ListedMicrophone[]> {
+  const devices = (await navigator.mediaDevices?.enumerateDevices().catch(() => [])) ?? [];
+  return devices
+    .filter(({ kind, deviceId }) => kind === 'audioinput' && deviceId !== '')
+    .map(({ deviceId, label }) => ({ deviceId, label }));
+}
+
+/** Calls back when a microphone comes or goes. @returns undoes it */
+export function onMicrophonesChanged(changed: () => void): () => void {
+  const devices = navigator.mediaDevices;
+  devices?.addEventListener('devicechange', changed);
+  return () => devices?.removeEventListener('devicechange', changed);
+}
+
 async function askFor(deviceId: string | undefined): Promise<MediaStream> {
   const plain = { echoCancellation: false, noiseSuppression: false, autoGainControl: false, voiceIsolation: false };
   try {

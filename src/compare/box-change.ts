@@ -1,8 +1,9 @@
 // What a change of the box would do to its peaks: the peaks as they were read, moved as the model moves.
 import { foundBox } from '../box/found-box.ts';
-import type { BoxFound, PlateFound } from '../box/inverse.ts';
+import { type BoxFound, derivedFrom, type PlateFound } from '../box/inverse.ts';
 import { type Box, boxModes, type Part } from '../box/pistons.ts';
 import { soundhole } from '../box/soundhole.ts';
+import { at, type LogParameters, type Parameter } from '../box/spectral-model.ts';
 import { type BoxChange, changedBox } from '../box/what-if.ts';
 import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
 import type { BoxReading } from './box-reading.ts';
@@ -25,9 +26,9 @@ export type ChangeForecast =
   | { readonly kind: 'impossible' };
 
 /**
- * The modes after a change, with the doubt of the model's constants carried through. The constants are taken as independent:
- * what they share by coming from the same peaks is left out.
- * Source: JCGM 100:2008 (GUM) section 5.1; our derivation, see tests/compare/box-change.test.ts.
+ * The modes after a change, the doubt of the model's constants carried through together: they come from the same peaks, and
+ * what one is read too high the other is read too low. The volume, read by the ruler, is independent of them.
+ * Source: JCGM 102:2011 section 6.2; our derivation, coverage in tests/compare/box-change.test.ts.
  */
 export function movedModes({ found, cavity, rounds, model }: BoxReading, change: BoxChange): ChangeForecast {
   const open = rounds.find(({ state }) => state === 'open');
@@ -38,11 +39,10 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
     label === 'other' ? [] : [{ part: label, frequencyHz }],
   );
   const hole = soundhole(cavity.holeRadiusM, cavity.holeEdgeM, 'flanged', 1);
-  const constants = constantsOf(found);
-  const moveOf = (mode: number) => (values: readonly number[]) => {
+  const moveHz = (mode: number, log: LogParameters, volumeM3: Estimate): number => {
     const box = foundBox(
-      withConstants(found, values),
-      cavity,
+      withConstants(found, log),
+      { ...cavity, volumeM3 },
       hole,
       read.map(() => 1),
     )!;
@@ -51,12 +51,17 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
   return {
     kind: 'moved',
     modes: read.map(({ part, frequencyHz: nowHz }, mode) => {
-      const moveHz = propagated(moveOf(mode), constants).result;
+      const byPeaks = derivedFrom(found.joint, (log) => moveHz(mode, log, cavity.volumeM3));
+      const byVolume = propagated(
+        ([volumeM3]) => moveHz(mode, found.joint.log, estimate(volumeM3!, 0)),
+        [cavity.volumeM3],
+      ).result;
+      const move = estimate(byPeaks.value, Math.hypot(byPeaks.sigma, byVolume.sigma));
       return {
         part,
         nowHz,
-        moveHz,
-        thenHz: estimate(nowHz.value + moveHz.value, Math.hypot(nowHz.sigma, moveHz.sigma)),
+        moveHz: move,
+        thenHz: estimate(nowHz.value + move.value, Math.hypot(nowHz.sigma, move.sigma)),
       };
     }),
   };
@@ -64,35 +69,23 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
 
 type Solved = BoxFound & { readonly kind: 'solved' };
 
-/** Constants of the model that the rounds found, in a fixed order; the grips stand for the areas. */
-function constantsOf({ top, back, airHz }: Solved): readonly Estimate[] {
-  return [top.effective!.massKg, airHz, ...plateConstants(top), ...(back === 'held' ? [] : plateConstants(back))];
-}
-
-/** Plate without the air, and how much the air adds, Hz: unlike the plate on the air, these two were fitted side by side. */
-function plateConstants({ vacuoHz, uncoupledHz }: PlateFound): readonly [Estimate, Estimate] {
-  const grip2 = uncoupledHz.value ** 2 - vacuoHz.value ** 2;
-  const gripHz = Math.sqrt(Math.max(grip2, 1e-6));
-  // the sigma of the plate on the air, as if all of it came from the grip
-  return [vacuoHz, estimate(gripHz, Math.min(gripHz / 2, (uncoupledHz.value * uncoupledHz.sigma) / gripHz))];
-}
-
-function withConstants(found: Solved, values: readonly number[]): Solved {
-  const [massKg, airHz, topHz, topGripHz, backHz, backGripHz] = values;
-  const plate = (old: PlateFound, vacuoHz: number, gripHz: number): PlateFound => ({
+/** The same box with other constants. */
+function withConstants(found: Solved, log: LogParameters): Solved {
+  const exact = (parameter: Parameter): Estimate => estimate(Math.exp(log[at(parameter)]!), 0);
+  const plate = (old: PlateFound, vacuo: Parameter, grip: Parameter): PlateFound => ({
     ...old,
-    vacuoHz: estimate(vacuoHz, 0),
-    uncoupledHz: estimate(Math.hypot(vacuoHz, gripHz), 0),
+    vacuoHz: exact(vacuo),
+    uncoupledHz: estimate(Math.hypot(exact(vacuo).value, exact(grip).value), 0),
   });
   const { top, back } = found;
   return {
     ...found,
-    airHz: estimate(airHz!, 0),
+    airHz: exact('airHz'),
     top: {
-      ...plate(top, topHz!, topGripHz!),
-      effective: { ...top.effective!, massKg: estimate(massKg!, 0) },
+      ...plate(top, 'topVacuoHz', 'topGripHz'),
+      effective: top.effective && { ...top.effective, massKg: exact('topMassKg') },
     },
-    back: back === 'held' ? back : plate(back, backHz!, backGripHz!),
+    back: back === 'held' ? back : plate(back, 'backVacuoHz', 'backGripHz'),
   };
 }
 

@@ -1,9 +1,11 @@
 // The maker's own instruments as a library: how a model comes out at a stage, a target from that, and the earlier
 // instrument that is nearest to the one on the bench.
 import type { Estimate } from '../quantity/estimate.ts';
+import type { Pattern } from '../record/plan-patterns.ts';
 import type { InstrumentRecord, Stage, Support, Target } from '../record/record.ts';
 import { centsBetween } from './match.ts';
 import { namedSignatures, seriesKey } from './named-modes.ts';
+import { patternOf } from './pattern-of.ts';
 import { sameSupport } from './signature.ts';
 
 /** The last signature of an instrument at one stage under one support: its named modes. */
@@ -22,11 +24,18 @@ export interface LibraryEntry {
 export interface RecordFacts {
   readonly id: string;
   readonly kind: InstrumentRecord['kind'];
+  readonly name: string;
   readonly model: string;
   readonly hand: InstrumentRecord['hand'];
   /** every stage it has a step of, in the order of building */
   readonly stages: readonly Stage[];
   readonly lastStage: Stage | undefined;
+  /** wood of the tops, else of the plan: ids of listed species, or the maker's words; each once */
+  readonly species: readonly string[];
+  /** as drawn; undefined where nothing is drawn, or the braces make none of the known patterns */
+  readonly pattern: Pattern | undefined;
+  /** the maker's own mark */
+  readonly loved: boolean;
   readonly steps: number;
   readonly taps: number;
   /** names that the maker gave to its modes */
@@ -44,10 +53,14 @@ export function recordFacts(record: InstrumentRecord): RecordFacts {
   return {
     id: record.id,
     kind: record.kind,
+    name: record.name,
     model: record.model,
     hand: record.hand,
     stages: [...new Set(record.steps.map((step) => step.stage))],
     lastStage: record.steps.at(-1)?.stage,
+    species: speciesOf(record),
+    pattern: record.plan === undefined ? undefined : patternOf(record.plan),
+    loved: record.loved ?? false,
     steps: record.steps.length,
     taps: record.steps.reduce((sum, step) => sum + step.rounds.reduce((taps, round) => taps + round.taps.length, 0), 0),
     namedModes: [...new Set(record.pins.map((pin) => pin.mode))],
@@ -56,6 +69,52 @@ export function recordFacts(record: InstrumentRecord): RecordFacts {
     archived: record.archived,
     deleted: record.deletedAtIso !== undefined,
   };
+}
+
+function speciesOf({ pieces = [], plan }: InstrumentRecord): readonly string[] {
+  const tops = pieces.filter((piece) => piece.kind === 'top').map((piece) => piece.species);
+  const drawn = plan === undefined ? [] : [plan.wood.speciesId];
+  return [...new Set(tops.length > 0 ? tops : drawn)].filter((species) => species !== '');
+}
+
+/** Name and version of what a card holds; an older one is made anew. */
+export const cardMethod = 'library-card/1';
+
+/** All that the library needs of one record, so that the document with its steps can stay closed. */
+export interface LibraryCard {
+  readonly method: string;
+  readonly facts: RecordFacts;
+  /** named signatures, the last of each stage and support */
+  readonly entries: readonly LibraryEntry[];
+}
+
+export const cardOf = (record: InstrumentRecord): LibraryCard => ({
+  method: cardMethod,
+  facts: recordFacts(record),
+  entries: libraryOf([record]),
+});
+
+/** What a list of instruments is narrowed by; what is undefined narrows nothing. */
+export interface LibraryFilter {
+  /** part of name or model, upper and lower case alike */
+  readonly text: string;
+  readonly stage: Stage | undefined;
+  readonly species: string | undefined;
+  readonly pattern: Pattern | undefined;
+  readonly model: string | undefined;
+  readonly lovedOnly: boolean;
+}
+
+/** Whether a record passes the filter. The stage is the one it has reached. */
+export function passes(facts: RecordFacts, filter: LibraryFilter): boolean {
+  return (
+    `${facts.name} ${facts.model}`.toLowerCase().includes(filter.text.trim().toLowerCase()) &&
+    (filter.stage === undefined || facts.lastStage === filter.stage) &&
+    (filter.species === undefined || facts.species.includes(filter.species)) &&
+    (filter.pattern === undefined || facts.pattern === filter.pattern) &&
+    (filter.model === undefined || facts.model.trim() === filter.model) &&
+    (!filter.lovedOnly || facts.loved)
+  );
 }
 
 /** The library of the records given: instruments that are not in the bin, each stage and support by its last signature. */
@@ -101,7 +160,8 @@ export interface ModeSpread {
 
 /** Which instruments are taken together. */
 export interface LibrarySelection {
-  readonly model: string;
+  /** undefined takes every model together */
+  readonly model: string | undefined;
   readonly stage: Stage;
   readonly support: Support;
 }
@@ -128,7 +188,9 @@ export function modeSpreads(library: readonly LibraryEntry[], selection: Library
 }
 
 const isSelected = (entry: LibraryEntry, { model, stage, support }: LibrarySelection): boolean =>
-  entry.model.trim() === model.trim() && entry.stage === stage && sameSupport(entry.support, support);
+  (model === undefined || entry.model.trim() === model.trim()) &&
+  entry.stage === stage &&
+  sameSupport(entry.support, support);
 
 function spreadOf(values: readonly Estimate[]): Pick<ModeSpread, 'meanHz' | 'spreadHz'> {
   const n = values.length;

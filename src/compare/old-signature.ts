@@ -11,7 +11,8 @@ import {
 } from '../box/replacement.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
-import type { InstrumentRecord, Stage } from '../record/record.ts';
+import type { InstrumentRecord, Piece, Stage } from '../record/record.ts';
+import { moistureOfPiece } from './piece-reading.ts';
 import { namedReadings } from './stage-jumps.ts';
 
 /** A reading with where it comes from. */
@@ -19,7 +20,7 @@ export interface OldMode extends OldReading {
   readonly readAt: Stage;
 }
 
-/** The stage as the translation knows it; a closed top is taken as one on the rims. */
+/** The stage as the translation knows it. */
 function signatureStage(stage: Stage, mode: string): SignatureStage | undefined {
   switch (stage) {
     case 'board':
@@ -32,9 +33,10 @@ function signatureStage(stage: Stage, mode: string): SignatureStage | undefined 
     case 'braced':
       return 'braced, free';
     case 'on-rims':
+      return 'on the rims';
     case 'closed':
     case 'strung':
-      return 'on the rims';
+      return 'in the closed box';
   }
 }
 
@@ -76,6 +78,28 @@ export type WoodNeed =
   | 'new-density'
   | 'new-along'
   | 'new-across';
+
+/** The figures of a measured piece as the repair keeps them; what was not read of it stays open. */
+export function woodOfPiece({ id, reading }: Piece): BoxRepair['oldWood'] {
+  const { densityKgM3, eLongGpa, eCrossGpa } = reading ?? {};
+  const plain = ({ value, sigma }: Estimate) => ({ value, sigma });
+  return {
+    pieceId: id,
+    ...(densityKgM3 && { densityKgM3: plain(densityKgM3) }),
+    ...(eLongGpa && { eLongGpa: plain(eLongGpa) }),
+    ...(eCrossGpa && { eCrossGpa: plain(eCrossGpa) }),
+  };
+}
+
+/** The repair with the difference of moisture between its two pieces, where both are known pieces whose air was noted. */
+export function withMoistures(repair: BoxRepair, pieces: readonly Piece[]): BoxRepair {
+  const moisture = (wood: BoxRepair['oldWood']) => {
+    const piece = pieces.find(({ id }) => id === wood.pieceId);
+    return piece === undefined ? undefined : moistureOfPiece(piece);
+  };
+  const [old, fresh] = [moisture(repair.oldWood), moisture(repair.newWood)];
+  return old === undefined || fresh === undefined ? repair : { ...repair, moistureDifferencePercent: fresh - old };
+}
 
 /** What the new wood must be, or what is still to be measured. */
 export type TopMatch =

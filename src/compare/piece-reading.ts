@@ -2,7 +2,7 @@
 import { type Estimate, propagated } from '../quantity/estimate.ts';
 import type { Piece, Round, StoredMode } from '../record/record.ts';
 import type { BoardConstants, BoardTaps } from '../wood/board-constants.ts';
-import { climateEffect, REFERENCE_CLIMATE } from '../wood/climate.ts';
+import { climateEffect, densityAtReference, REFERENCE_CLIMATE } from '../wood/climate.ts';
 import { type ElasticStart, elasticStart } from '../wood/elastic-start.ts';
 import type { TapKind } from '../wood/hold-guide.ts';
 import type { ShelfBoard, ShelfStick } from '../wood/matching.ts';
@@ -141,14 +141,12 @@ export function moistureOfPiece(piece: Piece): number | undefined {
   return piece.moisturePercent ?? (air === undefined ? undefined : equilibriumMoisturePercent(air));
 }
 
-/**
- * A piece with its reading carried to the reference climate, or undefined where its air was not noted.
- * Density goes with the mass; its growth in volume, a third of that, is left in the doubt's shade.
- */
+/** A piece with its reading carried to the reference climate, or undefined where its air was not noted. */
 export function atReference(piece: Piece): Piece | undefined {
   const air = airOf(piece);
   if (piece.reading === undefined || air === undefined) return undefined;
-  const carried = (key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa' | 'gGpa', ratio: Estimate) => {
+  const { densityKgM3 } = piece.reading;
+  const carried = (key: 'eLongGpa' | 'eCrossGpa' | 'gGpa', ratio: Estimate) => {
     const measured = piece.reading?.[key];
     if (measured === undefined) return {};
     return { [key]: propagated(([value, factor]) => value! * factor!, [measured, ratio]).result };
@@ -158,7 +156,7 @@ export function atReference(piece: Piece): Piece | undefined {
     ...piece,
     reading: {
       ...piece.reading,
-      ...carried('densityKgM3', effect('long').massRatio),
+      ...(densityKgM3 === undefined ? {} : { densityKgM3: densityAtReference(densityKgM3, air) }),
       ...carried('eLongGpa', effect('long').modulusRatio),
       ...carried('eCrossGpa', effect('cross').modulusRatio),
       ...carried('gGpa', effect('plate').modulusRatio),

@@ -50,17 +50,23 @@ function setNamed(strings: BoxStrings, name: string): StringSet | (StringLoad & 
 }
 
 function buildOf(string: NonNullable<BoxStrings['ownSet']>[number]): StringBuild | StringsNeed {
-  const { kind, diameterMm, coreMm, unitMassGPerM } = string;
+  const { kind, diameterMm, coreMm, unitMassGPerM, material = 'steel' } = string;
   if (kind === 'weighed') {
     if (unitMassGPerM === undefined) return 'own-gauges';
     const kgPerM = unitMassGPerM / 1000;
     return { kind, unitMassKgPerM: estimate(kgPerM, WEIGHED_SIGMA * kgPerM) };
   }
   if (diameterMm === undefined) return 'own-gauges';
-  if (kind === 'plain') return { kind, diameterM: diameterMm / 1000, material: 'steel' };
+  if (kind === 'plain') return { kind, diameterM: diameterMm / 1000, material };
   if (coreMm === undefined) return 'own-gauges';
   if (coreMm >= diameterMm) return 'core-not-thinner';
-  return { kind, diameterM: diameterMm / 1000, coreDiameterM: coreMm / 1000, core: 'steel', wrap: 'phosphor bronze' };
+  return {
+    kind,
+    diameterM: diameterMm / 1000,
+    coreDiameterM: coreMm / 1000,
+    core: material,
+    wrap: material === 'nylon' ? 'silvered copper' : 'phosphor bronze',
+  };
 }
 
 /** A reading of the bridge's turn with its doubt, degrees. */

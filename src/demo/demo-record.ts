@@ -8,6 +8,8 @@ import {
   type Support,
   type TapNote,
 } from '../record/record.ts';
+import { demoBoardRounds, demoPieces } from './demo-board.ts';
+import { demoBoxRounds, demoGuitar, demoGuitarBraced } from './demo-guitar.ts';
 import { cutDemoPlan, demoPlan, profilesAfter } from './demo-plan.ts';
 import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
 
@@ -18,6 +20,7 @@ export type Heard = ReadonlyMap<string, { readonly taps: readonly TapNote[]; rea
 const beginIso = '2026-03-09T08:25:00.000Z';
 const at = (minutes: number): string => new Date(Date.parse(beginIso) + minutes * 60_000).toISOString();
 
+const free: Support = { hold: 'at-node', bridge: 'off', strung: false };
 const source = 'invented, made by the demo generator';
 
 function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard): Round {
@@ -29,6 +32,7 @@ function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard
     spot: round.spot,
     source,
     state: round.setAside ? 'set-aside' : 'closed',
+    ...(round.wanted === undefined ? {} : { wanted: round.wanted }),
     taps,
     ...(fit === undefined ? {} : { fit }),
   };
@@ -87,9 +91,14 @@ export function demoInstrument(heard: Heard): InstrumentRecord {
     targets: [{ id: 'demo-target', stage: 'braced', origin: "the maker's last three of this model", ...demoTarget }],
     pins: [...pin('monopole', 193.6), ...pin('cross dipole', 447.3), ...pin('long dipole', 404.4)],
     floors: [{ id: 'demo-floor', ...demoFloor }],
+    pieces: [...demoPieces(demoBoardRounds.map((round) => roundOf(round, free, at(-1440), heard)))],
     plan,
   };
 }
+
+/** The guitar that was finished before. */
+export const demoFinishedGuitar = (heard: Heard): InstrumentRecord =>
+  demoGuitar((round, support, atIso) => roundOf(round, support, atIso, heard));
 
 /** The reference stick of the demo. */
 export function demoStick(heard: Heard): InstrumentRecord {
@@ -110,7 +119,7 @@ export function demoStick(heard: Heard): InstrumentRecord {
         shavings: [],
         climate: { humidityPercent: check.humidityPercent, tempC: 20 },
         heard: '',
-        rounds: [roundOf(check.round, { hold: 'at-node', bridge: 'off', strung: false }, at(check.minutes), heard)],
+        rounds: [roundOf(check.round, free, at(check.minutes), heard)],
       }),
     ),
   };
@@ -120,4 +129,7 @@ export function demoStick(heard: Heard): InstrumentRecord {
 export const demoRounds: readonly DemoRound[] = [
   ...demoSteps.flatMap((step) => step.rounds),
   ...demoChecks.map((check) => check.round),
+  ...demoBoardRounds,
+  demoGuitarBraced,
+  ...demoBoxRounds,
 ];

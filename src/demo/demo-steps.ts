@@ -1,7 +1,7 @@
 // The demo: an invented left-handed steel-string top on its way from the thicknessed plate to its target, and the
 // reference stick of the same invented shop. Everything is made up; the arithmetic of the story is checked in
 // tests/demo/demo-steps.test.ts.
-import type { Shaving, Stage, Support } from '../record/record.ts';
+import type { Round, Shaving, Stage, Support } from '../record/record.ts';
 import type { DemoCut } from './demo-plan.ts';
 import type { PieceMode } from './tap-synth.ts';
 
@@ -20,6 +20,8 @@ export interface DemoRound {
   readonly tapScatter: number;
   /** the maker set it aside, with the reason in the step's words */
   readonly setAside?: boolean;
+  /** the mode that a free board is held and tapped for */
+  readonly wanted?: Round['wanted'];
 }
 
 /** One step of the story. */

@@ -61,6 +61,7 @@ const MAX_REMOVAL_MM = 2;
  * @param before      its modes
  * @param floors      braces without a floor are not touched
  * @param calibration for the spread of the moves
+ * @param spreadFactor as in `forecastShaving`
  */
 export function advise(
   prepared: PreparedPlate,
@@ -70,15 +71,19 @@ export function advise(
   floors: readonly BraceFloor[],
   limits: AdviceLimits = {},
   calibration?: Calibration,
+  spreadFactor = 1,
 ): AdviceAnswer {
   if (targets.every((target) => isReached(target, before.modes[target.mode]?.frequencyHz)))
     return { kind: 'nothing-to-do' };
   const stretches = stretchesOf(prepared, base, before, floors, limits);
   if (stretches.every(({ spareMm }) => spareMm < LEAST_REMOVAL_MM))
     return { kind: 'cannot', because: 'no-wood-to-spare' };
-  const known = calibration && {
-    calibration,
-    slopes: slopesOf(prepared, base, before.modes, calibration.parameters),
+  const known: Known = {
+    spreadFactor,
+    ...(calibration && {
+      calibration,
+      slopes: slopesOf(prepared, base, before.modes, calibration.parameters),
+    }),
   };
   const ways: Advice[] = [];
   for (const way of ['least wood', 'evenly spread'] as const) {
@@ -105,10 +110,11 @@ export function advise(
 const isReached = ({ frequencyHz, toleranceHz }: ModeTarget, reachedHz: number | undefined): boolean =>
   reachedHz !== undefined && Math.abs(reachedHz - frequencyHz) <= toleranceHz;
 
-/** A calibration with the slopes of the plate as it stands, worked out once for all alternatives. */
+/** What the spread of moves rests on: a calibration with the slopes of the plate as it stands, and the past. */
 interface Known {
-  readonly calibration: Calibration;
-  readonly slopes: readonly (readonly number[])[];
+  readonly calibration?: Calibration;
+  readonly slopes?: readonly (readonly number[])[];
+  readonly spreadFactor: number;
 }
 
 interface Stretch {
@@ -161,7 +167,7 @@ function seek(
   stretches: readonly Stretch[],
   limits: AdviceLimits,
   way: Advice['way'],
-  known: Known | undefined,
+  known: Known,
 ): Advice | undefined {
   let sensitivities = stretches.map(({ sensitivity }) => sensitivity);
   let reachedHz = before.modes.map(({ frequencyHz }) => frequencyHz);
@@ -184,7 +190,15 @@ function seek(
     stretches,
     present.map((mm) => Math.round(mm * 10) / 10),
   );
-  const forecast = forecastShaving(prepared, base, before, shavings, known?.calibration, known?.slopes);
+  const forecast = forecastShaving(
+    prepared,
+    base,
+    before,
+    shavings,
+    known.calibration,
+    known.slopes,
+    known.spreadFactor,
+  );
   if (forecast.kind !== 'forecast') return undefined;
   const { moves, removedG } = forecast;
   return { way, shavings, moves, removedG, reached: targets.map((t) => isReached(t, moves[t.mode]?.after.value)) };

@@ -1,5 +1,6 @@
 // From the record of an instrument to the questions the forecast is asked: which plates, which taps, which bounds.
 import { sameSupport, signatures } from '../compare/signature.ts';
+import { stringLoad } from '../compare/string-load.ts';
 import { tracks } from '../compare/tracks.ts';
 import { saddleLine } from '../plate/layout.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
@@ -11,9 +12,9 @@ import { planBraceLengthMm } from '../record/plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace, Stage, Support } from '../record/record.ts';
 import type { BraceFloor } from './advice.ts';
 import type { Parameter, Property } from './calibration.ts';
+import type { StrungTop } from './strung.ts';
 import type { NamedTarget } from './top-advice.ts';
 import type { MeasuredStep } from './top-agreement.ts';
-import type { StrungTop } from './top-modes.ts';
 
 /** How the top is tapped, and at which stage. */
 export interface PlanConditions {
@@ -119,15 +120,53 @@ export const namedTargets = (record: InstrumentRecord, stage: Stage): readonly N
     .map(({ mode, frequencyHz, toleranceHz }) => ({ name: mode, frequencyHz, toleranceHz }));
 
 /** Pull and height of strings for the check at the bridge where nothing else is known. Common practice, no source. */
-export const USUAL_LOAD = { tensionN: 720, stringHeightMm: 13 } as const;
+const USUAL_PULL: BridgePull = { from: 'usual', tensionN: 720, stringHeightMm: 13, share: 0.1 };
+
+/** What pulls at the bridge. */
+export interface BridgePull {
+  /** the strings of the record, or what is usual where none are told */
+  readonly from: 'strings' | 'usual';
+  readonly tensionN: number;
+  readonly stringHeightMm: number;
+  /** spread of the pull, as a share of it */
+  readonly share: number;
+  readonly setName?: string;
+}
+
+/** What pulls at the bridge of an instrument. @param a4Hz pitch it is tuned to */
+export function bridgePull(record: InstrumentRecord, a4Hz: number): BridgePull {
+  const strings = record.box?.strings;
+  const load = strings && stringLoad(strings, strings.setName, a4Hz);
+  if (strings === undefined || load?.kind !== 'load') return USUAL_PULL;
+  const { value, sigma } = load.tension.totalN;
+  return {
+    from: 'strings',
+    tensionN: value,
+    stringHeightMm: strings.saddleHeightMm,
+    share: sigma / value,
+    setName: strings.setName,
+  };
+}
 
 /**
  * The top under the strings, its bridge glued; undefined where no bridge is on it or nothing holds its rim, for then its
  * lines would not be those of the plate that is tapped, or nothing would carry the load.
  */
-export function strungTop(record: InstrumentRecord, plan: Plan, support: Support): StrungTop | undefined {
+export function strungTop(
+  record: InstrumentRecord,
+  plan: Plan,
+  support: Support,
+  pull: BridgePull,
+): StrungTop | undefined {
   if (support.bridge === 'off' || isFree(support)) return undefined;
   const plate = solvableCase(plan, { ...support, bridge: 'glued' });
-  const load = { ...USUAL_LOAD, saddle: saddleLine(scaleLayout(plan, planOutline(plan), record.hand)) };
-  return plate && { plate, load };
+  if (plate === undefined) return undefined;
+  const { tensionN, stringHeightMm, share } = pull;
+  const saddle = saddleLine(scaleLayout(plan, planOutline(plan), record.hand));
+  return {
+    plate,
+    load: { tensionN, stringHeightMm, saddle },
+    loadShare: share,
+    parameters: fitParameters(plan, support),
+  };
 }

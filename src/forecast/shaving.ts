@@ -3,6 +3,7 @@
 import { braceHeightMm } from '../plate/glued-part.ts';
 import type { BraceCase, PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
+import { braceSensitivity } from '../plate/sensitivity.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import { type Calibration, frequencySigmas, slopesOf } from './calibration.ts';
 import { matched } from './shape-match.ts';
@@ -68,10 +69,13 @@ export interface ShavingForecast {
 export type ShavingAnswer = ShavingForecast | { readonly kind: 'unsolvable' };
 
 /**
- * Model error of a move, as a share of it (one sigma). Source: shaving series of the solid models in tests/reference,
- * shifts of modes 1 to 6.
+ * Model error of a move, as a share of it (one sigma): root mean square over modes 1 to 6 of the shaving series of the
+ * solid models in tests/reference (median 0.10; mode 4 of the free top is the worst, 0.13 and 0.45).
  */
-export const MOVE_ERROR_SHARE = 0.08;
+export const MOVE_ERROR_SHARE = 0.15;
+
+/** How well a blade is stopped at a height: one sigma of what comes off a brace in one go, mm. Common practice, no source. */
+export const CUT_SIGMA_MM = 0.1;
 
 /**
  * What a shaving will do to each mode, by solving the plate again.
@@ -79,6 +83,7 @@ export const MOVE_ERROR_SHARE = 0.08;
  * @param before      its modes
  * @param calibration  fitted to measurements; without it the moves carry the model error alone
  * @param slopesBefore `slopesOf` the plate before, if known already
+ * @param spreadFactor how much wider than by themselves the moves are to be stated, from the record of past forecasts
  */
 export function forecastShaving(
   prepared: PreparedPlate,
@@ -88,17 +93,25 @@ export function forecastShaving(
   calibration?: Calibration,
   slopesBefore: readonly (readonly number[])[] | undefined = calibration &&
     slopesOf(prepared, base, before.modes, calibration.parameters),
+  spreadFactor = 1,
 ): ShavingAnswer {
   const plate = shaved(base, shavings);
   const after = plateModes(prepared, plate, { count: before.modes.length + 3 });
   if (after.kind !== 'modes') return { kind: 'unsolvable' };
   const partners = matched(prepared, before.modes, after.modes);
   const afterModes = partners.map(({ partner }) => after.modes[partner]!);
-  const spread = calibration && slopesBefore && spreads(prepared, plate, afterModes, slopesBefore, calibration);
+  const sigmas = moveSigmas(
+    prepared,
+    { plate: base, modes: before.modes },
+    { plate, modes: afterModes },
+    calibration,
+    slopesBefore,
+  );
+  const openHz = calibration && slopesBefore && frequencySigmas(slopesBefore, calibration);
   const moves = before.modes.map(({ frequencyHz }, mode): ModeMove => {
     const reached = afterModes[mode]!.frequencyHz;
-    const sigma = Math.hypot(spread?.move[mode] ?? 0, MOVE_ERROR_SHARE * (reached - frequencyHz));
-    const start = estimate(frequencyHz, spread?.before[mode] ?? 0);
+    const sigma = spreadFactor * sigmas[mode]!;
+    const start = estimate(frequencyHz, openHz?.[mode] ?? 0);
     return {
       mode,
       before: start,
@@ -116,21 +129,73 @@ export function forecastShaving(
   };
 }
 
-/** Spread of each frequency and of each move from what the calibration leaves open: slopes after minus slopes before. */
-function spreads(
+/** A plate with its modes, in the order of the modes before. */
+interface Solved {
+  readonly plate: PlateCase;
+  readonly modes: readonly PlateMode[];
+}
+
+/**
+ * Spread of the move of each mode from one state of a top to the next, Hz: the error of the model, what the fit leaves open
+ * of the woods (slopes after minus slopes before), and how well the cut was made.
+ */
+export function moveSigmas(
   prepared: PreparedPlate,
-  plate: PlateCase,
-  after: readonly PlateMode[],
-  slopesBefore: readonly (readonly number[])[],
-  calibration: Calibration,
-): { readonly before: readonly number[]; readonly move: readonly number[] } {
-  const slopesAfter = slopesOf(prepared, plate, after, calibration.parameters);
-  const change = slopesAfter.map((row, m) => row.map((slope, p) => slope - slopesBefore[m]![p]!));
-  return { before: frequencySigmas(slopesBefore, calibration), move: frequencySigmas(change, calibration) };
+  before: Solved,
+  after: Solved,
+  calibration?: Calibration,
+  slopesBefore: readonly (readonly number[])[] | undefined = calibration &&
+    slopesOf(prepared, before.plate, before.modes, calibration.parameters),
+): readonly number[] {
+  const slopesAfter = calibration && slopesOf(prepared, after.plate, after.modes, calibration.parameters);
+  const openHz =
+    calibration &&
+    frequencySigmas(
+      slopesAfter!.map((row, m) => row.map((slope, p) => slope - slopesBefore![m]![p]!)),
+      calibration,
+    );
+  const cutHz = cutSigmas(prepared, before.plate, after);
+  return after.modes.map(({ frequencyHz }, m) =>
+    Math.hypot(openHz?.[m] ?? 0, MOVE_ERROR_SHARE * (frequencyHz - before.modes[m]!.frequencyHz), cutHz[m]!),
+  );
+}
+
+/** Less than this is no cut, mm. */
+const NO_CUT_MM = 0.02;
+
+/** What an error of `CUT_SIGMA_MM`, common to all that was cut on a brace in one go, does to each mode, Hz. */
+function cutSigmas(prepared: PreparedPlate, before: PlateCase, { plate, modes }: Solved): readonly number[] {
+  const isCut = (brace: number, atMm: number): boolean =>
+    braceHeightMm(before.braces![brace]!, atMm) - braceHeightMm(plate.braces![brace]!, atMm) > NO_CUT_MM;
+  const cut = braceSensitivity(prepared, plate, modes).filter(({ brace, fromMm, toMm }) =>
+    isCut(brace, (fromMm + toMm) / 2),
+  );
+  const braces = [...new Set(cut.map(({ brace }) => brace))];
+  return modes.map((_, m) =>
+    Math.hypot(
+      ...braces.map(
+        (brace) =>
+          CUT_SIGMA_MM * cut.reduce((sum, stretch) => sum + (stretch.brace === brace ? stretch.hzPerMm[m]! : 0), 0),
+      ),
+    ),
+  );
 }
 
 /** Whether a forecast and a later measurement of the same move agree within their stated spreads (two sigma). */
 export function agrees(forecast: Estimate, measured: Estimate): boolean {
   const apart = difference(measured, forecast);
   return Math.abs(apart.value) <= 2 * apart.sigma;
+}
+
+/** Moves whose forecast is counted as right beforehand, so that one unlucky move does not decide alone. */
+const PRIOR_MOVES = 4;
+
+/** How much wider than stated the forecasts of a top should have been, from those that were put to the test; at least 1. */
+export function spreadFactorOf(past: readonly { readonly forecast: Estimate; readonly measured: Estimate }[]): number {
+  const told = past.filter(({ forecast }) => forecast.value !== 0);
+  const squares = told.reduce((sum, { forecast, measured }) => {
+    const apart = difference(measured, forecast);
+    return sum + (apart.value / apart.sigma) ** 2;
+  }, PRIOR_MOVES);
+  return Math.max(1, Math.sqrt(squares / (PRIOR_MOVES + told.length)));
 }

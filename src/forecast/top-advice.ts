@@ -4,13 +4,13 @@ import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
-import { ROTATION_GUIDE_DEG, stringDeflection } from '../plate/static-load.ts';
+import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
-import { calibrate, type Parameter } from './calibration.ts';
+import { type Calibration, calibrate, type Parameter } from './calibration.ts';
 import { pairMeasured } from './measured-match.ts';
 import { shaved } from './shaving.ts';
+import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
 import type { TappedMode } from './top-agreement.ts';
-import type { StrungTop } from './top-modes.ts';
 
 /** What is wanted of a mode, by its name. */
 export interface NamedTarget {
@@ -28,15 +28,23 @@ export interface AdviceQuestion {
   readonly targets: readonly NamedTarget[];
   readonly floors: readonly BraceFloor[];
   readonly strung?: StrungTop;
+  /** from the record of past forecasts, see `spreadFactorOf` */
+  readonly spreadFactor?: number;
 }
 
-/** An alternative with what the strings would do to the bridge after it, degrees. */
-export type CheckedAdvice = Advice & { readonly turnDeg?: number; readonly turnsTooFar: boolean };
+/** An alternative with what the strings would do to the bridge after it. */
+export type CheckedAdvice = Advice & { readonly strung?: StrungAnswer; readonly turnsTooFar: boolean };
 
 export type TopAdvice =
   | Exclude<AdviceAnswer, { kind: 'advice' }>
   | { readonly kind: 'no-such-mode'; readonly name: string }
-  | { readonly kind: 'advice'; readonly alternatives: readonly CheckedAdvice[]; readonly names: readonly string[] };
+  | {
+      readonly kind: 'advice';
+      readonly alternatives: readonly CheckedAdvice[];
+      readonly names: readonly string[];
+      /** what the strings would do to the bridge before anything is shaved */
+      readonly strungNow?: StrungAnswer;
+    };
 
 const COMPUTED_MODES = 8;
 
@@ -79,23 +87,32 @@ export function topAdvice(
     frequencyHz,
     toleranceHz,
   }));
-  const answer = advise(prepared, base, before, aims, question.floors, {}, calibration);
+  const answer = advise(prepared, base, before, aims, question.floors, {}, calibration, question.spreadFactor);
   onProgress(0.95);
   if (answer.kind !== 'advice') return answer;
+  // With its bridge glued, whatever it was when tapped, and after the fit: what was measured narrows the woods.
+  const strungBy = (shavings: Advice['shavings']): StrungAnswer | undefined => {
+    const { strung } = question;
+    if (strung === undefined) return undefined;
+    const loaded = { ...shaved(base, shavings), patches: strung.plate.patches ?? [] };
+    return strungAnswer(prepared, { ...strung, plate: loaded, parameters: narrowed(strung.parameters, calibration) });
+  };
+  const strungNow = strungBy([]);
   const alternatives = answer.alternatives.map((advice): CheckedAdvice => {
-    const { strung: wanted } = question;
-    const strung =
-      wanted === undefined
-        ? undefined
-        : stringDeflection(
-            prepared,
-            { ...shaved(base, advice.shavings), patches: wanted.plate.patches ?? [] },
-            wanted.load,
-          );
-    if (strung?.kind !== 'deflected') return { ...advice, turnsTooFar: false };
-    return { ...advice, turnDeg: strung.rotationDeg, turnsTooFar: strung.rotationDeg > ROTATION_GUIDE_DEG };
+    const strung = strungBy(advice.shavings);
+    if (strung === undefined) return { ...advice, turnsTooFar: false };
+    return { ...advice, strung, turnsTooFar: strung.turnDeg.value > ROTATION_GUIDE_DEG };
   });
-  return { kind: 'advice', alternatives, names };
+  return { kind: 'advice', alternatives, names, ...(strungNow && { strungNow }) };
+}
+
+/** Properties with the spread the fit has left them. Their spreads are taken one by one, which is on the safe side. */
+function narrowed(parameters: readonly Parameter[], calibration: Calibration | undefined): readonly Parameter[] {
+  return parameters.map((parameter) => {
+    const at = calibration?.parameters.findIndex(({ property }) => property === parameter.property) ?? -1;
+    const found = calibration?.factors[at];
+    return found === undefined ? parameter : { ...parameter, relativeSigma: found.sigma / found.value };
+  });
 }
 
 /** The heights of one plate with the woods and rim of another of the same lines. */

@@ -9,7 +9,7 @@ import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import { type Calibration, calibrate, type Parameter, withFactors } from './calibration.ts';
 import { type NamedFrequency, pairMeasured } from './measured-match.ts';
 import { matched } from './shape-match.ts';
-import { agrees, MOVE_ERROR_SHARE } from './shaving.ts';
+import { agrees, moveSigmas, spreadFactorOf } from './shaving.ts';
 
 /** A mode as it was tapped. */
 export interface TappedMode {
@@ -43,6 +43,8 @@ export interface TopAgreement {
   /** the same woods fitted to the latest step: what the advice works with */
   readonly latest: FitSummary;
   readonly past: readonly PastMove[];
+  /** how much wider than by themselves forecasts are to be stated now, for how the past ones fared */
+  readonly spreadFactor: number;
 }
 
 export type FitSummary = Pick<Calibration, 'parameters' | 'factors' | 'fits' | 'misfitPerMode' | 'isMisfit'>;
@@ -52,6 +54,9 @@ export type TopAgreementAnswer =
   | { readonly kind: 'unsolvable' }
   /** no measured mode could be told to be a computed one */
   | { readonly kind: 'nothing-in-common' };
+
+/** A step that moves a computed mode by less was no cut: rounding of the solver. */
+const NO_MOVE_HZ = 1e-4;
 
 /** How many modes are computed to be matched. */
 const COMPUTED_MODES = 8;
@@ -90,6 +95,7 @@ export function topAgreement(
     first: summary(fitted),
     latest: summary(latest.kind === 'calibrated' ? latest : { ...fitted, factors: factors.map((f) => estimate(f, 0)) }),
     past: past ?? [],
+    spreadFactor: spreadFactorOf(past ?? []),
   };
 }
 
@@ -142,24 +148,29 @@ function lookBack(
 ): readonly PastMove[] | undefined {
   const factors = fit.factors.map(({ value }) => value);
   const moves: PastMove[] = [];
-  let before = fit.modes;
+  let before = { plate: fit.plate, modes: fit.modes.modes };
   for (let k = 1; k < steps.length; k++) {
     const step = steps[k]!;
     const earlier = steps[k - 1]!;
-    const answer = plateModes(prepared, withFactors(step.plate, fit.parameters, factors), { count: COMPUTED_MODES });
+    const plate = withFactors(step.plate, fit.parameters, factors);
+    const answer = plateModes(prepared, plate, { count: COMPUTED_MODES });
     if (answer.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, answer.modes).map(({ partner }) => answer.modes[partner]!);
+    const after = { plate, modes: partners };
+    const sigmas = moveSigmas(prepared, before, after, fit);
+    const factor = spreadFactorOf(moves);
     const wasTapped = new Map(trusted(named, earlier.modes).map((pair) => [pair.computed, pair.measured]));
     for (const { computed, measured } of trusted(named, step.modes)) {
       const was = wasTapped.get(computed);
       const [from, to] = [before.modes[computed], partners[computed]];
       if (was === undefined || from === undefined || to === undefined) continue;
       const move = to.frequencyHz - from.frequencyHz;
-      const forecast = estimate(move, MOVE_ERROR_SHARE * Math.abs(move));
+      const isCut = Math.abs(move) > NO_MOVE_HZ;
+      const forecast = isCut ? estimate(move, factor * sigmas[computed]!) : estimate(0, 0);
       const tapped = difference(step.modes[measured]!.frequencyHz, earlier.modes[was]!.frequencyHz);
       moves.push({ stepId: step.stepId, mode: computed, forecast, measured: tapped, agrees: agrees(forecast, tapped) });
     }
-    before = { ...answer, modes: partners };
+    before = after;
     onProgress(k / (steps.length - 1));
   }
   return moves;

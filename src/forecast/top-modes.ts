@@ -7,8 +7,8 @@ import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
-import { type StaticAnswer, type StringLoad, stringDeflection } from '../plate/static-load.ts';
 import { type ShapeBand, shapeBands } from './shape-bands.ts';
+import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
 
 /** A computed mode, ready to be drawn. */
 export interface TopMode {
@@ -27,16 +27,10 @@ export interface TopModes {
   /** per stretch of every brace, in the order of the case's braces */
   readonly sensitivity: readonly StretchSensitivity[];
   /** absent where no strings pull: a free plate, or no load asked for */
-  readonly strung?: Omit<Extract<StaticAnswer, { kind: 'deflected' }>, 'outwardMm'>;
+  readonly strung?: StrungAnswer;
 }
 
 export type TopModesAnswer = TopModes | { readonly kind: 'unsolvable' };
-
-/** The top as it will carry the strings: of the same lines, with its bridge glued. */
-export interface StrungTop {
-  readonly plate: PlateCase;
-  readonly load: StringLoad;
-}
 
 /** Modes shown. */
 const SHOWN_MODES = 8;
@@ -84,8 +78,6 @@ export function topModes(
   onProgress(0.8);
   const sensitivity = braceSensitivity(prepared, plate, answer.modes);
   onProgress(0.95);
-  const loaded = strung === undefined ? undefined : stringDeflection(prepared, strung.plate, strung.load);
-  if (loaded?.kind !== 'deflected') return { kind: 'modes', modes, massG: answer.massG, sensitivity };
-  const { outwardMm: _everywhere, ...atSaddle } = loaded;
-  return { kind: 'modes', modes, massG: answer.massG, sensitivity, strung: atSaddle };
+  const loaded = strung && strungAnswer(prepared, strung);
+  return { kind: 'modes', modes, massG: answer.massG, sensitivity, ...(loaded && { strung: loaded }) };
 }

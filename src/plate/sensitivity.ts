@@ -140,6 +140,18 @@ export function changeBetween(
   up: PlateCase,
   down: PlateCase,
 ): number[] {
+  return energyChangeBetween(prepared, modes, up, down).map(
+    (change, m) => change / (8 * Math.PI ** 2 * modes[m]!.frequencyHz),
+  );
+}
+
+/** phi^T (dK - lambda dM) phi for every mode; for a static deflection, of frequency 0, u^T dK u. Cases as in `changeBetween`. */
+export function energyChangeBetween(
+  prepared: PreparedPlate,
+  modes: readonly PlateMode[],
+  up: PlateCase,
+  down: PlateCase,
+): number[] {
   const [high, low] = [woodOf(prepared, up), woodOf(prepared, down)];
   const { mesh } = prepared;
   const slopes = new Slopes(prepared, modes, 1);
@@ -151,7 +163,7 @@ export function changeBetween(
       centralDifference(section, 0.5, (to, sign) => sectionAt(to, sign > 0 ? high : low, mesh, e, x, y)),
   );
   const rim = rimChanges(prepared, modes, [high, supportOf(up)], [low, supportOf(down)]);
-  return modes.map(({ frequencyHz }, m) => slopes.hzPerUnit(0, m) + rim[m]! / (8 * Math.PI ** 2 * frequencyHz));
+  return modes.map((_, m) => slopes.lambdaPerUnit(0, m) + rim[m]!);
 }
 
 /** phi^T dK phi of the rim's springs for every mode. */

@@ -70,9 +70,14 @@ export class Slopes {
     }
   }
 
+  /** d lambda of a mode per unit of change in a group. */
+  lambdaPerUnit(group: number, mode: number): number {
+    return this.#lambda[group * this.#modes.length + mode]!;
+  }
+
   /** Change of a mode per unit of change in a group, Hz per unit. */
   hzPerUnit(group: number, mode: number): number {
-    return this.#lambda[group * this.#modes.length + mode]! / (8 * Math.PI ** 2 * this.#modes[mode]!.frequencyHz);
+    return this.lambdaPerUnit(group, mode) / (8 * Math.PI ** 2 * this.#modes[mode]!.frequencyHz);
   }
 
   /** Change of mass per unit of change in a group, kg per unit. */

@@ -29,6 +29,9 @@ export type StaticAnswer =
       readonly sinkMm: number;
       /** Outward deflection at mesh nodes, mm. */
       readonly outwardMm: Float64Array;
+      /** All unknowns, SI, and the work the load does on them (force times way), N m. */
+      readonly displacement: Float64Array;
+      readonly workNm: number;
     }
   | { readonly kind: 'unsolvable'; readonly because: 'free-rim' | 'not-stiff' | 'saddle-outside' };
 
@@ -61,10 +64,11 @@ export function stringDeflection(prepared: PreparedPlate, plate: PlateCase, load
   const { stiffness } = assemble(prepared, wood, supportOf(plate));
   const factor = factorise(prepared.cholesky, stiffness);
   if ('kind' in factor) return { kind: 'unsolvable', because: 'not-stiff' };
-  solve(factor, force);
+  const displacement = force.slice();
+  solve(factor, displacement);
   const motionOf = (node: number, motion: number) => {
     const unknown = freedoms.unknown[node * MOTIONS + motion]!;
-    return unknown < 0 ? 0 : force[unknown]!;
+    return unknown < 0 ? 0 : displacement[unknown]!;
   };
   const outwardMm = Float64Array.from(mesh.xMm, (_, node) => -1000 * motionOf(node, W));
   let [rotation, saddleMm] = [0, 0];
@@ -79,6 +83,8 @@ export function stringDeflection(prepared: PreparedPlate, plate: PlateCase, load
     bellyMm: Math.max(0, ...outwardMm),
     sinkMm: Math.max(0, -Math.min(...outwardMm)),
     outwardMm,
+    displacement,
+    workNm: force.reduce((sum, f, i) => sum + f * displacement[i]!, 0),
   };
 }
 

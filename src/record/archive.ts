@@ -59,10 +59,13 @@ export const tapIds = (record: InstrumentRecord): readonly string[] =>
 export const photoIds = (record: InstrumentRecord): readonly string[] =>
   measuredIn(record).flatMap(({ photoId }) => (photoId === undefined ? [] : [photoId]));
 
-/** A tap as a WAV file: samples and rate as heard, the first contact as a cue. */
-export function tapToWav(tap: Tap, title: string): Uint8Array {
+/**
+ * A tap as a WAV file: samples and rate as heard, the first contact as a cue.
+ * @param about INFO texts beside title and program, such as ICRD (date) and ICMT (comment)
+ */
+export function tapToWav(tap: Tap, title: string, about: Readonly<Record<string, string>> = {}): Uint8Array {
   return writeWav([tap.samples], tap.sampleRateHz, {
-    info: { INAM: title, ISFT: 'Platewright' },
+    info: { INAM: title, ISFT: 'Platewright', ...about },
     cues: [{ sample: tap.onsetIndex, label: onsetLabel }],
   });
 }
@@ -107,6 +110,11 @@ export function writeArchive(bundles: readonly Bundle[]): Uint8Array {
       `writeArchive: ${count} files of ${bytes} bytes, need at most ${archiveLimits.mostFiles} of ${mostArchiveBytes}`,
     );
   return zipSync(files);
+}
+
+/** An archive of texts. */
+export function writeTexts(texts: ReadonlyMap<string, string>): Uint8Array {
+  return zipSync(Object.fromEntries([...texts].map(([name, text]) => [name, [strToU8(text), packed(6)]])));
 }
 
 /** Room for one archive when all records are saved: what a browser can build in memory without trouble. */

@@ -39,6 +39,8 @@ const peakSchema = v.looseObject({ id, roundId: id, frequencyHz: positive, part:
 
 const stringSchema = v.looseObject({
   kind: v.picklist(['plain', 'wound', 'weighed']),
+  /** steel where not given; nylon: plain, or silvered copper wound on a floss of nylon */
+  material: v.optional(v.picklist(['steel', 'nylon'])),
   diameterMm: v.optional(positive),
   coreMm: v.optional(positive),
   unitMassGPerM: v.optional(positive),
@@ -57,10 +59,16 @@ const stringsSchema = v.looseObject({
   neckAngleDeg: finite,
   ageYears: v.optional(atLeastZero),
   /** angle of the bridge against the slack state */
+  /** strings above the 12th fret, 1st and last string */
+  action12Mm: v.optional(v.looseObject({ first: positive, last: positive })),
   turns: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), turnDeg: finite }))),
+  /** how far the top has risen at the saddle against the slack state */
+  rises: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), riseMm: finite }))),
 });
 
 const woodSchema = v.looseObject({
+  /** the piece of the records the figures were taken from */
+  pieceId: v.optional(id),
   densityKgM3: v.optional(measured),
   eLongGpa: v.optional(measured),
   eCrossGpa: v.optional(measured),

@@ -64,6 +64,8 @@ export const recordSchema = v.looseObject({
   hand: v.picklist(['right', 'left']),
   createdAtIso: instant,
   archived: v.boolean(),
+  /** one of the maker's best-loved instruments */
+  loved: v.optional(v.boolean()),
   /** set while the record lies in the bin */
   deletedAtIso: v.optional(instant),
   notes: prose,

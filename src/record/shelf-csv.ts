@@ -1,6 +1,6 @@
 // The stock shelf as a table: boards out to a spreadsheet and back, every row checked, every refusal with its reason.
 import * as v from 'valibot';
-import { type CsvReading, readCsv, writeCsv } from './csv.ts';
+import { type CsvReading, readCsv, type Table, writeCsv } from './csv.ts';
 
 const optionalNumber = (low: number, high: number) => v.nullable(v.pipe(v.number(), v.minValue(low), v.maxValue(high)));
 const sigma = v.nullable(v.pipe(v.number(), v.minValue(0)));
@@ -54,9 +54,14 @@ export type ShelfReading =
   | Extract<CsvReading, { kind: 'unreadable' }>
   | { readonly kind: 'columns-missing'; readonly columns: readonly string[] };
 
-/** The shelf as machine CSV, one board a row. Source: RFC 4180; unit in each column's name. */
+/** The shelf as a table, one board a row. */
+export function shelfTable(rows: readonly ShelfRow[]): Table {
+  return { header: COLUMNS, rows: rows.map((row) => COLUMNS.map((column) => row[column])) };
+}
+
+/** The shelf as machine CSV. Source: RFC 4180; unit in each column's name. */
 export function writeShelf(rows: readonly ShelfRow[]): string {
-  return writeCsv({ header: COLUMNS, rows: rows.map((row) => COLUMNS.map((column) => row[column])) });
+  return writeCsv(shelfTable(rows));
 }
 
 /** A decimal number and nothing else: `Number` alone would take '', '0x10' and 'Infinity'. */

@@ -1,30 +1,28 @@
 // A record's taps as a universal file: every tap as a time history, every round as its averaged spectrum where one is
-// given, and mode shapes where somebody has mapped them.
+// given, and mode shapes where they are computed from a plan or mapped.
+import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { Tap } from '../signal/tap.ts';
 import type { InstrumentRecord, Round, Step } from './record.ts';
 import { type UffAxis, type UffDataset, type UffFunction, type UffNode, unusedAxis } from './uff-dataset.ts';
 import { uffTime } from './uff-field.ts';
 
-/** Averaged power spectrum of a round's taps, evenly spaced. */
-export interface PowerSpectrum {
-  readonly firstHz: number;
-  readonly stepHz: number;
-  /** mean square per bin, full scale = 1, (n,) */
-  readonly power: Float64Array;
-}
-
-/** Mode shapes from a map of tap points. */
-export interface MappedShapes {
-  /** tap points, m */
+/** Mode shapes at points of the plate: computed from its plan, or mapped by tapping. */
+export interface PointShapes {
+  readonly origin: 'plan' | 'taps';
+  /** m; numbered from `firstShapeNode` on, so that none has the number of a spot */
   readonly points: readonly UffNode[];
   readonly modes: readonly {
     readonly name: string;
     readonly frequencyHz: number;
-    readonly q: number;
+    /** undefined where it is not known, as in a shape that was computed */
+    readonly q: number | undefined;
     /** movement out of the plate at each point, in the order of `points` */
-    readonly z: readonly number[];
+    readonly z: ArrayLike<number>;
   }[];
 }
+
+/** Number of the first point of a shape. */
+export const firstShapeNode = 1001;
 
 const general = 1;
 const timeResponse = 1;
@@ -40,7 +38,7 @@ const soundAxis = axis(general, 'Microphone', 'FS');
 const powerAxis = axis(general, 'Microphone', 'FS^2');
 
 /**
- * The datasets of a record, for `writeUff`: header, SI units, tap points and shapes where they are mapped, time histories
+ * The datasets of a record, for `writeUff`: header, SI units, tap points and shapes where there are any, time histories
  * (type 1) and averaged power spectra (type 2). No frequency response and no coherence: no force was measured. Each spot
  * has a node number of its own from 2 on, in the order first tapped; the microphone is node 1.
  * @param taps    sounds by the id of their tap; taps without one are left out
@@ -51,7 +49,7 @@ export function recordToUff(
   record: InstrumentRecord,
   taps: ReadonlyMap<string, Tap>,
   spectra: ReadonlyMap<string, PowerSpectrum> = new Map(),
-  shapes?: MappedShapes,
+  shapes?: PointShapes,
 ): readonly UffDataset[] {
   const writtenAt = uffTime(record.steps.at(-1)?.atIso ?? record.createdAtIso);
   const functions: UffFunction[] = [];
@@ -154,15 +152,20 @@ function averagedSpectrum(at: Place, spectrum: PowerSpectrum, functionId: number
   };
 }
 
-function shapesOf(shapes: MappedShapes, writtenAt: string): readonly UffDataset[] {
+const originWords: Readonly<Record<PointShapes['origin'], string>> = {
+  plan: 'Movement out of the plate, computed from the plan, not measured',
+  taps: 'Movement out of the plate, from taps',
+};
+
+function shapesOf(shapes: PointShapes, writtenAt: string): readonly UffDataset[] {
   return shapes.modes.map((mode, k) => ({
     kind: 'shape',
-    lines: [`Mode ${k + 1}, ${mode.name}`, 'NONE', writtenAt, 'Movement out of the plate, from taps', 'NONE'],
+    lines: [`Mode ${k + 1}, ${mode.name}`, 'NONE', writtenAt, originWords[shapes.origin], 'NONE'],
     loadCase: 1,
     mode: k + 1,
     frequencyHz: mode.frequencyHz,
     modalMass: 0,
-    dampingRatio: 1 / (2 * mode.q),
+    dampingRatio: mode.q === undefined ? 0 : 1 / (2 * mode.q),
     hystereticRatio: 0,
     nodes: shapes.points.map(({ node }, i) => ({ node, x: 0, y: 0, z: mode.z[i] ?? 0 })),
   }));

@@ -1,6 +1,7 @@
 // A piece of wood as the record keeps it: what it is, its sizes and mass with their spread, its rounds of taps, and what
 // was read from them. It belongs to an instrument or lies on the stock shelf, which is a record of its own kind.
 import * as v from 'valibot';
+import { CRITERIA } from '../wood/thickness.ts';
 import { atLeastZero, climateSchema, finite, id, instant, line, positive, prose } from './fields.ts';
 import { roundSchema, tapKinds } from './round-part.ts';
 
@@ -32,6 +33,49 @@ const readingSchema = v.looseObject({
   qTwist: v.optional(amount),
 });
 
+/** How thick the maker means this plate to be, and the line where the machine stops. */
+const thicknessingSchema = v.looseObject({
+  /** what it should equal */
+  reference: v.variant('from', [
+    /** the plate made of another piece */
+    v.looseObject({ from: v.literal('piece'), pieceId: id }),
+    /** a plate of the handbook's wood of this species */
+    v.looseObject({ from: v.literal('handbook'), thicknessMm: positive }),
+    v.looseObject({
+      from: v.literal('own'),
+      thicknessMm: positive,
+      eLongGpa: positive,
+      eCrossGpa: positive,
+      gGpa: positive,
+      densityKgM3: positive,
+    }),
+  ]),
+  /** by which way of being equal */
+  by: v.picklist(CRITERIA),
+  /** the moving part of the top, as if clamped */
+  patchLengthMm: positive,
+  patchWidthMm: positive,
+  /** of the plate, for its mass */
+  areaCm2: positive,
+  /** what sanding and finish will still take; the setting's where not given */
+  marginMm: v.optional(atLeastZero),
+  /** the line as it was noted: it stays when the figures behind it change */
+  stop: v.optional(v.looseObject({ mm: positive, atIso: instant })),
+});
+
+/** What brace a stick is to become, and on what plate. */
+const braceUseSchema = v.looseObject({
+  section: v.picklist(['rectangle', 'parabola', 'triangle', 'half-ellipse']),
+  widthMm: positive,
+  /** heights at distances from its first end */
+  stations: v.array(v.looseObject({ atMm: finite, heightMm: atLeastZero })),
+  plateMm: positive,
+  /** strip of plate that goes along with it */
+  stripMm: positive,
+  /** E of the plate along the brace */
+  plateGpa: positive,
+});
+
 export const pieceSchema = v.looseObject({
   id,
   kind: v.picklist(pieceKinds),
@@ -56,4 +100,6 @@ export const pieceSchema = v.looseObject({
   reading: v.optional(readingSchema),
   caliper: v.array(v.looseObject({ id, xMm: finite, yMm: finite, thicknessMm: positive })),
   deflections: v.array(deflectionSchema),
+  thicknessing: v.optional(thicknessingSchema),
+  brace: v.optional(braceUseSchema),
 });

@@ -12,6 +12,10 @@ export interface Hum {
 /** The line frequencies of the world's grids, and how far a grid is let wander. */
 const MAINS_HZ = [50, 60] as const;
 const WANDER_HZ = 0.4;
+/** How far a fitted line may lie from its grid: beyond, it is the tail of the tap before, ringing near the mains. */
+const BELIEVED_WANDER_HZ = 0.6;
+/** A line with less than this of the power beside it is the flank of a neighbour. */
+const OWN_PEAK = 0.7;
 /** Power over the local floor that one line needs to betray hum at all, and that further lines need to be modelled. */
 const FIRST_LINE = 25;
 const FURTHER_LINE = 12;
@@ -51,9 +55,11 @@ export function findHum(room: Float64Array, sampleRateHz: number, highestHz: num
   return best;
 }
 
-/** Power at a bin over the median of the floor 3 to 8 resolution widths away on both sides. */
+/** Power at a bin over the median of the floor 3 to 8 resolution widths away on both sides; 0 on another line's flank. */
 function lineOverFloor(power: Float64Array, bin: number, width: number): number {
   const at = Math.round(bin);
+  const beside = power.subarray(Math.max(0, Math.round(bin - 2 * width)), Math.round(bin + 2 * width) + 1);
+  if ((power[at] ?? 0) < OWN_PEAK * beside.reduce((peak, p) => Math.max(peak, p), 0)) return 0;
   const floor: number[] = [];
   for (let step = 3; step <= 8; step += 0.5) {
     for (const side of [-step, step]) {
@@ -76,7 +82,7 @@ const PASSES = 5;
  * @param samples   the recording, (n,); changed in place over its whole length
  * @param evidence  what the fit is made to, (n,): the recording itself, or what the modes leave of it
  * @param usable    row ranges [from, to) of the evidence that hold nothing but noise and hum
- * @returns the hum with its fitted frequency
+ * @returns the hum with its fitted frequency; undefined, and nothing taken off, where that is no grid's
  * Source: nonlinear least squares for a harmonic signal: Stoica & Moses, Spectral Analysis of Signals (2005), section 4.3.
  */
 export function takeHumOff(
@@ -85,7 +91,7 @@ export function takeHumOff(
   sampleRateHz: number,
   hum: Hum,
   usable: readonly (readonly [number, number])[],
-): Hum {
+): Hum | undefined {
   const size = 2 * Math.max(...hum.harmonics);
   const amplitudes = new Float64Array(size);
   const row = new Float64Array(size);
@@ -119,13 +125,15 @@ export function takeHumOff(
     for (let i = 0; i < size; i++) amplitudes[i]! += (2 * pull[i]!) / rows;
     if (turnNorm > 0) angle += turn / turnNorm;
   }
+  const mainsHz = (angle * sampleRateHz) / (2 * Math.PI);
+  if (!MAINS_HZ.some((nominalHz) => Math.abs(mainsHz - nominalHz) <= BELIEVED_WANDER_HZ)) return undefined;
   for (let t = 0; t < samples.length; t++) {
     harmonicsAt(row, (t - centre) * angle);
     for (const k of hum.harmonics) {
       samples[t]! -= amplitudes[2 * k - 2]! * row[2 * k - 2]! + amplitudes[2 * k - 1]! * row[2 * k - 1]!;
     }
   }
-  return { ...hum, mainsHz: (angle * sampleRateHz) / (2 * Math.PI) };
+  return { ...hum, mainsHz };
 }
 
 /** cos k x, sin k x for k = 1, 2, .. interleaved, by the addition theorem. */

@@ -6,7 +6,7 @@ import { contactIndex } from './onset.ts';
 import { RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
 import type { Refusal, TapVerdict } from './tap.ts';
-import { judge } from './tap-gate.ts';
+import { judge, type TapLimits, USUAL_LIMITS } from './tap-gate.ts';
 
 /** Times by which a take is cut, s. */
 export interface TakeLengths {
@@ -45,6 +45,7 @@ interface OpenTake {
 export class TapListener {
   readonly sampleRateHz: number;
   private readonly lengths: TakeLengths;
+  private readonly limits: TapLimits;
   private readonly meter: BandMeter;
   private readonly trace = new EnergyTrace();
   private readonly roomLow = new RoomLearner();
@@ -63,12 +64,13 @@ export class TapListener {
    * @param sampleRateHz 8000 to 192 000
    * @throws RangeError for a rate outside that range, or takes longer than 3 s
    */
-  constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}) {
+  constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}, limits: TapLimits = USUAL_LIMITS) {
     if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000)) {
       throw new RangeError(`TapListener: sampleRateHz ${sampleRateHz}, need 8000 to 192000`);
     }
     this.sampleRateHz = sampleRateHz;
     this.lengths = { ...LENGTHS, ...lengths };
+    this.limits = limits;
     if (this.lengths.beforeS + this.lengths.afterS > KEPT_S - 0.2) {
       throw new RangeError(
         `TapListener: takes of ${this.lengths.beforeS} + ${this.lengths.afterS} s, need 3 s at most`,
@@ -215,15 +217,18 @@ export class TapListener {
     const low = Float64Array.from({ length }, (_, i) => this.trace.low(strikeHop - 4 + i, strikeHop - 3 + i));
     const high = Float64Array.from({ length }, (_, i) => this.trace.high(strikeHop - 4 + i, strikeHop - 3 + i));
     const tap = { samples, sampleRateHz: rate, onsetIndex };
-    const { ring, refusal: fault } = judge({
-      tap,
-      low,
-      high,
-      roomPower: take.roomPower,
-      strikes: take.againHops
-        .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
-        .map((hop) => ((hop - strikeHop) * this.hop) / rate),
-    });
+    const { ring, refusal: fault } = judge(
+      {
+        tap,
+        low,
+        high,
+        roomPower: take.roomPower,
+        strikes: take.againHops
+          .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
+          .map((hop) => ((hop - strikeHop) * this.hop) / rate),
+      },
+      this.limits,
+    );
     const refusal: Refusal | undefined =
       fault ?? (overtaken === undefined ? undefined : { because: 'not-a-tap', soundsLike: overtaken });
     const timeS = (first + contact) / rate;

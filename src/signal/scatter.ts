@@ -1,9 +1,16 @@
 // How far the modes of a round can be trusted: the noise of the fit, how taps of one hold scatter, how holds scatter.
 import { estimate } from '../quantity/estimate.ts';
 import { upperChiSquare } from '../quantity/quantile.ts';
+import {
+  acrossHolds,
+  type Quantity,
+  type Trusted,
+  USUAL_DECAY_SCATTER,
+  USUAL_FREQUENCY_SCATTER,
+} from './hold-scatter.ts';
 import type { JointFit } from './joint-fit.ts';
 import { leftoversOf, noiseLevel } from './order.ts';
-import { type Reading, studentWidening, weightedMean } from './random-effects.ts';
+import { studentWidening, weightedMean } from './random-effects.ts';
 import { type Readings, readingsOf } from './readings.ts';
 import { levelBeside } from './standing.ts';
 import type { KnownPole } from './uncertainty.ts';
@@ -30,14 +37,11 @@ export interface TrustedPole {
 /**
  * The modes of a round with standard deviations that hold noise and scatter.
  *
- * sigma^2 = u_fit^2 + tau^2 / H k^2. u_fit: Fisher information of all taps at the noise level found beside the mode, the
- * part of it that is no noise (the room's answer, alike in all taps) not averaged over the taps; where
- * the taps of a hold scatter more than it allows (chi-square, 2 %) inflated by the Birge ratio chi^2 / dof. tau: scatter
- * between H holds beyond that, half from the mode's own holds, half pooled over all modes (relative in frequency,
- * logarithmic in decay), since three holds say little about one mode. k = t(2 (H - 1)) / 1.96 widens sigma so that
- * +- 1.96 sigma is the 95 % interval of Student's t: sigma is always to be read as "half the 95 % interval over 1.96".
- * Source: Birge, Phys. Rev. 40 (1932) 207; JCGM 100:2008 (GUM) annex G.3; shrinking variances toward a pooled one: Smyth,
- * Stat. Appl. Genet. Mol. Biol. 3 (2004) 3, in simplest form; coverage with 2 and 3 holds in tests/signal/round.test.ts.
+ * sigma^2 = u_fit^2 + scatter between holds. u_fit: Fisher information of all taps at the noise level found beside the
+ * mode, the part of it that is no noise (the room's answer, alike in all taps) not averaged over the taps; where the taps
+ * of a hold scatter more than it allows (chi-square, 2 %) inflated by the Birge ratio chi^2 / dof. The scatter between
+ * holds: hold-scatter.ts. sigma is always to be read as "half the 95 % interval over 1.96".
+ * Source: Birge, Phys. Rev. 40 (1932) 207; JCGM 100:2008 (GUM) annex G.3.
  */
 export function trustedPoles(joint: JointFit, holdOf: readonly number[]): TrustedPole[] {
   const { search, fit } = joint;
@@ -48,10 +52,13 @@ export function trustedPoles(joint: JointFit, holdOf: readonly number[]): Truste
   const noise = excess.map((more) => level + more);
   const ofAll = excess.map((more) => level + more * holdOf.length);
   const readings = readingsOf(joint, holdOf, noise, ofAll);
-  const quantity = (parity: 0 | 1): Trusted[] =>
-    combined(poles.map((_, m) => ofQuantity(readings, holdOf, 2 * m + parity)));
-  const frequency = quantity(0);
-  const decay = quantity(1);
+  const quantity = (parity: 0 | 1, usual: number): readonly Trusted[] =>
+    acrossHolds(
+      poles.map((_, m) => ofQuantity(readings, holdOf, 2 * m + parity)),
+      usual,
+    );
+  const frequency = quantity(0, USUAL_FREQUENCY_SCATTER);
+  const decay = quantity(1, USUAL_DECAY_SCATTER);
   return frequency.map((f, m) => {
     const pole = (kind: 'noiseOnly' | 'stated'): KnownPole => ({
       frequencyHz: estimate(Math.exp(f.value), Math.exp(f.value) * f[kind]),
@@ -64,19 +71,6 @@ export function trustedPoles(joint: JointFit, holdOf: readonly number[]): Truste
       widened: Math.sqrt(ofAll[m]! / Math.max(beside[m]!, level)),
     };
   });
-}
-
-/** One quantity of one mode. */
-interface Quantity {
-  readonly holds: readonly Reading[];
-  /** factor on the holds' variances from the scatter of their taps */
-  readonly inflation: number;
-}
-
-interface Trusted {
-  readonly value: number;
-  readonly noiseOnly: number;
-  readonly stated: number;
 }
 
 /** The holds' readings of quantity `index`, and the Birge ratio of their taps about them where it is significant. */
@@ -101,44 +95,4 @@ function ofQuantity({ taps, holds, scatterIncluded }: Readings, holdOf: readonly
     holds: holds.map((hold) => hold[index]!),
     inflation: scattered ? (chiSquare / degrees) * studentWidening(degrees) : 1,
   };
-}
-
-/** Combines the readings of one quantity for all modes. */
-function combined(modes: readonly Quantity[]): Trusted[] {
-  const count = modes[0]?.holds.length ?? 0;
-  const inflated = modes.map(({ holds, inflation }) =>
-    holds.map(({ value, variance }) => ({ value, variance: variance * inflation })),
-  );
-  const excess = inflated.map((holds) => {
-    const mean = holds.reduce((sum, { value }) => sum + value, 0) / count;
-    const seen = holds.reduce((sum, { value }) => sum + (value - mean) ** 2, 0) / Math.max(1, count - 1);
-    const expected = holds.reduce((sum, { variance }) => sum + variance, 0) / count;
-    return { beyond: count > 1 ? seen - expected : 0, expected };
-  });
-  const pooled = pooledScatter(excess);
-  return inflated.map((holds, m) => {
-    const scatter = Math.max(0, (pooled + excess[m]!.beyond) / 2);
-    const variance = weightedMean(holds, 0).variance + (scatter / count) * studentWidening(2 * (count - 1));
-    return {
-      value: weightedMean(holds, scatter).value,
-      noiseOnly: Math.sqrt(weightedMean(modes[m]!.holds, 0).variance),
-      stated: Math.sqrt(variance),
-    };
-  });
-}
-
-/** Scatter variance common to all modes: mean of what their holds show beyond noise, the well-known modes weighing more. */
-function pooledScatter(excess: readonly { readonly beyond: number; readonly expected: number }[]): number {
-  let pooled = 0;
-  for (let pass = 0; pass < 3; pass++) {
-    let sum = 0;
-    let weight = 0;
-    for (const { beyond, expected } of excess) {
-      const w = 1 / (expected + pooled) ** 2;
-      sum += w * beyond;
-      weight += w;
-    }
-    pooled = weight > 0 ? Math.max(0, sum / weight) : 0;
-  }
-  return pooled;
 }

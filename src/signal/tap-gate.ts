@@ -25,28 +25,36 @@ export interface Judgement {
   readonly refusal: Refusal | undefined;
 }
 
-/** A take is a tap only this far above the room, dB. */
-export const LOUD_ENOUGH_DB = 12;
+/** Where the gate stands open: set by the maker where the room or the sound card asks for it. */
+export interface TapLimits {
+  /** a take is a tap only this far above the room, dB */
+  readonly loudEnoughDb: number;
+  /** and only if no sample is louder than this, dB re full scale; 0 leaves it to the shape of clipped peaks */
+  readonly loudestDb: number;
+}
+
+export const USUAL_LIMITS: TapLimits = { loudEnoughDb: 12, loudestDb: 0 };
 
 /** Less of a ring than this, 1 ms a hop, tells nothing of its decay. */
 const SHORTEST_HOPS = 120;
 
 /** Judge a take. Thresholds: our own, from the sounds of tests/bench/detection.ts. */
-export function judge(take: Take): Judgement {
+export function judge(take: Take, limits: TapLimits = USUAL_LIMITS): Judgement {
   const { tap } = take;
   const ring = ringShape(take.low, take.high, take.roomPower);
   const sound = character(tap.samples, tap.sampleRateHz, tap.onsetIndex + Math.round(0.006 * tap.sampleRateHz));
-  return { ring, character: sound, refusal: refusalOf(take, ring, sound) };
+  return { ring, character: sound, refusal: refusalOf(take, ring, sound, limits) };
 }
 
-function refusalOf(take: Take, ring: Ring, sound: Character): Refusal | undefined {
+function refusalOf(take: Take, ring: Ring, sound: Character, limits: TapLimits): Refusal | undefined {
   const { samples, sampleRateHz, onsetIndex } = take.tap;
   if (hasDropOut(samples, sampleRateHz, onsetIndex)) return { because: 'drop-out' };
-  if (ring.aboveRoomDb < LOUD_ENOUGH_DB) return { because: 'too-quiet', aboveRoomDb: ring.aboveRoomDb };
+  if (ring.aboveRoomDb < limits.loudEnoughDb) return { because: 'too-quiet', aboveRoomDb: ring.aboveRoomDb };
   if (take.low.length < SHORTEST_HOPS) return { because: 'decay-cut-short' };
   const soundsLike = otherSound(ring, sound, take.strikes);
   if (soundsLike !== undefined) return { because: 'not-a-tap', soundsLike };
-  if (isClipped(samples, onsetIndex, Math.min(samples.length, onsetIndex + Math.round(0.15 * sampleRateHz)))) {
+  const loudEnd = Math.min(samples.length, onsetIndex + Math.round(0.15 * sampleRateHz));
+  if (isClipped(samples, onsetIndex, loudEnd) || isLouder(samples, onsetIndex, loudEnd, limits.loudestDb)) {
     return { because: 'clipped' };
   }
   if (ring.cutAtS !== undefined) return { because: 'decay-cut-short' };
@@ -54,6 +62,12 @@ function refusalOf(take: Take, ring: Ring, sound: Character): Refusal | undefine
   if (again !== undefined) return { because: 'struck-twice', afterS: again };
   if (ring.endAboveRoomDb > 6 && ring.fallDb < 12) return { because: 'decay-cut-short' };
   return undefined;
+}
+
+/** Whether a sample lies above a limit below full scale; at full scale there is nothing above. */
+function isLouder(samples: Float32Array, from: number, to: number, limitDb: number): boolean {
+  const limit = 10 ** (limitDb / 20);
+  return limitDb < 0 && samples.subarray(from, to).some((x) => Math.abs(x) > limit);
 }
 
 /** What a sound is if it cannot be a tap. */

@@ -1,9 +1,12 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
 import type { Parameter } from '../forecast/calibration.ts';
+import type { StrungTop } from '../forecast/strung.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
 import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
-import type { StrungTop, TopModesAnswer } from '../forecast/top-modes.ts';
+import type { TopModesAnswer } from '../forecast/top-modes.ts';
+import type { TopShapes } from '../forecast/top-shapes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
+import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { RoomPole } from '../signal/room-poles.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
@@ -54,6 +57,11 @@ export interface Work {
     readonly ask: { readonly plate: PlateCase; readonly strung?: StrungTop };
     readonly answer: TopModesAnswer;
   };
+  'top-shapes': {
+    readonly ask: { readonly plate: PlateCase; readonly count: number };
+    readonly answer: TopShapes | { readonly kind: 'unsolvable' };
+  };
+  'average-power-spectrum': { readonly ask: { readonly taps: readonly Tap[] }; readonly answer: PowerSpectrum };
   'top-agreement': {
     readonly ask: { readonly steps: readonly MeasuredStep[]; readonly parameters: readonly Parameter[] };
     readonly answer: TopAgreementAnswer;

@@ -3,7 +3,9 @@
 import { topAdvice } from '../forecast/top-advice.ts';
 import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
+import { topShapes } from '../forecast/top-shapes.ts';
 import { rememberingPrepare } from '../plate/prepared-plates.ts';
+import { averagePowerSpectrum } from '../signal/average-spectrum.ts';
 import { roomPoles } from '../signal/room-poles.ts';
 import { fitRound } from '../signal/round.ts';
 import { averageSpectrum } from '../signal/spectrum.ts';
@@ -37,6 +39,10 @@ function solve(request: Request): Work[WorkKind]['answer'] {
     }
     case 'top-modes':
       return topModes(request.ask.plate, request.ask.strung, onProgress, prepare);
+    case 'top-shapes':
+      return topShapes(request.ask.plate, request.ask.count, onProgress);
+    case 'average-power-spectrum':
+      return averagePowerSpectrum(request.ask.taps);
     case 'top-agreement':
       return topAgreement(request.ask.steps, request.ask.parameters, onProgress, prepare);
     case 'top-advice':

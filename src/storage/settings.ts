@@ -1,6 +1,7 @@
 // What the maker prefers on this machine. Not part of any record.
 import { promisifyRequest } from 'idb-keyval';
 import * as v from 'valibot';
+import { USUAL_LIMITS } from '../signal/tap-gate.ts';
 import { HYGROMETER_SIGMA } from '../wood/climate.ts';
 import { USUAL_GLUING_WINDOW } from '../wood/gluing.ts';
 import { Database } from './database.ts';
@@ -20,6 +21,12 @@ const settingsSchema = v.object({
   feedback: v.fallback(v.picklist(['silent', 'tones', 'spoken']), 'silent'),
   spaceBar: v.fallback(v.boolean(), true),
   deviceId: v.fallback(v.optional(v.string()), undefined),
+  /** what the browser called it, to name it where it is gone */
+  deviceLabel: v.fallback(v.pipe(v.string(), v.maxLength(300)), ''),
+  /** how much louder than the room a tap must be, dB */
+  loudEnoughDb: v.fallback(v.pipe(v.number(), v.minValue(6), v.maxValue(40)), USUAL_LIMITS.loudEnoughDb),
+  /** no sample of a tap may be louder, dB re full scale */
+  loudestDb: v.fallback(v.pipe(v.number(), v.minValue(-20), v.maxValue(0)), USUAL_LIMITS.loudestDb),
   hygrometer: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
   hygrometerOffsetPercent: v.fallback(v.pipe(v.number(), v.minValue(-30), v.maxValue(30)), 0),
   /** doubt of the hygrometer after its offset, %RH, one sigma */
@@ -33,6 +40,10 @@ const settingsSchema = v.object({
   scaleG: v.fallback(v.pipe(v.number(), v.minValue(0.001), v.maxValue(100)), 0.5),
   /** wood that sanding takes after the thicknesser, mm. Common practice, no source */
   sandingMm: v.fallback(v.pipe(v.number(), v.minValue(0), v.maxValue(3)), 0.15),
+  /** stands at the head of a report */
+  makerName: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
+  /** tag of the language the page speaks (BCP 47) */
+  language: v.fallback(v.pipe(v.string(), v.maxLength(35)), 'en'),
   openRecordId: v.fallback(v.optional(v.string()), undefined),
 });
 

@@ -68,6 +68,30 @@ export async function saveChanges(id: string, changes: readonly Change[], nowIso
   );
 }
 
+/** Ids of every stored record, whether it can be read or not. */
+export async function recordIds(): Promise<readonly string[]> {
+  const keys = await database.run('readonly', (store) => promisifyRequest(store.getAllKeys(all('record'))));
+  return keys.map((key) => String(key).slice(recordKey('').length));
+}
+
+/** What is stored under the id, as it is. */
+export async function rawRecord(id: string): Promise<unknown> {
+  return database.run('readonly', (store) => promisifyRequest<unknown>(store.get(recordKey(id))));
+}
+
+/** Puts a mended record in the place of one that cannot be read; what stood there is kept aside. */
+export async function replaceDamaged(record: InstrumentRecord, nowIso: string): Promise<void> {
+  await database.run('readwrite', (store) => {
+    const get = store.get(recordKey(record.id));
+    get.onsuccess = () => {
+      store.put(get.result, `aside:${record.id}:${nowIso}`);
+      store.put(record, recordKey(record.id));
+      store.put(summarise(record, nowIso), summaryKey(record.id));
+    };
+    return promisifyRequest(store.transaction);
+  });
+}
+
 /** Removes a record for good. Its sounds are removed by the caller. */
 export async function removeRecord(id: string): Promise<void> {
   await database.run('readwrite', (store) => {

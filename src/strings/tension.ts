@@ -101,6 +101,24 @@ function phosphorBronzeSet(
   return { name, strings: [...plain, ...wound] };
 }
 
+/** Core of wound nylon basses: a floss of about this thickness under the wrap, m. Common practice, no source. */
+const FLOSS_CORE_M = 0.44e-3;
+
+/** A set for a classical guitar: plain nylon, then silvered copper on nylon floss; gauges in mm. */
+function nylonSet(name: string, plainMm: readonly number[], woundMm: readonly number[]): StringSet {
+  const plain = plainMm.map((mm): StringBuild => ({ kind: 'plain', diameterM: mm / 1000, material: 'nylon' }));
+  const wound = woundMm.map(
+    (mm): StringBuild => ({
+      kind: 'wound',
+      diameterM: mm / 1000,
+      coreDiameterM: FLOSS_CORE_M,
+      core: 'nylon',
+      wrap: 'silvered copper',
+    }),
+  );
+  return { name, strings: [...plain, ...wound] };
+}
+
 /** Gauges as commonly sold; cores about as usual. Common practice, no source. */
 export const STRING_SETS: readonly StringSet[] = [
   phosphorBronzeSet(
@@ -143,4 +161,7 @@ export const STRING_SETS: readonly StringSet[] = [
       [56, 20],
     ],
   ),
+  nylonSet('nylon, light', [0.69, 0.8, 1], [0.72, 0.86, 1.06]),
+  nylonSet('nylon, medium', [0.71, 0.82, 1.02], [0.74, 0.89, 1.09]),
+  nylonSet('nylon, heavy', [0.73, 0.84, 1.05], [0.76, 0.92, 1.12]),
 ];

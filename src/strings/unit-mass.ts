@@ -8,7 +8,8 @@ export const STRING_DENSITY_KG_M3 = {
   'brass 80/20': 8670,
   'nickel-plated steel': 7850,
   'silvered copper': 8960,
-  nylon: 1140,
+  /** of strings, polyamide 6.12; general nylon 6.6 is 1140 */
+  nylon: 1060,
   fluorocarbon: 1780,
   gut: 1300,
 } as const;
@@ -37,6 +38,10 @@ const ROUND_WIRE_FILL = Math.PI / 4;
  */
 const PLAIN_SIGMA = 0.01;
 const WOUND_SIGMA = 0.04;
+/** Plastic and gut: grades differ in density by a tenth, gauges are loose, and a floss core is not solid. Source: ours. */
+const SOFT_PLAIN_SIGMA = 0.06;
+const SOFT_WOUND_SIGMA = 0.08;
+const isMetal = (material: StringMaterial): boolean => STRING_DENSITY_KG_M3[material] > 3000;
 
 /**
  * Mass per metre, kg/m.
@@ -52,7 +57,7 @@ export function unitMassKgPerM(build: StringBuild): Estimate {
     case 'plain': {
       if (!(build.diameterM > 0)) throw new RangeError(`unitMassKgPerM: diameter ${build.diameterM} m, need > 0`);
       const mass = (STRING_DENSITY_KG_M3[build.material] * Math.PI * build.diameterM ** 2) / 4;
-      return estimate(mass, PLAIN_SIGMA * mass);
+      return estimate(mass, (isMetal(build.material) ? PLAIN_SIGMA : SOFT_PLAIN_SIGMA) * mass);
     }
     case 'wound': {
       const { diameterM, coreDiameterM } = build;
@@ -61,7 +66,7 @@ export function unitMassKgPerM(build: StringBuild): Estimate {
       const core = (STRING_DENSITY_KG_M3[build.core] * Math.PI * coreDiameterM ** 2) / 4;
       const annulus = (Math.PI * (diameterM ** 2 - coreDiameterM ** 2)) / 4;
       const mass = core + STRING_DENSITY_KG_M3[build.wrap] * ROUND_WIRE_FILL * annulus;
-      return estimate(mass, WOUND_SIGMA * mass);
+      return estimate(mass, (isMetal(build.core) ? WOUND_SIGMA : SOFT_WOUND_SIGMA) * mass);
     }
   }
 }

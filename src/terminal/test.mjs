@@ -17,7 +17,7 @@ const bin = (file) => path.join(root, 'node_modules', file);
 
 for (const project of ['tsconfig.pure.json', 'tsconfig.json', 'tsconfig.node.json'])
   run(`types (${project})`, [bin('typescript/bin/tsc'), '-p', project]);
-run('lint', [bin('@biomejs/biome/bin/biome'), 'ci', '.']);
+run('lint', [bin('@biomejs/biome/bin/biome'), 'ci', '--error-on-warnings', '.']);
 run('direction of imports', [
   bin('dependency-cruiser/bin/dependency-cruise.mjs'),
   'src',

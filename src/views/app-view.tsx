@@ -1,27 +1,24 @@
 // The frame around every view: where you are, what is saved, undo, and what the page has to say.
-import { useEffect } from 'preact/hooks';
+import { Fragment, type FunctionComponent } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench-view.tsx';
-import { BoxView } from './box-view.tsx';
-import { ForecastView } from './forecast-view.tsx';
-import { PlanView } from './plan-view.tsx';
-import { RecordView } from './record-view.tsx';
-import { SettingsView } from './settings-view.tsx';
-import { StepsView } from './steps-view.tsx';
-import { WoodView } from './wood-view.tsx';
+import { KeepReminder } from './keep-reminder.tsx';
+import { LazyView } from './lazy-view.tsx';
+import { speak, words } from './words/language.ts';
 import { noticeWords } from './words.ts';
 import { useWorkshop, WorkshopContext } from './workshop-context.ts';
 
-const viewWords: Readonly<Record<View, string>> = {
-  bench: 'Bench',
-  steps: 'Steps',
-  wood: 'Wood',
-  plan: 'Plan',
-  forecast: 'Forecast',
-  box: 'Box',
-  record: 'Record',
-  settings: 'Settings',
+/** The bench is part of the first load; the others are fetched when they are opened. */
+const lazyViews: Readonly<Record<Exclude<View, 'bench'>, () => Promise<FunctionComponent>>> = {
+  steps: async () => (await import('./steps-view.tsx')).StepsView,
+  wood: async () => (await import('./wood-view.tsx')).WoodView,
+  box: async () => (await import('./box-view.tsx')).BoxView,
+  plan: async () => (await import('./plan-view.tsx')).PlanView,
+  forecast: async () => (await import('./forecast-view.tsx')).ForecastView,
+  record: async () => (await import('./record-view.tsx')).RecordView,
+  settings: async () => (await import('./settings-view.tsx')).SettingsView,
 };
 
 export function AppView(props: { readonly workshop: Workshop }) {
@@ -34,23 +31,24 @@ export function AppView(props: { readonly workshop: Workshop }) {
 
 function Frame() {
   const { place, preferences } = useWorkshop();
-  const { theme } = preferences.settings.value;
+  const { theme, language } = preferences.settings.value;
+  const spoken = useLanguage(language);
   useEffect(() => {
     document.documentElement.dataset['theme'] = theme;
   }, [theme]);
   useUndoKeys();
   const view = place.view.value;
   return (
-    <>
+    <Fragment key={spoken}>
       <a class="skip" href="#main">
-        To the content
+        {words.shell.toContent}
       </a>
       <header class="top">
         <Brand />
-        <nav aria-label="Views">
-          {(Object.keys(viewWords) as View[]).map((known) => (
+        <nav aria-label={words.shell.viewsLabel}>
+          {(Object.keys(words.shell.views) as View[]).map((known) => (
             <a key={known} href={hashOf(known)} aria-current={known === view ? 'page' : undefined}>
-              {viewWords[known]}
+              {words.shell.views[known]}
             </a>
           ))}
         </nav>
@@ -58,17 +56,22 @@ function Frame() {
       </header>
       <NoticeBar />
       <main id="main" tabIndex={-1}>
-        {view === 'bench' && <BenchView />}
-        {view === 'steps' && <StepsView />}
-        {view === 'wood' && <WoodView />}
-        {view === 'box' && <BoxView />}
-        {view === 'plan' && <PlanView />}
-        {view === 'forecast' && <ForecastView />}
-        {view === 'record' && <RecordView />}
-        {view === 'settings' && <SettingsView />}
+        {view === 'bench' ? <BenchView /> : <LazyView key={view} load={lazyViews[view]} />}
       </main>
-    </>
+    </Fragment>
   );
+}
+
+/** Speaks the language chosen. @returns the one spoken now, which everything is rendered anew with */
+function useLanguage(chosen: string): string {
+  const [spoken, setSpoken] = useState('en');
+  useEffect(() => {
+    void speak(chosen).then((tag) => {
+      document.documentElement.lang = tag;
+      setSpoken(tag);
+    });
+  }, [chosen]);
+  return spoken;
 }
 
 function Brand() {
@@ -88,25 +91,29 @@ function SaveAndUndo() {
   return (
     <div class="save">
       <span class={`saving ${shelf.saving.value}`} role="status">
-        {{ saved: 'Saved', saving: 'Saving …', 'not-saved': 'Not saved' }[shelf.saving.value]}
+        {
+          { saved: words.shell.saved, saving: words.shell.saving, 'not-saved': words.shell.notSaved }[
+            shelf.saving.value
+          ]
+        }
       </span>
       <button
         type="button"
         class="quiet"
         disabled={undo === undefined}
-        title={undo === undefined ? '' : `Undo: ${undo}`}
+        title={undo === undefined ? '' : words.shell.undoWhat(undo)}
         onClick={() => void shelf.undo()}
       >
-        Undo
+        {words.shell.undo}
       </button>
       <button
         type="button"
         class="quiet"
         disabled={redo === undefined}
-        title={redo === undefined ? '' : `Redo: ${redo}`}
+        title={redo === undefined ? '' : words.shell.redoWhat(redo)}
         onClick={() => void shelf.redo()}
       >
-        Redo
+        {words.shell.redo}
       </button>
     </div>
   );
@@ -119,9 +126,9 @@ function UpdateOffer() {
   if (!updates.ready.value || (state !== 'idle' && state !== 'answer')) return null;
   return (
     <p class="notice">
-      A newer version lies ready.
+      {words.shell.newerVersion}
       <button type="button" class="quiet" onClick={() => updates.take()}>
-        Start it
+        {words.shell.startIt}
       </button>
     </p>
   );
@@ -130,17 +137,18 @@ function UpdateOffer() {
 function NoticeBar() {
   const { notices } = useWorkshop();
   const notice = notices.current.value;
-  const words = notice === undefined ? undefined : noticeWords(notice);
+  const said = notice === undefined ? undefined : noticeWords(notice);
   return (
-    <div class="notices" role={words?.urgent ? 'alert' : 'status'}>
-      {words !== undefined && (
-        <p class={words.urgent ? 'notice urgent' : 'notice'}>
-          {words.text}
+    <div class="notices" role={said?.urgent ? 'alert' : 'status'}>
+      {said !== undefined && (
+        <p class={said.urgent ? 'notice urgent' : 'notice'}>
+          {said.text}
           <button type="button" class="quiet" onClick={() => notices.dismiss()}>
-            Close
+            {words.shell.close}
           </button>
         </p>
       )}
+      <KeepReminder />
       <UpdateOffer />
     </div>
   );

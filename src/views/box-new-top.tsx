@@ -1,7 +1,15 @@
 // A new top for an old box: which old readings count, how thick the new wood must be, and what to aim for on the way.
 import { useEffect, useMemo } from 'preact/hooks';
 import { replacementAims, topRatios } from '../box/replacement.ts';
-import { matchTop, type OldMode, oldReadings, oldWoodNow, type TopMatch } from '../compare/old-signature.ts';
+import {
+  matchTop,
+  type OldMode,
+  oldReadings,
+  oldWoodNow,
+  type TopMatch,
+  withMoistures,
+  woodOfPiece,
+} from '../compare/old-signature.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import { matchWishes, topDamages } from '../record/box-part.ts';
@@ -14,6 +22,7 @@ import { CautionLine } from './cautions.tsx';
 import { EstimateField } from './estimate-field.tsx';
 import { CheckField, ChoiceField, NumberField } from './fields.tsx';
 import { moment, parts, signed, withHalfWidth } from './figures.ts';
+import { useAllPieces } from './wood-all-pieces.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -143,9 +152,21 @@ function Matching(props: {
   const { old, repair, change } = props;
   const readings = useMemo(() => oldReadings(old, repair), [old, repair]);
   const match = matchTop(repair);
+  const pieces = useAllPieces().filter(({ piece }) => piece.reading?.densityKgM3 !== undefined);
+  const take = (which: 'oldWood' | 'newWood', pieceId: string) => {
+    const at = pieces.find(({ piece }) => piece.id === pieceId);
+    change('wood of a piece', (known) =>
+      at === undefined
+        ? { ...known, [which]: withField(known[which], 'pieceId', undefined) }
+        : withMoistures(
+            { ...known, [which]: woodOfPiece(at.piece) },
+            pieces.map(({ piece }) => piece),
+          ),
+    );
+  };
   const wood = (which: 'oldWood' | 'newWood', legend: string) => {
     const set = (
-      key: keyof BoxRepair['oldWood'],
+      key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa',
       label: string,
       measure: 'plain',
       least: number,
@@ -159,12 +180,29 @@ function Matching(props: {
         most={most}
         offeredDoubt={doubt}
         value={repair[which][key]}
-        onChange={(value) => change('wood', (known) => ({ ...known, [which]: withField(known[which], key, value) }))}
+        onChange={(value) =>
+          // typed over, they are the piece's no more
+          change('wood', (known) => ({
+            ...known,
+            [which]: withField(withField(known[which], 'pieceId', undefined), key, value),
+          }))
+        }
       />
     );
     return (
       <fieldset>
         <legend>{legend}</legend>
+        {pieces.length > 0 && (
+          <ChoiceField
+            label="Figures from a piece"
+            value={pieces.some(({ piece }) => piece.id === repair[which].pieceId) ? (repair[which].pieceId ?? '') : ''}
+            options={[
+              ['', 'typed below'],
+              ...pieces.map(({ piece, recordName }) => [piece.id, `${piece.name} (${recordName})`] as const),
+            ]}
+            onChange={(id) => take(which, id)}
+          />
+        )}
         {set('densityKgM3', 'Density (kg/m³)', 'plain', 150, 1200, 0.02)}
         {set('eLongGpa', 'E along the grain (GPa)', 'plain', 2, 30, 0.05)}
         {set('eCrossGpa', 'E across the grain (GPa)', 'plain', 0.1, 5, 0.1)}

@@ -7,6 +7,14 @@ import { ChoiceField, NumberField } from './fields.tsx';
 
 type OwnString = NonNullable<BoxStrings['ownSet']>[number];
 
+const builds = [
+  { name: 'plain steel', words: 'Plain steel', kind: 'plain', material: undefined },
+  { name: 'wound steel', words: 'Wound, phosphor bronze on steel', kind: 'wound', material: undefined },
+  { name: 'plain nylon', words: 'Plain nylon', kind: 'plain', material: 'nylon' },
+  { name: 'wound nylon', words: 'Wound, silvered copper on nylon', kind: 'wound', material: 'nylon' },
+  { name: 'weighed', words: 'Weight per metre known', kind: 'weighed', material: undefined },
+] as const;
+
 export function OwnSet(props: {
   readonly strings: BoxStrings;
   readonly onChange: (set: readonly OwnString[]) => void;
@@ -35,13 +43,12 @@ export function OwnSet(props: {
           <fieldset class="fields plain" key={at} aria-label={name}>
             <ChoiceField
               label={name}
-              value={string.kind}
-              options={[
-                ['plain', 'Plain steel'],
-                ['wound', 'Wound, phosphor bronze on steel'],
-                ['weighed', 'Weight per metre known'],
-              ]}
-              onChange={(kind) => change(at, { ...string, kind })}
+              value={string.kind === 'weighed' ? 'weighed' : `${string.kind} ${string.material ?? 'steel'}`}
+              options={builds.map(({ name: value, words }) => [value, words] as const)}
+              onChange={(value) => {
+                const { kind, material } = builds.find((build) => build.name === value) ?? builds[0];
+                change(at, { ...withField(string, 'material', material), kind });
+              }}
             />
             {string.kind !== 'weighed' && size('diameterMm', 'Gauge')}
             {string.kind === 'wound' && size('coreMm', 'Core')}

@@ -1,8 +1,10 @@
 // The guided rounds: what to do in each state, the taps, and which peak is which.
 import { useState } from 'preact/hooks';
+import type { BenchState } from '../app/bench.ts';
 import type { StateRound } from '../compare/box-evidence.ts';
-import { type BoxState, boxStates } from '../compare/box-state.ts';
-import type { Step } from '../record/record.ts';
+import { type BoxState, boxStates, stateOfRound } from '../compare/box-state.ts';
+import type { InstrumentRecord, Step } from '../record/record.ts';
+import { roundsOf } from '../record/round-edit.ts';
 import { RoundAnswer, Session } from './bench-session.tsx';
 import { StateDrawing } from './box-drawing.tsx';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
@@ -43,7 +45,8 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
         {next === undefined ? 'All of them are taken.' : `Next: ${stateWords[next].toLowerCase()}.`}
       </p>
       {busy && (
-        <section class="listening card" aria-label="Taps">
+        <section class="listening card" aria-label="Taps" ref={intoView}>
+          <h2>{runningWords(record, bench.state.value)}</h2>
           <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
         </section>
       )}
@@ -67,7 +70,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
           </li>
         ))}
       </ol>
-      <HeardList />
+      {!busy && <HeardList />}
       {rounds.length > 0 && (
         <p class="actions">
           <a class="primary button" href="#/box/found">
@@ -77,6 +80,17 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
       )}
     </>
   );
+}
+
+/** The taps are watched at the top of the page, wherever the button was. */
+const intoView = (section: HTMLElement | null): void => section?.scrollIntoView({ block: 'nearest' });
+
+/** The state that is being tapped. */
+function runningWords(record: InstrumentRecord, state: BenchState): string {
+  const round =
+    'place' in state ? roundsOf(record, state.place).find(({ id }) => id === state.place.roundId) : undefined;
+  const running = round === undefined ? undefined : stateOfRound(round);
+  return running === undefined ? 'Taps' : stateWords[running];
 }
 
 function StateCard(props: {

@@ -1,11 +1,18 @@
 // The sheet for the bench: thickness and aims on one page, to be printed and written on.
 import type { ReplacementAim } from '../box/replacement.ts';
 import type { OldMode, TopMatch } from '../compare/old-signature.ts';
+import { plateWoodOf, startOf } from '../compare/piece-reading.ts';
+import { type Estimate, propagated } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import type { InstrumentRecord, Stage } from '../record/record.ts';
+import { TAP_PATTERNS, type TapKind } from '../wood/hold-guide.ts';
+import { isSamePattern } from '../wood/pattern-names.ts';
 import { damageWords, listed, matchWords } from './box-words.ts';
 import { number, withHalfWidth } from './figures.ts';
+import { useAllPieces } from './wood-all-pieces.ts';
+import { tapWords } from './wood-words.ts';
 import { stageWords } from './words.ts';
+import { useWorkshop } from './workshop-context.ts';
 
 interface SheetProps {
   readonly record: InstrumentRecord;
@@ -24,6 +31,53 @@ const sections: readonly { readonly title: string; readonly stages: readonly Sta
   { title: 'On the rims', stages: ['on-rims'] },
   { title: 'In the closed box', stages: ['closed', 'strung'] },
 ];
+
+/**
+ * What the board of the new wood rings at by itself at that thickness, from its own constants: the old instrument need not
+ * have been read as a free plate for this.
+ */
+function BoardRows(props: { readonly repair: BoxRepair; readonly thicknessMm: number }) {
+  const { answers } = useWorkshop();
+  const piece = useAllPieces().find((at) => at.piece.id === props.repair.newWood.pieceId)?.piece;
+  const wood = piece && plateWoodOf(piece);
+  if (piece?.lengthMm === undefined || piece.widthMm === undefined || wood === undefined) return null;
+  const plan = { lengthMm: piece.lengthMm.value, widthMm: piece.widthMm.value };
+  const state = answers.of('modes-against-thickness', {
+    plan,
+    wood,
+    thicknessesMm: [props.thicknessMm],
+    shearRatios: startOf(piece).shearRatios,
+  }).value;
+  if (state.kind !== 'answer') return null;
+  const moduli = { 'long-grain-bending': wood.eLongGpa, 'cross-grain-bending': wood.eCrossGpa, twist: wood.gGpa };
+  return (
+    <>
+      <tr>
+        <td colSpan={4}>
+          {piece.name} alone, {number(plan.lengthMm, 0)} × {number(plan.widthMm, 0)} mm, planed even:
+        </td>
+      </tr>
+      {(Object.keys(moduli) as TapKind[]).map((kind) => {
+        const mode = state.answer[0]?.modes.find(({ pattern }) => isSamePattern(TAP_PATTERNS[kind], pattern));
+        return (
+          mode !== undefined && (
+            <tr key={kind}>
+              <th scope="row">{tapWords[kind].toLowerCase()}</th>
+              <td>–</td>
+              <td>{withHalfWidth(boardNote(mode.frequencyHz, moduli[kind], wood.densityKgM3), 'Hz')}</td>
+              <td class="to-fill" />
+            </tr>
+          )
+        );
+      })}
+    </>
+  );
+}
+
+/** f goes with sqrt(E / rho): half of each relative doubt, taken as independent, which is wider than they are. */
+const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): Estimate =>
+  propagated(([e, rho]) => frequencyHz * Math.sqrt(e! / modulus.value / (rho! / density.value)), [modulus, density])
+    .result;
 
 export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
   const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
@@ -57,9 +111,10 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
                     {title}
                   </th>
                 </tr>
+                {stages.includes('thicknessed') && <BoardRows repair={repair} thicknessMm={match.chosenMm.value} />}
                 {own.length === 0 ? (
                   <tr>
-                    <td colSpan={4}>Not measurable here: the old instrument has no named reading at this stage.</td>
+                    <td colSpan={4}>The old instrument has no named reading at this stage.</td>
                   </tr>
                 ) : (
                   own.map(({ reading, aim }) => (
@@ -81,8 +136,8 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
       </section>
       <p class="hint">
         The aims allow for the new wood’s stiffness and mass at this thickness, with braces and rims rebuilt alike;
-        shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. A closed top is translated
-        as one on the rims. ± is the 95 % interval.
+        shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. In the closed box the air’s
+        spring counts among what stays. ± is the 95 % interval.
       </p>
       <p class="no-print">
         <button type="button" class="primary" onClick={() => window.print()}>

@@ -5,9 +5,10 @@ import { nToLbf } from '../quantity/units.ts';
 import type { BoxStrings } from '../record/box-edit.ts';
 import { bridgeTurnTimes } from '../record/box-part.ts';
 import { withField } from '../record/edit.ts';
-import { turningStiffness, USUAL_LIMITS } from '../strings/bridge.ts';
+import { bridgeTurnDeg, turningStiffness, USUAL_LIMITS } from '../strings/bridge.ts';
 import { STRING_SETS } from '../strings/tension.ts';
 import { TUNINGS } from '../strings/tuning.ts';
+import { Frets } from './box-frets.tsx';
 import { OwnSet } from './box-own-set.tsx';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { cautionWords, noteName, stringsNeedWords } from './box-words.ts';
@@ -110,9 +111,15 @@ export function BoxStringsPart({ record }: BoxPartProps) {
         <Turns
           strings={strings}
           load={load}
+          other={other?.kind === 'load' ? other : undefined}
           onChange={(turns) => change('turn of the bridge', (k) => ({ ...k, turns }))}
         />
       )}
+      <Frets
+        strings={strings}
+        load={load.kind === 'load' ? load : undefined}
+        onAction={(action12Mm) => change('action', (known) => withField(known, 'action12Mm', action12Mm))}
+      />
     </>
   );
 }
@@ -213,6 +220,7 @@ const change = (now: Estimate, before: Estimate): string => {
 function Turns(props: {
   readonly strings: BoxStrings;
   readonly load: Load;
+  readonly other: Load | undefined;
   readonly onChange: (turns: BoxStrings['turns'] & object) => void;
 }) {
   const turns = props.strings.turns ?? [];
@@ -254,6 +262,11 @@ function Turns(props: {
         <p>
           The top resists turning with{' '}
           {withHalfWidth(turningStiffness(torqueNm, turnRead(last.turnDeg)), 'N m per radian')}.
+          {props.other !== undefined &&
+            ` Under the set “${props.other.set.name}” the bridge would turn about ${withHalfWidth(
+              bridgeTurnDeg(props.other.bridge.torqueNm, turningStiffness(torqueNm, turnRead(last.turnDeg))),
+              '°',
+            )}.`}
         </p>
       )}
       {first !== undefined && last !== undefined && first !== last && (

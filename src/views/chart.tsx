@@ -1,4 +1,4 @@
-// The only home of Chart.js: a line chart with bands, created once and updated in place. Loaded when first needed.
+// The only home of Chart.js: a line chart, created once and updated in place. Loaded when first needed.
 import {
   Chart,
   Filler,
@@ -25,19 +25,11 @@ export interface Series {
   readonly guide?: boolean;
 }
 
-/** A horizontal band, for a target with its tolerance. */
-export interface Band {
-  readonly label: string;
-  readonly from: number;
-  readonly to: number;
-}
-
 export interface ChartProps {
   readonly title: string;
   readonly xLabel: string;
   readonly yLabel: string;
   readonly series: readonly Series[];
-  readonly bands?: readonly Band[];
   readonly xRange?: readonly [number, number];
   readonly yRange?: readonly [number, number];
   readonly wholeX?: boolean;
@@ -58,7 +50,7 @@ export function LineChart(props: ChartProps) {
     chart.current = new Chart(canvas.current, {
       type: 'line',
       data: { datasets: [] },
-      plugins: [bandPlugin(() => latest.current.bands ?? []), guidePlugin(() => latest.current.series)],
+      plugins: [guidePlugin(() => latest.current.series)],
     });
     return () => chart.current?.destroy();
   }, []);
@@ -138,29 +130,6 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
     },
   };
   chart.update('none');
-}
-
-function bandPlugin(bands: () => readonly Band[]): Plugin<'line'> {
-  return {
-    id: 'bands',
-    beforeDatasetsDraw: (chart) => {
-      const { ctx, chartArea, scales } = chart;
-      const y = scales['y'];
-      if (y === undefined) return;
-      ctx.save();
-      for (const band of bands()) {
-        const top = Math.max(chartArea.top, y.getPixelForValue(band.to));
-        const bottom = Math.min(chartArea.bottom, y.getPixelForValue(band.from));
-        if (bottom <= top) continue;
-        ctx.fillStyle = colour(chart.canvas, '--band');
-        ctx.fillRect(chartArea.left, top, chartArea.width, Math.max(2, bottom - top));
-        ctx.fillStyle = colour(chart.canvas, '--ink');
-        ctx.font = `13px ${getComputedStyle(chart.canvas).fontFamily}`;
-        ctx.fillText(band.label, chartArea.left + 6, top - 4);
-      }
-      ctx.restore();
-    },
-  };
 }
 
 function guidePlugin(series: () => readonly Series[]): Plugin<'line'> {

@@ -1,25 +1,22 @@
 // The chart of every mode over the steps, and for each target in plain words where the maker stands.
 import { type Course as CourseOf, courseToward, type Rate } from '../compare/course.ts';
 import type { Series } from '../compare/series.ts';
+import { courseUnder } from '../compare/shown-course.ts';
 import { type Track, tracks } from '../compare/tracks.ts';
+
 import type { InstrumentRecord, Target } from '../record/record.ts';
+import { CoursePanels } from './course-panels.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
-import { LazyChart } from './lazy-chart.tsx';
-import { nameOf, StepEffects } from './step-effects.tsx';
+import { StepEffects } from './step-effects.tsx';
 import { missingWords } from './words.ts';
 
 export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { record, conditions } = props;
+  const course = courseUnder(record, conditions);
   const followed = tracks(record, conditions.stage, conditions.support);
-  const targets = record.targets.filter((target) => target.stage === conditions.stage);
-  const numberOf = new Map(record.steps.map((step, i) => [step.id, i + 1]));
-  // A chart of everything shows nothing: named modes first, else the ones heard at most steps.
-  const named = followed.filter((track) => track.name !== undefined);
-  const most = Math.max(...followed.map((track) => track.points.length));
-  const shown = (named.length > 0 ? named : followed.filter((track) => track.points.length === most)).slice(0, 6);
   return (
     <>
-      {targets.map((target) => (
+      {course.targets.map((target) => (
         <Stand
           key={target.id}
           record={record}
@@ -27,25 +24,8 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
           track={followed.find((track) => track.name === target.mode)}
         />
       ))}
-      <LazyChart
-        title="Modes over the steps"
-        xLabel="Step"
-        yLabel="Hz"
-        wholeX
-        series={shown.map((track) => ({
-          label: nameOf(track),
-          points: track.points.map((point) => ({
-            x: numberOf.get(point.step.id) ?? 0,
-            y: point.mode.frequencyHz.value,
-          })),
-        }))}
-        bands={targets.map((target) => ({
-          label: `${target.mode} ${number(target.frequencyHz, 0)} ± ${number(target.toleranceHz, 0)}`,
-          from: target.frequencyHz - target.toleranceHz,
-          to: target.frequencyHz + target.toleranceHz,
-        }))}
-      />
-      <StepEffects record={record} followed={shown} />
+      <CoursePanels record={record} course={course} />
+      <StepEffects record={record} followed={course.tracks} />
     </>
   );
 }

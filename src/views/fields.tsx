@@ -14,6 +14,8 @@ export function TextField(
   props: Labelled & {
     readonly value: string;
     readonly onChange: (value: string) => void;
+    /** called with every key, for a search that follows the typing */
+    readonly onType?: (value: string) => void;
     readonly lines?: number;
     readonly placeholder?: string;
     readonly list?: readonly string[];
@@ -27,7 +29,11 @@ export function TextField(
     value: text,
     placeholder: props.placeholder ?? '',
     // kept while it is typed: saving another field renders anew and would wipe it
-    onInput: (event: Event) => setText((event.currentTarget as HTMLInputElement).value),
+    onInput: (event: Event) => {
+      const typed = (event.currentTarget as HTMLInputElement).value;
+      setText(typed);
+      props.onType?.(typed);
+    },
     onChange: (event: Event) => props.onChange((event.currentTarget as HTMLInputElement).value.trim()),
   };
   return (
@@ -48,7 +54,7 @@ export function TextField(
   );
 }
 
-export type Measure = 'mm' | 'g' | 'c' | 'percent' | 'hz' | 'plain';
+export type Measure = 'mm' | 'g' | 'c' | 'percent' | 'hz' | 'db' | 'plain';
 
 /** How a measure is shown, read and named under the maker's choice of units. */
 function useMeasure(measure: Measure): {
@@ -57,8 +63,10 @@ function useMeasure(measure: Measure): {
   read: (text: string) => number | null;
 } {
   const { settings } = useWorkshop().preferences;
-  const plain = (text: string): number | null =>
-    /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(text) ? Number(text.replace(',', '.')) : null;
+  const plain = (typed: string): number | null => {
+    const text = typed.replace('\u2212', '-');
+    return /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(text) ? Number(text.replace(',', '.')) : null;
+  };
   const trim = (value: number, decimals: number) => String(Number(value.toFixed(decimals)));
   const { length, mass, temperature } = settings.value;
   if (measure === 'mm' && length === 'inch')
@@ -76,7 +84,7 @@ function useMeasure(measure: Measure): {
       show: (c) => trim(celsiusToFahrenheit(c), 1),
       read: (text) => mapped(plain(text), fahrenheitToCelsius),
     };
-  const unit = { mm: 'mm', g: 'g', c: '°C', percent: '%', hz: 'Hz', plain: '' }[measure];
+  const unit = { mm: 'mm', g: 'g', c: '°C', percent: '%', hz: 'Hz', db: 'dB', plain: '' }[measure];
   return { unit, show: (value) => trim(value, 4), read: plain };
 }
 

@@ -61,5 +61,10 @@ export function moment(iso: string): string {
   return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(new Date(iso));
 }
 
+/** "25 Nov 2026" in the reader's own notation. */
+export function day(iso: string): string {
+  return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' }).format(new Date(iso));
+}
+
 /** "1 tap", "3 taps". */
 export const count = (n: number, thing: string): string => `${n} ${thing}${n === 1 ? '' : 's'}`;

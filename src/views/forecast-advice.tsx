@@ -8,10 +8,14 @@ import {
   solvableCase,
   strungTop,
 } from '../forecast/plan-question.ts';
-import type { CheckedAdvice, TopAdvice } from '../forecast/top-advice.ts';
+import type { StrungAnswer } from '../forecast/strung.ts';
+import type { CheckedAdvice, NamedTarget, TopAdvice } from '../forecast/top-advice.ts';
+import type { TopAgreement } from '../forecast/top-agreement.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
-import { number, signed } from './figures.ts';
+import { cutWords } from './cut-words.ts';
+import { number, signed, withHalfWidth } from './figures.ts';
+import { turnWords, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -28,8 +32,10 @@ export function AdviceCard(props: {
   const floors = adviceFloors(now);
   const plate = solvableCase(now, conditions.support);
   const asked = forecasts.advice.current.value;
+  const pull = usePull(record);
+  const spreadFactor = usePast()?.spreadFactor;
   if (plate === undefined || tapped === undefined) return null;
-  const strung = strungTop(record, now, conditions.support);
+  const strung = strungTop(record, now, conditions.support, pull);
   const question = {
     plate,
     tappedPlate: tapped.plate,
@@ -38,6 +44,7 @@ export function AdviceCard(props: {
     targets,
     floors,
     ...(strung && { strung }),
+    ...(spreadFactor !== undefined && { spreadFactor }),
   };
   const isCurrent = 'key' in asked && asked.key === JSON.stringify(question);
   return (
@@ -73,24 +80,34 @@ export function AdviceCard(props: {
               onAgain={() => forecasts.advice.again(question)}
             />
           )}
-          {isCurrent && asked.kind === 'ready' && <Answer plan={plan} answer={asked.answer} />}
+          {isCurrent && asked.kind === 'ready' && (
+            <Answer record={record} plan={plan} targets={targets} answer={asked.answer} />
+          )}
         </>
       )}
     </section>
   );
 }
 
+/** The agreement with the bench, where it is worked out. */
+function usePast(): TopAgreement | undefined {
+  const asked = useWorkshop().forecasts.agreement.current.value;
+  return asked.kind === 'ready' && asked.answer.kind === 'agreement' ? asked.answer : undefined;
+}
+
 /** How forecasts for this top have fared so far, beside what is forecast next. */
 function Accuracy() {
-  const asked = useWorkshop().forecasts.agreement.current.value;
-  if (asked.kind !== 'ready' || asked.answer.kind !== 'agreement') return null;
-  const told = asked.answer.past.filter((move) => move.forecast.value !== 0);
-  const { isMisfit } = asked.answer.latest;
+  const past = usePast();
+  if (past === undefined) return null;
+  const told = past.past.filter((move) => move.forecast.value !== 0);
+  const { isMisfit } = past.latest;
   return (
     <p class="caution">
       {told.length === 0
         ? 'No forecast for this top has been put to the test yet.'
         : `Its forecasts for this top held in ${told.filter((move) => move.agrees).length} of ${told.length} moves.`}
+      {past.spreadFactor > 1.05 &&
+        ` The spreads below are ${number(past.spreadFactor, 1)} times wider for what was missed.`}
       {isMisfit && ' The taps and the drawing do not agree at present: do not lean on this.'}
     </p>
   );
@@ -102,8 +119,13 @@ const wayWords: Readonly<Record<CheckedAdvice['way'], string>> = {
   'one brace': 'In one place',
 };
 
-function Answer(props: { readonly plan: Plan; readonly answer: TopAdvice }) {
-  const { answer, plan } = props;
+function Answer(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly targets: readonly NamedTarget[];
+  readonly answer: TopAdvice;
+}) {
+  const { answer, record, plan, targets } = props;
   switch (answer.kind) {
     case 'nothing-to-do':
       return <p class="verdict within">Every target is reached. Stop here.</p>;
@@ -131,42 +153,69 @@ function Answer(props: { readonly plan: Plan; readonly answer: TopAdvice }) {
       return (
         <ol class="ways">
           {answer.alternatives.map((way) => (
-            <Way key={way.way} plan={plan} way={way} names={answer.names} />
+            <Way
+              key={way.way}
+              record={record}
+              plan={plan}
+              way={way}
+              names={answer.names}
+              targets={targets}
+              strungNow={answer.strungNow}
+            />
           ))}
         </ol>
       );
   }
 }
 
-/** Modes told of: those the maker would hear first. */
-const TOLD = 4;
-
-function Way(props: { readonly plan: Plan; readonly way: CheckedAdvice; readonly names: readonly string[] }) {
-  const { way, plan } = props;
-  const nameOf = (id: string) => plan.braces.find((brace) => brace.id === id)?.name ?? id;
+function Way(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly way: CheckedAdvice;
+  readonly names: readonly string[];
+  readonly targets: readonly NamedTarget[];
+  readonly strungNow: StrungAnswer | undefined;
+}) {
+  const { way, names, targets } = props;
+  const aims = targets.flatMap((target, i) => {
+    const move = way.moves.find(({ mode }) => names[mode] === target.name);
+    return move === undefined ? [] : [{ move, target, isReached: way.reached[i] === true }];
+  });
+  const others = way.moves.filter(
+    ({ mode, move }) => !aims.some((aim) => aim.move.mode === mode) && Math.abs(move.value) > 2 * move.sigma,
+  );
   return (
     <li>
       <h3>{wayWords[way.way]}</h3>
       <ul>
-        {way.shavings.map((shaving) => (
-          <li key={`${shaving.braceId} ${shaving.fromMm}`}>
-            {number(shaving.removeMm, 1)} mm off {nameOf(shaving.braceId)}, from {number(shaving.fromMm, 0)} to{' '}
-            {number(shaving.toMm, 0)} mm
-          </li>
+        {cutWords(props.plan, props.record.hand, way.shavings).map((sentence) => (
+          <li key={sentence}>{sentence}</li>
         ))}
       </ul>
-      <p>
-        {number(way.removedG, 2)} g off.{' '}
-        {way.moves
-          .slice(0, TOLD)
-          .map((move) => `${props.names[move.mode] ?? ''} ${signed(move.move, 'Hz')}`)
-          .join('; ')}
-        . {way.reached.every(Boolean) ? 'Reaches the target.' : 'Does not reach every target.'}
-      </p>
-      {way.turnDeg !== undefined && (
+      <p>{number(way.removedG, 1)} g of wood in all.</p>
+      <ul class="way-moves">
+        {aims.map(({ move, target, isReached }) => (
+          <li key={move.mode}>
+            <strong>
+              {target.name} {signed(move.move, 'Hz')}
+            </strong>
+            , to {withHalfWidth(move.after, 'Hz')}
+            {isReached ? ': reaches ' : ': does not reach '}
+            {number(target.frequencyHz, 1)} Hz within {number(target.toleranceHz, 1)}.
+          </li>
+        ))}
+        {others.length > 0 && (
+          <li>
+            Moves with it:{' '}
+            {others.map(({ mode, move }) => `${names[mode] ?? `mode ${mode + 1}`} ${signed(move, 'Hz')}`).join('; ')}.
+          </li>
+        )}
+      </ul>
+      {way.strung !== undefined && (
         <p class={way.turnsTooFar ? 'stop' : 'caution'}>
-          The strings would then turn the bridge by {number(way.turnDeg, 1)}°
-          {way.turnsTooFar ? ', more than the published 2°. ' : '. '}A guide, not a guarantee.
+          The strings would then turn the bridge by {withHalfWidth(way.strung.turnDeg, '°')}
+          {props.strungNow && ` (now ${withHalfWidth(props.strungNow.turnDeg, '°')})`} and lift it by{' '}
+          {withHalfWidth(way.strung.riseMm, 'mm')}. {turnWords(way.strung.turnDeg)} A guide, not a guarantee.
         </p>
       )}
     </li>

@@ -6,13 +6,11 @@ import {
   plateConditions,
   solvableCase,
   strungTop,
-  USUAL_LOAD,
   usualConditions,
 } from '../forecast/plan-question.ts';
 import type { TopModes } from '../forecast/top-modes.ts';
 import { checkPlate } from '../plate/plate-check.ts';
 import type { StretchSensitivity } from '../plate/sensitivity.ts';
-import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { planCase } from '../record/plan-case.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
@@ -22,6 +20,7 @@ import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
 import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
 import { Places, ShapeOnPlan } from './forecast-shape.tsx';
+import { UnderTheStrings, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
 import { FaceSwitch } from './plan-view.tsx';
@@ -68,7 +67,7 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const [face, setFace] = useState<Face>('inside');
   const now = planNow(record, plan);
   const solvable = solvableCase(now, conditions.support);
-  const strung = strungTop(record, now, conditions.support);
+  const strung = strungTop(record, now, conditions.support, usePull(record));
   const question = solvable && { plate: solvable, ...(strung && { strung }) };
   const asked = forecasts.modes.current.value;
   const key = JSON.stringify(question);
@@ -132,13 +131,6 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
       <AdviceCard record={record} plan={plan} conditions={conditions} />
     </div>
   );
-}
-
-/** The turn against the published limit; close to it, neither side is claimed. */
-function turnWords(turnDeg: number): string {
-  const guide = `${ROTATION_GUIDE_DEG}° that is published as a limit (Gore and Gilet 2011)`;
-  if (turnDeg > 1.1 * ROTATION_GUIDE_DEG) return `More than the ${guide}.`;
-  return turnDeg > 0.9 * ROTATION_GUIDE_DEG ? `About at the ${guide}.` : `Below the ${guide}.`;
 }
 
 function Modes(props: {
@@ -212,20 +204,7 @@ function Modes(props: {
         {what !== 'shape' && (
           <SensitivityTable plan={plan} stretches={stretches} braceIds={props.braceIds} mode={rank} />
         )}
-        {answer.strung !== undefined && (
-          <div class="card">
-            <h2>Under the strings</h2>
-            <p>
-              With its bridge glued the saddle would turn by <strong>{number(answer.strung.rotationDeg, 1)}°</strong>{' '}
-              and rise by {number(answer.strung.saddleMm, 1)} mm under {USUAL_LOAD.tensionN} N at{' '}
-              {USUAL_LOAD.stringHeightMm} mm.
-            </p>
-            <p class={answer.strung.rotationDeg > ROTATION_GUIDE_DEG ? 'stop' : 'caution'}>
-              {turnWords(answer.strung.rotationDeg)} A guide, not a guarantee; wood creeps, and the turn grows over
-              months.
-            </p>
-          </div>
-        )}
+        {answer.strung !== undefined && <UnderTheStrings record={record} strung={answer.strung} />}
       </div>
     </section>
   );

@@ -1,4 +1,5 @@
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId } from 'preact/hooks';
+import { usePhoto } from './use-photo.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** A photograph of the step or the piece, kept small enough for the record. */
@@ -9,22 +10,7 @@ export function Photo(props: {
 }) {
   const { photos } = useWorkshop();
   const id = useId();
-  const [url, setUrl] = useState<string | undefined>(undefined);
-  useEffect(() => {
-    let made: string | undefined;
-    let gone = false;
-    const load = async () => {
-      const blob = props.photoId === undefined ? undefined : await photos.get(props.photoId);
-      if (gone) return;
-      made = blob === undefined ? undefined : URL.createObjectURL(blob);
-      setUrl(made);
-    };
-    void load();
-    return () => {
-      gone = true;
-      if (made !== undefined) URL.revokeObjectURL(made);
-    };
-  }, [props.photoId]);
+  const url = usePhoto(props.photoId);
   const take = async (file: File | undefined) => {
     if (file !== undefined) props.onChange(await photos.add(file));
   };

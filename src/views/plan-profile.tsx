@@ -8,7 +8,7 @@ const HEIGHT = 96;
 const BASE = 78;
 
 export function ProfileDrawing(props: {
-  readonly brace: PlanBrace;
+  readonly brace: Pick<PlanBrace, 'name' | 'from' | 'to' | 'profile' | 'floors'>;
   readonly before?: Profile | undefined;
   readonly after?: Profile | undefined;
 }) {

@@ -7,6 +7,8 @@ import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 /** From which side the drawing is seen. */
 export type Face = 'inside' | 'outside';
 
+export const faceWords: Readonly<Record<Face, string>> = { inside: 'inside', outside: 'outside' };
+
 export const patternWords: Readonly<Record<Pattern, string>> = {
   x: 'X with tone bars and finger braces',
   ladder: 'Ladder',

@@ -1,7 +1,9 @@
 // What is known of the open record: its name, notes and floors.
+import { withField } from '../record/edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { CautionLine } from './cautions.tsx';
-import { ChoiceField, NumberField, TextField } from './fields.tsx';
+import { CheckField, ChoiceField, NumberField, TextField } from './fields.tsx';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function Details(props: { readonly record: InstrumentRecord }) {
@@ -25,6 +27,16 @@ export function Details(props: { readonly record: InstrumentRecord }) {
           onChange={(hand) => edit('hand', { hand })}
         />
       </div>
+      {record.kind === 'instrument' && (
+        <CheckField
+          label={words.record.loved}
+          hint={words.record.lovedHint}
+          value={record.loved ?? false}
+          onChange={(loved) =>
+            shelf.edit(words.record.loved, (current) => withField(current, 'loved', loved ? true : undefined))
+          }
+        />
+      )}
       <TextField label="Notes" lines={4} value={record.notes} onChange={(notes) => edit('notes', { notes })} />
       {record.kind === 'instrument' && <Floors record={record} />}
       <div class="actions">

@@ -1,20 +1,17 @@
-// The way out of the browser and into it: archives.
+// The way into the browser: archives, and the demo.
 import { useRef } from 'preact/hooks';
 import { ImportPanel } from './record-import.tsx';
 import { useWorkshop } from './workshop-context.ts';
 
 export function RecordExchange() {
-  const { shelf, exchange, imports, openDemo } = useWorkshop();
+  const { shelf, imports, openDemo } = useWorkshop();
   const file = useRef<HTMLInputElement>(null);
   return (
     <section class="card" aria-labelledby="exchange-heading">
-      <h2 id="exchange-heading">Out and in</h2>
+      <h2 id="exchange-heading">Bring records in</h2>
       <div class="actions">
         <button type="button" onClick={() => file.current?.click()}>
-          Import …
-        </button>
-        <button type="button" onClick={() => void exchange.exportAll()}>
-          Export all records
+          Import archives …
         </button>
         {!shelf.summaries.value.some((summary) => summary.id === 'demo-instrument') && (
           <button type="button" onClick={() => void openDemo()}>

@@ -1,6 +1,6 @@
 // What an archive would bring, shown before anything is stored.
 import type { ComingFile, ComingRecord } from '../app/imports.ts';
-import { bringsWords, fateWords, fieldWords, refusedWords, unreadableWords } from './exchange-words.ts';
+import { bringsAnything, bringsWords, fateWords, fieldWords, refusedWords, unreadableWords } from './exchange-words.ts';
 import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -15,7 +15,7 @@ export function ImportPanel() {
         Taking in {state.done + 1} of {state.of} … Keep this page open.
       </p>
     );
-  const coming = state.files.reduce((sum, file) => sum + file.records.length, 0);
+  const coming = state.files.flatMap((file) => file.records).filter(bringsAnything).length;
   return (
     <section class="import-plan" aria-labelledby="import-heading">
       <h3 id="import-heading">What would come in</h3>
@@ -47,7 +47,9 @@ function FilePlan(props: { readonly file: ComingFile }) {
     <div class="import-file">
       <h4>{file.name}</h4>
       {file.refused !== undefined && (
-        <p role="alert">Nothing of this file can be imported. {refusedWords[file.refused]} Nothing was changed.</p>
+        <p class="note" role="alert">
+          Nothing of this file can be imported. {refusedWords[file.refused]} Nothing was changed.
+        </p>
       )}
       <ul>
         {file.records.map((record) => (
@@ -57,7 +59,7 @@ function FilePlan(props: { readonly file: ComingFile }) {
         ))}
       </ul>
       {(file.unreadable.length > 0 || file.lost.length > 0 || file.passedOver.length > 0) && (
-        <div role="alert">
+        <div class="note" role="alert">
           <p>This file is damaged or not as it should be. What can be saved is listed above; this is left out:</p>
           <ul>
             {file.unreadable.map((record) => (
@@ -89,7 +91,7 @@ function RecordPlan(props: { readonly record: ComingRecord }) {
       <strong>{record.name}</strong>
       <span class="import-fate"> {fateWords[fate]}</span>
       <br />
-      {bringsWords(record)}
+      {bringsAnything(record) && `Brings ${bringsWords(record) || 'words and numbers only'}`}
       {fromBin && '; it comes back out of the bin'}
       {toRead.length > 0 && `; ${count(toRead.length, 'round')} read again, because its taps come together`}
       {fields.length > 0 && (

@@ -47,8 +47,43 @@ export function Instruments() {
           Show more
         </button>
       )}
+      {shown === 'bin' && matching.length > 0 && <EmptyBin />}
       <NewRecord />
     </section>
+  );
+}
+
+/** Asks once more, because nothing brings back what is erased. */
+function EmptyBin() {
+  const { records, shelf } = useWorkshop();
+  const [asked, setAsked] = useState(false);
+  const inBin = shelf.summaries.value.filter(({ deleted }) => deleted).length;
+  if (!asked)
+    return (
+      <div class="actions">
+        <button type="button" onClick={() => setAsked(true)}>
+          Empty the bin …
+        </button>
+      </div>
+    );
+  return (
+    <div role="alert">
+      <p>This erases {count(inBin, 'record')} with their sounds for good. Undo does not bring them back.</p>
+      <div class="actions">
+        <button
+          type="button"
+          onClick={() => {
+            setAsked(false);
+            void records.emptyBin();
+          }}
+        >
+          Erase for good
+        </button>
+        <button type="button" class="primary" onClick={() => setAsked(false)}>
+          Keep them
+        </button>
+      </div>
+    </div>
   );
 }
 

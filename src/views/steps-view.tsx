@@ -2,14 +2,14 @@
 import { useState } from 'preact/hooks';
 import type { Series } from '../compare/series.ts';
 import { signatures } from '../compare/signature.ts';
-import type { InstrumentRecord, Support } from '../record/record.ts';
+import type { InstrumentRecord } from '../record/record.ts';
 import { CompareSteps } from './compare-steps.tsx';
+import { conditionsWords } from './conditions-words.ts';
 import { Course } from './course.tsx';
 import { ChoiceField } from './fields.tsx';
-import { number } from './figures.ts';
 import { StepDiary } from './step-diary.tsx';
 import { Targets } from './targets.tsx';
-import { bridgeWords, count, holdWords, stageWords } from './words.ts';
+import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function StepsView() {
@@ -83,13 +83,6 @@ function conditionsIn(
   return [...found].map(([key, { conditions, steps }]) => ({
     key,
     conditions,
-    text: `${stageWords[conditions.stage]}, ${holdWords[conditions.support.hold].toLowerCase()}, ${bridgeWords[conditions.support.bridge].toLowerCase()}${conditions.support.strung ? ', strung' : ''}${lumpWords(conditions.support)} (${count(steps, 'step')})`,
+    text: `${conditionsWords(conditions)} (${count(steps, 'step')})`,
   }));
-}
-
-/** ", 10.0 g at the bridge" where a lump was fixed for the round, else nothing. */
-function lumpWords({ addedMassG, addedMassOnBackG }: Support): string {
-  const at = (massG: number | undefined, place: string) =>
-    massG === undefined ? '' : `, ${number(massG, 1)} g ${place}`;
-  return at(addedMassG, 'at the bridge') + at(addedMassOnBackG, 'on the back');
 }

@@ -1,5 +1,7 @@
 // May I glue today, and what will the dome do when the season turns.
 import { useState } from 'preact/hooks';
+import type { PieceAt } from '../app/stock.ts';
+import { shelfBoardOf, shelfStickOf, startOf } from '../compare/piece-reading.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import { stampGluing } from '../record/wood-edit.ts';
 import { domeChanges, gluingGate } from '../wood/gluing.ts';
@@ -7,6 +9,7 @@ import { EMC_SIGMA_PERCENT } from '../wood/moisture.ts';
 import { SPECIES, speciesById } from '../wood/species.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { moment, number, signed, withHalfWidth } from './figures.ts';
+import { useAllPieces } from './wood-all-pieces.ts';
 import { airWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -129,20 +132,38 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
   );
 }
 
+const radialOf = (species: string): number | undefined => speciesById(species)?.shrinkage?.radialPercent.value;
+
 function Dome(props: { readonly humidityPercent: number; readonly tempC: number; readonly isToday: boolean }) {
-  const [species, setSpecies] = useState('sitka-spruce');
+  const all = useAllPieces();
+  const boards = all.filter(({ piece }) => shelfBoardOf(piece) !== undefined && radialOf(piece.species) !== undefined);
+  const sticks = all.filter(({ piece }) => piece.kind === 'brace-stock' && shelfStickOf(piece) !== undefined);
+  // Measured wood first, else the handbook's: 'board id' or 'species id'
+  const [plateChoice, setPlateChoice] = useState<string | undefined>(undefined);
+  const [braceChoice, setBraceChoice] = useState<string | undefined>(undefined);
+  const plateFrom = plateChoice ?? boards[0]?.piece.id ?? 'sitka-spruce';
+  const braceFrom = braceChoice ?? sticks[0]?.piece.id ?? 'sitka-spruce';
+  const board = boards.find(({ piece }) => piece.id === plateFrom)?.piece;
+  const stick = sticks.find(({ piece }) => piece.id === braceFrom)?.piece;
   const [plateMm, setPlate] = useState(2.8);
   const [stripMm, setStrip] = useState(120);
   const [heightMm, setHeight] = useState(14);
   const [widthMm, setWidth] = useState(8);
   const [spanMm, setSpan] = useState(380);
-  const shrinking = SPECIES.filter((known) => known.shrinkage !== undefined);
-  const radial = speciesById(species)?.shrinkage?.radialPercent.value ?? 0;
+  const handbook = SPECIES.filter((known) => known.shrinkage !== undefined).map(
+    (known) => [known.id, `Handbook: ${known.name}`] as const,
+  );
+  const named = (pieces: readonly PieceAt[]) =>
+    pieces.map(({ piece, recordName }) => [piece.id, `${piece.name} (${recordName}), measured`] as const);
+  const eCrossPa =
+    board === undefined ? startOf({ species: plateFrom }).eCrossPa.value : shelfBoardOf(board)!.eCrossGpa.value * 1e9;
+  const eLongPa =
+    stick === undefined ? startOf({ species: braceFrom }).eLongPa.value : shelfStickOf(stick)!.eGpa.value * 1e9;
   const changes = domeChanges(
     {
-      plate: { thicknessM: plateMm / 1000, stripWidthM: stripMm / 1000, eCrossPa: 0.9e9 },
-      brace: { heightM: heightMm / 1000, widthM: widthMm / 1000, eLongPa: 12e9 },
-      fullShrinkagePercent: radial,
+      plate: { thicknessM: plateMm / 1000, stripWidthM: stripMm / 1000, eCrossPa },
+      brace: { heightM: heightMm / 1000, widthM: widthMm / 1000, eLongPa },
+      fullShrinkagePercent: radialOf(board?.species ?? plateFrom) ?? 0,
     },
     spanMm / 1000,
     { tempC: props.tempC, humidityPercent: Math.min(99, Math.max(0, props.humidityPercent)) },
@@ -181,10 +202,18 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
         <summary>Plate and brace</summary>
         <div class="fields">
           <ChoiceField
-            label="Plate species"
-            value={species}
-            options={shrinking.map((known) => [known.id, known.name] as const)}
-            onChange={setSpecies}
+            label="Wood of the plate"
+            hint={`E across ${number(eCrossPa / 1e9, 2)} GPa`}
+            value={plateFrom}
+            options={[...named(boards), ...handbook]}
+            onChange={setPlateChoice}
+          />
+          <ChoiceField
+            label="Wood of the brace"
+            hint={`E along ${number(eLongPa / 1e9, 1)} GPa`}
+            value={braceFrom}
+            options={[...named(sticks), ...handbook]}
+            onChange={setBraceChoice}
           />
           {size('Plate', plateMm, setPlate, 10)}
           {size('Strip of plate for one brace', stripMm, setStrip, 500)}

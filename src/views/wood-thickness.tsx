@@ -1,77 +1,77 @@
 // How thick this plate should be to equal a reference, by every way "equal" can be meant, side by side.
 import { useState } from 'preact/hooks';
 import { plateWoodOf, startOf } from '../compare/piece-reading.ts';
-import type { Estimate } from '../quantity/estimate.ts';
 import { withField } from '../record/edit.ts';
 import type { Piece } from '../record/record.ts';
-import {
-  CRITERIA,
-  type PlateWood,
-  stopLine,
-  type ThicknessChoice,
-  type ThicknessCriterion,
-  thicknessChoices,
-} from '../wood/thickness.ts';
+import { CRITERIA, type PlateWood, stopLine, type ThicknessChoice, thicknessChoices } from '../wood/thickness.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
+import { moment } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { MeasuredField } from './measured-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
-import { criterionWords, patternWords, speciesWord } from './wood-words.ts';
+import { ChooseReference, referenceOf } from './wood-thickness-reference.tsx';
+import { criterionWords, patternWords } from './wood-words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-interface Reference {
-  readonly wood: PlateWood;
-  readonly thicknessMm: Estimate;
-}
+type Plan = NonNullable<Piece['thicknessing']>;
+
+/** The plate's own area, cm². */
+const boardCm2 = ({ lengthMm, widthMm }: Piece): number => (lengthMm?.value ?? 500) * (widthMm?.value ?? 200) * 0.01;
+
+/** What a plan begins with: the moving part of a steel-string's top, common practice, no source. */
+const beginning = (piece: Piece): Omit<Plan, 'reference'> => ({
+  by: 'patch-stiffness',
+  patchLengthMm: 400,
+  patchWidthMm: 380,
+  areaCm2: Math.round(boardCm2(piece)),
+});
 
 export function Thickness(props: { readonly piece: Piece }) {
   const { piece } = props;
   const wood = plateWoodOf(piece);
   const change = useChangePiece(piece.id);
-  const [reference, setReference] = useState<Reference | undefined>(undefined);
-  const [lengthMm, setLength] = useState(400);
-  const [widthMm, setWidth] = useState(380);
-  const boardCm2 = (piece.lengthMm?.value ?? 500) * (piece.widthMm?.value ?? 200) * 0.01;
-  const [areaCm2, setArea] = useState(Math.round(boardCm2));
+  const all = useAllPieces();
   if (wood === undefined) return <p>Tap the board and keep its reading first: the thickness follows from it.</p>;
-  const taken = (set: (value: number) => void) => (value: number | undefined) => value !== undefined && set(value);
+  const plan = piece.thicknessing;
+  const set = (label: string, part: Partial<Plan>) =>
+    change(label, (p) => (p.thicknessing === undefined ? p : { ...p, thicknessing: { ...p.thicknessing, ...part } }));
+  const reference = plan === undefined ? undefined : referenceOf(plan.reference, piece, all);
   return (
     <>
-      <ChooseReference piece={piece} onChange={setReference} />
-      <div class="fields">
-        <NumberField
-          label="Patch along the grain"
-          hint="The moving part of the top, as if clamped"
-          measure="mm"
-          least={50}
-          most={900}
-          value={lengthMm}
-          onChange={taken(setLength)}
-        />
-        <NumberField
-          label="Patch across the grain"
-          measure="mm"
-          least={50}
-          most={900}
-          value={widthMm}
-          onChange={taken(setWidth)}
-        />
-        <NumberField
-          label="Area for the mass, cm²"
-          hint={`This board has ${boardCm2.toFixed(0)}`}
-          measure="plain"
-          least={10}
-          most={5000}
-          value={areaCm2}
-          onChange={taken(setArea)}
-        />
-      </div>
-      {reference === undefined ? (
+      <ChooseReference
+        piece={piece}
+        all={all}
+        note={plan?.reference}
+        onChange={(note) =>
+          change('thickness to equal', (p) =>
+            withField(
+              p,
+              'thicknessing',
+              note === undefined ? undefined : { ...beginning(p), ...p.thicknessing, reference: note },
+            ),
+          )
+        }
+      />
+      {plan === undefined ? (
         <p>Choose what it should equal.</p>
       ) : (
-        <Choices choices={thicknessChoices(wood, reference, { lengthMm, widthMm }, areaCm2)} />
+        <>
+          <PlanFields piece={piece} plan={plan} onChange={set} />
+          {reference !== undefined && (
+            <Choices
+              plan={plan}
+              onChange={set}
+              choices={thicknessChoices(
+                wood,
+                reference,
+                { lengthMm: plan.patchLengthMm, widthMm: plan.patchWidthMm },
+                plan.areaCm2,
+              )}
+            />
+          )}
+        </>
       )}
       <ModesAgainstThickness piece={piece} wood={wood} />
       <MeasuredField
@@ -88,135 +88,49 @@ export function Thickness(props: { readonly piece: Piece }) {
   );
 }
 
-/** A former top of the records, a plate of handbook wood, or the maker's own figures. */
-function ChooseReference(props: {
-  readonly piece: Piece;
-  readonly onChange: (reference: Reference | undefined) => void;
-}) {
-  const all = useAllPieces();
-  const start = startOf(props.piece);
-  const [source, setSource] = useState('');
-  const [own, setOwn] = useState({ thicknessMm: 2.8, eLongGpa: 12, eCrossGpa: 0.9, gGpa: 0.8, densityKgM3: 420 });
-  const former = all.filter(
-    ({ piece }) =>
-      piece.id !== props.piece.id &&
-      plateWoodOf(piece) !== undefined &&
-      (piece.finishedMm ?? piece.thicknessMm) !== undefined,
+type SetPlan = (label: string, part: Partial<Plan>) => void;
+
+function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonly onChange: SetPlan }) {
+  const { plan, onChange } = props;
+  const size = (key: 'patchLengthMm' | 'patchWidthMm', label: string, hint?: string) => (
+    <NumberField
+      label={label}
+      hint={hint}
+      measure="mm"
+      least={50}
+      most={900}
+      value={plan[key]}
+      onChange={(value) => value !== undefined && onChange('patch', { [key]: value })}
+    />
   );
-  const exact = (value: number): Estimate => ({ value, sigma: 0 });
-  const gpa = ({ value }: Estimate) => exact(value / 1e9);
-  const handbook: PlateWood = {
-    eLongGpa: gpa(start.eLongPa),
-    eCrossGpa: gpa(start.eCrossPa),
-    gGpa: gpa(start.gPa),
-    densityKgM3: exact(start.densityKgM3.value),
-    nuLR: start.nuLR.value,
-  };
-  const referenceOf = (chosen: string, figures: typeof own): Reference | undefined => {
-    if (chosen === 'handbook') return { wood: handbook, thicknessMm: exact(figures.thicknessMm) };
-    if (chosen === 'own')
-      return {
-        wood: {
-          eLongGpa: exact(figures.eLongGpa),
-          eCrossGpa: exact(figures.eCrossGpa),
-          gGpa: exact(figures.gGpa),
-          densityKgM3: exact(figures.densityKgM3),
-          nuLR: start.nuLR.value,
-        },
-        thicknessMm: exact(figures.thicknessMm),
-      };
-    const found = former.find(({ piece }) => piece.id === chosen)?.piece;
-    const wood = found === undefined ? undefined : plateWoodOf(found);
-    const thicknessMm = found?.finishedMm ?? found?.thicknessMm;
-    return wood === undefined || thicknessMm === undefined ? undefined : { wood, thicknessMm };
-  };
-  const choose = (chosen: string, figures = own) => {
-    setSource(chosen);
-    setOwn(figures);
-    props.onChange(referenceOf(chosen, figures));
-  };
-  const set = (key: keyof typeof own) => (value: number | undefined) =>
-    value !== undefined && choose(source, { ...own, [key]: value });
   return (
-    <>
-      <ChoiceField
-        label="It should equal"
-        value={source}
-        options={[
-          ['', 'Choose …'],
-          ...former.map(
-            ({ piece, recordName }) =>
-              [
-                piece.id,
-                `${piece.name} (${recordName}), ${piece.finishedMm === undefined ? 'as measured' : 'as finished'}`,
-              ] as const,
-          ),
-          ['handbook', `A handbook plate: ${speciesWord(props.piece.species) || 'softwood'}`],
-          ['own', 'My own target'],
-        ]}
-        onChange={(chosen) => choose(chosen)}
+    <div class="fields">
+      {size('patchLengthMm', 'Patch along the grain', 'The moving part of the top, as if clamped')}
+      {size('patchWidthMm', 'Patch across the grain')}
+      <NumberField
+        label="Area for the mass, cm²"
+        hint={`This board has ${boardCm2(props.piece).toFixed(0)}`}
+        measure="plain"
+        least={10}
+        most={5000}
+        value={plan.areaCm2}
+        onChange={(areaCm2) => areaCm2 !== undefined && onChange('area', { areaCm2 })}
       />
-      {(source === 'handbook' || source === 'own') && (
-        <div class="fields">
-          <NumberField
-            label="Reference thickness"
-            measure="mm"
-            least={0.5}
-            most={10}
-            value={own.thicknessMm}
-            onChange={set('thicknessMm')}
-          />
-          {source === 'own' && (
-            <>
-              <NumberField
-                label="Its E along, GPa"
-                measure="plain"
-                least={1}
-                most={40}
-                value={own.eLongGpa}
-                onChange={set('eLongGpa')}
-              />
-              <NumberField
-                label="Its E across, GPa"
-                measure="plain"
-                least={0.05}
-                most={10}
-                value={own.eCrossGpa}
-                onChange={set('eCrossGpa')}
-              />
-              <NumberField
-                label="Its G, GPa"
-                measure="plain"
-                least={0.05}
-                most={10}
-                value={own.gGpa}
-                onChange={set('gGpa')}
-              />
-              <NumberField
-                label="Its density, kg/m³"
-                measure="plain"
-                least={100}
-                most={1300}
-                value={own.densityKgM3}
-                onChange={set('densityKgM3')}
-              />
-            </>
-          )}
-        </div>
-      )}
-    </>
+    </div>
   );
 }
 
-function Choices(props: { readonly choices: readonly ThicknessChoice[] }) {
+function Choices(props: {
+  readonly choices: readonly ThicknessChoice[];
+  readonly plan: Plan;
+  readonly onChange: SetPlan;
+}) {
   const length = useLengthEstimate();
   const mm = useLength();
   const mass = useMassEstimate();
-  const { sandingMm } = useWorkshop().preferences.settings.value;
-  const [criterion, setCriterion] = useState<ThicknessCriterion>('patch-stiffness');
+  const { plan } = props;
   const sorted = props.choices.map((choice) => choice.thicknessMm.value).toSorted((a, b) => a - b);
-  const chosen = props.choices.find((choice) => choice.criterion === criterion) ?? props.choices[0]!;
-  const stop = stopLine(chosen.thicknessMm, sandingMm);
+  const chosen = props.choices.find((choice) => choice.criterion === plan.by) ?? props.choices[0]!;
   return (
     <>
       <section class="scroll" tabIndex={0} aria-label="Thickness by each criterion">
@@ -248,17 +162,52 @@ function Choices(props: { readonly choices: readonly ThicknessChoice[] }) {
         The ways of being equal lie {mm(sorted.at(-1)! - sorted[0]!)} apart. None is the right one: which stiffness you
         want to keep is yours to say.
       </p>
-      <ChoiceField
-        label="Thickness this plate by"
-        value={criterion}
-        options={CRITERIA.map((known) => [known, criterionWords[known].name] as const)}
-        onChange={setCriterion}
-      />
-      <p class="verdict">Stop the machine at {mm(stop.stopMm)}</p>
+      <StopAt chosen={chosen} plan={plan} onChange={props.onChange} />
+    </>
+  );
+}
+
+/** Where the machine stops, and the line as it was noted. */
+function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; readonly onChange: SetPlan }) {
+  const { nowIso, preferences } = useWorkshop();
+  const mm = useLength();
+  const { plan, onChange } = props;
+  const marginMm = plan.marginMm ?? preferences.settings.value.sandingMm;
+  const line = stopLine(props.chosen.thicknessMm, marginMm);
+  return (
+    <>
+      <div class="fields">
+        <ChoiceField
+          label="Thickness this plate by"
+          value={plan.by}
+          options={CRITERIA.map((known) => [known, criterionWords[known].name] as const)}
+          onChange={(by) => onChange('way to be equal', { by })}
+        />
+        <NumberField
+          label="Left for sanding and finish"
+          measure="mm"
+          least={0}
+          most={3}
+          value={marginMm}
+          onChange={(value) => value !== undefined && onChange('margin', { marginMm: value })}
+        />
+      </div>
+      <p class="verdict">Stop the machine at {mm(line.stopMm)}</p>
       <p>
-        That leaves {mm(sandingMm)} for sanding (your setting). Stop at {mm(stop.checkMm)} and measure again: above it
-        the target is surely not passed yet. Finish adds mass and a little stiffness later; wood cannot be put back.
+        Stop at {mm(line.checkMm)} first and measure again: above it the target is surely not passed yet. Finish adds
+        mass and a little stiffness later; wood cannot be put back.
       </p>
+      <div class="actions">
+        <button type="button" onClick={() => onChange('stop line', { stop: { mm: line.stopMm, atIso: nowIso() } })}>
+          Note this stop line with the piece
+        </button>
+      </div>
+      {plan.stop !== undefined && (
+        <p class={Math.abs(plan.stop.mm - line.stopMm) < 0.005 ? 'hint' : 'note'}>
+          Noted {moment(plan.stop.atIso)}: stop at {mm(plan.stop.mm)}.
+          {Math.abs(plan.stop.mm - line.stopMm) >= 0.005 && ' The figures above have changed since.'}
+        </p>
+      )}
     </>
   );
 }

@@ -99,6 +99,8 @@ export function warningWords(warning: BoardWarning, mm: (value: number) => strin
     }
     case 'neighbour-close':
       return `The ${patternWords(warning.tapped)} lies only ${number(warning.apartHz, 1)} Hz from the mode with ${patternWords(warning.neighbour)}: the peak may be either. Hold on the node line of the ${patternWords(warning.tapped)} where the other one moves most.`;
+    case 'taps-look-exchanged':
+      return `If the ${tapWords[warning.first].toLowerCase()} and the ${tapWords[warning.second].toLowerCase()} were exchanged, this would be a far more ordinary board of its species. Look again which of the two was tapped how.`;
     case 'modes-not-reached':
       return `No wood sounds these three notes on a board of this size (${number(warning.misfitPercent, 1)} % apart at best). One of them is probably another mode: look at the peaks together below.`;
   }

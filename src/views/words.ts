@@ -161,6 +161,11 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
           hidden: 'The page was hidden, so nothing was heard meanwhile. It listens again now that you can see it.',
         }[notice.trouble],
       };
+    case 'other-microphone':
+      return {
+        urgent: true,
+        text: `${notice.wanted === '' ? 'The microphone you used last' : `"${notice.wanted}"`} is not plugged in. Listening with "${notice.used}" instead: its figures are as good, its levels are its own. Choose another one in Settings.`,
+      };
     case 'storage':
       return {
         urgent: true,
@@ -199,6 +204,11 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
     case 'imported':
     case 'exported':
     case 'import-stopped':
+    case 'file-written':
+    case 'sound-gone':
+    case 'folder-refused':
+    case 'bin-emptied':
+    case 'mended':
       return exchangeNoticeWords(notice);
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };

@@ -6,7 +6,7 @@ import { type BoardFit, fitBoard, type NamedFrequency } from './board-fit.ts';
 import { type BoardMode, boardModes, RITZ_SIZE, type RitzSize } from './board-modes.ts';
 import { type BoardWarning, warnOf } from './board-warnings.ts';
 import type { ElasticStart } from './elastic-start.ts';
-import { type EntrySuspect, entrySuspects } from './entry-check.ts';
+import { type EntrySuspect, entrySuspects, likelyExchange } from './entry-check.ts';
 import { TAP_PATTERNS, type TapKind } from './hold-guide.ts';
 import { boardOf, type MeasuredBoard, type TappedMode } from './measured-board.ts';
 import { radiationRatio, soundSpeedMS } from './radiation.ts';
@@ -132,12 +132,10 @@ export function readBoard(given: BoardTaps, start: ElasticStart, ritz: RitzSize 
   const missing = KINDS.filter((kind) => given.taps[kind] === undefined);
   if (missing.length > 0) return { kind: 'missing-taps', missing };
   const taps = KINDS.map((kind) => given.taps[kind]!);
-  const suspects = entrySuspects(
-    given.board,
-    Object.fromEntries(KINDS.map((k, i) => [k, taps[i]!.frequencyHz.value])) as Record<TapKind, number>,
-    start,
-  );
+  const tapsHz = Object.fromEntries(KINDS.map((k, i) => [k, taps[i]!.frequencyHz.value])) as Record<TapKind, number>;
+  const suspects = entrySuspects(given.board, tapsHz, start);
   if (suspects.length > 0) return { kind: 'not-wood', suspects };
+  const exchange = likelyExchange(given.board, tapsHz, start);
   const observations: NamedFrequency[] = KINDS.map((kind, k) => ({
     pattern: TAP_PATTERNS[kind],
     frequencyHz: taps[k]!.frequencyHz,
@@ -159,7 +157,10 @@ export function readBoard(given: BoardTaps, start: ElasticStart, ritz: RitzSize 
       'cross-grain-bending': check(bare.eCrossPa, fit.elastic.eCrossPa),
       twist: check(bare.gPa, fit.elastic.gPa),
     },
-    warnings: warnOf(fit, size, boardModes(size, fit.elastic, densityKgM3, undefined, ritz), qs),
+    warnings: [
+      ...(exchange === null ? [] : [{ because: 'taps-look-exchanged' as const, ...exchange }]),
+      ...warnOf(fit, size, boardModes(size, fit.elastic, densityKgM3, undefined, ritz), qs),
+    ],
     fit,
   };
 }

@@ -1,8 +1,10 @@
 // What a maker should know before trusting a reading of a board: modes that mix, modes that overlap, and what to change.
+
 import type { Estimate } from '../quantity/estimate.ts';
 import type { BoardSize } from './board-energy.ts';
 import type { BoardFit } from './board-fit.ts';
 import type { BoardMode } from './board-modes.ts';
+import type { TapKind } from './hold-guide.ts';
 import type { Pattern } from './pattern-names.ts';
 
 /** A doubt about a reading, as a code a view turns into a sentence. */
@@ -27,6 +29,8 @@ export type BoardWarning =
       /** hold on the tapped mode's node line where the neighbour moves most */
       readonly hold: 'on-own-node-line';
     }
+  /** a possible wood, but a far more ordinary one if these two taps were exchanged */
+  | { readonly because: 'taps-look-exchanged'; readonly first: TapKind; readonly second: TapKind }
   /** no constants sound these three notes on this board: one mode is misnamed, or two are too close */
   | { readonly because: 'modes-not-reached'; readonly misfitPercent: number };
 

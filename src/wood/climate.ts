@@ -3,6 +3,7 @@
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import {
   type Climate,
+  densityAtMoisture,
   equilibriumMoisturePercent,
   type GrainDirection,
   MODULUS_PER_DEGREE,
@@ -42,6 +43,7 @@ const FORMULA_SLOPE_SPREAD = 0.1;
 /** What a change of air does to a mode. */
 export interface ClimateEffect {
   readonly moistureChangePercent: number;
+  readonly moistureChangeSigma: number;
   /** relative change of mass, modulus and frequency */
   readonly massRatio: Estimate;
   readonly modulusRatio: Estimate;
@@ -79,6 +81,7 @@ export function climateEffect(
   const frequency = frequencyPerPercent * change + (perDegree.value * degrees) / 2;
   return {
     moistureChangePercent: change,
+    moistureChangeSigma: changeSigma,
     massRatio: estimate(1 + mass * change, mass * changeSigma),
     modulusRatio: estimate(1 + modulus, Math.hypot(modulusDoubt, perPercent.value * changeSigma)),
     frequencyRatio: estimate(1 + frequency, Math.hypot(modulusDoubt / 2, frequencyPerPercent * changeSigma)),
@@ -107,5 +110,33 @@ export function toReferenceClimate(
   return estimate(
     value,
     Math.hypot(frequencyHz.sigma * frequencyRatio.value, frequencyHz.value * frequencyRatio.sigma),
+  );
+}
+
+/** How far one wood's volumetric shrinkage lies from the handbook's mean relation, relative. Source: ours; Table 4-3. */
+const SWELLING_SPREAD = 0.25;
+
+/**
+ * Density the same board has in the reference air.
+ * @param densityKgM3 measured, one sigma
+ * @returns kg/m^3; sigma holds the measurement, the change of moisture, and the spread of swelling from wood to wood
+ * Source: densityAtMoisture; first order in each doubt.
+ */
+export function densityAtReference(
+  densityKgM3: Estimate,
+  climate: Climate,
+  reference: Climate = REFERENCE_CLIMATE,
+  hygrometerSigma = HYGROMETER_SIGMA,
+): Estimate {
+  const from = equilibriumMoisturePercent(climate);
+  const effect = climateEffect(climate, reference, 'long', hygrometerSigma);
+  const { moistureChangePercent: change, moistureChangeSigma, massRatio } = effect;
+  const value = densityAtMoisture(densityKgM3.value, from, from + change);
+  const ratio = value / densityKgM3.value;
+  const perPercent = change === 0 ? densityAtMoisture(1, from, from + 1) - 1 : (ratio - 1) / change;
+  const swelling = massRatio.value / ratio - 1;
+  return estimate(
+    value,
+    Math.hypot(ratio * densityKgM3.sigma, value * perPercent * moistureChangeSigma, value * swelling * SWELLING_SPREAD),
   );
 }

@@ -100,13 +100,12 @@ const UNIT_FACTOR: Readonly<Partial<Record<Entry, number>>> = {
   mass: 28.349523125,
 };
 const TAPS: readonly Entry[] = ['long-grain-bending', 'cross-grain-bending', 'twist'];
-const EXCHANGES: readonly (readonly [Entry, Entry])[] = [
+const TAP_EXCHANGES: readonly (readonly [TapKind, TapKind])[] = [
   ['long-grain-bending', 'cross-grain-bending'],
   ['long-grain-bending', 'twist'],
   ['cross-grain-bending', 'twist'],
-  ['length', 'width'],
-  ['width', 'thickness'],
 ];
+const EXCHANGES: readonly (readonly [Entry, Entry])[] = [...TAP_EXCHANGES, ['length', 'width'], ['width', 'thickness']];
 
 function slips(entries: Entries): { suspect: Omit<EntrySuspect, 'describes'>; repaired: Entries }[] {
   const scaled = (entry: Entry, factor: number, slip: Slip) => {
@@ -142,6 +141,42 @@ const HEAVIEST: Readonly<Record<EntrySuspect['describes'], Entry>> = {
   shear: 'twist',
 };
 
+const entriesOf = (board: MeasuredBoard, tapsHz: Readonly<Record<TapKind, number>>): Entries => ({
+  length: board.lengthMm.value,
+  width: board.widthMm.value,
+  thickness: board.thicknessMm.value,
+  mass: board.massG.value,
+  ...tapsHz,
+});
+
+/** Two taps that look exchanged though the wood they give may exist. */
+export interface TapExchange {
+  readonly first: TapKind;
+  readonly second: TapKind;
+}
+
+/** An exchange is named where it makes the board this much more ordinary, in squared handbook spreads. Source: ours. */
+const FAR_MORE_ORDINARY = 6;
+
+/**
+ * The exchange of two taps that would make a possible wood a far more ordinary one, or null.
+ * @param start what the wood should be, from its species or the family
+ * Source: our derivation, as entrySuspects; 6 squared spreads are odds of 20 to 1 between the two readings.
+ */
+export function likelyExchange(
+  board: MeasuredBoard,
+  tapsHz: Readonly<Record<TapKind, number>>,
+  start: ElasticStart,
+): TapExchange | null {
+  const asTyped = strangeness(entriesOf(board, tapsHz), start);
+  const exchanges = TAP_EXCHANGES.map(([first, second]) => {
+    const repaired = entriesOf(board, { ...tapsHz, [first]: tapsHz[second], [second]: tapsHz[first] });
+    return { first, second, far: firstImpossible(repaired) === null ? strangeness(repaired, start) : Infinity };
+  });
+  const best = exchanges.reduce((a, b) => (b.far < a.far ? b : a));
+  return asTyped - best.far > FAR_MORE_ORDINARY ? { first: best.first, second: best.second } : null;
+}
+
 /**
  * Which entry is most likely wrong, if the numbers describe no wood.
  * @param board  ruler, caliper, scale
@@ -155,13 +190,7 @@ export function entrySuspects(
   tapsHz: Readonly<Record<TapKind, number>>,
   start: ElasticStart,
 ): readonly EntrySuspect[] {
-  const entries: Entries = {
-    length: board.lengthMm.value,
-    width: board.widthMm.value,
-    thickness: board.thicknessMm.value,
-    mass: board.massG.value,
-    ...tapsHz,
-  };
+  const entries = entriesOf(board, tapsHz);
   const nonPositive = (Object.keys(entries) as Entry[]).find((entry) => !(entries[entry] > 0));
   if (nonPositive !== undefined) return [{ entry: nonPositive, slip: 'unexplained', describes: 'density' }];
   const describes = firstImpossible(entries);

@@ -166,3 +166,22 @@ export const MODULUS_PER_DEGREE: Readonly<Record<GrainDirection, Estimate>> = {
 export function massPerPercent(moisturePercent: number): number {
   return 0.01 / (1 + moisturePercent / 100);
 }
+
+/** Volumetric shrinkage per basic specific gravity, as a share. Source: FPL-GTR-282 ch. 4, the mean over all woods. */
+const SHRINKAGE_PER_GRAVITY = 0.265;
+
+/**
+ * Density of the same wood at another moisture, kg/m^3: the water's mass and the swelling both counted.
+ * @param densityKgM3 at the first moisture, > 0
+ * @param fromPercent first moisture, % of ovendry mass
+ * @param toPercent   the other one
+ * Source: FPL-GTR-282 ch. 4: rho = 1000 G (1 + M/100), G = Gb / [1 - 0.265 Gb (1 - M/30)], solved for the basic gravity Gb
+ * at the first moisture.
+ */
+export function densityAtMoisture(densityKgM3: number, fromPercent: number, toPercent: number): number {
+  const drying = (moisture: number) =>
+    SHRINKAGE_PER_GRAVITY * (1 - Math.min(moisture, SATURATION_PERCENT) / SATURATION_PERCENT);
+  const gravity = densityKgM3 / (1000 * (1 + fromPercent / 100));
+  const basic = gravity / (1 + gravity * drying(fromPercent));
+  return ((1000 * basic) / (1 - basic * drying(toPercent))) * (1 + toPercent / 100);
+}

@@ -29,6 +29,7 @@ function machine() {
       return { kind: 'saved', record: result.document };
     },
     announce: () => undefined,
+    countDeed: () => undefined,
     nowIso: () => '2026-11-25T08:00:00.000Z',
     newId: () => `id${++state.ids}`,
   };

@@ -2,6 +2,7 @@
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
 import { benchBox } from './box.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
+import { libraryTimes } from './library.ts';
 import { modeFigures } from './modes.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
@@ -13,6 +14,7 @@ type Part = () => Promise<readonly string[]> | readonly string[];
 
 const quick: Readonly<Record<string, Part>> = { round: roundTimes, size: pageSizes, save: savingTimes };
 const long: Readonly<Record<string, Part>> = {
+  library: libraryTimes,
   modes: () => {
     modeFigures(1000);
     return [];

@@ -76,6 +76,30 @@ function halfTopLines(): string[] {
   });
 }
 
+/** The other way round: the modes that the constants stated by the source give, beside the peaks named as above. */
+function statedLines(): string[] {
+  return Object.entries(halfTops.plates).map(([name, { lengthMm, widthMm, thicknessMm, massG, stated, peaks }]) => {
+    const size = { lengthM: lengthMm / 1000, widthM: widthMm / 1000, thicknessM: thicknessMm / 1000 };
+    const density = massG / 1000 / (size.lengthM * size.widthM * size.thicknessM);
+    const elastic = withShear(
+      {
+        eLongPa: stated.eLGpa.value * 1e9,
+        eCrossPa: stated.eRGpa.value * 1e9,
+        gPa: stated.gLRGpa.value * 1e9,
+        nuLR: stated.nuLR.value,
+      },
+      start.shearRatios,
+    );
+    const modes = boardModes(size, elastic, density).filter(({ frequencyHz }) => frequencyHz < 300);
+    const beside = modes.map(({ pattern: { m, n }, frequencyHz }) => {
+      const near = peaks.map(({ remeasuredHz }) => remeasuredHz / frequencyHz - 1);
+      const best = near.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a));
+      return `(${m},${n}) ${frequencyHz.toFixed(1)} Hz, nearest peak ${(100 * best).toFixed(1)} %`;
+    });
+    return `half-top ${name} by the stated constants: ${beside.join('; ')}`;
+  });
+}
+
 function coverageLines(draws: number): string[] {
   const plans = [
     { name: 'half-top 550 x 205', lengthMm: 550, widthMm: 205 },
@@ -154,5 +178,11 @@ function namingLines(draws: number): string[] {
  * @param draws boards drawn per plan for the coverage, 400 for a standard error of 1 %
  */
 export function woodFigures(draws = 400): readonly string[] {
-  return [...inverseLines(), ...halfTopLines(), ...namingLines(Math.ceil(draws / 10)), ...coverageLines(draws)];
+  return [
+    ...inverseLines(),
+    ...halfTopLines(),
+    ...statedLines(),
+    ...namingLines(Math.ceil(draws / 10)),
+    ...coverageLines(draws),
+  ];
 }

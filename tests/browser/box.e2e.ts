@@ -111,7 +111,7 @@ describe('guided rounds on the closed box', () => {
     await go(page, 'box/found');
     const said = page.getByRole('alert').filter({ hasText: 'in “Hole blocked” lies below' }).first();
     await said.waitFor();
-    expect(await said.innerText()).toContain('in “Box as it is”');
+    expect(await said.textContent()).toContain('in “Box as it is”');
     expect(await page.getByRole('region', { name: 'The parts by themselves' }).count()).toBe(0);
     expect(wrong).toEqual([]);
   });
@@ -150,7 +150,7 @@ describe('what earlier instruments tell', () => {
     await page.getByText('Expect it between', { exact: false }).waitFor();
     // mean of the logarithms of 188/178 and 196/184
     const expected = 181 * Math.sqrt((188 / 178) * (196 / 184));
-    expect(await page.locator('.figure-number').first().innerText()).toBe(expected.toFixed(0));
+    expect(await page.locator('.figure-number').first().textContent()).toBe(expected.toFixed(0));
     await page.getByLabel('Mode after').fill('back');
     await page.getByLabel('Mode after').blur();
     await page.getByText('needs at least 2', { exact: false }).waitFor();
@@ -180,12 +180,12 @@ describe('what earlier instruments tell', () => {
     const region = page.getByRole('region', { name: 'Thickness', exact: true });
     await region.locator('.figure-number').waitFor();
     const sheet = page.getByRole('region', { name: 'Sheet for the bench' });
-    expect(await sheet.locator('strong').innerText()).toBe(`${thickness.toFixed(2)} mm`);
+    expect(await sheet.locator('strong').textContent()).toBe(`${thickness.toFixed(2)} mm`);
     await page.emulateMedia({ media: 'print' });
     expect(await sheet.isVisible()).toBe(true);
     expect(await region.isVisible()).toBe(false);
     expect(await page.locator('header').isVisible()).toBe(false);
-    expect(await sheet.innerText()).toContain('no target: cracked');
+    expect(await sheet.textContent()).toContain('no target: cracked');
     expect(wrong).toEqual([]);
   });
 });

@@ -9,7 +9,7 @@ import { serve } from '../../src/terminal/serve.mjs';
 import { findChromium } from './chromium.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
-const quiet = [
+export const quietArgs = [
   '--no-sandbox',
   '--disable-gpu',
   '--disable-quic',
@@ -20,12 +20,13 @@ const quiet = [
 ];
 
 /** The address of the freshly built page, served with the same headers as `npm start` gives. */
-export async function builtPage(): Promise<{ readonly url: string; close(): Promise<void> }> {
+export async function builtPage(): Promise<{ readonly url: string; readonly folder: string; close(): Promise<void> }> {
   const outDir = mkdtempSync(path.join(tmpdir(), 'platewright-built-'));
   await build({ root, logLevel: 'error', build: { outDir, emptyOutDir: true } });
   const server = await serve(outDir, 0);
   return {
     url: server.url,
+    folder: outDir,
     close: async () => {
       await server.close();
       rmSync(outDir, { recursive: true });
@@ -62,7 +63,7 @@ export interface OpenOptions {
 /** Starts Chromium on the page. It is closed at the end of the test at the latest. */
 export async function openPage(url: string, options: OpenOptions = {}): Promise<Opened> {
   const found = findChromium();
-  const args = [...quiet];
+  const args = [...quietArgs];
   if (options.microphone !== undefined) {
     args.push('--use-fake-device-for-media-stream', `--use-file-for-fake-audio-capture=${options.microphone}%noloop`);
     if (options.permission !== 'refused') args.push('--use-fake-ui-for-media-stream');

@@ -1,5 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { libraryOf, modeSpreads, nearestInstruments, recordFacts, sameAgain } from '../../src/compare/library.ts';
+import {
+  cardOf,
+  libraryOf,
+  modeSpreads,
+  nearestInstruments,
+  passes,
+  recordFacts,
+  sameAgain,
+} from '../../src/compare/library.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
 import { inMould, story } from './story.ts';
 
@@ -96,14 +104,59 @@ describe('the library', () => {
     expect(distance([0, 0]).sigma / (Math.SQRT2 * Math.hypot(...each))).toBeCloseTo(1, 1);
   });
 
+  test('every model together where none is asked for', () => {
+    const library = libraryOf([...five, instrument('d', [190], { model: 'D' })]);
+    expect(modeSpreads(library, selection)[0]?.instruments).toHaveLength(5);
+    expect(modeSpreads(library, { ...selection, model: undefined })[0]?.instruments).toHaveLength(6);
+  });
+
+  test('a card holds the facts and the signatures of its record', () => {
+    const card = cardOf(five[0]!);
+    expect(card.facts).toEqual(recordFacts(five[0]!));
+    expect(card.entries).toEqual(libraryOf([five[0]!]));
+  });
+
+  test('each filter lets through what it names, and none of them everything', () => {
+    const none = {
+      text: '',
+      stage: undefined,
+      species: undefined,
+      pattern: undefined,
+      model: undefined,
+      lovedOnly: false,
+    };
+    const facts = { ...recordFacts(five[0]!), species: ['sitka-spruce'], pattern: 'x' as const };
+    expect(passes(facts, none)).toBe(true);
+    for (const [filter, wanted] of [
+      [{ text: ' no. I0' }, true],
+      [{ text: 'om' }, true],
+      [{ text: 'ivory' }, false],
+      [{ stage: 'braced' }, true],
+      [{ stage: 'strung' }, false],
+      [{ species: 'sitka-spruce' }, true],
+      [{ species: 'cedar' }, false],
+      [{ pattern: 'x' }, true],
+      [{ pattern: 'fan' }, false],
+      [{ model: 'OM' }, true],
+      [{ model: 'O' }, false],
+      [{ lovedOnly: true }, false],
+    ] as const)
+      expect({ filter, passes: passes(facts, { ...none, ...filter }) }).toEqual({ filter, passes: wanted });
+    expect(passes({ ...facts, loved: true }, { ...none, lovedOnly: true })).toBe(true);
+  });
+
   test('the facts of a record', () => {
     expect(recordFacts(five[0]!)).toEqual({
       id: 'i0',
       kind: 'instrument',
+      name: 'No. i0',
       model: 'OM',
       hand: 'right',
       stages: ['braced'],
       lastStage: 'braced',
+      species: [],
+      pattern: undefined,
+      loved: false,
       steps: 2,
       taps: 0,
       namedModes: ['monopole', 'cross dipole'],

@@ -411,6 +411,7 @@ describe('a record as a universal file', () => {
 
   test('a map of tap points gives nodes and real mode shapes with damping 1 / (2 Q)', () => {
     const shapes = {
+      origin: 'taps' as const,
       points: [
         { node: 1, x: 0, y: 0, z: 0 },
         { node: 2, x: 0.1, y: 0.2, z: 0 },

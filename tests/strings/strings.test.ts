@@ -34,7 +34,8 @@ test('a wound string with next to no core weighs its wrap, with next to no wrap 
 });
 
 test('each set pulls more than the lighter one before it, and within what six steel strings do', () => {
-  const totals = STRING_SETS.map((set) => setTension(set, standard, 0.6477, 440).totalN.value);
+  const steel = STRING_SETS.filter(({ name }) => !name.startsWith('nylon'));
+  const totals = steel.map((set) => setTension(set, standard, 0.6477, 440).totalN.value);
   expect([...totals].sort((a, b) => a - b)).toEqual(totals);
   for (const total of totals) {
     expect(total).toBeGreaterThan(550); // range seen in published sets, 125 to 200 lb
@@ -114,4 +115,25 @@ test('the setback makes the octave true in a string solved numerically', () => {
   expect(Math.abs(cents)).toBeLessThan(0.2); // left by the first order: (setback / length)², 0.1 cent
   const without = 1200 * Math.log2(f(half, raised) / (2 * f(s.scaleMm, s.tensionN)));
   expect(without).toBeGreaterThan(5);
+});
+
+test('three sets for a classical guitar: lighter than steel, each heavier than the one before', () => {
+  const nylon = STRING_SETS.filter(({ name }) => name.startsWith('nylon'));
+  const pulls = nylon.map((set) => setTension(set, standard, 0.65, 440).totalN);
+  expect(pulls).toHaveLength(3);
+  expect(pulls[1]!.value).toBeGreaterThan(pulls[0]!.value);
+  expect(pulls[2]!.value).toBeGreaterThan(pulls[1]!.value);
+  // sets for 650 mm are sold with about 37 to 42 kg (from memory, no source)
+  for (const { value, sigma } of pulls) {
+    expect(value + sigma).toBeGreaterThan(37 * 9.81);
+    expect(value - sigma).toBeLessThan(42 * 9.81);
+  }
+  expect(pulls[2]!.value).toBeLessThan(setTension(extraLight, standard, 0.65, 440).totalN.value);
+});
+
+test('plastic is known less well than steel, and weighs by its own density', () => {
+  const plain = (material: 'steel' | 'nylon') => unitMassKgPerM({ kind: 'plain', diameterM: 0.71e-3, material });
+  // 1060 kg/m^3 x pi d^2 / 4 (polyamide 6.12, from memory)
+  expect(plain('nylon').value).toBeCloseTo((1060 * Math.PI * 0.71e-3 ** 2) / 4, 12);
+  expect(plain('nylon').sigma / plain('nylon').value).toBeGreaterThan(plain('steel').sigma / plain('steel').value);
 });

@@ -154,6 +154,16 @@ describe('numbers no wood has name the entry most likely wrong', () => {
     expect(suspects[0]).toMatchObject({ entry, slip });
     expect(suspects[0]!.likelyValue! / likely).toBeCloseTo(1, 2);
   });
+  // G goes as f^2: times 4 for an octave, times 100 for a decimal point. Of the two, the shear that lies nearer to the
+  // handbook's 0.76 GPa in logarithms is the likelier; density and both E are the same either way.
+  test.each([
+    ['so low that an octave would leave a seventh of the usual shear: the decimal point', 0.03, 'tenfold'],
+    ['that an octave brings to a fourth of it, the decimal point to six times: the octave', 0.0475, 'octave'],
+  ] as const)('a twist %s', (_, gGpa, slip) => {
+    const { suspects } = ofKind(readBoard(withTap('twist', Math.sqrt(gGpa / 0.76)), start), 'not-wood');
+    expect(suspects[0]).toMatchObject({ entry: 'twist', slip, describes: 'shear' });
+    expect(suspects.map((suspect) => suspect.slip)).toEqual(expect.arrayContaining(['octave', 'tenfold']));
+  });
   test('long and cross taps exchanged', () => {
     // on the joined plate the long bend is the higher: exchanged, E_L would be 0.2 of what it is and E_R five times
     const joined = tapsOf(540, 420, 2.8);

@@ -1,0 +1,119 @@
+// The check of everything stored: records that cannot be read, sounds that are gone, modes that can be read again.
+import { type ReadonlySignal, signal } from '@preact/signals';
+import { tapIds } from '../record/archive.ts';
+import { type Health, healthOf, mended } from '../record/health.ts';
+import type { ReadResult } from '../record/read.ts';
+import type { InstrumentRecord } from '../record/record.ts';
+import { StorageError } from '../storage/database.ts';
+import type { ImportPorts } from './imports.ts';
+import type { Notices } from './notices.ts';
+import type { Rereading } from './rereading.ts';
+import type { Shelf, ShelfPorts } from './shelf.ts';
+
+export interface CheckupPorts
+  extends Pick<ShelfPorts, 'loadRecord' | 'nowIso' | 'putRecord'>,
+    Pick<ImportPorts, 'soundIds'> {
+  recordIds(): Promise<readonly string[]>;
+  rawRecord(id: string): Promise<unknown>;
+  replaceDamaged(record: InstrumentRecord, nowIso: string): Promise<void>;
+}
+
+/** One record that is not as it should be. */
+export type Finding =
+  | { readonly kind: 'lacks'; readonly recordId: string; readonly name: string; readonly health: Health }
+  | {
+      readonly kind: 'unreadable';
+      readonly recordId: string;
+      readonly name: string;
+      readonly because: Extract<ReadResult, { kind: 'refused' }>['because'];
+      /** parts that mending would leave out; undefined where it cannot be mended */
+      readonly leftOut: readonly string[] | undefined;
+    };
+
+export type CheckupState =
+  | { readonly kind: 'not-checked' }
+  | { readonly kind: 'checking' }
+  | {
+      readonly kind: 'checked';
+      readonly records: number;
+      readonly taps: number;
+      readonly findings: readonly Finding[];
+    };
+
+export class Checkup {
+  readonly state: ReadonlySignal<CheckupState>;
+  private readonly current = signal<CheckupState>({ kind: 'not-checked' });
+  private readonly ports: CheckupPorts;
+  private readonly shelf: Shelf;
+  private readonly rereading: Rereading;
+  private readonly notices: Notices;
+
+  constructor(ports: CheckupPorts, shelf: Shelf, rereading: Rereading, notices: Notices) {
+    this.ports = ports;
+    this.shelf = shelf;
+    this.rereading = rereading;
+    this.notices = notices;
+    this.state = this.current;
+  }
+
+  /** Looks through everything stored, one record at a time, loading no sound. */
+  async check(): Promise<void> {
+    if (this.current.value.kind === 'checking') return;
+    this.current.value = { kind: 'checking' };
+    try {
+      await this.shelf.flush();
+      const here = await this.ports.soundIds();
+      const listed = new Set(this.shelf.summaries.value.map(({ id }) => id));
+      const stored = await this.ports.recordIds();
+      const findings: Finding[] = [];
+      let taps = 0;
+      for (const id of stored) {
+        const read = await this.ports.loadRecord(id);
+        if (read?.kind === 'record') {
+          taps += tapIds(read.record).length;
+          const health = healthOf(read.record, here);
+          const { missingSounds, missingPhotos, unread } = health;
+          if (missingSounds.length + missingPhotos.length + unread.length > 0)
+            findings.push({ kind: 'lacks', recordId: id, name: read.record.name, health });
+          // The list forgot it: it is put on the list again.
+          if (!listed.has(id)) await this.ports.putRecord(read.record, this.ports.nowIso());
+        } else if (read !== undefined) findings.push(await this.unreadable(id, read.because));
+      }
+      if (stored.some((id) => !listed.has(id))) await this.shelf.refresh();
+      this.current.value = { kind: 'checked', records: stored.length, taps, findings };
+    } catch (cause) {
+      this.current.value = { kind: 'not-checked' };
+      if (!(cause instanceof StorageError)) throw cause;
+      this.notices.show({ kind: 'storage', reason: cause.reason });
+    }
+  }
+
+  /** Mends one record as far as it can be, and reads modes again from its taps. */
+  async mend(finding: Finding): Promise<void> {
+    const { recordId } = finding;
+    let leftOut = 0;
+    if (finding.kind === 'unreadable') {
+      const whole = mended(await this.ports.rawRecord(recordId));
+      if (whole === undefined) return;
+      leftOut = whole.leftOut.length;
+      await this.ports.replaceDamaged(whole.record, this.ports.nowIso());
+      await this.shelf.refresh();
+    }
+    const read = await this.ports.loadRecord(recordId);
+    if (read?.kind !== 'record') return;
+    const { unread } = healthOf(read.record, await this.ports.soundIds());
+    const changes = await this.rereading.read(recordId, unread);
+    if (changes.length > 0) this.shelf.note({ recordId, label: 'reading', changes });
+    this.notices.show({ kind: 'mended', name: read.record.name, leftOut, roundsRead: unread.length });
+    await this.check();
+  }
+
+  private async unreadable(
+    recordId: string,
+    because: Extract<Finding, { kind: 'unreadable' }>['because'],
+  ): Promise<Finding> {
+    const name = this.shelf.summaries.value.find(({ id }) => id === recordId)?.name ?? recordId;
+    const leftOut = because === 'damaged' ? mended(await this.ports.rawRecord(recordId))?.leftOut : undefined;
+    return { kind: 'unreadable', recordId, name, because, leftOut };
+  }
+}

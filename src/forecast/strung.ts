@@ -1,0 +1,48 @@
+// The top under its strings, before anything is shaved and after: how far they turn the bridge, with what that figure is
+// worth.
+import type { PlateCase } from '../plate/plate-case.ts';
+import type { PreparedPlate } from '../plate/plate-modes.ts';
+import { energyChangeBetween } from '../plate/sensitivity.ts';
+import { type StringLoad, stringDeflection } from '../plate/static-load.ts';
+import { type Estimate, scaled } from '../quantity/estimate.ts';
+import { type Parameter, withFactors } from './calibration.ts';
+
+/** The top as it will carry the strings: of the same lines, with its bridge glued. */
+export interface StrungTop {
+  readonly plate: PlateCase;
+  readonly load: StringLoad;
+  /** spread of the pull, as a share of it */
+  readonly loadShare: number;
+  /** properties that are known only within a spread */
+  readonly parameters: readonly Parameter[];
+}
+
+/** What the strings do at the saddle at once; creep comes on top. */
+export interface StrungAnswer {
+  /** turn of the saddle toward the neck, degrees */
+  readonly turnDeg: Estimate;
+  /** outward deflection at the saddle, mm */
+  readonly riseMm: Estimate;
+}
+
+/** Error of the model, as a share: twice that of a frequency, since a compliance goes with its square. See MODEL_ERROR_SHARE. */
+const MODEL_SHARE = 0.02;
+
+/** Step of a logarithm for the change with a property. */
+const STEP = 0.01;
+
+/** Loads the top; undefined where it cannot be solved. */
+export function strungAnswer(prepared: PreparedPlate, { plate, load, loadShare, parameters }: StrungTop) {
+  const answer = stringDeflection(prepared, plate, load);
+  if (answer.kind !== 'deflected') return undefined;
+  // The work of the load falls by u^T dK u when the top gets stiffer by dK; turn and rise go with it.
+  const bent = [{ frequencyHz: 0, vector: answer.displacement }];
+  const shares = parameters.map((parameter) => {
+    const [up, down] = [STEP, -STEP].map((log) => withFactors(plate, [parameter], [Math.exp(log)]));
+    const [change] = energyChangeBetween(prepared, bent, up!, down!);
+    return (parameter.relativeSigma * change!) / (2 * STEP * answer.workNm);
+  });
+  const share = Math.hypot(MODEL_SHARE, loadShare, ...shares);
+  const within = (value: number): Estimate => scaled({ value: 1, sigma: share }, value);
+  return { turnDeg: within(answer.rotationDeg), riseMm: within(answer.saddleMm) };
+}

@@ -1,0 +1,101 @@
+import 'fake-indexeddb/auto';
+import { describe, expect, test } from 'vitest';
+import type { Exchange, SaveFile } from '../../src/app/exchange.ts';
+import { Keeping, type KeepingPorts } from '../../src/app/keeping.ts';
+import { createNotices } from '../../src/app/notices.ts';
+import { StorageError } from '../../src/storage/database.ts';
+import { changeCopies, loadCopies } from '../../src/storage/keeping.ts';
+
+const written: SaveFile = async () => undefined;
+
+function keepingWith(parts: Partial<KeepingPorts> = {}, exportAll: Exchange['exportAll'] = async () => undefined) {
+  const notices = createNotices();
+  const ports: KeepingPorts = {
+    loadCopies,
+    changeCopies,
+    isPersisted: async () => false,
+    askToPersist: async () => true,
+    usedBytes: async () => 5e6,
+    canChooseFolder: () => true,
+    chosenFolder: async () => undefined,
+    chooseFolder: async () => 'Copies',
+    forgetFolder: async () => undefined,
+    openFolder: async () => written,
+    nowIso: () => '2026-11-25T08:00:00.000Z',
+    ...parts,
+  };
+  return { notices, keeping: new Keeping(ports, { exportAll } as Exchange, notices) };
+}
+
+describe('copies outside the browser', () => {
+  test('what is done is counted over tabs and restarts; a copy begins anew, with what was done while it was written', async () => {
+    const first = keepingWith().keeping;
+    await Promise.all([first.count(), first.count(), first.count()]);
+    const second = keepingWith().keeping;
+    await second.load();
+    expect(second.copies.value).toEqual({ changes: 3, atIso: undefined });
+    const third = keepingWith({}, async () => first.count()).keeping;
+    await third.load();
+    await third.saveAll();
+    expect(third.copies.value).toEqual({ changes: 1, atIso: '2026-11-25T08:00:00.000Z' });
+    expect(await loadCopies()).toEqual(third.copies.value);
+  });
+
+  test('a copy is due after twenty things, and later after as many again', async () => {
+    const { keeping } = keepingWith();
+    await changeCopies(() => ({ changes: 19, atIso: undefined }));
+    await keeping.load();
+    expect(keeping.copyDue.value).toBe(false);
+    await keeping.count();
+    expect(keeping.copyDue.value).toBe(true);
+    keeping.remindLater();
+    for (let i = 0; i < 19; i++) await keeping.count();
+    expect(keeping.copyDue.value).toBe(false);
+    await keeping.count();
+    expect(keeping.copyDue.value).toBe(true);
+  });
+
+  test('with a folder chosen the copy goes there; refused or gone, nothing counts as copied and the page says so', async () => {
+    const took: (SaveFile | undefined)[] = [];
+    const noted = async (save?: SaveFile) => void took.push(save);
+    const good = keepingWith({}, noted);
+    await good.keeping.chooseFolder();
+    await good.keeping.saveAll();
+    expect(took).toEqual([written]);
+    const gone = async () => {
+      throw new DOMException('', 'NotFoundError');
+    };
+    for (const [openFolder, exportAll] of [
+      [async () => 'refused' as const, noted],
+      [async () => written, gone],
+    ] as const) {
+      await changeCopies(() => ({ changes: 7, atIso: undefined }));
+      const bad = keepingWith({ openFolder }, exportAll);
+      await bad.keeping.load();
+      await bad.keeping.chooseFolder();
+      await bad.keeping.saveAll();
+      expect(bad.notices.current.value).toEqual({ kind: 'folder-refused', name: 'Copies' });
+      expect(bad.keeping.copies.value).toEqual({ changes: 7, atIso: undefined });
+    }
+  });
+
+  test('a browser that refuses storage is no obstacle to a copy', async () => {
+    const refused = async () => {
+      throw new StorageError('refused', undefined);
+    };
+    const { keeping } = keepingWith({ loadCopies: refused, changeCopies: refused, chosenFolder: refused });
+    await keeping.load();
+    await keeping.count();
+    expect(keeping.copies.value.changes).toBe(1);
+    await keeping.saveAll();
+    expect(keeping.copies.value).toEqual({ changes: 0, atIso: '2026-11-25T08:00:00.000Z' });
+  });
+
+  test('the browser’s promise is asked for and shown', async () => {
+    const { keeping } = keepingWith();
+    await keeping.load();
+    expect([keeping.persisted.value, keeping.asked.value]).toEqual([false, false]);
+    await keeping.askToPersist();
+    expect([keeping.persisted.value, keeping.asked.value]).toEqual([true, true]);
+  });
+});

@@ -1,0 +1,352 @@
+// What a workshop does to a browser: the tab dies in the middle of each kind of write, the disk fills, storage is refused,
+// the clock goes backwards, a file is hostile. Nothing stored is lost, and the page says what happened.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
+import { readArchive, tapIds, writeArchive } from '../../src/record/archive.ts';
+import type { InstrumentRecord } from '../../src/record/record.ts';
+import { newRecord } from '../../src/record/record.ts';
+import { recordOf, roundOf } from '../record/small-record.ts';
+import { zipOf } from '../record/zip-builder.ts';
+import { findChromium } from './chromium.ts';
+import { builtPage, fill, quietArgs } from './page.ts';
+import { tapsForMicrophone, topModes } from './sound.ts';
+
+let site: Awaited<ReturnType<typeof builtPage>>;
+let browser: Browser;
+beforeAll(async () => {
+  site = await builtPage();
+  const { executablePath, env } = findChromium();
+  browser = await chromium.launch({ executablePath, env, args: quietArgs, headless: true });
+});
+afterAll(async () => {
+  await browser.close();
+  await site.close();
+});
+
+async function freshContext(): Promise<BrowserContext> {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, acceptDownloads: true });
+  onTestFinished(() => context.close());
+  return context;
+}
+
+async function opened(context: BrowserContext, view = 'record'): Promise<Page> {
+  const page = await context.newPage();
+  await page.goto(`${site.url}#/${view}`);
+  await page.waitForSelector('html[data-ready]');
+  return page;
+}
+
+const zipFile = (name: string, bytes: Uint8Array) => ({
+  name,
+  mimeType: 'application/zip',
+  buffer: Buffer.from(bytes),
+});
+const recording = (seed: number, tapsPerHold = 2) => ({
+  name: 'taps.wav',
+  mimeType: 'audio/wav',
+  buffer: Buffer.from(tapsForMicrophone({ modes: topModes, holds: 1, tapsPerHold, pauseS: 0.5, seed })),
+});
+const looked = (page: Page) => page.getByText(/Looked through \d+ records? with/).waitFor();
+const saved = (page: Page) => page.getByText('Saved', { exact: true }).waitFor();
+
+async function begin(page: Page, name: string): Promise<void> {
+  await page.goto(`${site.url}#/record`);
+  await fill(page, 'Name', name);
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await page.getByRole('heading', { name, exact: true }).waitFor();
+  await saved(page);
+}
+
+/**
+ * Kills the tab in the middle of the next write of a kind: the write has been asked for, and its transaction is held open
+ * until the tab is gone.
+ */
+async function killedWhileWriting(page: Page, key: string, act: () => Promise<unknown>): Promise<void> {
+  await page.evaluate((prefix) => {
+    const { put } = IDBObjectStore.prototype;
+    IDBObjectStore.prototype.put = function (this: IDBObjectStore, value: unknown, at?: IDBValidKey) {
+      const request = put.call(this, value, at);
+      if (String(at).startsWith(prefix)) {
+        const hold = (): void => {
+          this.get('nothing').onsuccess = hold;
+        };
+        hold();
+        document.documentElement.dataset['writing'] = 'yes';
+      }
+      return request;
+    };
+  }, key);
+  const inTheMiddle = page.waitForSelector('html[data-writing]');
+  const crashed = page.waitForEvent('crash');
+  const acted = act().catch(() => undefined);
+  await inTheMiddle;
+  const session = await page.context().newCDPSession(page);
+  void session.send('Page.crash').catch(() => undefined);
+  await crashed;
+  await acted;
+  await page.close();
+}
+
+describe('the tab is killed in the middle of a write', () => {
+  test('of a sound, of a step, of an import, of a setting: what was stored before is whole, and the same can be done again', async () => {
+    const context = await freshContext();
+    let page = await opened(context);
+    await begin(page, 'Survivor');
+    await page.goto(`${site.url}#/bench`);
+
+    // A tap's sound: the tap in the air is lost, the round is there.
+    await killedWhileWriting(page, 'tap:', () => page.locator('#recordings').setInputFiles(recording(1)));
+    page = await opened(context);
+    await looked(page);
+    expect(await page.locator('.findings').count()).toBe(0);
+
+    // The record: a step's text.
+    await page.goto(`${site.url}#/record`);
+    await killedWhileWriting(page, 'record:', () => fill(page, 'Notes', 'never stored'));
+    page = await opened(context);
+    await page.getByRole('heading', { name: 'Survivor', exact: true }).waitFor();
+    expect(await page.getByLabel('Notes', { exact: true }).inputValue()).toBe('');
+    await fill(page, 'Notes', 'stored now');
+    await saved(page);
+
+    // The list entry that is written together with the record.
+    await killedWhileWriting(page, 'summary:', () => fill(page, 'Model', 'half a change'));
+    page = await opened(context);
+    await page.getByRole('heading', { name: 'Survivor', exact: true }).waitFor();
+    expect(await page.getByLabel('Notes', { exact: true }).inputValue()).toBe('stored now');
+    expect(await page.getByLabel('Model', { exact: true }).inputValue()).toBe('');
+
+    // An import: first in its sounds, then in its record.
+    const record: InstrumentRecord = { ...recordOf('kill-1', [roundOf('r', ['kill-a'])]), name: 'Imported once' };
+    const sound = { samples: Float32Array.of(0, 0.5, -0.2), sampleRateHz: 48_000, onsetIndex: 1 };
+    const archive = zipFile(
+      'in.zip',
+      writeArchive([{ record, taps: new Map([['kill-a', sound]]), photos: new Map() }]),
+    );
+    for (const key of ['tap:kill', 'record:kill']) {
+      await page.locator('#import').setInputFiles(archive);
+      const agree = page.getByRole('button', { name: 'Take in 1 record' });
+      await agree.waitFor();
+      await killedWhileWriting(page, key, () => agree.click({ noWaitAfter: true }));
+      page = await opened(context);
+      await looked(page);
+      expect(await page.locator('.findings').count()).toBe(0);
+      expect(await page.getByText('Imported once').count()).toBe(0);
+    }
+    await page.locator('#import').setInputFiles(archive);
+    await page.getByRole('button', { name: 'Take in 1 record' }).click();
+    await page.getByText('Imported 1 record with 1 tap.').waitFor();
+    expect(await page.locator('.instruments').getByText('Imported once').count()).toBe(1);
+
+    // A setting.
+    await page.goto(`${site.url}#/settings`);
+    await killedWhileWriting(page, 'settings', () => fill(page, 'Pitch of A4', '442'));
+    page = await opened(context, 'settings');
+    expect(await page.getByLabel('Pitch of A4').inputValue()).toBe('440');
+    await page.goto(`${site.url}#/record`);
+    await looked(page);
+    expect(await page.locator('.findings').count()).toBe(0);
+  });
+});
+
+describe('the browser gives no room', () => {
+  test('the quota is reached: what is stored stays, the page says so, the taps can be carried out, and with room again they are stored', async () => {
+    const profile = mkdtempSync(path.join(tmpdir(), 'platewright-full-'));
+    const { executablePath, env } = findChromium();
+    const launch = () =>
+      chromium.launchPersistentContext(profile, { executablePath, env, args: quietArgs, headless: true });
+    const before = await launch();
+    const first = await opened(before);
+    await begin(first, 'Crowded');
+    const used = await first.evaluate(async () => (await navigator.storage.estimate()).usage ?? 0);
+    await before.close();
+    // The browser reckons the room once and then for half a minute, so the limit stands before anything is stored.
+    const context = await launch();
+    onTestFinished(async () => {
+      await context.close();
+      rmSync(profile, { recursive: true, force: true });
+    });
+    const page = await context.newPage();
+    await page.goto(`${site.url}record.schema.json`);
+    const session = await context.newCDPSession(page);
+    const { origin } = new URL(site.url);
+    await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: used + 200_000 });
+    await page.goto(`${site.url}#/record`);
+    await page.waitForSelector('html[data-ready]');
+    await page.goto(`${site.url}#/bench`);
+    await page.locator('#recordings').setInputFiles(recording(2, 3));
+    await page.getByRole('alert').getByText('The disk space the browser gives this page is full').waitFor();
+    await page.goto(`${site.url}#/record`);
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Export this record' }).click();
+    const archive = readArchive(await bytesOf(await download));
+    expect(archive.kind === 'read' && archive.bundles[0]?.taps.size).toBe(3);
+    await session.send('Storage.overrideQuotaForOrigin', { origin });
+    await fill(page, 'Notes', 'room again');
+    await saved(page);
+    await page.reload();
+    await page.waitForSelector('html[data-ready]');
+    expect(await page.getByLabel('Notes', { exact: true }).inputValue()).toBe('room again');
+  });
+
+  test('storage is refused altogether: the page says so, works on, and what was done can be exported', async () => {
+    const context = await freshContext();
+    await context.addInitScript(() => {
+      IDBFactory.prototype.open = () => {
+        throw new DOMException('refused', 'SecurityError');
+      };
+    });
+    const page = await opened(context);
+    await page.getByRole('alert').getByText('refuses to store anything').waitFor();
+    await fill(page, 'Name', 'In memory');
+    await page.getByRole('button', { name: 'Begin', exact: true }).click();
+    await page.getByText('Not saved', { exact: true }).waitFor();
+    await page.goto(`${site.url}#/bench`);
+    await page.locator('#recordings').setInputFiles(recording(3));
+    await page.locator('.figure-number').first().waitFor({ timeout: 30_000 });
+    await page.goto(`${site.url}#/record`);
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Export this record' }).click();
+    const archive = readArchive(await bytesOf(await download));
+    if (archive.kind !== 'read') throw new Error(archive.because);
+    const [bundle] = archive.bundles;
+    expect(bundle?.record.name).toBe('In memory');
+    expect([...(bundle?.taps.keys() ?? [])]).toEqual(tapIds(bundle!.record));
+    expect(bundle?.taps.size).toBe(2);
+  });
+});
+
+describe('the clock goes backwards', () => {
+  test('steps stay in the order they were done, and everything opens again', async () => {
+    const context = await freshContext();
+    await context.addInitScript(() => {
+      const Real = Date;
+      const back = () => Number(sessionStorage.getItem('back') ?? 0);
+      const wrong = new Proxy(Real, {
+        construct: (target, given: [], self) =>
+          given.length === 0 ? new Real(Real.now() - back()) : Reflect.construct(target, given, self),
+        get: (target, key) => (key === 'now' ? () => Real.now() - back() : Reflect.get(target, key)),
+      });
+      Object.assign(window, { Date: wrong });
+    });
+    const page = await opened(context);
+    await begin(page, 'Timeless');
+    for (const [i, done] of ['first', 'second'].entries()) {
+      // Each step two days before the one before it.
+      await page.evaluate((days) => sessionStorage.setItem('back', String(days * 86_400_000)), 2 * i);
+      await page.goto(`${site.url}#/bench`);
+      await page.locator('#recordings').setInputFiles(recording(10 + i, 1));
+      await page.locator('.session .figure-number').first().waitFor({ timeout: 30_000 });
+      await fill(page, 'What was done', done);
+      if (i < 1) await page.getByRole('button', { name: 'Something was done: new step' }).click();
+    }
+    await saved(page);
+    await page.goto(`${site.url}#/steps`);
+    await page.reload();
+    await page.waitForSelector('html[data-ready]');
+    const diary = await page.locator('.diary summary strong').allTextContents();
+    expect(diary).toEqual(['2. second', '1. first']);
+  });
+});
+
+describe('hostile files', () => {
+  test('markup in every text field is shown as text in every view; path tricks and damage are named in plain words', async () => {
+    const context = await freshContext();
+    const page = await opened(context);
+    const wrong: string[] = [];
+    page.on('pageerror', (error) => wrong.push(error.message));
+    page.on('console', (message) => message.type() === 'error' && wrong.push(message.text()));
+    const markup = '<img src=x onerror="window.harmed=1"><b>bold</b>';
+    const record = withText(await exportedDemo(page), markup);
+    const bytes = new TextEncoder().encode(JSON.stringify(record));
+    const hostile = zipOf([
+      { name: 'record.json', content: bytes },
+      { name: '../../escape.wav', content: bytes },
+      { name: 'taps/nothing.wav', content: bytes, claimedCrc: 1 },
+    ]);
+    await page
+      .locator('#import')
+      .setInputFiles([zipFile('hostile.zip', hostile), zipFile('large.zip', with64BitEnd(hostile))]);
+    await page.getByText('1 file with a name that points out of the archive.').waitFor();
+    await page.getByText('It is a zip in the 64-bit form').waitFor();
+    await page.getByRole('button', { name: 'Take in 1 record' }).click();
+    await page.getByText('Imported 1 record').waitFor();
+    for (const view of ['bench', 'steps', 'wood', 'plan', 'forecast', 'box', 'record', 'settings']) {
+      await page.goto(`${site.url}#/${view}`);
+      await page.locator('main h1').first().waitFor();
+      await page.waitForTimeout(200);
+      expect(await page.locator('main img[src="x"], main b').count(), view).toBe(0);
+    }
+    expect(await page.evaluate(() => 'harmed' in window)).toBe(false);
+    await page.goto(`${site.url}#/record`);
+    await page.getByRole('heading', { name: markup, exact: true }).waitFor();
+    expect(wrong).toEqual([]);
+  });
+});
+
+async function bytesOf(download: { createReadStream(): Promise<NodeJS.ReadableStream> }): Promise<Uint8Array> {
+  const chunks: Buffer[] = [];
+  for await (const chunk of await download.createReadStream()) chunks.push(Buffer.from(chunk));
+  return new Uint8Array(Buffer.concat(chunks));
+}
+
+/** The demo instrument as the page exports it. */
+async function exportedDemo(page: Page): Promise<InstrumentRecord> {
+  await page.locator('.instrument-name', { hasText: 'Demo top' }).click();
+  const download = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Export this record' }).click();
+  const archive = readArchive(await bytesOf(await download));
+  if (archive.kind !== 'read') throw new Error(archive.because);
+  return archive.bundles[0]?.record ?? newRecord({ id: 'none', createdAtIso: '2026-01-01T00:00:00.000Z', name: '' });
+}
+
+const textKeys = [
+  'name',
+  'model',
+  'notes',
+  'done',
+  'heard',
+  'spot',
+  'source',
+  'mode',
+  'origin',
+  'brace',
+  'species',
+  'hygrometer',
+];
+
+/** The record with a text in the place of every text that a maker can write. */
+function withText(record: InstrumentRecord, text: string): unknown {
+  const change = (value: unknown, key: string): unknown => {
+    if (typeof value === 'string') return textKeys.includes(key) ? text : value;
+    if (Array.isArray(value)) return value.map((element) => change(element, key));
+    if (typeof value !== 'object' || value === null) return value;
+    return Object.fromEntries(Object.entries(value).map(([name, below]) => [name, change(below, name)]));
+  };
+  return { ...(change(record, '') as object), id: 'hostile' };
+}
+
+/** The archive with the end of a zip that keeps its directory in the 64-bit form. Source: APPNOTE.TXT 4.3.14 to 4.3.16. */
+function with64BitEnd(zip: Uint8Array): Uint8Array {
+  const end = Buffer.from(zip.slice(zip.length - 22));
+  const at = zip.length - 22;
+  const end64 = Buffer.alloc(56);
+  end64.writeUInt32LE(0x06064b50, 0);
+  end64.writeBigUInt64LE(44n, 4);
+  end64.writeBigUInt64LE(BigInt(end.readUInt16LE(10)), 24);
+  end64.writeBigUInt64LE(BigInt(end.readUInt16LE(10)), 32);
+  end64.writeBigUInt64LE(BigInt(end.readUInt32LE(12)), 40);
+  end64.writeBigUInt64LE(BigInt(end.readUInt32LE(16)), 48);
+  const locator = Buffer.alloc(20);
+  locator.writeUInt32LE(0x07064b50, 0);
+  locator.writeBigUInt64LE(BigInt(at), 8);
+  locator.writeUInt32LE(1, 16);
+  end.writeUInt16LE(0xffff, 8);
+  end.writeUInt16LE(0xffff, 10);
+  end.writeUInt32LE(0xffffffff, 12);
+  end.writeUInt32LE(0xffffffff, 16);
+  return new Uint8Array(Buffer.concat([zip.slice(0, at), end64, locator, end]));
+}

@@ -1,0 +1,183 @@
+// With no network after the first load: every view works, the page can be installed, a newer version is offered and never
+// forced; and what is delivered stays small, asks nothing of others, and carries its policy.
+import { appendFileSync, readdirSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { gzipSync } from 'node:zlib';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { contentSecurityPolicy } from '../../src/terminal/serve.mjs';
+import { builtPage, fill, openPage } from './page.ts';
+import { tapsForMicrophone, topModes } from './sound.ts';
+
+let site: Awaited<ReturnType<typeof builtPage>>;
+beforeAll(async () => {
+  site = await builtPage();
+});
+afterAll(() => site.close());
+
+const ready = (page: Page) => page.waitForSelector('html[data-ready]');
+
+describe('with no network after the first load', () => {
+  test('the page opens, every view works, a worker reads taps, charts and the demo come from the cache; it can be installed', async () => {
+    const own = await builtPage();
+    const { page, context, wrong } = await openPage(own.url);
+    await page.evaluate(async () => {
+      await navigator.serviceWorker.ready;
+    });
+    await page.reload();
+    await ready(page);
+    const session = await context.newCDPSession(page);
+    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors');
+    expect(installabilityErrors.map(({ errorId }) => errorId).filter((id) => id !== 'in-incognito')).toEqual([]);
+    await own.close();
+    wrong.length = 0;
+    await page.reload();
+    await ready(page);
+    for (const view of ['bench', 'steps', 'wood', 'plan', 'forecast', 'box', 'record', 'settings']) {
+      await page.goto(`${own.url}#/${view}`);
+      await page.locator('main h1').first().waitFor();
+    }
+    await page.goto(`${own.url}#/forecast`);
+    await page.getByText('Computing the modes').waitFor({ state: 'hidden', timeout: 60_000 });
+    await page.goto(`${own.url}#/steps`);
+    await page.locator('main canvas').first().waitFor();
+    await page.goto(`${own.url}#/record`);
+    await fill(page, 'Name', 'Made offline');
+    await page.getByRole('button', { name: 'Begin', exact: true }).click();
+    await page.getByRole('heading', { name: 'Made offline' }).waitFor();
+    await page.goto(`${own.url}#/bench`);
+    await page.locator('#recordings').setInputFiles({
+      name: 'taps.wav',
+      mimeType: 'audio/wav',
+      buffer: Buffer.from(tapsForMicrophone({ modes: topModes, holds: 1, tapsPerHold: 2, pauseS: 0.5, seed: 9 })),
+    });
+    await page.locator('.figure-number').first().waitFor({ timeout: 30_000 });
+    // Erased and fetched anew: the demo's sounds are in the cache too.
+    await page.goto(`${own.url}#/record`);
+    await page.evaluate(() => indexedDB.deleteDatabase('platewright-records'));
+    await page.reload();
+    await ready(page);
+    await page.locator('.instrument-name', { hasText: 'Demo top' }).waitFor();
+    expect(wrong).toEqual([]);
+  });
+
+  test('a newer version is offered, but not in the middle of a round, and starts only when the maker says so', async () => {
+    const own = await builtPage();
+    const { page } = await openPage(own.url);
+    await page.addInitScript(() => {
+      navigator.mediaDevices.getUserMedia = async () => {
+        const context = new AudioContext();
+        const quiet = context.createConstantSource();
+        quiet.offset.value = 1e-5;
+        const out = context.createMediaStreamDestination();
+        quiet.connect(out);
+        quiet.start();
+        return out.stream;
+      };
+    });
+    await page.evaluate(async () => {
+      await navigator.serviceWorker.ready;
+    });
+    await page.reload();
+    await ready(page);
+    await page.goto(`${own.url}#/bench`);
+    await page.getByRole('button', { name: 'Start listening' }).click();
+    await page.getByText('0 of 8 taps').waitFor();
+    appendFileSync(path.join(own.folder, 'sw.js'), '\n// newer\n');
+    await page.evaluate(async () => {
+      const registration = await navigator.serviceWorker.ready;
+      await registration.update();
+    });
+    await expect
+      .poll(() => page.evaluate(async () => (await navigator.serviceWorker.ready).waiting?.state))
+      .toBe('installed');
+    await page.evaluate(() => Object.assign(window, { stillTheSame: true }));
+    await page.waitForTimeout(500);
+    const offer = page.getByText('A newer version lies ready.');
+    expect(await offer.count()).toBe(0);
+    await page
+      .getByRole('button', { name: /Stop|Read what there is/ })
+      .first()
+      .click();
+    await offer.waitFor();
+    expect(await page.evaluate(() => 'stillTheSame' in window)).toBe(true);
+    await page.getByRole('button', { name: 'Start it' }).click();
+    await page.waitForFunction(() => !('stillTheSame' in window));
+    await ready(page);
+    await own.close();
+  });
+});
+
+describe('copies', () => {
+  test('a folder is chosen once and written to again after a restart; the browser’s promise is asked for and its answer shown', async () => {
+    const { page, context } = await openPage(site.url);
+    // The chooser belongs to the system; the page's own private folder is the same kind of thing.
+    await context.addInitScript(() => {
+      Object.assign(window, { showDirectoryPicker: () => navigator.storage.getDirectory() });
+    });
+    await page.goto(`${site.url}#/record`);
+    await page.reload();
+    await ready(page);
+    await page.getByRole('button', { name: 'Choose a folder for copies' }).click();
+    await page.getByRole('button', { name: 'Forget the folder' }).waitFor();
+    await page.reload();
+    await ready(page);
+    await page.getByRole('button', { name: /^Save a copy to/ }).click();
+    await page.getByText('Exported 2 records with').waitFor();
+    const files = await page.evaluate(async () => {
+      const folder = await navigator.storage.getDirectory();
+      const found: [string, number][] = [];
+      for await (const [name, handle] of (
+        folder as unknown as { entries(): AsyncIterable<[string, FileSystemFileHandle]> }
+      ).entries())
+        found.push([name, (await handle.getFile()).size]);
+      return found;
+    });
+    expect(files).toHaveLength(1);
+    expect(files[0]![0]).toMatch(/^all-records-\d{4}-\d\d-\d\d\.zip$/);
+    expect(files[0]![1]).toBeGreaterThan(1e6);
+    await page.getByText('Last copy of everything:').waitFor();
+    const session = await context.newCDPSession(page);
+    await session.send('Browser.grantPermissions', {
+      origin: new URL(site.url).origin,
+      permissions: ['durableStorage'],
+    });
+    await page.getByRole('button', { name: 'Ask the browser to keep the records' }).click();
+    await page.getByText('The browser has promised not to clear the records').waitFor();
+  });
+});
+
+describe('what is delivered', () => {
+  const assets = () => readdirSync(path.join(site.folder, 'assets'));
+  const html = () => readFileSync(path.join(site.folder, 'index.html'), 'utf8');
+  const weigh = (names: readonly string[]) =>
+    names.reduce((sum, name) => sum + gzipSync(readFileSync(path.join(site.folder, 'assets', name))).length, 0);
+
+  test('is at most 150 kB after gzip before the charts and the other views are fetched', () => {
+    const code = assets().filter((name) => /\.(js|css)$/.test(name));
+    const first = code.filter((name) => html().includes(name));
+    expect(first.length).toBeGreaterThan(1);
+    expect(weigh(first)).toBeLessThanOrEqual(150_000);
+  });
+
+  test('carries one policy in the page and in the header, which names no other origin and allows no inline script', async () => {
+    const meta = /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(html())?.[1];
+    expect(meta).toBe(contentSecurityPolicy);
+    const response = await fetch(site.url);
+    expect(response.headers.get('content-security-policy')).toBe(contentSecurityPolicy);
+    expect(contentSecurityPolicy).toContain("default-src 'none'");
+    expect(contentSecurityPolicy).not.toMatch(/https?:|unsafe|\*/);
+    expect(html()).not.toMatch(/<script(?![^>]* src=)|<style|\son[a-z]+=/);
+  });
+
+  test('names no address but its own in page, styles and manifest', () => {
+    const texts = [
+      html(),
+      readFileSync(path.join(site.folder, 'manifest.webmanifest'), 'utf8'),
+      ...assets()
+        .filter((name) => name.endsWith('.css'))
+        .map((name) => readFileSync(path.join(site.folder, 'assets', name), 'utf8')),
+    ];
+    for (const text of texts) expect(text).not.toMatch(/(?:src|href|url)\s*[=(:]\s*["']?(?:https?:)?\/\//);
+  });
+});

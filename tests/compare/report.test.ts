@@ -1,0 +1,58 @@
+import { describe, expect, test } from 'vitest';
+import { reportFacts, ringS } from '../../src/compare/report.ts';
+import type { Support } from '../../src/record/record.ts';
+import { inMould, story } from './story.ts';
+
+const boxOpen: Support = { hold: 'box-open', bridge: 'glued', strung: false };
+
+describe('what a report says', () => {
+  const record = story([
+    { modesHz: [60, 95], stage: 'thicknessed', support: { hold: 'at-node', bridge: 'off', strung: false } },
+    { modesHz: [190, 300], humidityPercent: 47 },
+    { modesHz: [186, 296], humidityPercent: 44 },
+    { modesHz: [184, 295], humidityPercent: 51 },
+  ]);
+
+  test('the final signature is that of the last measured step, whatever came after it unmeasured', () => {
+    const [last] = record.steps.slice(-1);
+    const later = { ...record, steps: [...record.steps, { ...last!, id: 'later', rounds: [] }] };
+    expect(reportFacts(later).final?.step.id).toBe('s3');
+  });
+
+  test('of a closed box it is the one with the hole open and nothing fixed to it, in whatever order they were taken', () => {
+    const lump = { ...boxOpen, addedMassG: 20 };
+    for (const supports of [
+      [lump, boxOpen, { ...boxOpen, hold: 'box-hole-blocked' } as const],
+      [{ ...boxOpen, hold: 'box-hole-blocked' } as const, lump, boxOpen],
+    ]) {
+      const box = story(supports.map((support) => ({ modesHz: [100, 190], stage: 'closed', support })));
+      const rounds = box.steps.flatMap((step) => step.rounds);
+      const together = { ...box, steps: [{ ...box.steps[0]!, rounds }] };
+      expect(reportFacts(together).final?.signature.support).toEqual(boxOpen);
+      expect(reportFacts(together).earlier).toHaveLength(2);
+    }
+  });
+
+  test('a course needs two steps that may be compared; the plate before is told apart', () => {
+    const { courses, earlier } = reportFacts(record);
+    expect(courses.map(({ conditions }) => conditions)).toEqual([{ stage: 'braced', support: inMould }]);
+    expect(courses[0]?.tracks[0]?.points.map(({ step }) => step.id)).toEqual(['s1', 's2', 's3']);
+    expect(earlier.map(({ step }) => step.id)).toEqual(['s0']);
+  });
+
+  test('the air is the range over the steps where it was noted', () => {
+    expect(reportFacts(record).humidityPercent).toEqual({ least: 44, most: 51 });
+    expect(reportFacts(story([{ modesHz: [190] }]))).toMatchObject({ humidityPercent: undefined, tempC: undefined });
+  });
+
+  test('a record without rounds has nothing to say, and says so', () => {
+    expect(reportFacts({ ...record, steps: [] })).toMatchObject({ final: undefined, earlier: [], courses: [] });
+  });
+});
+
+test('the ring of a mode is the time in which exp(-pi f t / Q) falls to a thousandth', () => {
+  const ring = ringS({ frequencyHz: { value: 200, sigma: 0 }, q: { value: 50, sigma: 5 } });
+  expect(Math.exp((-Math.PI * 200 * ring.value) / 50)).toBeCloseTo(1e-3, 12);
+  // 10 % of Q is 10 % of the ring.
+  expect(ring.sigma / ring.value).toBeCloseTo(0.1, 12);
+});

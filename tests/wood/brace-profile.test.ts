@@ -1,0 +1,64 @@
+import { expect, test } from 'vitest';
+import { braceAlong } from '../../src/wood/brace-profile.ts';
+import { bracedStripStiffness, type SectionShape } from '../../src/wood/section.ts';
+
+const strip = { widthM: 0.06, thicknessM: 0.0028, modulusPa: 0.858e9 };
+const brace = (shape: SectionShape) => ({ shape, widthM: 0.006, modulusPa: 11e9 });
+const evenAt = (shape: SectionShape, heightM: number) =>
+  bracedStripStiffness({ ...brace(shape), heightM }, strip).bendingNm2;
+
+test.each(['rectangle', 'parabola', 'triangle', 'half-ellipse'] as const)(
+  'an even %s brace is as stiff as its section everywhere and as a whole',
+  (shape) => {
+    const along = braceAlong(brace(shape), strip, [
+      { atMm: 0, heightMm: 12 },
+      { atMm: 400, heightMm: 12 },
+    ])!;
+    expect(along.evenNm2 / evenAt(shape, 0.012)).toBeCloseTo(1, 6);
+    for (const { bendingNm2 } of along.stations) expect(bendingNm2).toBe(evenAt(shape, 0.012));
+  },
+);
+
+test('the sections of the shaved brace are those of the reference, at their stations', () => {
+  // EI of the parabolic brace 12, 11 and 10 mm high: 9.660, 7.846, 6.277 N m^2 (shared reference h, computed there)
+  const along = braceAlong(brace('parabola'), strip, [
+    { atMm: 300, heightMm: 10 },
+    { atMm: 0, heightMm: 12 },
+    { atMm: 150, heightMm: 11 },
+  ])!;
+  expect(along.stations.map(({ atMm }) => atMm)).toEqual([0, 150, 300]);
+  [9.66, 7.846, 6.277].forEach((expected, k) => {
+    expect(along.stations[k]!.bendingNm2).toBeCloseTo(expected, 2);
+  });
+});
+
+test('a brace that is low over its outer quarters loses an eighth of the whole by them', () => {
+  // m = x / 2 under a load in the middle: the outer quarters hold 2 (L/4)^3 / 12 of L^3 / 48, that is 1/8 (by integration)
+  const step = 0.001;
+  const along = braceAlong(brace('rectangle'), strip, [
+    { atMm: 0, heightMm: 6 },
+    { atMm: 100 - step, heightMm: 6 },
+    { atMm: 100 + step, heightMm: 12 },
+    { atMm: 300 - step, heightMm: 12 },
+    { atMm: 300 + step, heightMm: 6 },
+    { atMm: 400, heightMm: 6 },
+  ])!;
+  const expected = 1 / (1 / 8 / evenAt('rectangle', 0.006) + 7 / 8 / evenAt('rectangle', 0.012));
+  expect(along.evenNm2 / expected).toBeCloseTo(1, 3);
+  // 6 x 6 over 200 mm and 6 x 12 over 200 mm
+  expect(along.volumeM3 / (36e-6 * 0.2 + 72e-6 * 0.2)).toBeCloseTo(1, 4);
+});
+
+test('where a scallop goes down to the plate the bare strip is left', () => {
+  const along = braceAlong(brace('triangle'), strip, [
+    { atMm: 0, heightMm: 0 },
+    { atMm: 100, heightMm: 14 },
+    { atMm: 200, heightMm: 0 },
+  ])!;
+  expect(along.stations[0]!.bendingNm2).toBeCloseTo((0.858e9 * 0.06 * 0.0028 ** 3) / 12, 9);
+});
+
+test('stations in one place are no brace', () => {
+  expect(braceAlong(brace('rectangle'), strip, [{ atMm: 10, heightMm: 5 }])).toBeNull();
+  expect(braceAlong(brace('rectangle'), strip, [])).toBeNull();
+});
