@@ -19,6 +19,8 @@ const woodSchema = v.looseObject({
   name: line,
   /** the wood of the handbook that lends the ratios nobody measures at the bench */
   speciesId: line,
+  /** the measured piece of this record that the constants were taken from, as far as it was measured */
+  pieceId: v.optional(id),
   eLongGpa: spread,
   eCrossGpa: spread,
   /** in the plane of the plate */

@@ -2,7 +2,7 @@
 import type { WoodConstants } from '../plate/plate-case.ts';
 import { elasticStart } from '../wood/elastic-start.ts';
 import { type Species, speciesById } from '../wood/species.ts';
-import type { PlanWood } from './record.ts';
+import type { InstrumentRecord, Piece, Plan, PlanWood } from './record.ts';
 
 const STAND_IN = { softwood: 'sitka-spruce', hardwood: 'sugar-maple' } as const;
 
@@ -23,6 +23,38 @@ export function handbookWood(speciesId: string): PlanWood {
     shearGpa: gpa(start.gPa),
     densityKgM3: { value: rounded(start.densityKgM3.value, 0), sigma: rounded(start.densityKgM3.sigma, 0) },
   };
+}
+
+/** Constants of a plan's wood, by the name the reading of a piece gives them. */
+const MEASURED = [
+  ['eLongGpa', 'eLongGpa'],
+  ['eCrossGpa', 'eCrossGpa'],
+  ['shearGpa', 'gGpa'],
+  ['densityKgM3', 'densityKgM3'],
+] as const;
+
+/** Constants of a plan's wood that were measured on a piece. */
+export const measuredOn = (piece: Piece): readonly (typeof MEASURED)[number][0][] =>
+  MEASURED.filter(([, read]) => piece.reading?.[read] !== undefined).map(([key]) => key);
+
+/** The wood of a measured piece: what was read, and the handbook's means for the rest. */
+export function woodOfPiece(piece: Piece): PlanWood {
+  const wood = { ...handbookWood(piece.species), name: piece.name, pieceId: piece.id };
+  return MEASURED.reduce<PlanWood>((known, [key, read]) => {
+    const found = piece.reading?.[read];
+    return found === undefined ? known : { ...known, [key]: { value: found.value, sigma: found.sigma } };
+  }, wood);
+}
+
+/** Pieces of a record that were measured and may be in its top, the last one first. */
+export const measuredPieces = (record: InstrumentRecord, kind: 'top' | 'brace-stock'): readonly Piece[] =>
+  (record.pieces ?? []).filter((piece) => piece.kind === kind && measuredOn(piece).length > 0).toReversed();
+
+/** A plan with the measured wood of its record, as far as there is any. */
+export function withMeasuredWood(record: InstrumentRecord, plan: Plan): Plan {
+  const [top] = measuredPieces(record, 'top');
+  const [stock] = measuredPieces(record, 'brace-stock');
+  return { ...plan, ...(top && { wood: woodOfPiece(top) }), ...(stock && { braceWood: woodOfPiece(stock) }) };
 }
 
 /** Species whose ratios are used: the wood's own where the handbook has them, else its family's. */

@@ -22,15 +22,25 @@ function main(args: readonly string[]): void {
   const unknown = args.find((arg) => arg.startsWith('--') && arg !== '--json');
   if (unknown !== undefined) throw new BadCase(`unknown option ${unknown}`);
   if (files.length !== 1) throw new BadCase('usage: npm run --silent forecast -- CASE.json [--json]');
-  const cases = readCases(files[0]!);
-  for (const [name, plate] of cases) {
-    const forecast = forecastOf(name, plate);
-    process.stdout.write(args.includes('--json') ? `${JSON.stringify(forecast)}\n` : table(forecast));
+  for (const [name, value] of readCases(files[0]!)) {
+    try {
+      const forecast = forecastOf(name, asCase(value, name));
+      process.stdout.write(args.includes('--json') ? `${JSON.stringify(forecast)}\n` : table(forecast));
+    } catch (error) {
+      // One bad case does not keep the others of its file from being answered.
+      complain(error);
+    }
   }
 }
 
+function complain(error: unknown): void {
+  if (!(error instanceof BadCase)) throw error;
+  process.stderr.write(`forecast: ${error.message}\n`);
+  process.exitCode = 2;
+}
+
 /** Reads one case, or an object of cases, by name. */
-function readCases(path: string): [string, PlateCase][] {
+function readCases(path: string): [string, unknown][] {
   let text: string;
   try {
     text = readFileSync(path, 'utf8');
@@ -45,11 +55,11 @@ function readCases(path: string): [string, PlateCase][] {
   }
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     throw new BadCase(`${path} holds no plate: need one case with an outline, or an object of cases`);
-  if ('outline' in value) return [[basename(path).replace(/\.json$/i, ''), asCase(value, path)]];
+  if ('outline' in value) return [[basename(path).replace(/\.json$/i, ''), value]];
   const named = Object.entries(value);
   if (named.length === 0)
     throw new BadCase(`${path} holds no plate: need one case with an outline, or an object of cases`);
-  return named.map(([name, one]) => [name, asCase(one, name)]);
+  return named;
 }
 
 const isRecord = (value: unknown): value is Record<string, unknown> =>
@@ -142,7 +152,5 @@ function table({ case: name, modes, massG, degreesOfFreedom, timeMs }: Forecast)
 try {
   main(process.argv.slice(2));
 } catch (error) {
-  if (!(error instanceof BadCase)) throw error;
-  process.stderr.write(`forecast: ${error.message}\n`);
-  process.exitCode = 2;
+  complain(error);
 }

@@ -68,17 +68,18 @@ function placeWords(plan: Plan, hand: InstrumentRecord['hand'], brace: PlanBrace
   const isNearStart = (fromMm + toMm) / 2 < length / 2;
   const marks = landmarks(plan, brace);
   if (fromMm < NEAR_MM && toMm > length - NEAR_MM) return 'over its whole length';
-  const at = (mm: number): string => {
+  const markAt = (mm: number): string | undefined => {
     if (mm < NEAR_MM) return `its ${ends[0]} end`;
     if (mm > length - NEAR_MM) return `its ${ends[1]} end`;
-    const mark = marks.find(({ atMm }) => Math.abs(atMm - mm) < NEAR_MM);
-    if (mark !== undefined) return mark.name;
-    return isNearStart
-      ? `${number(mm, 0)} mm from its ${ends[0]} end`
-      : `${number(length - mm, 0)} mm from its ${ends[1]} end`;
+    return marks.find(({ atMm }) => Math.abs(atMm - mm) < NEAR_MM)?.name;
   };
-  const [a, b] = isNearStart ? [at(fromMm), at(toMm)] : [at(toMm), at(fromMm)];
-  return `between ${a} and ${b}`;
+  // Counted from the nearer end of the brace, and told in that order.
+  const end = `from its ${isNearStart ? ends[0] : ends[1]} end`;
+  const away = (mm: number): string => number(isNearStart ? mm : length - mm, 0);
+  const [first, second] = isNearStart ? [fromMm, toMm] : [toMm, fromMm];
+  const [a, b] = [markAt(first), markAt(second)];
+  if (a === undefined && b === undefined) return `between ${away(first)} and ${away(second)} mm ${end}`;
+  return `between ${a ?? `${away(first)} mm ${end}`} and ${b ?? `${away(second)} mm ${end}`}`;
 }
 
 /** Crossings with other braces and the edges of the bridge plate along a brace. */

@@ -24,7 +24,7 @@ import { UnderTheStrings, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
 import { FaceSwitch } from './plan-view.tsx';
-import { type Face, faultWords } from './plan-words.ts';
+import { type Face, faultWords, woodSourceWords } from './plan-words.ts';
 import { bridgeWords, holdWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -190,7 +190,13 @@ function Modes(props: {
             );
           })}
         </ol>
-        <p class="hint">From the woods as entered, before the bench is heard. {number(answer.massG, 1)} g in all.</p>
+        <p class="hint">
+          From the woods as entered, before the bench is heard. {number(answer.massG, 1)} g in all.
+          <br />
+          Plate: {woodSourceWords(record, plan.wood)}
+          <br />
+          Braces: {woodSourceWords(record, plan.braceWood)}
+        </p>
         <ChoiceField
           label="On the drawing"
           value={what}

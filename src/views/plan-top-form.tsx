@@ -5,10 +5,11 @@ import { BODY_STATIONS } from '../plate/body-outline.ts';
 import { changePlan } from '../record/plan-edit.ts';
 import { importOutline } from '../record/plan-import.ts';
 import { bodyFrom } from '../record/plan-outline.ts';
-import { handbookWood } from '../record/plan-wood.ts';
+import { handbookWood, measuredPieces, woodOfPiece } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../record/record.ts';
 import { SPECIES } from '../wood/species.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
+import { woodSourceWords } from './plan-words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 type Edit = (change: (plan: Plan) => Plan) => void;
@@ -121,8 +122,14 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
           />
         </div>
       </fieldset>
-      <Wood title="Wood of the plate" wood={plan.wood} onChange={set('wood')} />
-      <Wood title="Wood of the braces" wood={plan.braceWood} onChange={set('braceWood')} />
+      <Wood title="Wood of the plate" record={props.record} kind="top" wood={plan.wood} onChange={set('wood')} />
+      <Wood
+        title="Wood of the braces"
+        record={props.record}
+        kind="brace-stock"
+        wood={plan.braceWood}
+        onChange={set('braceWood')}
+      />
     </details>
   );
 }
@@ -275,11 +282,34 @@ const constants = [
   ['densityKgM3', 'Density (kg/m³)'],
 ] as const;
 
-function Wood(props: { readonly title: string; readonly wood: PlanWood; readonly onChange: (wood: PlanWood) => void }) {
-  const { wood, onChange } = props;
+function Wood(props: {
+  readonly title: string;
+  readonly record: InstrumentRecord;
+  readonly kind: 'top' | 'brace-stock';
+  readonly wood: PlanWood;
+  readonly onChange: (wood: PlanWood) => void;
+}) {
+  const { record, wood, onChange } = props;
+  const pieces = measuredPieces(record, props.kind);
+  // A figure typed by hand is no longer the piece's.
+  const typed = (change: Partial<PlanWood>) => {
+    const { pieceId: _piece, ...rest } = wood;
+    onChange({ ...rest, ...change });
+  };
   return (
     <fieldset>
       <legend>{props.title}</legend>
+      {pieces.length > 0 && (
+        <ChoiceField
+          label="Measured piece"
+          value={wood.pieceId ?? ''}
+          options={[['', 'none: by its wood alone'] as const, ...pieces.map(({ id, name }) => [id, name] as const)]}
+          onChange={(id) => {
+            const piece = pieces.find((known) => known.id === id);
+            onChange(piece === undefined ? handbookWood(wood.speciesId) : woodOfPiece(piece));
+          }}
+        />
+      )}
       <Species wood={wood} onChange={onChange} />
       {constants.map(([key, words]) => (
         <div class="fields pair" key={key}>
@@ -289,7 +319,7 @@ function Wood(props: { readonly title: string; readonly wood: PlanWood; readonly
             least={0}
             most={5000}
             value={wood[key].value}
-            onChange={(value) => value !== undefined && onChange({ ...wood, [key]: { ...wood[key], value } })}
+            onChange={(value) => value !== undefined && typed({ [key]: { ...wood[key], value } })}
           />
           <NumberField
             label="Known within (one sigma)"
@@ -297,11 +327,11 @@ function Wood(props: { readonly title: string; readonly wood: PlanWood; readonly
             least={0}
             most={5000}
             value={wood[key].sigma}
-            onChange={(sigma) => sigma !== undefined && onChange({ ...wood, [key]: { ...wood[key], sigma } })}
+            onChange={(sigma) => sigma !== undefined && typed({ [key]: { ...wood[key], sigma } })}
           />
         </div>
       ))}
-      <p class="hint">The handbook gives a start with the spread of a single board; a tapped board knows better.</p>
+      <p class="hint">{woodSourceWords(record, wood)}</p>
     </fieldset>
   );
 }

@@ -14,6 +14,7 @@ import {
 } from '../record/plan-edit.ts';
 import { type PlanMass, planMass } from '../record/plan-mass.ts';
 import { type Pattern, patternBraces, patterns } from '../record/plan-patterns.ts';
+import { withMeasuredWood } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
 import { ChoiceField } from './fields.tsx';
 import { number } from './figures.ts';
@@ -49,7 +50,9 @@ export function PlanView() {
         <button
           type="button"
           class="primary"
-          onClick={() => shelf.edit('new plan', (current) => withPlan(current, startPlan(current.hand)))}
+          onClick={() =>
+            shelf.edit('new plan', (current) => withPlan(current, withMeasuredWood(current, startPlan(current.hand))))
+          }
         >
           Begin a plan
         </button>

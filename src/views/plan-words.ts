@@ -2,7 +2,8 @@
 import type { PlateFault } from '../plate/plate-check.ts';
 import type { Pattern } from '../record/plan-patterns.ts';
 import type { ProfileShape } from '../record/plan-profile.ts';
-import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
+import { measuredOn } from '../record/plan-wood.ts';
+import type { InstrumentRecord, Plan, PlanBrace, PlanWood } from '../record/record.ts';
 
 /** From which side the drawing is seen. */
 export type Face = 'inside' | 'outside';
@@ -33,6 +34,25 @@ export const sectionWords: Readonly<Record<PlanBrace['section'], string>> = {
 /** Which side of the screen carries the bass strings: on the left from outside for a right-handed player. */
 export function sideWords(hand: InstrumentRecord['hand'], face: Face): readonly [left: string, right: string] {
   return (hand === 'right') === (face === 'outside') ? ['Bass side', 'Treble side'] : ['Treble side', 'Bass side'];
+}
+
+const constantWords: Readonly<Record<ReturnType<typeof measuredOn>[number], string>> = {
+  eLongGpa: 'stiffness along',
+  eCrossGpa: 'stiffness across',
+  shearGpa: 'shear',
+  densityKgM3: 'density',
+};
+
+/** Where the constants of a wood come from. */
+export function woodSourceWords(record: InstrumentRecord, wood: PlanWood): string {
+  const piece = record.pieces?.find(({ id }) => id === wood.pieceId);
+  if (piece === undefined)
+    return `${wood.name}, from the handbook or as typed, each figure within the spread stated; a tapped board knows better.`;
+  const all = Object.keys(constantWords).length;
+  const measured = measuredOn(piece);
+  return `Measured on “${piece.name}”: ${measured.map((key) => constantWords[key]).join(', ')}.${
+    measured.length < all ? ' The rest is from the handbook.' : ''
+  }`;
 }
 
 /** A fault of the drawing as a sentence. */

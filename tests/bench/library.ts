@@ -10,8 +10,8 @@ import { serve } from '../../src/terminal/serve.mjs';
 import { findChromium } from '../browser/chromium.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
-const size = { records: 200, stepsEach: 25, tapsAStep: 4, samplesATap: 24_000 };
-const repeats = 15;
+const size = { records: 200, stepsEach: 25, tapsAStep: 4, samplesATap: 12_000 };
+const repeats = 9;
 
 /** Milliseconds as a line: median and largest, with what is aimed at. */
 function line(what: string, times: readonly number[], aim: string): string {

@@ -5,7 +5,7 @@ import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { braceSensitivity } from '../../src/plate/sensitivity.ts';
 import { seeded, trial } from '../forecast/trial.ts';
 import { errorsPercent } from '../plate/plates.ts';
-import { solidCase, solidEntries, solidEntry, solidHz } from '../reference/plate-cases.ts';
+import { asSolved, solidCase, solidEntries, solidEntry, solidHz, tetraCases } from '../reference/plate-cases.ts';
 
 /** Median processor time of a few runs after one to warm up, ms. */
 function cpuMs(run: () => unknown, runs = 5): number {
@@ -20,6 +20,17 @@ function cpuMs(run: () => unknown, runs = 5): number {
 }
 
 function accuracy(): void {
+  console.log('accuracy against tetrahedra as they were solved (first 8 modes), %: largest, median');
+  for (const [name, given] of Object.entries(tetraCases)) {
+    const plate = asSolved(given);
+    const answer = plateModes(preparePlate(plate), plate, { count: 8 });
+    if (answer.kind !== 'modes') throw new Error(answer.kind);
+    const { largest, median } = errorsPercent(
+      answer.modes.map(({ frequencyHz }) => frequencyHz),
+      plate.extrapolatedHz.slice(0, 8),
+    );
+    console.log(`  ${name.padEnd(24)} ${largest.toFixed(2)}  ${median.toFixed(2)}`);
+  }
   console.log('accuracy against hexahedra (all 12 modes), %: largest, median');
   for (const entry of solidEntries) {
     const answer = plateModes(preparePlate(solidCase(entry)));

@@ -26,6 +26,21 @@ function modesIn(state: BoxState): readonly PieceMode[] {
   return [...heard.map((mode) => ({ ...mode, level: (0.12 * mode.level) / loudest })), decoy];
 }
 
+/** Taps in the state for the fake microphone: two more than the page is set to, on a busy machine it may not hear every one. */
+export function soundIn(state: BoxState, seed: number): Uint8Array {
+  return tapsForMicrophone({
+    modes: modesIn(state),
+    holds: 1,
+    tapsPerHold: wantedTaps + 2,
+    tapEveryS: 1.5,
+    pauseS: 0.5,
+    seed,
+  });
+}
+
+/** Taps a hold that the live rounds are set to. */
+export const wantedTaps = 3;
+
 /** A recording of one hold in the state. */
 export function recordingOf(
   state: BoxState,

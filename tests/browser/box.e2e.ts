@@ -1,13 +1,14 @@
 // The closed box in a real browser: guided rounds from recordings of a synthetic box, so that the truth is known.
+import { writeFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { boxModes } from '../../src/box/pistons.ts';
 import type { BoxState } from '../../src/compare/box-state.ts';
 import { writeArchive } from '../../src/record/archive.ts';
 import { boxIn, holeEdgeM, holeRadiusM, massG, trueBox } from '../compare/box-story.ts';
-import { recordingOf } from './box-taps.ts';
+import { recordingOf, soundIn, wantedTaps } from './box-taps.ts';
 import { earlierInstrument } from './earlier-instruments.ts';
-import { builtPage, fill, openPage } from './page.ts';
+import { builtPage, fill, microphoneFile, openPage } from './page.ts';
 import { seriousFindings } from './rules.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
@@ -103,6 +104,40 @@ describe('guided rounds on the closed box', () => {
     expect(opened.wrong).toEqual([]);
   });
 
+  test('heard live, five states in turn: every peak is told by what was done, and the top comes out as it was put in', async () => {
+    const sound = microphoneFile(soundIn('open', 510));
+    const { page, wrong } = await openPage(site.url, { microphone: sound.file });
+    await go(page, 'settings');
+    await fill(page, 'Taps a hold', String(wantedTaps));
+    await fill(page, 'Holds a round', '1');
+    await beginBox(page);
+    for (const [i, state] of (['open', 'blocked', 'back-damped', 'mass', 'tap-on-back'] as const).entries()) {
+      // the fake microphone begins its file anew at each opening
+      writeFileSync(sound.file, soundIn(state, 510 + 10 * i));
+      const card = page.locator(`#state-${state}`);
+      if (state === 'mass') await fill(page, 'Mass of the lump', String(massG));
+      await card.getByRole('button', { name: 'Listen', exact: true }).click();
+      await page.locator('.session .count').waitFor();
+      await card.locator('.peaks').waitFor({ timeout: 60_000 });
+      await card.getByText('taken', { exact: true }).waitFor();
+    }
+    await page.getByText('Next: known mass on the back.').waitFor();
+    await go(page, 'box/found');
+    const verdicts = page.getByRole('region', { name: 'Which peak is which' }).locator('.which-verdict');
+    await verdicts.first().waitFor();
+    const told = await verdicts.allTextContents();
+    expect(told.map((text) => /like the (\w+)\.$/.exec(text)?.[1])).toEqual(['air', 'top', 'back']);
+    const evidence = await page.getByRole('region', { name: 'Which peak is which' }).textContent();
+    for (const doing of ['Blocking the hole', 'Damping the back', 'The mass at the bridge', 'Tapping the back'])
+      expect(evidence).toContain(doing);
+    const top = await page.getByRole('row', { name: /^Top/ }).getByRole('cell').allTextContents();
+    expectWithin(top[1]!, 172);
+    expectWithin(top[2]!, 1000 * trueBox.top.massKg);
+    expectWithin(top[3]!, trueBox.top.stiffnessNPerM / 1000);
+    expect(wrong).toEqual([]);
+    sound.remove();
+  });
+
   test('rounds noted under one another’s names: which measurement contradicts which is said, and nothing is concluded', async () => {
     const { page, wrong } = await openPage(site.url);
     await beginBox(page);
@@ -142,6 +177,7 @@ describe('what earlier instruments tell', () => {
     await page
       .locator('#import')
       .setInputFiles({ name: 'earlier.zip', mimeType: 'application/zip', buffer: Buffer.from(archive) });
+    await page.getByRole('button', { name: 'Take in 3 records' }).click();
     await page.getByText('Imported 3 records', { exact: false }).waitFor();
     await page.getByRole('button', { name: /^Third/ }).click();
     await page.getByRole('heading', { name: 'Third' }).waitFor();

@@ -9,7 +9,7 @@ import { readArchive, tapIds, writeArchive } from '../../src/record/archive.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
 import { newRecord } from '../../src/record/record.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
-import { zipOf } from '../record/zip-builder.ts';
+import { with64BitEnd, zipOf } from '../record/zip-builder.ts';
 import { findChromium } from './chromium.ts';
 import { builtPage, fill, quietArgs } from './page.ts';
 import { tapsForMicrophone, topModes } from './sound.ts';
@@ -327,26 +327,4 @@ function withText(record: InstrumentRecord, text: string): unknown {
     return Object.fromEntries(Object.entries(value).map(([name, below]) => [name, change(below, name)]));
   };
   return { ...(change(record, '') as object), id: 'hostile' };
-}
-
-/** The archive with the end of a zip that keeps its directory in the 64-bit form. Source: APPNOTE.TXT 4.3.14 to 4.3.16. */
-function with64BitEnd(zip: Uint8Array): Uint8Array {
-  const end = Buffer.from(zip.slice(zip.length - 22));
-  const at = zip.length - 22;
-  const end64 = Buffer.alloc(56);
-  end64.writeUInt32LE(0x06064b50, 0);
-  end64.writeBigUInt64LE(44n, 4);
-  end64.writeBigUInt64LE(BigInt(end.readUInt16LE(10)), 24);
-  end64.writeBigUInt64LE(BigInt(end.readUInt16LE(10)), 32);
-  end64.writeBigUInt64LE(BigInt(end.readUInt32LE(12)), 40);
-  end64.writeBigUInt64LE(BigInt(end.readUInt32LE(16)), 48);
-  const locator = Buffer.alloc(20);
-  locator.writeUInt32LE(0x07064b50, 0);
-  locator.writeBigUInt64LE(BigInt(at), 8);
-  locator.writeUInt32LE(1, 16);
-  end.writeUInt16LE(0xffff, 8);
-  end.writeUInt16LE(0xffff, 10);
-  end.writeUInt32LE(0xffffffff, 12);
-  end.writeUInt32LE(0xffffffff, 16);
-  return new Uint8Array(Buffer.concat([zip.slice(0, at), end64, locator, end]));
 }

@@ -191,27 +191,4 @@ describe('when something breaks in the middle', () => {
     await expect.poll(() => page.getByLabel('Model', { exact: true }).inputValue()).toBe('from the second tab');
     expect(await page.getByLabel('Notes', { exact: true }).inputValue()).toBe('from the first tab');
   });
-
-  test('with the server gone the page opens again and works, sound included', async () => {
-    const own = await builtPage();
-    const { page } = await openPage(own.url);
-    await page.evaluate(async () => {
-      await navigator.serviceWorker.ready;
-    });
-    await page.reload();
-    await page.waitForSelector('html[data-ready]');
-    await own.close();
-    await page.reload();
-    await page.waitForSelector('html[data-ready]');
-    await page.goto(`${own.url}#/record`);
-    await fill(page, 'Name', 'Made offline');
-    await page.getByRole('button', { name: 'Begin', exact: true }).click();
-    await page.goto(`${own.url}#/bench`);
-    await page.locator('#recordings').setInputFiles({
-      name: 'taps.wav',
-      mimeType: 'audio/wav',
-      buffer: Buffer.from(tapsForMicrophone({ modes: topModes, holds: 1, tapsPerHold: 2, pauseS: 0.5, seed: 9 })),
-    });
-    await page.locator('.figure-number').first().waitFor({ timeout: 30_000 });
-  });
 });

@@ -9,7 +9,7 @@ import { readWav } from '../../src/signal/wav.ts';
 import { arbitraryBundle } from './arbitrary-record.ts';
 import { fuzzRuns, fuzzTimeout } from './runs.ts';
 import { recordOf, roundOf } from './small-record.ts';
-import { type ZipFile, zipOf } from './zip-builder.ts';
+import { with64BitEnd, type ZipFile, zipOf } from './zip-builder.ts';
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 const sound = { samples: Float32Array.from([0, 0, 0.5, -0.25, 0.125]), sampleRateHz: 48_000, onsetIndex: 2 };
@@ -221,6 +221,10 @@ describe('a hostile archive', () => {
     last.writeUInt32LE(entries.length, 12);
     const zip = Buffer.concat([header.subarray(0, directory), entries, last]);
     expect(readArchive(new Uint8Array(zip))).toEqual({ kind: 'refused', because: 'too-many-files' });
+  });
+
+  test('a zip that keeps its directory in the 64-bit form is refused as that, not as rubbish', () => {
+    expect(readArchive(with64BitEnd(zipOf(files({}))))).toEqual({ kind: 'refused', because: '64-bit' });
   });
 
   test('keys that could pass for a prototype are left out, and no object is changed by them', () => {

@@ -59,3 +59,15 @@ test.each([
   expect(stderr.trim().split('\n')).toHaveLength(1);
   expect(stderr).toContain(sentence);
 });
+
+test('one bad case of several is told and the others are answered all the same', () => {
+  const cases = { bad: { ...plate, outline: 'round' }, good: plate };
+  const { status, stderr, stdout } = spawnSync(
+    'node',
+    [...program, file('mixed.json', JSON.stringify(cases)), '--json'],
+    { encoding: 'utf8' },
+  );
+  expect(status).toBe(2);
+  expect(stderr).toContain('bad: outline must be a list of [x, y] points in mm');
+  expect(JSON.parse(stdout).case).toBe('good');
+});

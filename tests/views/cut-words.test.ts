@@ -1,0 +1,72 @@
+import { expect, test } from 'vitest';
+import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
+import { handbookWood, withMeasuredWood, woodOfPiece } from '../../src/record/plan-wood.ts';
+import { newRecord, type Piece } from '../../src/record/record.ts';
+import { cutWords, endWords } from '../../src/views/cut-words.ts';
+import { woodSourceWords } from '../../src/views/plan-words.ts';
+
+const plan = startPlan('right');
+const cut = (braceId: string, fromMm: number, toMm: number, removeMm = 1.2) => ({ braceId, fromMm, toMm, removeMm });
+
+test('the same cut on both legs of the X is one sentence, another cut is its own', () => {
+  expect(
+    cutWords(plan, 'right', [
+      cut('x-treble', 310, 380),
+      cut('x-bass', 310, 380),
+      cut('tone-1', 0, 40, 0.4),
+      cut('x-treble', 330, 350),
+    ]),
+  ).toEqual([
+    '1.2 mm off X brace, lower end on both sides, between 61 mm from its tail end and the bridge plate',
+    '0.4 mm off Tone bar 1, between its neck end and 40 mm from its neck end',
+    '1.2 mm off X brace, lower end treble, between 91 and 111 mm from its tail end',
+  ]);
+});
+
+test('ends are told by tail and neck, and by bass and treble where a brace lies across', () => {
+  const along = { from: { xMm: 100, yMm: -20 }, to: { xMm: 300, yMm: 40 } };
+  const across = { from: { xMm: 400, yMm: -80 }, to: { xMm: 400, yMm: 80 } };
+  expect(endWords(along, 'right')).toEqual(['tail', 'neck']);
+  expect(endWords(across, 'right')).toEqual(['bass', 'treble']);
+  expect(endWords(across, 'left')).toEqual(['treble', 'bass']);
+});
+
+test('the mirrored plan for the other hand is told in the same words', () => {
+  const cuts = [cut('x-treble', 330, 420), cut('tone-2', 20, 60, 0.5)];
+  expect(cutWords(mirroredPlan(plan), 'left', cuts)).toEqual(cutWords(plan, 'right', cuts));
+});
+
+const board: Piece = {
+  id: 'board',
+  kind: 'top',
+  name: 'Board 3',
+  species: 'sitka-spruce',
+  climate: {},
+  notes: '',
+  rounds: [],
+  modes: [],
+  caliper: [],
+  deflections: [],
+  reading: {
+    method: 'taps',
+    atIso: '2026-01-02T03:04:05.000Z',
+    densityKgM3: { value: 402, sigma: 3 },
+    eLongGpa: { value: 11.7, sigma: 0.2 },
+  },
+};
+
+test('a measured piece lends its wood to the plan, the handbook the rest, and it is said which', () => {
+  const record = {
+    ...newRecord({ id: 'r', createdAtIso: '2026-01-02T03:04:05.000Z', name: 'Test' }),
+    pieces: [board],
+  };
+  const { wood, braceWood } = withMeasuredWood(record, plan);
+  expect(wood).toEqual(woodOfPiece(board));
+  expect(wood.eLongGpa).toEqual({ value: 11.7, sigma: 0.2 });
+  expect(wood.eCrossGpa).toEqual(handbookWood('sitka-spruce').eCrossGpa);
+  expect(braceWood).toEqual(plan.braceWood);
+  expect(woodSourceWords(record, wood)).toBe(
+    'Measured on “Board 3”: stiffness along, density. The rest is from the handbook.',
+  );
+  expect(woodSourceWords(record, braceWood)).toMatch(/from the handbook or as typed/);
+});
