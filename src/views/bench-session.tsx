@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type RoundPlace, roundsOf } from '../record/round-edit.ts';
 import { Answer } from './answer.tsx';
+import { parts } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { LevelMeter } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
@@ -38,7 +39,7 @@ export function Session(props: { readonly answer: (place: RoundPlace) => Compone
               </span>
             </p>
           )}
-          <LevelMeter />
+          <LevelMeter level={bench.level.value} />
           <div class="actions">
             <button type="button" class="big" onClick={() => void bench.finish()}>
               Stop and read
@@ -97,6 +98,7 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
   const round = roundsOf(record, place).find((known) => known.id === place.roundId);
   const take = useTakeRecordings(step);
   if (step === undefined || round === undefined) return null;
+  const ofRoom = round.fit?.ofRoom ?? [];
   return (
     <div class="session">
       {round.fit === undefined ? (
@@ -112,6 +114,15 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
         <p class="hint">
           {count(round.fit!.setAside.length, 'tap')} disagreed with the others and{' '}
           {round.fit!.setAside.length === 1 ? 'was' : 'were'} left out.
+        </p>
+      )}
+      {ofRoom.length > 0 && (
+        <p class="hint">
+          Left out: {ofRoom.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', ')}. The clap showed that
+          the room itself rings there.{' '}
+          <button type="button" class="quiet" onClick={() => void bench.readWithoutRoom(place)}>
+            Count them after all
+          </button>
         </p>
       )}
       <div class="actions">

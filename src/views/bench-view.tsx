@@ -7,6 +7,7 @@ import { BenchSetup } from './bench-setup.tsx';
 import { PromiseLine } from './cautions.tsx';
 import { HeardList } from './heard-list.tsx';
 import { NamedAnswer } from './named-answer.tsx';
+import { RoomClap } from './room-clap.tsx';
 import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
@@ -93,7 +94,7 @@ function Ready(props: {
   readonly opening: boolean;
   readonly onTake: (files: readonly File[]) => void;
 }) {
-  const { bench, preferences } = useWorkshop();
+  const { bench, preferences, room } = useWorkshop();
   const stepToMeasure = useStepToMeasure(props.step);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
   const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
@@ -107,7 +108,13 @@ function Ready(props: {
         Hold the piece, tap it with a fingertip, let it ring out. {count(tapsPerHold, 'tap')} a hold,{' '}
         {count(holdsPerRound, 'hold')}; the page counts and stops by itself.
       </p>
-      <button type="button" id="start" class="primary big" disabled={props.opening} onClick={start}>
+      <button
+        type="button"
+        id="start"
+        class="primary big"
+        disabled={props.opening || room.state.value.kind !== 'idle'}
+        onClick={start}
+      >
         {props.opening ? 'Opening the microphone …' : 'Start listening'}
       </button>
       <p class="hint">
@@ -129,6 +136,7 @@ function Ready(props: {
         </p>
       )}
       <TakeRecordings onTake={props.onTake} />
+      <RoomClap />
       <HeardList />
       <LastAnswer record={props.record} step={props.step} />
     </div>
