@@ -4,12 +4,13 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Cue } from '../capture/feedback.ts';
 import type { Microphone, MicrophoneFacts, MicrophoneListeners, MicrophoneTrouble } from '../capture/microphone.ts';
 import { MicrophoneError } from '../capture/microphone.ts';
-import type { Round, Support } from '../record/record.ts';
+import type { InstrumentRecord, Round, Support } from '../record/record.ts';
 import {
   appendRound,
   appendTap,
   changeRound,
   closeRound,
+  lastRound,
   pathOfRound,
   type RoundHome,
   type RoundPlace,
@@ -23,6 +24,7 @@ import type { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
 import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';
+import type { Room } from './room.ts';
 import type { Shelf } from './shelf.ts';
 
 /** What the bench needs of the machine. */
@@ -78,6 +80,7 @@ export class Bench {
 
   private open: Microphone | undefined;
   private listener: TapListener | undefined;
+  private takenUp: string | undefined;
   private streamS = 0;
   private deafUntilS = 0;
   private mutedUntilS = 0;
@@ -91,8 +94,17 @@ export class Bench {
   private readonly solver: Solver;
   private readonly preferences: Preferences;
   private readonly notices: Notices;
+  private readonly room: Pick<Room, 'known'>;
 
-  constructor(ports: BenchPorts, shelf: Shelf, solver: Solver, preferences: Preferences, notices: Notices) {
+  constructor(
+    ports: BenchPorts,
+    shelf: Shelf,
+    solver: Solver,
+    preferences: Preferences,
+    notices: Notices,
+    room: Pick<Room, 'known'>,
+  ) {
+    this.room = room;
     this.ports = ports;
     this.shelf = shelf;
     this.solver = solver;
@@ -112,7 +124,8 @@ export class Bench {
     if (!(await this.connect())) return;
     const facts = this.microphone.value;
     const source = facts === undefined ? '' : `${facts.label} · ${facts.sampleRateHz} Hz`;
-    const place = this.begin(home, setting, source);
+    const room = this.room.known.value;
+    const place = this.begin(home, setting, source, room === undefined ? {} : { roomPoles: room.poles });
     this.listenTo(place, 0);
   }
 
@@ -173,6 +186,12 @@ export class Bench {
     await this.read(place);
   }
 
+  /** Reads a round again as if nobody had clapped: what was taken for the room's is the piece's after all. */
+  async readWithoutRoom(place: RoundPlace): Promise<void> {
+    this.shelf.edit('room of a round', (record) => changeRound(record, place, ({ roomPoles: _, ...round }) => round));
+    await this.readAgain(place);
+  }
+
   /** Reads the taps of a stored round again. */
   async readAgain(place: RoundPlace): Promise<void> {
     const round = this.roundAt(place);
@@ -190,11 +209,27 @@ export class Bench {
     } else this.deafUntilS = this.streamS + 0.5;
   }
 
+  /** Takes over how the piece was last held and where it was tapped, once for each record that comes to the bench. */
+  takeUp(record: InstrumentRecord): void {
+    if (this.takenUp === record.id) return;
+    this.takenUp = record.id;
+    const last = lastRound(record);
+    if (last === undefined) return;
+    const { hold, bridge, strung } = last.support;
+    this.support.value = { hold, bridge, strung };
+    this.spot.value = last.spot;
+  }
+
   private chosen(): RoundSetting {
     return { support: this.support.value, spot: this.spot.value };
   }
 
-  private begin(home: RoundHome, setting: RoundSetting, source: string): RoundPlace {
+  private begin(
+    home: RoundHome,
+    setting: RoundSetting,
+    source: string,
+    room: Pick<Round, 'roomPoles'> = {},
+  ): RoundPlace {
     this.heard.value = [];
     this.provisional.value = undefined;
     this.taps = [[]];
@@ -203,6 +238,7 @@ export class Bench {
       atIso: this.ports.nowIso(),
       ...setting,
       source,
+      ...room,
       state: 'open',
       taps: [],
     };
@@ -354,7 +390,8 @@ export class Bench {
     if (this.fitting) return;
     this.fitting = true;
     try {
-      const fit = await this.solver.run('fit-round', { holds: this.taps.map((hold) => [...hold]) });
+      const holds = this.taps.map((hold) => [...hold]);
+      const fit = await this.solver.run('fit-round', { holds, roomPoles: this.room.known.value?.poles ?? [] });
       if (this.listening.value) this.provisional.value = fit;
     } catch (cause) {
       this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
@@ -370,7 +407,7 @@ export class Bench {
     try {
       fit = await this.solver.run(
         'fit-round',
-        { holds: this.taps.filter((hold) => hold.length > 0) },
+        { holds: this.taps.filter((hold) => hold.length > 0), roomPoles: this.roundAt(place)?.roomPoles ?? [] },
         {
           signal: this.cancelReading.signal,
           onProgress: (fraction) => {

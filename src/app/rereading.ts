@@ -51,6 +51,9 @@ export class Rereading {
     });
     const taken = holds.filter((hold) => hold.length > 0);
     // A round that cannot be read stays unread; the diary offers to read it again.
-    return taken.length === 0 ? undefined : this.solver.run('fit-round', { holds: taken }).catch(() => undefined);
+    const { roomPoles = [] } = round;
+    return taken.length === 0
+      ? undefined
+      : this.solver.run('fit-round', { holds: taken, roomPoles }).catch(() => undefined);
   }
 }

@@ -27,6 +27,7 @@ import { createPreferences, type PreferencePorts, type Preferences } from './pre
 import { Recordings } from './recordings.ts';
 import { Records, type RecordsPorts } from './records.ts';
 import { Rereading } from './rereading.ts';
+import { Room } from './room.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
 import { Stock } from './stock.ts';
@@ -60,6 +61,7 @@ export interface Workshop {
   readonly shelf: Shelf;
   readonly records: Records;
   readonly bench: Bench;
+  readonly room: Room;
   readonly microphones: Microphones;
   readonly recordings: Recordings;
   readonly boxRounds: BoxRounds;
@@ -98,6 +100,7 @@ export function createWorkshop(ports: Ports): Workshop {
   const preferences = createPreferences(ports);
   const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
   const solver = new Solver();
+  const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench(
     {
       ...ports,
@@ -117,6 +120,7 @@ export function createWorkshop(ports: Ports): Workshop {
     solver,
     preferences,
     notices,
+    room,
   );
   // What the browser refuses to store can still be carried out of it.
   const getTaps: ExchangePorts['getTaps'] = async (ids) => {
@@ -150,6 +154,7 @@ export function createWorkshop(ports: Ports): Workshop {
     solver,
     forecasts: createForecasts(),
     bench,
+    room,
     microphones: new Microphones(ports),
     records: new Records(shelf, notices, ports),
     recordings,

@@ -4,7 +4,7 @@ import type { Random } from './random.ts';
 import { addHum, roomNoise } from './room.ts';
 
 /** A kind of sound that is not a tap. */
-export type OtherSound = 'noise' | 'hum' | 'speech' | 'clap' | 'scrape' | 'door' | 'typing' | 'radio';
+export type OtherSound = 'noise' | 'hum' | 'speech' | 'clap' | 'scrape' | 'door' | 'typing' | 'radio' | 'planing';
 
 export const OTHER_SOUNDS: readonly OtherSound[] = [
   'noise',
@@ -15,6 +15,7 @@ export const OTHER_SOUNDS: readonly OtherSound[] = [
   'door',
   'typing',
   'radio',
+  'planing',
 ];
 
 /**
@@ -81,6 +82,14 @@ const makers: Record<OtherSound, Maker> = {
       const length = chance.between(0.15, 0.6);
       const flutter = chance.between(20, 90);
       stroke(sound, rate, at, length, chance.between(800, 4000), flutter, chance);
+    }
+  },
+  planing(sound, rate, chance) {
+    // long strokes of a blade: noise whose pitch is the grain's, the piece ringing along a little at every step of the grain
+    for (let at = 0.6; at < sound.length / rate - 1.2; at += chance.between(0.9, 1.6)) {
+      const length = chance.between(0.4, 0.9);
+      stroke(sound, rate, at, length, chance.between(500, 2500), chance.between(8, 40), chance);
+      burst(sound, rate, at + length, 0.002, chance.between(0.01, 0.03), chance.between(150, 400), 1.5, 0.3, chance);
     }
   },
   door(sound, rate, chance) {

@@ -28,6 +28,13 @@ export function roundsOf(record: InstrumentRecord, home: RoundHome): readonly Ro
   return one?.rounds ?? [];
 }
 
+/** The last round of the steps that anything was concluded from. */
+export function lastRound(record: InstrumentRecord): Round | undefined {
+  return record.steps
+    .flatMap((step) => step.rounds)
+    .findLast((round) => round.state === 'closed' && round.fit !== undefined);
+}
+
 /** Where a round stands in the document, as a change names it. */
 export const pathOfRound = (place: RoundPlace): readonly string[] => [
   ...('stepId' in place ? ['steps', `#${place.stepId}`] : ['pieces', `#${place.pieceId}`]),

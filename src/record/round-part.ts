@@ -26,7 +26,15 @@ const fitSchema = v.looseObject({
   modes: v.array(modeSchema),
   used: v.array(placeSchema),
   setAside: v.array(placeSchema),
+  /** modes that belong to the room, told by a control clap and left out of `modes` */
+  ofRoom: v.optional(v.array(modeSchema)),
   scatterKnown: v.boolean(),
+});
+
+/** A resonance of the room, from a control clap. */
+const roomPoleSchema = v.looseObject({
+  frequencyHz: v.looseObject({ value: positive, sigma: atLeastZero }),
+  q: v.looseObject({ value: positive, sigma: atLeastZero }),
 });
 
 const tapSchema = v.looseObject({
@@ -61,6 +69,8 @@ export const roundSchema = v.looseObject({
   /** `open` while taps are still being taken; `set-aside` by the maker: kept, but nothing is concluded from it */
   state: v.picklist(['open', 'closed', 'set-aside']),
   taps: v.array(tapSchema),
+  /** what the room itself rang at when the taps were taken, where somebody clapped for it */
+  roomPoles: v.optional(v.array(roomPoleSchema)),
   /** derived from the taps; recomputed when the method changes */
   fit: v.optional(fitSchema),
 });

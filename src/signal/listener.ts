@@ -25,6 +25,8 @@ const NOTICED_DB = 8; // less than this over the room is not spoken of
 const ATTACK_HOPS = 25; // within 25 ms all is one strike
 const FAR_LOUDER = 100; // 20 dB: the sound that opened the take was not the tap
 const BUMP_BELOW = 16; // 12 dB: what is this far below the strike that follows it within 50 ms is a bump before it
+const SHARP_HOPS = 4; // a strike is then within 6 dB of its full strength; what swells more slowly is none
+const SHARP_BELOW = 4;
 const BUMP_HOPS = 4; // sooner than this after the take opened it is the strike's own rise
 const BUMPED_BACK_S = 0.003; // how far before the strike its contact is looked for after a bump
 const NEVER = Number.POSITIVE_INFINITY;
@@ -165,12 +167,14 @@ export class TapListener {
 
   /** The hop of the strike itself, where a bump opened the take some milliseconds before it: the first of nearly full strength. */
   private struckHop(take: OpenTake): number {
+    if (!take.roomKnown) return take.strikeHop; // a recording cut at its attack has nothing before it
     const energies = Array.from({ length: 2 * ATTACK_HOPS }, (_, i) =>
       this.trace.low(take.strikeHop + i - 4, take.strikeHop + i),
     );
     const peak = Math.max(...energies);
     const first = energies.findIndex((energy) => energy >= peak / BUMP_BELOW);
-    return first < BUMP_HOPS ? take.strikeHop : take.strikeHop + first;
+    const isSharp = energies[first + SHARP_HOPS]! >= peak / SHARP_BELOW;
+    return first < BUMP_HOPS || !isSharp ? take.strikeHop : take.strikeHop + first;
   }
 
   private open(now: number): void {

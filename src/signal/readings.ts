@@ -19,14 +19,16 @@ export interface Readings {
 /**
  * Each tap's and each hold's reading: the poles of its group plus the Newton step it wishes for. Where taps may differ, a
  * hold's reading is the random-effects mean of its taps.
- * @param noise variance of the whitened noise about each mode, (M,)
+ * @param noise variance of the whitened noise about each mode, (M,), for a tap by itself
+ * @param ofAll the same for taps together: what is not noise but the room's answer is alike in all and does not average out
  */
 export function readingsOf(
   { search, fit, partition }: JointFit,
   holdOf: readonly number[],
   noise: readonly number[],
+  ofAll: readonly number[] = noise,
 ): Readings {
-  const read = (g: number, which: readonly number[]): PoleReadings => {
+  const read = (g: number, which: readonly number[], variances = noise): PoleReadings => {
     const p = fit[g]!;
     const { step, covariance } = wishOf(search.groups[g]!, p, which);
     return [...step].map((x, i) => {
@@ -35,7 +37,7 @@ export function readingsOf(
       const unit = ofFrequency ? decayPerS / (2 * Math.PI * frequencyHz) : 1;
       return {
         value: Math.log(ofFrequency ? frequencyHz : decayPerS) + x * unit,
-        variance: covariance[i * (step.length + 1)]! * unit * unit * noise[i >> 1]!,
+        variance: covariance[i * (step.length + 1)]! * unit * unit * variances[i >> 1]!,
       };
     });
   };
@@ -51,7 +53,7 @@ export function readingsOf(
     const inGroup = partition.map((group) => group.flatMap((k, i) => (holdOf[k] === hold ? [i] : [])));
     const present = inGroup.flatMap((which, g) => (which.length > 0 ? [g] : []));
     if (own.length === 1) return own[0]!;
-    if (present.length === 1 && !search.elastic) return read(present[0]!, inGroup[present[0]!]!);
+    if (present.length === 1 && !search.elastic) return read(present[0]!, inGroup[present[0]!]!, ofAll);
     scatterIncluded = true;
     return own[0]!.map((_, i) => scatteringMean(own.map((tap) => tap[i]!)));
   });

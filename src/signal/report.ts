@@ -33,25 +33,33 @@ interface Candidate {
   readonly lnQ: Estimate;
   readonly amplitudes: readonly number[];
   readonly level: number;
+  readonly widened: number;
   readonly mode: number;
+}
+
+/** The modes of the piece and those of the room, both ascending in frequency. */
+export interface ReportedModes {
+  readonly modes: readonly Mode[];
+  readonly ofRoom: readonly Mode[];
 }
 
 /**
  * The modes to report.
  * @param bandHz    lowest and highest frequency reported
- * @param roomPoles the room's own poles, never reported as the piece's
+ * @param roomPoles the room's own poles, reported apart from the piece's
  */
 export function reportedModes(
   joint: JointFit,
   holdOf: readonly number[],
   bandHz: readonly [number, number],
   roomPoles: readonly RoomPole[],
-): Mode[] {
+): ReportedModes {
   const trusted = trustedPoles(joint, holdOf);
   const amplitudes = onsetAmplitudes(joint, holdOf.length);
   const heard = heardEnough(joint, holdOf.length);
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
-  const candidates: Candidate[] = trusted.map(({ stated }, m) => ({
+  const candidates: Candidate[] = trusted.map(({ stated, widened }, m) => ({
+    widened,
     frequencyHz: stated.frequencyHz,
     lnQ: lnQOf(stated),
     amplitudes: amplitudes[m]!,
@@ -68,6 +76,7 @@ export function reportedModes(
   const clear = plausible.filter((one) => !plausible.some((other) => shadows(other, one)));
   const distinct: Candidate[] = [];
   const modes: Mode[] = [];
+  const ofRoom: Mode[] = [];
   for (const one of clear) {
     const last = distinct.at(-1);
     if (last === undefined || tellsApart(last, one, trusted)) distinct.push(one);
@@ -79,14 +88,16 @@ export function reportedModes(
     }
   }
   for (const one of distinct) {
-    const ofRoom = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
-    if (isKnown(one) && !ofRoom) modes.push(asMode(one, 'single'));
+    const rings = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
+    if (isKnown(one)) (rings ? ofRoom : modes).push(asMode(one, 'single'));
   }
-  return modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+  modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
+  return { modes, ofRoom };
 }
 
-const isKnown = ({ frequencyHz: { value, sigma }, lnQ }: Candidate): boolean =>
-  lnQ.sigma < KNOWN_Q && sigma < KNOWN_FREQUENCY * value;
+/** Whether a mode is known well enough to be told; that the room answers makes it wider, not less there. */
+const isKnown = ({ frequencyHz: { value, sigma }, lnQ, widened }: Candidate): boolean =>
+  lnQ.sigma < KNOWN_Q * widened && sigma < KNOWN_FREQUENCY * widened * value;
 
 /** ln Q = ln pi + ln f - ln a. */
 const lnQOf = (pole: TrustedPole['stated']): Estimate =>
@@ -111,9 +122,10 @@ function tellsApart(a: Candidate, b: Candidate, trusted: readonly TrustedPole[])
 
 /** Whether a mode is well known beside its neighbour; scatter of holding moves both alike and does not count. */
 function believed(one: Candidate, neighbour: Candidate, trusted: readonly TrustedPole[]): boolean {
-  const { frequencyHz, lnDecay } = trusted[one.mode]!.noiseOnly;
+  const { noiseOnly, widened } = trusted[one.mode]!;
+  const { frequencyHz, lnDecay } = noiseOnly;
   const distanceHz = Math.abs(one.frequencyHz.value - neighbour.frequencyHz.value);
-  return frequencyHz.sigma < BELIEVED_DISTANCE * distanceHz && lnDecay.sigma < BELIEVED_Q;
+  return frequencyHz.sigma < BELIEVED_DISTANCE * widened * distanceHz && lnDecay.sigma < BELIEVED_Q * widened;
 }
 
 /** The common centre of two modes: means of frequency and ln Q, better known than either because their errors oppose. */
@@ -136,6 +148,7 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
     lnQ: estimate((a.lnQ.value + b.lnQ.value) / 2, Math.hypot(decaySigma, scatter('lnDecay'))),
     amplitudes,
     level: Math.hypot(a.level, b.level),
+    widened: Math.max(a.widened, b.widened),
     mode: a.mode,
   };
 }

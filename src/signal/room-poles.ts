@@ -11,6 +11,8 @@ export interface RoomPole {
   readonly q: Estimate;
 }
 
+/** A resonance whose Q is not known to this part is chance: the room's diffuse answer has no modes that one could name. */
+const KNOWN_Q = 0.35;
 /** Agreement of a pole with the room's: standard deviations, and what the clap's own dense fit may be off by. */
 const WITHIN_SIGMAS = 3;
 const OFF_BANDWIDTHS = 0.1;
@@ -30,7 +32,7 @@ export function roomPoles(clap: Tap, topHz = 1200): RoomPole[] {
       const q = (Math.PI * frequencyHz.value) / Math.exp(lnDecay.value);
       return { frequencyHz, q: estimate(q, q * lnDecay.sigma) };
     })
-    .filter(({ frequencyHz }) => frequencyHz.value <= topHz)
+    .filter(({ frequencyHz, q }) => frequencyHz.value <= topHz && q.sigma < KNOWN_Q * q.value)
     .sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
 }
 

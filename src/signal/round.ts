@@ -16,7 +16,7 @@ export const METHOD = 'joint-varpro 2';
 export interface FitOptions {
   /** called with the part done, 0 to 1 */
   readonly onProgress?: (fraction: number) => void;
-  /** resonances of the room, see `roomPoles`: they stay in the model but are not reported */
+  /** resonances of the room, see `roomPoles`: they stay in the model and are reported apart */
   readonly roomPoles?: readonly RoomPole[];
   /** lowest and highest frequency reported, Hz; without it chosen from the sound, see `bandOf` */
   readonly bandHz?: readonly [number, number];
@@ -76,7 +76,8 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   progress(1);
   if (joint === undefined) return pick(which);
   const holdOf = which.map((k) => places[k]!.hold);
-  return { ...pick(which), modes: reportedModes(joint, holdOf, bandHz, options.roomPoles ?? []) };
+  const { modes, ofRoom } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? []);
+  return { ...pick(which), modes, ...(ofRoom.length > 0 ? { ofRoom } : {}) };
 }
 
 function checkTaps(taps: readonly Tap[]): void {

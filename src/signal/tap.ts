@@ -51,6 +51,8 @@ export interface RoundFit {
   readonly used: readonly TapPlace[];
   /** taps that disagree with the others and were left out of the fit */
   readonly setAside: readonly TapPlace[];
+  /** modes that are the room's own, told by a control clap, and left out of `modes`; absent where there are none */
+  readonly ofRoom?: readonly Mode[];
   /** true where at least two holds were given, so that sigma holds the scatter of holding the piece anew */
   readonly scatterKnown: boolean;
   /** name and version of the method, kept with every result that is stored */

@@ -7,6 +7,7 @@ import type { TopModesAnswer } from '../forecast/top-modes.ts';
 import type { TopShapes } from '../forecast/top-shapes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import type { PowerSpectrum } from '../signal/average-spectrum.ts';
+import type { RoomPole } from '../signal/room-poles.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
 import type { BoardReading, BoardTaps } from '../wood/board-constants.ts';
@@ -21,7 +22,11 @@ export type AveragedSpectrum = ReturnType<typeof averageSpectrum>;
 
 /** Requests and what each is answered with. */
 export interface Work {
-  'fit-round': { readonly ask: { readonly holds: readonly (readonly Tap[])[] }; readonly answer: RoundFit };
+  'fit-round': {
+    readonly ask: { readonly holds: readonly (readonly Tap[])[]; readonly roomPoles?: readonly RoomPole[] };
+    readonly answer: RoundFit;
+  };
+  'room-poles': { readonly ask: { readonly clap: Tap }; readonly answer: readonly RoomPole[] };
   'average-spectrum': { readonly ask: { readonly taps: readonly Tap[] }; readonly answer: AveragedSpectrum };
   'read-board': {
     readonly ask: { readonly given: BoardTaps; readonly start: ElasticStart };

@@ -6,6 +6,7 @@ import { topModes } from '../forecast/top-modes.ts';
 import { topShapes } from '../forecast/top-shapes.ts';
 import { rememberingPrepare } from '../plate/prepared-plates.ts';
 import { averagePowerSpectrum } from '../signal/average-spectrum.ts';
+import { roomPoles } from '../signal/room-poles.ts';
 import { fitRound } from '../signal/round.ts';
 import { averageSpectrum } from '../signal/spectrum.ts';
 import { readBoard } from '../wood/board-constants.ts';
@@ -21,7 +22,9 @@ const onProgress = (fraction: number): void => reply({ kind: 'progress', fractio
 function solve(request: Request): Work[WorkKind]['answer'] {
   switch (request.kind) {
     case 'fit-round':
-      return fitRound(request.ask.holds, { onProgress });
+      return fitRound(request.ask.holds, { roomPoles: request.ask.roomPoles ?? [], onProgress });
+    case 'room-poles':
+      return roomPoles(request.ask.clap);
     case 'average-spectrum':
       return averageSpectrum(request.ask.taps);
     case 'read-board':

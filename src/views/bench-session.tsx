@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type RoundPlace, roundsOf } from '../record/round-edit.ts';
 import { Answer } from './answer.tsx';
+import { parts } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { LevelMeter } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
@@ -36,7 +37,7 @@ export function Session(props: { readonly answer: (place: RoundPlace) => Compone
               </span>
             </p>
           )}
-          <LevelMeter />
+          <LevelMeter level={bench.level.value} />
           <div class="actions">
             <button type="button" class="big" onClick={() => void bench.finish()}>
               {words.bench.stopAndRead}
@@ -95,6 +96,7 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
   const round = roundsOf(record, place).find((known) => known.id === place.roundId);
   const take = useTakeRecordings(step);
   if (step === undefined || round === undefined) return null;
+  const ofRoom = round.fit?.ofRoom ?? [];
   return (
     <div class="session">
       {round.fit === undefined ? (
@@ -105,6 +107,14 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
         <NamedAnswer record={record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
       )}
       {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
+      {ofRoom.length > 0 && (
+        <p class="hint">
+          {words.bench.ofRoom(ofRoom.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}{' '}
+          <button type="button" class="quiet" onClick={() => void bench.readWithoutRoom(place)}>
+            {words.bench.countThem}
+          </button>
+        </p>
+      )}
       <div class="actions">
         <button type="button" class="primary big" onClick={() => void bench.start({ stepId: step.id })}>
           {words.bench.listenAgain}

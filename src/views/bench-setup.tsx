@@ -20,6 +20,7 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   const choose = (changed: Support) => {
     bench.support.value = changed;
   };
+  useEffect(() => bench.takeUp(record), [record.id]);
   useEffect(() => {
     if (!offered.includes(support.hold)) bench.support.value = { ...support, hold: offered[0]! };
   }, [stage]);
@@ -85,7 +86,8 @@ function ThisStep(props: { readonly record: InstrumentRecord; readonly step: Ste
 function Spot() {
   const { bench } = useWorkshop();
   const known = Object.keys(spotWords);
-  const [own, setOwn] = useState(!known.includes(bench.spot.value));
+  const [chosen, setOwn] = useState(false);
+  const own = chosen || !known.includes(bench.spot.value);
   return (
     <>
       <ChoiceField

@@ -7,6 +7,7 @@ import { BenchSetup } from './bench-setup.tsx';
 import { PromiseLine } from './cautions.tsx';
 import { HeardList } from './heard-list.tsx';
 import { NamedAnswer } from './named-answer.tsx';
+import { RoomClap } from './room-clap.tsx';
 import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
@@ -94,7 +95,7 @@ function Ready(props: {
   readonly opening: boolean;
   readonly onTake: (files: readonly File[]) => void;
 }) {
-  const { bench, preferences } = useWorkshop();
+  const { bench, preferences, room } = useWorkshop();
   const stepToMeasure = useStepToMeasure(props.step);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
   const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
@@ -105,7 +106,13 @@ function Ready(props: {
   return (
     <div class="ready">
       <p class="lead">{words.bench.lead(count(tapsPerHold, 'tap'), count(holdsPerRound, 'hold'))}</p>
-      <button type="button" id="start" class="primary big" disabled={props.opening} onClick={start}>
+      <button
+        type="button"
+        id="start"
+        class="primary big"
+        disabled={props.opening || room.state.value.kind !== 'idle'}
+        onClick={start}
+      >
         {props.opening ? words.bench.opening : words.bench.start}
       </button>
       <p class="hint">{words.bench.startHint}</p>
@@ -125,6 +132,7 @@ function Ready(props: {
         </p>
       )}
       <TakeRecordings onTake={props.onTake} />
+      <RoomClap />
       <HeardList />
       <LastAnswer record={props.record} step={props.step} />
     </div>

@@ -1,12 +1,12 @@
+import type { Level } from '../signal/level.ts';
 import { words } from './words/language.ts';
-import { useWorkshop } from './workshop-context.ts';
 
 const lowestDb = -80;
 const place = (db: number): number => Math.max(0, Math.min(100, 100 * (1 - db / lowestDb)));
 
 /** The input level with its peak and the room's floor, on a marked scale. */
-export function LevelMeter() {
-  const level = useWorkshop().bench.level.value;
+export function LevelMeter(props: { readonly level: Level | undefined }) {
+  const { level } = props;
   const rmsDb = Math.round(level?.rmsDb ?? lowestDb);
   return (
     <div class="level">

@@ -1,11 +1,12 @@
 // `npm run bench [-- NAME ...]`: accuracy, speed and size, printed with their spread. Nothing here can fail a test.
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
 import { benchBox } from './box.ts';
-import { detectionTable } from './detection.ts';
+import { detectionTable, falseAlarmTable } from './detection.ts';
 import { libraryTimes } from './library.ts';
 import { modeFigures } from './modes.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
+import { robustnessFigures } from './robustness.ts';
 import { roundTimes } from './round-time.ts';
 import { woodFigures } from './wood.ts';
 
@@ -19,6 +20,8 @@ const long: Readonly<Record<string, Part>> = {
     return [];
   },
   detection: () => detectionTable().map(({ what, result }) => `${what.padEnd(36)} ${result}`),
+  alarms: () => falseAlarmTable().map(({ what, result }) => `${what.padEnd(36)} ${result}`),
+  robustness: () => robustnessFigures(40),
   plate: () => {
     plateFigures(200);
     return [];

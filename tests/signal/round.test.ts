@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
+import { kaiserLowPass } from '../../src/signal/decimate.ts';
 import { roomPoles } from '../../src/signal/room-poles.ts';
 import { fitRound, fitTap } from '../../src/signal/round.ts';
 import type { Mode, RoundFit, Tap } from '../../src/signal/tap.ts';
@@ -130,7 +132,7 @@ describe('disturbances', () => {
     expect(NOISE_COLOURS.room(100) / NOISE_COLOURS.room(1000)).toBeGreaterThan(500);
   });
 
-  test('resonances that a clap shares with the tap are the room and are not reported', () => {
+  test('resonances that a clap shares with the tap are told apart as the room', () => {
     const room = [
       { frequencyHz: 134, q: 24, levelDb: -12 },
       { frequencyHz: 271, q: 40, levelDb: -14 },
@@ -139,7 +141,9 @@ describe('disturbances', () => {
     expect(fitTap(tap).modes).toHaveLength(8);
     const poles = roomPoles(tapOf(room, 50, 431));
     expect(poles.map(({ frequencyHz }) => Math.round(frequencyHz.value))).toEqual([134, 271]);
-    expectExactly(fitTap(tap, { roomPoles: poles }), SIX_MODES);
+    const fit = fitTap(tap, { roomPoles: poles });
+    expectExactly(fit, SIX_MODES);
+    expect(fit.ofRoom?.map(({ frequencyHz }) => Math.round(frequencyHz.value))).toEqual([134, 271]);
   });
 
   test('noise alone holds no modes', () => {
@@ -176,6 +180,21 @@ describe('what must change nothing', () => {
 
   test.each([8000, 22050, 44100, 96000, 192000])('at %i Hz the same modes are found', (sampleRateHz) => {
     expectExactly(fitTap(tapOf(SIX_MODES, 40, 510, { sampleRateHz })), SIX_MODES);
+  });
+
+  test('resampling moves no mode beyond its interval', () => {
+    // Every second and every third sample after a linear-phase low-pass (60 dB): half and a third of the rate.
+    for (const factor of [2, 3]) {
+      const { taps: filter, half } = kaiserLowPass(0.35 / factor, 0.2 / factor);
+      const samples = new Float32Array(Math.floor(tap.samples.length / factor));
+      for (let n = 0; n < samples.length; n++) {
+        let sum = 0;
+        for (let i = -half; i <= half; i++) sum += filter[i + half]! * (tap.samples[n * factor + i] ?? 0);
+        samples[n] = sum;
+      }
+      const fit = fitTap({ samples, sampleRateHz: 48000 / factor, onsetIndex: tap.onsetIndex / factor });
+      same(fit, HALF_WIDTH_95);
+    }
   });
 
   test('a recording without room noise before the tap gives the same modes', () => {

@@ -49,6 +49,8 @@ export const bench = {
     n === 1
       ? '1 tap disagreed with the others and was left out.'
       : `${n} taps disagreed with the others and were left out.`,
+  ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
+  countThem: 'Count them after all',
   listenAgain: 'Listen again',
   compareEarlier: 'Compare with earlier steps',
   readAgain: 'Read again',

@@ -1,0 +1,109 @@
+// The real recordings of reference-audio: what is read from them against their reference values, which come from four
+// other methods (see reference-audio/README.md). Each value is inside the stated interval, or the reason stands here.
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { centsBetween } from '../../src/compare/match.ts';
+import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
+import { decimator } from '../../src/signal/decimate.ts';
+import { jointFit } from '../../src/signal/joint-fit.ts';
+import { splitTaps } from '../../src/signal/listener.ts';
+import { fitRound } from '../../src/signal/round.ts';
+import { trustedPoles } from '../../src/signal/scatter.ts';
+import type { Mode, Tap } from '../../src/signal/tap.ts';
+import { loudestChannel, readWav } from '../../src/signal/wav.ts';
+
+interface Reference {
+  readonly modes?: readonly { readonly f_hz: number; readonly u_hz: number }[];
+  readonly string_f0_hz?: number;
+  readonly maker_stated_cents?: number;
+  readonly body_modes?: readonly { readonly f_hz: number; readonly u_hz: number }[];
+}
+
+const folder = new URL('../../reference-audio/', import.meta.url);
+
+function tapsOf(name: string): Tap[] {
+  const audio = readWav(readFileSync(new URL(`${name}.wav`, folder)));
+  if (audio.kind !== 'audio') throw new Error(`${name}: ${audio.because}`);
+  return splitTaps(loudestChannel(audio.channels), audio.sampleRateHz).flatMap((verdict) =>
+    verdict.kind === 'accepted' ? [verdict.tap] : [],
+  );
+}
+
+const referenceOf = (name: string): Reference =>
+  (JSON.parse(readFileSync(new URL(`${name}.json`, folder), 'utf8')) as { reference: Reference }).reference;
+
+const nearest = (modes: readonly Mode[], hz: number): Mode | undefined =>
+  modes.toSorted((a, b) => Math.abs(a.frequencyHz.value - hz) - Math.abs(b.frequencyHz.value - hz))[0];
+
+/** Reference values that no mode is told for, Hz: weak neighbours of strong modes whose Q these taps do not give to 35 %. */
+const UNTOLD: Readonly<Record<string, readonly number[]>> = {
+  glockenspiel_c7: [10794.09],
+  temple_block_3_mp: [584.9, 523.3],
+  temple_block_5_mf: [966.3, 956.1],
+  temple_block_5_f: [966.3, 956.1],
+};
+/** A reference value that is one of a pair told as one entry: the other, 5 Hz below, is broad. */
+const PAIRED: Readonly<Record<string, number>> = { temple_block_5_mf: 914.9, temple_block_5_f: 914.9 };
+
+describe.each([
+  'glockenspiel_c7',
+  'marimba_c3',
+  'marimba_fs4',
+  'marimba_fs5',
+  'temple_block_3_mp',
+  'temple_block_5_mf',
+  'temple_block_5_f',
+])('%s', (name) => {
+  const { modes } = fitRound([tapsOf(name)]);
+  const reference = referenceOf(name).modes!;
+
+  test('holds each reference value that a mode is told for in its 95 %% interval', () => {
+    for (const { f_hz, u_hz } of reference) {
+      if (UNTOLD[name]?.includes(f_hz) || PAIRED[name] === f_hz) continue;
+      const { value, sigma } = nearest(modes, f_hz)!.frequencyHz;
+      expect([f_hz, Math.abs(value - f_hz) < HALF_WIDTH_95 * Math.hypot(sigma, u_hz)]).toEqual([f_hz, true]);
+    }
+  });
+
+  test('claims nothing at the reference values it does not tell', () => {
+    for (const f_hz of UNTOLD[name] ?? []) {
+      const { frequencyHz, q } = nearest(modes, f_hz)!;
+      expect(Math.abs(frequencyHz.value - f_hz)).toBeGreaterThan((0.5 * frequencyHz.value) / q.value);
+    }
+  });
+});
+
+test.each(Object.entries(PAIRED))('%s: the value %d Hz is one of a couple, and the pole of it agrees', (name, f_hz) => {
+  const taps = tapsOf(name);
+  const entry = nearest(fitRound([taps]).modes, f_hz)!;
+  expect(entry.resolution).toBe('pair');
+  const joint = jointFit(taps, [0], decimator(taps[0]!.sampleRateHz, 1200), 1200)!;
+  const { u_hz } = referenceOf(name).modes!.find((mode) => mode.f_hz === f_hz)!;
+  const agreeing = trustedPoles(joint, [0]).filter(
+    ({ stated: { frequencyHz } }) =>
+      Math.abs(frequencyHz.value - f_hz) < HALF_WIDTH_95 * Math.hypot(frequencyHz.sigma, u_hz) && frequencyHz.sigma < 1,
+  );
+  expect(agreeing).toHaveLength(1);
+});
+
+describe.each([
+  ['steel_guitar_e4', 'E4', 329.6276],
+  ['steel_guitar_e5', 'E5', 659.2551],
+])('%s', (name, note, equalTemperedHz) => {
+  const { modes } = fitRound([tapsOf(name)]);
+  const reference = referenceOf(name);
+
+  test(`gives the note ${note} within 2 cents of what the maker of the sound states`, () => {
+    // Equal temperament from A4 = 440 Hz: 440 * 2^((n - 69) / 12), MIDI numbers 64 and 76.
+    const { frequencyHz } = nearest(modes, reference.string_f0_hz!)!;
+    const sharpCents = centsBetween(equalTemperedHz, frequencyHz.value);
+    expect(Math.abs(sharpCents - reference.maker_stated_cents!)).toBeLessThan(2);
+  });
+
+  test('has the peaks of the body between the partials', () => {
+    for (const { f_hz, u_hz } of reference.body_modes!) {
+      const { frequencyHz } = nearest(modes, f_hz)!;
+      expect(Math.abs(frequencyHz.value - f_hz)).toBeLessThan(HALF_WIDTH_95 * Math.hypot(frequencyHz.sigma, u_hz));
+    }
+  });
+});

@@ -1,0 +1,20 @@
+// What a bad recorder or room does to taps of known truth; the wide table is `npm run bench -- robustness`.
+import { expect, test } from 'vitest';
+import { CONDITIONS, outcomeOf } from '../bench/robustness.ts';
+
+const under = (name: string) => outcomeOf(CONDITIONS.find((one) => one.name.startsWith(name))!, 1);
+
+test.each(['16 kHz', '8 kHz', '16 bits', 'hum 20 dB under', 'living room'])(
+  '%s: every tap is kept, every mode found to 0.05 %%, and no other told',
+  (name) => {
+    const { tapsKept, tapsMade, foundRatio, frequencyError, strangers } = under(name);
+    expect([tapsKept, foundRatio, strangers]).toEqual([tapsMade, 1, 0]);
+    // At 40 dB the bound is about 0.005 %; a diffuse answer 34 dB down may pull by some hundredths of a bandwidth of 2 %.
+    expect(frequencyError).toBeLessThan(0.0005);
+  },
+);
+
+test('what cannot be promised is refused with its reason', () => {
+  expect(under('clipped, top 30 %').refusals).toEqual({ clipped: 4 });
+  expect(under('hum 20 dB over').tapsKept).toBe(0);
+});
