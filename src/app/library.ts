@@ -38,11 +38,9 @@ export class Library {
     this.waiting = this.waitingState;
   }
 
-  /** Brings the cards up to date with the shelf. */
+  /** Brings the cards up to date with the shelf; what changes on it meanwhile is taken up afterwards. */
   load(): Promise<void> {
-    this.loading ??= this.update().finally(() => {
-      this.loading = undefined;
-    });
+    this.loading = (this.loading ?? Promise.resolve()).then(() => this.update());
     return this.loading;
   }
 

@@ -2,7 +2,7 @@
 import { reportFacts } from '../compare/report.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { day } from './figures.ts';
-import { ReportFacts, ReportPlan, ReportSignature, useWoodFacts } from './report-parts.tsx';
+import { ReportFacts, ReportPlan, ReportSignature, woodFacts } from './report-parts.tsx';
 import { ReportPhoto } from './report-photo.tsx';
 import { useLength } from './unit-words.ts';
 import { useAir } from './use-air.ts';
@@ -14,7 +14,7 @@ export function OwnerReport(props: { readonly record: InstrumentRecord; readonly
   const air = useAir();
   const length = useLength();
   const t = words.report;
-  const wood = useWoodFacts(record);
+  const wood = woodFacts(record);
   const { plan } = record;
   const first = record.steps[0];
   const last = record.steps.at(-1);

@@ -43,7 +43,9 @@ interface WoodRow {
 /** The pieces of the record, else the woods of the plan. */
 function woodRows(record: InstrumentRecord): readonly WoodRow[] {
   const { pieces = [], plan } = record;
-  if (pieces.length > 0 || plan === undefined) return pieces.map(rowOfPiece);
+  // Boards that were not read yet say nothing of the plate: what the plan reckons with stands beside them.
+  const isRead = pieces.some(({ reading }) => reading !== undefined);
+  if (isRead || plan === undefined) return pieces.map(rowOfPiece);
   const drawn = (part: string, wood: PlanWood, thicknessMm?: number): WoodRow => ({
     part,
     species: wood.name === '' ? speciesWord(wood.speciesId) : wood.name,
@@ -52,7 +54,11 @@ function woodRows(record: InstrumentRecord): readonly WoodRow[] {
     eLongGpa: wood.eLongGpa,
     eCrossGpa: wood.eCrossGpa,
   });
-  return [drawn(words.report.plate, plan.wood, plan.thicknessMm), drawn(words.report.braces, plan.braceWood)];
+  return [
+    ...pieces.map(rowOfPiece),
+    drawn(words.report.plate, plan.wood, plan.thicknessMm),
+    drawn(words.report.braces, plan.braceWood),
+  ];
 }
 
 const rowOfPiece = (piece: Piece): WoodRow => ({
@@ -64,13 +70,17 @@ const rowOfPiece = (piece: Piece): WoodRow => ({
   eCrossGpa: piece.reading?.eCrossGpa,
 });
 
-/** Each piece with its wood and thickness, as terms of a list of facts. */
-export function useWoodFacts(record: InstrumentRecord): readonly (readonly [term: string, text: string])[] {
-  const length = useLengthEstimate();
-  return woodRows(record).map(({ part, species, thick }) => [
-    part,
-    [species, thick === undefined ? '' : thickness(thick, length)].filter((text) => text !== '').join(', '),
-  ]);
+/** The woods by what they became, each once: no names of boards, no sizes of stock. */
+export function woodFacts(record: InstrumentRecord): readonly (readonly [term: string, text: string])[] {
+  const { pieces = [], plan } = record;
+  const used =
+    pieces.length > 0 ? pieces.map(({ kind, species }) => [pieceKindWords[kind], speciesWord(species)] as const) : [];
+  const drawn =
+    plan === undefined || used.length > 0 ? [] : woodRows(record).map(({ part, species }) => [part, species] as const);
+  const terms = new Map<string, Set<string>>();
+  for (const [term, wood] of used.length > 0 ? used : drawn)
+    if (wood !== '') terms.set(term, (terms.get(term) ?? new Set<string>()).add(wood));
+  return [...terms].map(([term, woods]) => [term, [...woods].join(', ')]);
 }
 
 /** A drawn thickness has no interval of its own. */

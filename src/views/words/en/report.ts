@@ -39,8 +39,8 @@ export const report = {
   density: 'Density',
   along: 'Stiff along',
   across: 'Stiff across',
-  plate: 'Top plate',
-  braces: 'Braces',
+  plate: 'Top, in the plan',
+  braces: 'Braces, in the plan',
   noWood: 'No wood is noted in this record.',
 
   signature: 'How it answers the tap',
