@@ -2,6 +2,7 @@
 import { nearestNote } from '../quantity/pitch.ts';
 import type { Mode } from '../signal/tap.ts';
 import { cents, number, parts } from './figures.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export type ShownMode = Pick<Mode, 'frequencyHz' | 'q' | 'levelDb' | 'resolution'> & {
@@ -27,13 +28,13 @@ export function Answer(props: {
         ))}
       </ol>
       {others.length > 0 && (
-        <p class="others">Weaker: {others.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', ')}</p>
+        <p class="others">
+          {words.bench.weaker(others.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}
+        </p>
       )}
       <p class="hint">
-        ± is the 95 % interval
-        {props.scatterKnown
-          ? ', the scatter between holds included.'
-          : ' within this one hold. Pick the piece up anew for the scatter that counts.'}
+        {words.bench.interval}
+        {props.scatterKnown ? words.bench.withScatter : words.bench.withoutScatter}
       </p>
     </>
   );
@@ -57,16 +58,16 @@ function Figure(props: { readonly mode: ShownMode; readonly onName: ((mode: Show
       <p class="figure-more">
         <span>
           {note.name}
-          {number(note.octave, 0)} {cents(note.cents)} cents
+          {number(note.octave, 0)} {cents(note.cents)} {words.bench.cents}
         </span>
         <span>
           Q {q.value} ±{q.halfWidth}
         </span>
-        {mode.resolution === 'pair' && <span class="tag">two modes, not told apart</span>}
+        {mode.resolution === 'pair' && <span class="tag">{words.bench.pair}</span>}
       </p>
       {props.onName && (
         <button type="button" class="name" onClick={() => props.onName?.(mode)}>
-          {mode.name ?? 'Name this mode'}
+          {mode.name ?? words.bench.nameThis}
         </button>
       )}
     </li>

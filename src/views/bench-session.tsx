@@ -8,7 +8,7 @@ import { HeardList } from './heard-list.tsx';
 import { LevelMeter } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
 import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
-import { count } from './words.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function Session(props: { readonly answer: (place: RoundPlace) => ComponentChildren }) {
@@ -26,34 +26,32 @@ export function Session(props: { readonly answer: (place: RoundPlace) => Compone
           <MicrophoneLine />
           {state.kind === 'listening' ? (
             <p class="count" role="status">
-              <strong>{state.taken}</strong> of {tapsPerHold} taps
-              <span class="hold">
-                hold {state.hold + 1} of {holdsPerRound}
-              </span>
+              <strong>{state.taken}</strong> {words.bench.ofTaps(tapsPerHold)}
+              <span class="hold">{words.bench.hold(state.hold + 1, holdsPerRound)}</span>
             </p>
           ) : (
             <p class="count between" role="status">
-              Put it down, pick it up again.
+              {words.bench.putDown}
               <span class="hold">
-                hold {state.hold + 1} of {holdsPerRound} in {Math.ceil(state.secondsLeft)} s
+                {words.bench.holdIn(state.hold + 1, holdsPerRound, Math.ceil(state.secondsLeft))}
               </span>
             </p>
           )}
           <LevelMeter level={bench.level.value} />
           <div class="actions">
             <button type="button" class="big" onClick={() => void bench.finish()}>
-              Stop and read
+              {words.bench.stopAndRead}
             </button>
             {state.kind === 'between-holds' && (
               <button type="button" class="big quiet" onClick={() => void bench.skipHolds()}>
-                Skip the other holds
+                {words.bench.skipHolds}
               </button>
             )}
           </div>
           <HeardList />
           {bench.provisional.value !== undefined && (
             <>
-              <h2>So far</h2>
+              <h2>{words.bench.soFar}</h2>
               <Answer modes={bench.provisional.value.modes} scatterKnown={bench.provisional.value.scatterKnown} />
             </>
           )}
@@ -62,13 +60,13 @@ export function Session(props: { readonly answer: (place: RoundPlace) => Compone
     case 'interrupted':
       return (
         <div class="session">
-          <p class="count">Listening was broken off.</p>
+          <p class="count">{words.bench.interrupted}</p>
           <div class="actions">
             <button type="button" class="primary big" onClick={() => void bench.resume(state.place)}>
-              Go on
+              {words.bench.goOn}
             </button>
             <button type="button" class="big" onClick={() => void bench.finish()}>
-              Read what there is
+              {words.bench.readWhatThereIs}
             </button>
           </div>
         </div>
@@ -77,11 +75,11 @@ export function Session(props: { readonly answer: (place: RoundPlace) => Compone
       return (
         <div class="session">
           <p class="count" role="status">
-            Reading the modes …
+            {words.bench.readingModes}
           </p>
-          <progress max={1} value={state.fraction} aria-label="Reading the modes" />
+          <progress max={1} value={state.fraction} aria-label={words.bench.readingLabel} />
           <button type="button" class="quiet" onClick={() => bench.cancel()}>
-            Cancel
+            {words.bench.cancel}
           </button>
         </div>
       );
@@ -102,41 +100,33 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
   return (
     <div class="session">
       {round.fit === undefined ? (
-        <p class="count">The taps are stored but not read yet.</p>
+        <p class="count">{words.bench.notRead}</p>
       ) : round.fit.modes.length === 0 ? (
-        <p class="count">
-          No mode stands clear of the room in these taps. Tap closer to the microphone, or at another spot.
-        </p>
+        <p class="count">{words.bench.noMode}</p>
       ) : (
         <NamedAnswer record={record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
       )}
-      {(round.fit?.setAside.length ?? 0) > 0 && (
-        <p class="hint">
-          {count(round.fit!.setAside.length, 'tap')} disagreed with the others and{' '}
-          {round.fit!.setAside.length === 1 ? 'was' : 'were'} left out.
-        </p>
-      )}
+      {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
       {ofRoom.length > 0 && (
         <p class="hint">
-          Left out: {ofRoom.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', ')}. The clap showed that
-          the room itself rings there.{' '}
+          {words.bench.ofRoom(ofRoom.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}{' '}
           <button type="button" class="quiet" onClick={() => void bench.readWithoutRoom(place)}>
-            Count them after all
+            {words.bench.countThem}
           </button>
         </p>
       )}
       <div class="actions">
         <button type="button" class="primary big" onClick={() => void bench.start({ stepId: step.id })}>
-          Listen again
+          {words.bench.listenAgain}
         </button>
         <a class="big button" href="#/steps">
-          Compare with earlier steps
+          {words.bench.compareEarlier}
         </a>
         <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
-          Read again
+          {words.bench.readAgain}
         </button>
         <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
-          {round.state === 'set-aside' ? 'Count this round after all' : 'Set this round aside'}
+          {round.state === 'set-aside' ? words.bench.countAfterAll : words.bench.setAside}
         </button>
       </div>
       <TakeRecordings onTake={take} />
@@ -150,28 +140,27 @@ function MicrophoneLine() {
   const facts = bench.microphone.value;
   if (facts === undefined) return null;
   const processing = [
-    ['echo cancellation', facts.echoCancellation],
-    ['noise suppression', facts.noiseSuppression],
-    ['automatic gain', facts.autoGainControl],
+    [words.bench.processing.echo, facts.echoCancellation],
+    [words.bench.processing.noise, facts.noiseSuppression],
+    [words.bench.processing.gain, facts.autoGainControl],
   ] as const;
   const kept = processing.filter(([, state]) => state === 'on').map(([name]) => name);
   const unknown = processing.filter(([, state]) => state === 'unknown').map(([name]) => name);
   return (
     <div class="microphone">
       <p class="hint">
-        {facts.label === '' ? 'Microphone' : facts.label}, {facts.sampleRateHz} Hz
-        {kept.length === 0 && unknown.length === 0 && ', unprocessed'}
-        {unknown.length > 0 &&
-          `; the browser does not say whether ${unknown.join(', ')} ${unknown.length === 1 ? 'is' : 'are'} off`}
+        {facts.label === '' ? words.bench.microphone : facts.label}, {facts.sampleRateHz} Hz
+        {kept.length === 0 && unknown.length === 0 && words.bench.unprocessed}
+        {unknown.length > 0 && words.bench.notSaid(unknown)}
       </p>
       {kept.length > 0 && (
         <p class="stop" role="alert">
-          The browser kept {kept.join(' and ')} on. Q and level cannot be trusted; use another browser or microphone.
+          {words.bench.keptOn(kept.join(words.bench.and))}
         </p>
       )}
       {facts.sampleRateHz < 32_000 && (
         <p class="stop" role="alert">
-          This microphone runs at {facts.sampleRateHz} Hz, as wireless headsets do. Use the built-in one or a wired one.
+          {words.bench.slow(facts.sampleRateHz)}
         </p>
       )}
     </div>

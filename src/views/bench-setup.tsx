@@ -6,6 +6,7 @@ import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
 import { moment } from './figures.ts';
 import { StepForm, useNewStep } from './step-form.tsx';
+import { words } from './words/language.ts';
 import { bridgeWords, holdsAt, holdWords, spotWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -30,30 +31,30 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   return (
     <>
       <ChoiceField
-        label="On the bench"
+        label={words.bench.onBench}
         value={record.id}
         options={instruments.map((summary) => [summary.id, summary.name] as const)}
         onChange={(id) => void shelf.open(id)}
       />
       <div class="fields">
         <ChoiceField
-          label="Support"
+          label={words.bench.support}
           value={support.hold}
           options={offered.map((hold) => [hold, holdWords[hold]] as const)}
           onChange={(hold) => choose({ ...support, hold })}
         />
         <ChoiceField
-          label="Bridge"
+          label={words.bench.bridge}
           value={support.bridge}
           options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)}
           onChange={(bridge) => choose({ ...support, bridge })}
         />
         <ChoiceField
-          label="Strings"
+          label={words.bench.strings}
           value={support.strung ? 'on' : 'off'}
           options={[
-            ['off', 'No strings'],
-            ['on', 'Strung, strings damped'],
+            ['off', words.bench.stringChoices.off],
+            ['on', words.bench.stringChoices.on],
           ]}
           onChange={(strung) => choose({ ...support, strung: strung === 'on' })}
         />
@@ -61,7 +62,7 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
       </div>
       {step !== undefined && <ThisStep key={step.id} record={record} step={step} />}
       <button type="button" onClick={newStep}>
-        {step === undefined ? 'Begin the first step' : 'Something was done: new step'}
+        {step === undefined ? words.bench.firstStep : words.bench.newStep}
       </button>
       <CautionLine about={['shaving', 'stop', 'dust']} />
     </>
@@ -75,7 +76,7 @@ function ThisStep(props: { readonly record: InstrumentRecord; readonly step: Ste
   return (
     <details class="this-step" open={open}>
       <summary>
-        Step {record.steps.indexOf(step) + 1}: {step.done === '' ? stageWords[step.stage] : step.done}
+        {words.bench.step(record.steps.indexOf(step) + 1, step.done === '' ? stageWords[step.stage] : step.done)}
       </summary>
       <p class="hint">{moment(step.atIso)}</p>
       <StepForm record={record} step={step} />
@@ -91,9 +92,9 @@ function Spot() {
   return (
     <>
       <ChoiceField
-        label="Tap at"
+        label={words.bench.tapAt}
         value={own ? 'own' : bench.spot.value}
-        options={[...known.map((spot) => [spot, spotWords[spot]!] as const), ['own', 'Another spot …'] as const]}
+        options={[...known.map((spot) => [spot, spotWords[spot]!] as const), ['own', words.bench.anotherSpot] as const]}
         onChange={(spot) => {
           setOwn(spot === 'own');
           if (spot !== 'own') bench.spot.value = spot;
@@ -101,7 +102,7 @@ function Spot() {
       />
       {own && (
         <TextField
-          label="Spot in your words"
+          label={words.bench.ownSpot}
           value={known.includes(bench.spot.value) ? '' : bench.spot.value}
           onChange={(spot) => {
             if (spot !== '') bench.spot.value = spot;

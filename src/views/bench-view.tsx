@@ -11,6 +11,7 @@ import { RoomClap } from './room-clap.tsx';
 import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
+import { words } from './words/language.ts';
 import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -20,24 +21,24 @@ export function BenchView() {
   if (record === undefined)
     return (
       <section class="empty">
-        <h1>Bench</h1>
-        <p>Nothing is on the bench. Choose or begin an instrument first.</p>
+        <h1>{words.bench.title}</h1>
+        <p>{words.bench.nothing}</p>
         <a class="primary button" href="#/record">
-          To the records
+          {words.bench.toRecords}
         </a>
       </section>
     );
   if (record.kind === 'stock')
     return (
       <section class="empty">
-        <h1>Bench</h1>
-        <p>The stock shelf is open. Boards and sticks are tapped in Wood, where the page shows how to hold them.</p>
+        <h1>{words.bench.title}</h1>
+        <p>{words.bench.stock}</p>
         <div class="actions">
           <a class="primary button" href="#/wood">
-            To the wood
+            {words.bench.toWood}
           </a>
           <a class="button" href="#/record">
-            Choose an instrument
+            {words.bench.chooseInstrument}
           </a>
         </div>
       </section>
@@ -54,19 +55,19 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
   useSpaceBar();
   return (
     <div class="bench">
-      <aside class="setup" aria-label="What is on the bench">
+      <aside class="setup" aria-label={words.bench.setup}>
         <BenchSetup record={record} step={step} />
       </aside>
       <section
         class="listening"
-        aria-label="Taps and modes"
+        aria-label={words.bench.listening}
         onDragOver={(event) => event.preventDefault()}
         onDrop={(event) => {
           event.preventDefault();
           take([...(event.dataTransfer?.files ?? [])]);
         }}
       >
-        <h1 class="visually-hidden">Bench</h1>
+        <h1 class="visually-hidden">{words.bench.title}</h1>
         {record.kind === 'reference-stick' && <TrustCheck record={record} />}
         {isReady(state, step) ? (
           <Ready record={record} step={step} opening={state.kind === 'opening'} onTake={take} />
@@ -104,10 +105,7 @@ function Ready(props: {
   };
   return (
     <div class="ready">
-      <p class="lead">
-        Hold the piece, tap it with a fingertip, let it ring out. {count(tapsPerHold, 'tap')} a hold,{' '}
-        {count(holdsPerRound, 'hold')}; the page counts and stops by itself.
-      </p>
+      <p class="lead">{words.bench.lead(count(tapsPerHold, 'tap'), count(holdsPerRound, 'hold'))}</p>
       <button
         type="button"
         id="start"
@@ -115,23 +113,21 @@ function Ready(props: {
         disabled={props.opening || room.state.value.kind !== 'idle'}
         onClick={start}
       >
-        {props.opening ? 'Opening the microphone …' : 'Start listening'}
+        {props.opening ? words.bench.opening : words.bench.start}
       </button>
-      <p class="hint">
-        Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.
-      </p>
+      <p class="hint">{words.bench.startHint}</p>
       {openRound !== undefined && props.step !== undefined && (
         <p class="unfinished">
-          A round with {count(openRound.taps.length, 'tap')} was broken off.{' '}
+          {words.bench.brokenOff(count(openRound.taps.length, 'tap'))}{' '}
           <button type="button" onClick={() => void bench.resume({ stepId: props.step!.id, roundId: openRound.id })}>
-            Go on with it
+            {words.bench.goOnWithIt}
           </button>{' '}
           <button
             type="button"
             class="quiet"
             onClick={() => void bench.readAgain({ stepId: props.step!.id, roundId: openRound.id })}
           >
-            Read what there is
+            {words.bench.readWhatThereIs}
           </button>
         </p>
       )}
@@ -149,7 +145,7 @@ function LastAnswer(props: { readonly record: InstrumentRecord; readonly step: S
   if (signature === undefined || props.step === undefined) return null;
   return (
     <>
-      <h2>Last measured at this step</h2>
+      <h2>{words.bench.lastMeasured}</h2>
       <NamedAnswer
         record={props.record}
         step={props.step}

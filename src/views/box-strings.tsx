@@ -204,8 +204,9 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
           </table>
         </section>
         <p class="hint">
-          Plain strings are known from their gauge to 1 %, wound ones to 4 %, because their cores are rarely told;
-          errors of one maker’s set add up. {other !== undefined && 'Difference: the set strung against the other.'}
+          Plain steel is known from its gauge to 1 %, wound strings to 4 %, because their cores are rarely told, nylon
+          to 6 and 8 %; errors of one maker’s set add up.{' '}
+          {other !== undefined && 'Difference: the set strung against the other.'}
         </p>
       </section>
     </>

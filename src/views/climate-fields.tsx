@@ -2,6 +2,7 @@
 import { withField } from '../record/edit.ts';
 import type { Climate } from '../record/record.ts';
 import { NumberField } from './fields.tsx';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function ClimateFields(props: {
@@ -15,12 +16,14 @@ export function ClimateFields(props: {
   return (
     <>
       <NumberField
-        label="Hygrometer reads"
+        label={words.steps.hygrometer}
         measure="percent"
         least={1}
         most={100}
         hint={
-          offset === 0 ? undefined : `True: ${climate.humidityPercent ?? '–'} % (${offset > 0 ? '+' : ''}${offset})`
+          offset === 0
+            ? undefined
+            : words.steps.trueHumidity(String(climate.humidityPercent ?? '–'), `${offset > 0 ? '+' : ''}${offset}`)
         }
         value={reading}
         onChange={(humidity) =>
@@ -38,7 +41,7 @@ export function ClimateFields(props: {
         }
       />
       <NumberField
-        label="Temperature"
+        label={words.steps.temperature}
         measure="c"
         least={-20}
         most={60}

@@ -8,6 +8,7 @@ import type { InstrumentRecord, Step } from '../record/record.ts';
 import { CheckField, ChoiceField } from './fields.tsx';
 import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
+import { words } from './words/language.ts';
 import { circumstanceWords, holdWords, obstacleWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -35,8 +36,8 @@ export function CompareSteps(props: { readonly record: InstrumentRecord }) {
   if (measured.length < 2)
     return (
       <section class="card">
-        <h2>Two steps compared</h2>
-        <p>One step is measured. Take something off, begin a new step and tap again: what moved appears here.</p>
+        <h2>{words.steps.compared}</h2>
+        <p>{words.steps.oneOnly}</p>
       </section>
     );
   const a = measured.find((known) => known.key === before) ?? measured.at(-2)!;
@@ -44,10 +45,10 @@ export function CompareSteps(props: { readonly record: InstrumentRecord }) {
   const options = measured.map((known) => [known.key, known.text] as const);
   return (
     <section class="card" id="compare">
-      <h2>Two steps compared</h2>
+      <h2>{words.steps.compared}</h2>
       <div class="fields">
-        <ChoiceField label="Before" value={a.key} options={options} onChange={setBefore} />
-        <ChoiceField label="After" value={b.key} options={options} onChange={setAfter} />
+        <ChoiceField label={words.steps.before} value={a.key} options={options} onChange={setBefore} />
+        <ChoiceField label={words.steps.after} value={b.key} options={options} onChange={setAfter} />
       </div>
       <Comparison key={`${a.key} ${b.key}`} record={record} before={a} after={b} />
     </section>
@@ -62,20 +63,15 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
   if (forbidding.length > 0 && !allTheSame)
     return (
       <>
-        <p class="stop">
-          These two cannot be compared as they stand: {forbidding.map(obstacleWords).join('; ')}. The numbers belong to
-          different things.
-        </p>
-        <CheckField label="Show the difference all the same" value={allTheSame} onChange={setAllTheSame} />
+        <p class="stop">{words.steps.forbidden(forbidding.map(obstacleWords).join('; '))}</p>
+        <CheckField label={words.steps.allTheSame} value={allTheSame} onChange={setAllTheSame} />
       </>
     );
   const notes = circumstances(before.step, before.signature, after.step, after.signature);
   const weather = weatherBetween(before.step, after.step);
   return (
     <>
-      {forbidding.length > 0 && (
-        <p class="stop">Compared at your wish although {forbidding.map(obstacleWords).join('; ')}.</p>
-      )}
+      {forbidding.length > 0 && <p class="stop">{words.steps.atYourWish(forbidding.map(obstacleWords).join('; '))}</p>}
       {notes.map((note) => (
         <p key={note.kind} class="note">
           {circumstanceWords(note)}
@@ -84,8 +80,8 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
       <Spectra before={before} after={after} />
       {weather !== undefined && weather.moistureChangePercent !== 0 && (
         <CheckField
-          label="Take the weather out of the moves"
-          hint="As the wood would have read in the air of the later step, by the Wood Handbook; the doubt of doing so is in the ±."
+          label={words.steps.weatherOut}
+          hint={words.steps.weatherHint}
           value={weatherOut}
           onChange={setWeatherOut}
         />
@@ -108,7 +104,7 @@ function Spectra(props: { readonly before: Measured; readonly after: Measured })
   if (states.some(({ state }) => state.kind === 'loading'))
     return (
       <div class="chart" role="status">
-        Reading the sound …
+        {words.steps.readingSound}
       </div>
     );
   const series = states.flatMap(({ measured, state }) => {
@@ -120,14 +116,13 @@ function Spectra(props: { readonly before: Measured; readonly after: Measured })
     });
     return [{ label: measured.text, bare: true, points }];
   });
-  if (series.length === 0)
-    return <p class="hint">The sound of these steps is not on this machine; the table below stands.</p>;
+  if (series.length === 0) return <p class="hint">{words.steps.noSound}</p>;
   const top = Math.max(...series.flatMap((one) => one.points.map((point) => point.y)));
   return (
     <LazyChart
-      title="Spectra of the two steps"
+      title={words.steps.spectra}
       xLabel="Hz"
-      yLabel="dB re full scale"
+      yLabel={words.steps.dbAxis}
       series={series}
       xRange={shownHz}
       yRange={[Math.floor(top / 10) * 10 - 60, Math.ceil(top / 10) * 10]}
@@ -145,16 +140,16 @@ function Moves(props: {
   const rows = compareSignatures(props.before.signature, props.after.signature, props.weather);
   const nameAt = (measured: Measured, hz: number) => nameOfMode(props.record, measured.step, hz);
   return (
-    <section class="scroll" tabIndex={0} aria-label="What moved">
+    <section class="scroll" tabIndex={0} aria-label={words.steps.whatMoved}>
       <table class="moves stacking">
         <thead>
           <tr>
-            <th scope="col">Mode</th>
-            <th scope="col">Before</th>
-            <th scope="col">After</th>
-            <th scope="col">Moved</th>
+            <th scope="col">{words.steps.mode}</th>
+            <th scope="col">{words.steps.before}</th>
+            <th scope="col">{words.steps.after}</th>
+            <th scope="col">{words.steps.moved}</th>
             <th scope="col">%</th>
-            <th scope="col">Cents</th>
+            <th scope="col">{words.steps.cents}</th>
           </tr>
         </thead>
         <tbody>
@@ -168,10 +163,10 @@ function Moves(props: {
             return (
               <tr key={`${row.kind} ${anchor.frequencyHz.value}`}>
                 <th scope="row">{name ?? '–'}</th>
-                <td data-label="Before">
+                <td data-label={words.steps.before}>
                   {row.kind === 'appeared' ? '–' : withHalfWidth(row.before.frequencyHz, 'Hz')}
                 </td>
-                <td data-label="After">
+                <td data-label={words.steps.after}>
                   {row.kind === 'not-heard-again' ? '–' : withHalfWidth(row.after.frequencyHz, 'Hz')}
                 </td>
                 {row.kind === 'moved' ? (
@@ -185,13 +180,12 @@ function Moves(props: {
                     </>
                   ) : (
                     <td colSpan={3} data-label="Moved">
-                      no change you can trust (under{' '}
-                      {parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value} Hz)
+                      {words.steps.noChange(parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value)}
                     </td>
                   )
                 ) : (
                   <td colSpan={3} data-label="Moved">
-                    {row.kind === 'appeared' ? 'appeared' : 'not heard again'}
+                    {row.kind === 'appeared' ? words.steps.appeared : words.steps.notHeardAgain}
                   </td>
                 )}
               </tr>
@@ -200,10 +194,7 @@ function Moves(props: {
         </tbody>
       </table>
       {!(props.before.signature.scatterKnown && props.after.signature.scatterKnown) && (
-        <p class="hint">
-          A step was measured in one hold only: the scatter of holding the piece anew ({number(0.1, 1)} to{' '}
-          {number(0.3, 1)} % is usual; common practice, no source) is not in these intervals.
-        </p>
+        <p class="hint">{words.steps.oneHold(number(0.1, 1), number(0.3, 1))}</p>
       )}
     </section>
   );

@@ -3,11 +3,11 @@ import { type Course as CourseOf, courseToward, type Rate } from '../compare/cou
 import type { Series } from '../compare/series.ts';
 import { courseUnder } from '../compare/shown-course.ts';
 import { type Track, tracks } from '../compare/tracks.ts';
-
 import type { InstrumentRecord, Target } from '../record/record.ts';
 import { CoursePanels } from './course-panels.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { StepEffects } from './step-effects.tsx';
+import { words } from './words/language.ts';
 import { missingWords } from './words.ts';
 
 export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
@@ -42,7 +42,7 @@ function Stand(props: {
     return (
       <section class="stand">
         <h2>{target.mode}</h2>
-        <p>Wanted {wanted}. No mode measured here has that name yet: name it on the bench, under its figure.</p>
+        <p>{words.steps.wantedOnly(wanted)}</p>
       </section>
     );
   const course = courseToward(track, record.steps, target);
@@ -53,23 +53,23 @@ function Stand(props: {
       <p class={`verdict ${course.verdict.kind}`}>{verdictWords(course)}</p>
       <dl class="stand-figures">
         <div>
-          <dt>Now</dt>
+          <dt>{words.steps.now}</dt>
           <dd>{withHalfWidth(now, 'Hz')}</dd>
         </div>
         <div>
-          <dt>Wanted</dt>
+          <dt>{words.steps.wanted}</dt>
           <dd>{wanted}</dd>
         </div>
         <div>
-          <dt>Left</dt>
+          <dt>{words.steps.left}</dt>
           <dd>{signed(course.leftHz, 'Hz')}</dd>
         </div>
         <div>
-          <dt>A gram moved it</dt>
+          <dt>{words.steps.perGram}</dt>
           <dd>{rateWords(course.perGram, 'Hz')}</dd>
         </div>
         <div>
-          <dt>A millimetre moved it</dt>
+          <dt>{words.steps.perMm}</dt>
           <dd>{rateWords(course.perMm, 'Hz')}</dd>
         </div>
       </dl>
@@ -84,16 +84,14 @@ function verdictWords(course: CourseOf): string {
   const { verdict } = course;
   switch (verdict.kind) {
     case 'within':
-      return verdict.surely
-        ? 'Within the target. Stop here.'
-        : 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.';
+      return verdict.surely ? words.steps.within : words.steps.withinUnsure;
     case 'past':
-      return 'Below the target. Take nothing more off; wood cannot be put back.';
+      return words.steps.past;
     case 'next-overshoots':
-      return `The next pass like the last would overshoot: about ${withHalfWidth(verdict.nextHz, 'Hz')}. Take less.`;
+      return words.steps.overshoots(withHalfWidth(verdict.nextHz, 'Hz'));
     case 'keep-going':
-      return `About ${withHalfWidth(verdict.passesLeft, '')} more passes like the last; the next one leads to about ${withHalfWidth(verdict.nextHz, 'Hz')}.`;
+      return words.steps.keepGoing(withHalfWidth(verdict.passesLeft, ''), withHalfWidth(verdict.nextHz, 'Hz'));
     case 'cannot-say':
-      return `No forecast: ${missingWords(verdict.because)}.`;
+      return words.steps.cannotSay(missingWords(verdict.because));
   }
 }

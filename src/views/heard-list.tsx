@@ -1,4 +1,5 @@
 import { number } from './figures.ts';
+import { words } from './words/language.ts';
 import { refusalWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -15,16 +16,16 @@ export function HeardList() {
             {line.kind === 'accepted' || line.keptAnyway ? '●' : '×'}
           </span>
           {line.kind === 'accepted' ? (
-            <span>Tap kept, {number(line.aboveRoomDb, 0)} dB above the room</span>
+            <span>{words.bench.tapKept(number(line.aboveRoomDb, 0))}</span>
           ) : (
             <span>
-              {line.keptAnyway ? 'Kept all the same. ' : ''}
+              {line.keptAnyway ? words.bench.keptAllTheSame : ''}
               {refusalWords(line.refusal)}
             </span>
           )}
           {line.kind === 'refused' && !line.keptAnyway && (
             <button type="button" class="quiet" onClick={() => bench.keepAnyway(line.number)}>
-              Keep it anyway
+              {words.bench.keepAnyway}
             </button>
           )}
         </li>

@@ -1,6 +1,7 @@
 import type { FunctionComponent } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { ChartProps } from './chart.tsx';
+import { words } from './words/language.ts';
 
 let loaded: FunctionComponent<ChartProps> | undefined;
 
@@ -21,7 +22,7 @@ export function LazyChart(props: ChartProps) {
   const Loaded = ready ? loaded : undefined;
   return Loaded === undefined ? (
     <div class="chart" role="status">
-      Drawing …
+      {words.shell.drawing}
     </div>
   ) : (
     <Loaded {...props} />

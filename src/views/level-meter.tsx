@@ -1,4 +1,5 @@
 import type { Level } from '../signal/level.ts';
+import { words } from './words/language.ts';
 
 const lowestDb = -80;
 const place = (db: number): number => Math.max(0, Math.min(100, 100 * (1 - db / lowestDb)));
@@ -9,12 +10,7 @@ export function LevelMeter(props: { readonly level: Level | undefined }) {
   const rmsDb = Math.round(level?.rmsDb ?? lowestDb);
   return (
     <div class="level">
-      <svg
-        viewBox="0 0 100 10"
-        preserveAspectRatio="none"
-        role="img"
-        aria-label={`Input level ${rmsDb} dB re full scale`}
-      >
+      <svg viewBox="0 0 100 10" preserveAspectRatio="none" role="img" aria-label={words.bench.level(rmsDb)}>
         <rect class="level-track" x="0" y="2" width="100" height="5" />
         <rect class="level-now" x="0" y="2" width={place(rmsDb)} height="5" />
         {level?.roomDb !== undefined && (
@@ -39,10 +35,10 @@ export function LevelMeter(props: { readonly level: Level | undefined }) {
         {level === undefined
           ? ' '
           : level.clipped
-            ? 'Overdriven: tap more gently or move the microphone away.'
+            ? words.bench.overdriven
             : level.roomDb === undefined
-              ? 'Listening to the room …'
-              : `Room ${Math.round(level.roomDb)} dB, loudest ${Math.round(level.peakDb)} dB (0 is as loud as it goes)`}
+              ? words.bench.hearingRoom
+              : words.bench.levels(Math.round(level.roomDb), Math.round(level.peakDb))}
       </p>
     </div>
   );

@@ -3,6 +3,7 @@ import type { ShownMode } from './answer.tsx';
 import { useComputedNear } from './computed-modes.ts';
 import { TextField } from './fields.tsx';
 import { number } from './figures.ts';
+import { words } from './words/language.ts';
 import { modeNames } from './words.ts';
 
 /** Asks for the name of a mode. `onDone` gets the name, an empty one to take the name away, or undefined for no change. */
@@ -22,34 +23,31 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
           props.onDone(name);
         }}
       >
-        <h2 id="name-mode">Which mode is {number(props.mode.frequencyHz.value, 1)} Hz?</h2>
-        <p class="hint">
-          Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.
-        </p>
+        <h2 id="name-mode">{words.bench.whichMode(number(props.mode.frequencyHz.value, 1))}</h2>
+        <p class="hint">{words.bench.nameHint}</p>
         {computed !== undefined && (
           <p>
-            The forecast of the drawn top has the <strong>{computed.name}</strong> nearest, at{' '}
-            {number(computed.frequencyHz, 1)} Hz.{' '}
+            {words.bench.computedNear(computed.name, number(computed.frequencyHz, 1))}{' '}
             {computed.places.tap[0] !== undefined &&
-              `It answers a tap ${number(computed.places.tap[0][0], 0)} mm from the tail, ${number(
-                Math.abs(computed.places.tap[0][1]),
-                0,
-              )} mm off the centre, most. `}
+              words.bench.computedTap(
+                number(computed.places.tap[0][0], 0),
+                number(Math.abs(computed.places.tap[0][1]), 0),
+              )}{' '}
             <button type="button" onClick={() => setName(computed.name)}>
-              Take this name
+              {words.bench.takeName}
             </button>
           </p>
         )}
-        <TextField label="Name" value={name} list={[...modeNames]} onChange={setName} />
+        <TextField label={words.bench.name} value={name} list={[...modeNames]} onChange={setName} />
         <div class="actions">
           <button type="submit" class="primary">
-            Name it
+            {words.bench.nameIt}
           </button>
           <button type="button" onClick={() => props.onDone('')}>
-            No name
+            {words.bench.noName}
           </button>
           <button type="button" class="quiet" onClick={() => props.onDone(undefined)}>
-            Cancel
+            {words.bench.cancel}
           </button>
         </div>
       </form>

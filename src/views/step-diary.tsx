@@ -4,6 +4,7 @@ import type { InstrumentRecord, Step } from '../record/record.ts';
 import { removeRound } from '../record/round-edit.ts';
 import { moment, number } from './figures.ts';
 import { StepForm } from './step-form.tsx';
+import { words } from './words/language.ts';
 import { bridgeWords, count, holdWords, spotWord, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -15,7 +16,7 @@ export function StepDiary(props: { readonly record: InstrumentRecord }) {
   const newest = record.steps.map((step, i) => ({ step, number: i + 1 })).reverse();
   return (
     <section class="card">
-      <h2>Diary</h2>
+      <h2>{words.steps.diary}</h2>
       <ol class="diary">
         {newest.slice(0, shown).map(({ step, number: place }) => (
           <li key={step.id}>
@@ -25,7 +26,7 @@ export function StepDiary(props: { readonly record: InstrumentRecord }) {
       </ol>
       {newest.length > shown && (
         <button type="button" onClick={() => setShown(shown + pageSize)}>
-          Show older steps
+          {words.steps.older}
         </button>
       )}
     </section>
@@ -41,7 +42,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
     step.massG === undefined ? undefined : `${number(step.massG, 1)} g`,
     step.climate.humidityPercent === undefined ? undefined : `${number(step.climate.humidityPercent, 0)} %RH`,
     step.climate.tempC === undefined ? undefined : `${number(step.climate.tempC, 1)} °C`,
-    taps === 0 ? 'not measured' : count(taps, 'tap'),
+    taps === 0 ? words.steps.notMeasured : count(taps, 'tap'),
   ].filter((fact) => fact !== undefined);
   return (
     <details>
@@ -51,8 +52,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
         </strong>
         <span class="hint">
           {moment(step.atIso)} · {facts.join(' · ')}
-          {step.trust !== undefined &&
-            ` · reference stick: ${{ go: 'go', 'look-again': 'look again', 'too-few': 'too few checks' }[step.trust.verdict]}`}
+          {step.trust !== undefined && words.steps.trustOf(words.steps.trust[step.trust.verdict])}
         </span>
         {step.heard !== '' && <span class="heard-words">“{step.heard}”</span>}
       </summary>
@@ -69,7 +69,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
           }))
         }
       >
-        Delete this step
+        {words.steps.deleteStep}
       </button>
     </details>
   );
@@ -86,16 +86,16 @@ function Rounds(props: { readonly step: Step }) {
             <span>
               {spotWord(round.spot)}, {holdWords[round.support.hold].toLowerCase()},{' '}
               {bridgeWords[round.support.bridge].toLowerCase()}: {count(round.taps.length, 'tap')}
-              {round.fit === undefined ? ', not read' : `, ${count(round.fit.modes.length, 'mode')}`}
-              {round.state === 'set-aside' && ', set aside'}
+              {round.fit === undefined ? words.steps.notRead : `, ${count(round.fit.modes.length, 'mode')}`}
+              {round.state === 'set-aside' && words.steps.isAside}
               <span class="hint"> {round.source}</span>
             </span>
             <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
-              Read again
+              {words.steps.readAgain}
             </button>
             {round.state !== 'open' && (
               <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
-                {round.state === 'set-aside' ? 'Count it' : 'Set aside'}
+                {round.state === 'set-aside' ? words.steps.countIt : words.steps.setAside}
               </button>
             )}
             <button
@@ -103,7 +103,7 @@ function Rounds(props: { readonly step: Step }) {
               class="quiet"
               onClick={() => shelf.edit('delete round', (record) => removeRound(record, place))}
             >
-              Delete
+              {words.steps.delete}
             </button>
           </li>
         );

@@ -5,6 +5,7 @@ import type { Track } from '../compare/tracks.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { useLength, useMass } from './unit-words.ts';
+import { words } from './words/language.ts';
 import { stageWords } from './words.ts';
 
 export const nameOf = (track: Track): string =>
@@ -15,12 +16,12 @@ export function StepEffects(props: { readonly record: InstrumentRecord; readonly
   const effects = stepEffects(record, followed);
   return (
     <section class="card">
-      <h2>What each step did</h2>
-      <section class="scroll" tabIndex={0} aria-label="What each step did">
+      <h2>{words.steps.eachStep}</h2>
+      <section class="scroll" tabIndex={0} aria-label={words.steps.eachStep}>
         <table class="stacking">
           <thead>
             <tr>
-              <th scope="col">Step</th>
+              <th scope="col">{words.steps.step}</th>
               {followed.map((track) => (
                 <th scope="col" key={nameOf(track)}>
                   {nameOf(track)}
@@ -55,18 +56,18 @@ function Circumstances(props: { readonly effect: StepEffect }) {
   const mass = useMass();
   const { massOffG, heightOffMm, humidityChangePercent } = props.effect;
   const facts = [
-    heightOffMm === undefined || heightOffMm === 0 ? undefined : `${length(heightOffMm)} off`,
-    massOffG === undefined || massOffG === 0 ? undefined : `${mass(massOffG)} off`,
+    heightOffMm === undefined || heightOffMm === 0 ? undefined : words.steps.takenOff(length(heightOffMm)),
+    massOffG === undefined || massOffG === 0 ? undefined : words.steps.takenOff(mass(massOffG)),
     humidityChangePercent === undefined || Math.abs(humidityChangePercent) < humidityWarningPercent
       ? undefined
-      : `humidity ${humidityChangePercent > 0 ? '+' : ''}${number(humidityChangePercent, 0)} %RH`,
+      : words.steps.humidityMoved(`${humidityChangePercent > 0 ? '+' : ''}${number(humidityChangePercent, 0)}`),
   ].filter((fact) => fact !== undefined);
   return facts.length === 0 ? null : <span class="hint">{facts.join(' · ')}</span>;
 }
 
 function Effect(props: { readonly effect: ModeEffect | undefined }) {
   const { effect } = props;
-  if (effect === undefined) return <>not heard</>;
+  if (effect === undefined) return <>{words.steps.notHeard}</>;
   const { point, move } = effect;
   return (
     <>
@@ -75,7 +76,7 @@ function Effect(props: { readonly effect: ModeEffect | undefined }) {
         (move.trusted ? (
           <strong class="moved">{signed(move.hz, 'Hz')}</strong>
         ) : (
-          <span class="hint moved">no change you can trust</span>
+          <span class="hint moved">{words.steps.noTrustedChange}</span>
         ))}
     </>
   );

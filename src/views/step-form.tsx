@@ -4,6 +4,7 @@ import { type InstrumentRecord, type Shaving, type Stage, type Step, stages } fr
 import { ClimateFields } from './climate-fields.tsx';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { Photo } from './photo.tsx';
+import { words } from './words/language.ts';
 import { airWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -15,22 +16,22 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
   return (
     <div class="step-form">
       <ChoiceField
-        label="Stage"
+        label={words.steps.stage}
         value={step.stage}
         options={stages.map((stage): readonly [Stage, string] => [stage, stageWords[stage]])}
         onChange={(stage) => change('stage', (s) => ({ ...s, stage }))}
       />
       <TextField
-        label="What was done"
+        label={words.steps.done}
         lines={2}
         value={step.done}
-        placeholder="For instance: lower X legs 1 mm off over 180 mm"
+        placeholder={words.steps.doneExample}
         onChange={(done) => change('what was done', (s) => ({ ...s, done }))}
       />
       <Shavings record={record} step={step} onChange={(shavings) => change('shaving', (s) => ({ ...s, shavings }))} />
       <div class="fields">
         <NumberField
-          label="Mass of the piece"
+          label={words.steps.mass}
           measure="g"
           least={0.1}
           most={20000}
@@ -42,11 +43,11 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
           onChange={(label, climate) => change(label, (s) => ({ ...s, climate }))}
         />
       </div>
-      {step.gluing !== undefined && <p class="note">Glued in {airWords(step.gluing)}.</p>}
+      {step.gluing !== undefined && <p class="note">{words.steps.gluedIn(airWords(step.gluing))}</p>}
       <TextField
-        label="What you heard"
+        label={words.steps.heard}
         value={step.heard}
-        placeholder="In your own words: tight, knocky, opens up …"
+        placeholder={words.steps.heardExample}
         onChange={(heard) => change('what was heard', (s) => ({ ...s, heard }))}
       />
       <Photo photoId={step.photoId} onChange={(photoId) => change('photo', (s) => withField(s, 'photoId', photoId))} />
@@ -76,28 +77,28 @@ function Shavings(props: {
         const low = floor !== undefined && shaving.heightLeftMm !== undefined && shaving.heightLeftMm <= floor.heightMm;
         return (
           <fieldset key={at} class="shaving">
-            <legend>Shaving {at + 1}</legend>
+            <legend>{words.steps.shaving(at + 1)}</legend>
             <TextField
-              label="Brace or area"
+              label={words.steps.brace}
               value={shaving.brace}
               list={braces}
               onChange={(brace) => set(at, { ...shaving, brace })}
             />
             <div class="fields">
               <NumberField
-                label="From"
+                label={words.steps.from}
                 measure="mm"
                 value={shaving.fromMm}
                 onChange={(value) => set(at, withField(shaving, 'fromMm', value))}
               />
               <NumberField
-                label="To"
+                label={words.steps.to}
                 measure="mm"
                 value={shaving.toMm}
                 onChange={(value) => set(at, withField(shaving, 'toMm', value))}
               />
               <NumberField
-                label="Taken off"
+                label={words.steps.off}
                 measure="mm"
                 least={0}
                 most={50}
@@ -105,7 +106,7 @@ function Shavings(props: {
                 onChange={(value) => set(at, withField(shaving, 'offMm', value))}
               />
               <NumberField
-                label="Shavings weigh"
+                label={words.steps.weigh}
                 measure="g"
                 least={0}
                 most={1000}
@@ -113,18 +114,18 @@ function Shavings(props: {
                 onChange={(value) => set(at, withField(shaving, 'massOffG', value))}
               />
               <NumberField
-                label="Height left"
+                label={words.steps.heightLeft}
                 measure="mm"
                 least={0}
                 most={60}
                 value={shaving.heightLeftMm}
-                hint={floor === undefined ? undefined : `Floor ${floor.heightMm} mm`}
+                hint={floor === undefined ? undefined : words.steps.floor(floor.heightMm)}
                 onChange={(value) => set(at, withField(shaving, 'heightLeftMm', value))}
               />
             </div>
             {low && (
               <p class="stop" role="alert">
-                At its floor: take no more off here.
+                {words.steps.atFloor}
               </p>
             )}
             <button
@@ -132,13 +133,13 @@ function Shavings(props: {
               class="quiet"
               onClick={() => props.onChange(step.shavings.filter((_, i) => i !== at))}
             >
-              Remove
+              {words.steps.remove}
             </button>
           </fieldset>
         );
       })}
       <button type="button" class="quiet" onClick={() => props.onChange([...step.shavings, { brace: '' }])}>
-        Add a shaving
+        {words.steps.addShaving}
       </button>
     </div>
   );

@@ -9,6 +9,7 @@ import { Course } from './course.tsx';
 import { ChoiceField } from './fields.tsx';
 import { StepDiary } from './step-diary.tsx';
 import { Targets } from './targets.tsx';
+import { words } from './words/language.ts';
 import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -18,13 +19,10 @@ export function StepsView() {
   if (record === undefined || record.steps.length === 0)
     return (
       <section class="empty">
-        <h1>Steps</h1>
-        <p>
-          Nothing has been measured yet. Tap the piece once before you take anything off: that is the start that every
-          later step is held against.
-        </p>
+        <h1>{words.steps.title}</h1>
+        <p>{words.steps.nothing}</p>
         <a class="primary button" href="#/bench">
-          To the bench
+          {words.steps.toBench}
         </a>
       </section>
     );
@@ -38,14 +36,14 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
   const current = offered.find((option) => option.key === chosen) ?? offered.at(-1);
   return (
     <div class="steps">
-      <h1>Steps of {record.name}</h1>
+      <h1>{words.steps.of(record.name)}</h1>
       {current === undefined ? (
-        <p>No round has been read yet. Tap the piece on the bench; its modes and their course appear here.</p>
+        <p>{words.steps.nothingRead}</p>
       ) : (
         <>
           {offered.length > 1 && (
             <ChoiceField
-              label="Measured how"
+              label={words.steps.measuredHow}
               value={current.key}
               options={offered.map((option) => [option.key, option.text] as const)}
               onChange={setChosen}

@@ -2,6 +2,7 @@
 import { useRef } from 'preact/hooks';
 import type { Step } from '../record/record.ts';
 import { useNewStep } from './step-form.tsx';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** The step to measure at: the last one, or a first one begun now. */
@@ -24,8 +25,13 @@ export function useTakeRecordings(step: Step | undefined): (files: readonly File
 export function TakeRecordings(props: { readonly onTake: (files: readonly File[]) => void }) {
   return (
     <p>
-      <ChooseSounds id="recordings" words="Or take recordings …" label="Recordings of taps" onFiles={props.onTake} />{' '}
-      <span class="hint">or drop sound files here, one file a hold</span>
+      <ChooseSounds
+        id="recordings"
+        words={words.bench.takeRecordings}
+        label={words.bench.recordingsLabel}
+        onFiles={props.onTake}
+      />{' '}
+      <span class="hint">{words.bench.dropHint}</span>
     </p>
   );
 }

@@ -6,6 +6,7 @@ import { tracks } from '../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../record/record.ts';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
+import { words } from './words/language.ts';
 import { modeNames, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -40,19 +41,19 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
   };
   return (
     <details class="card" open={open}>
-      <summary>Target for the stage “{stageWords[conditions.stage].toLowerCase()}”</summary>
+      <summary>{words.steps.targetFor(stageWords[conditions.stage].toLowerCase())}</summary>
       {targets.map((target) => (
         <fieldset key={target.id} class="target">
           <legend>{target.mode}</legend>
           <div class="fields">
             <TextField
-              label="Mode"
+              label={words.steps.mode}
               value={target.mode}
               list={[...modeNames]}
               onChange={(mode) => mode !== '' && change(target, { mode })}
             />
             <NumberField
-              label="Wanted"
+              label={words.steps.wanted}
               measure="hz"
               least={5}
               most={20000}
@@ -60,7 +61,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
               onChange={(frequencyHz) => frequencyHz !== undefined && change(target, { frequencyHz, origin: 'typed' })}
             />
             <NumberField
-              label="Tolerance ±"
+              label={words.steps.tolerance}
               measure="hz"
               least={0.01}
               most={1000}
@@ -68,7 +69,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
               onChange={(toleranceHz) => toleranceHz !== undefined && change(target, { toleranceHz })}
             />
           </div>
-          <p class="hint">From: {target.origin}</p>
+          <p class="hint">{words.steps.targetFrom(target.origin)}</p>
           <button
             type="button"
             class="quiet"
@@ -79,7 +80,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
               )
             }
           >
-            Remove
+            {words.steps.remove}
           </button>
         </fieldset>
       ))}
@@ -97,7 +98,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
             ])
           }
         >
-          Type a target
+          {words.steps.typeTarget}
         </button>
       </div>
       <FromSignature record={record} conditions={conditions} onTake={add} />
@@ -144,16 +145,16 @@ function FromSignature(props: {
   const others = shelf.summaries.value.filter((summary) => summary.kind === 'instrument' && !summary.deleted);
   return (
     <fieldset class="target">
-      <legend>Take the named modes of another signature</legend>
+      <legend>{words.steps.fromSignature}</legend>
       <div class="fields">
         <ChoiceField
-          label="Instrument"
+          label={words.steps.instrument}
           value={recordId}
           options={others.map((summary) => [summary.id, summary.name] as const)}
           onChange={(id) => void choose(id)}
         />
         <ChoiceField
-          label="Step"
+          label={words.steps.step}
           value={step?.id ?? ''}
           options={steps.map(
             (known) =>
@@ -166,12 +167,10 @@ function FromSignature(props: {
         />
       </div>
       {step !== undefined && step.stage !== props.conditions.stage && (
-        <p class="stop">
-          That step is of another stage ({stageWords[step.stage].toLowerCase()}). Its modes mean something else here.
-        </p>
+        <p class="stop">{words.steps.otherStage(stageWords[step.stage].toLowerCase())}</p>
       )}
       <button type="button" disabled={step === undefined} onClick={take}>
-        Take as target
+        {words.steps.takeTarget}
       </button>
     </fieldset>
   );

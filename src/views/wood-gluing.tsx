@@ -215,6 +215,8 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
             options={[...named(sticks), ...handbook]}
             onChange={setBraceChoice}
           />
+        </div>
+        <div class="fields">
           {size('Plate', plateMm, setPlate, 10)}
           {size('Strip of plate for one brace', stripMm, setStrip, 500)}
           {size('Brace height', heightMm, setHeight, 60)}

@@ -1,54 +1,38 @@
-// Every code the program uses, in the words of the bench. One place, so that a translation is one file.
-import type { Notice } from '../app/notices.ts';
-import type { Circumstance, Obstacle } from '../compare/conditions.ts';
-import type { Missing } from '../compare/course.ts';
-import type { Climate, Stage, Support } from '../record/record.ts';
-import type { RefusedRow, ShelfReading } from '../record/shelf-csv.ts';
-import type { Refusal } from '../signal/tap.ts';
-import { exchangeNoticeWords } from './exchange-words.ts';
-import { count, number, withHalfWidth } from './figures.ts';
+// The codes of the program in the language now spoken. They are read when they are asked for, so that they may be taken
+// up at the start of a module and follow the language all the same.
+import type { Stage, Support } from '../record/record.ts';
+import { count } from './figures.ts';
+import { type Words, words } from './words/language.ts';
 
-export const stageWords: Readonly<Record<Stage, string>> = {
-  board: 'Board',
-  joined: 'Joined plate',
-  thicknessed: 'Thicknessed',
-  braced: 'Braced',
-  'on-rims': 'On the rims',
-  closed: 'Closed box',
-  strung: 'Strung',
-};
+type Codes = Words['codes'];
 
-export const holdWords: Readonly<Record<Support['hold'], string>> = {
-  'at-node': 'Held at a node',
-  'on-foam': 'On foam blocks',
-  'in-mould': 'Clamped in the mould',
-  'box-open': 'Box, hole open',
-  'box-hole-blocked': 'Box, hole blocked',
-  'box-back-damped': 'Box, back damped',
-};
+/** An object of words with the same keys, each looked up anew. */
+function followed<T extends object>(of: () => T): T {
+  const made = {};
+  for (const key of Object.keys(of()) as (keyof T)[])
+    Object.defineProperty(made, key, { enumerable: true, get: () => of()[key] });
+  return made as T;
+}
 
-export const bridgeWords: Readonly<Record<Support['bridge'], string>> = {
-  off: 'No bridge',
-  taped: 'Bridge taped',
-  glued: 'Bridge glued',
-};
-
-export const spotWords: Readonly<Record<string, string>> = {
-  'lower-bout-centre': 'Lower bout, centre',
-  'bridge-centre': 'Bridge, centre',
-  'bridge-bass': 'Bridge, bass end',
-  'bridge-treble': 'Bridge, treble end',
-  'behind-bridge': 'Behind the bridge',
-  waist: 'Waist',
-  'upper-bout': 'Upper bout',
-  edge: 'Edge',
-  corner: 'Corner of the board',
-  'back-centre': 'Back, centre',
-};
-
+export const stageWords = followed(() => words.codes.stages);
+export const holdWords = followed(() => words.codes.holds);
+export const bridgeWords = followed(() => words.codes.bridges);
+export const spotWords = followed(() => words.codes.spots);
+/** A spot of the page in words, or the maker's own words. */
 export const spotWord = (spot: string): string => spotWords[spot] ?? spot;
+export const refusalWords: Codes['refusal'] = (refusal) => words.codes.refusal(refusal);
+export const obstacleWords: Codes['obstacle'] = (obstacle) => words.codes.obstacle(obstacle);
+export const circumstanceWords: Codes['circumstance'] = (circumstance) => words.codes.circumstance(circumstance);
+export const missingWords: Codes['missing'] = (missing) => words.codes.missing(missing);
+/** A notice as a sentence, and whether something needs the maker's attention. */
+export const noticeWords: Codes['notice'] = (notice) => words.codes.notice(notice);
+/** "45 %RH and 20.0 °C". */
+export const airWords: Codes['air'] = (climate) => words.codes.air(climate);
 
-/** Mode names offered: plain words, because the sources contradict one another on pairs of numbers. */
+/**
+ * Mode names offered: plain words, because the sources contradict one another on pairs of numbers. They are stored in
+ * records as they are, so they stay the same in every language.
+ */
 export const modeNames = [
   'monopole',
   'cross dipole',
@@ -69,204 +53,5 @@ export function holdsAt(stage: Stage): readonly Support['hold'][] {
   if (stage === 'on-rims') return ['in-mould', 'at-node', 'on-foam'];
   return ['at-node', 'on-foam', 'in-mould'];
 }
-
-export function refusalWords(refusal: Refusal): string {
-  switch (refusal.because) {
-    case 'clipped':
-      return 'Too loud: the microphone was overdriven. Tap more gently or move it away.';
-    case 'too-quiet':
-      return `Too quiet: only ${number(refusal.aboveRoomDb, 0)} dB above the room. Tap closer to the microphone or quiet the room.`;
-    case 'struck-twice':
-      return `Struck twice, ${number(refusal.afterS * 1000, 0)} ms apart. Let the finger bounce off.`;
-    case 'decay-cut-short':
-      return 'The ring was cut short. Leave the plate free until it is silent.';
-    case 'drop-out':
-      return 'The sound had a gap that the browser did not report. Tap again.';
-    case 'not-a-tap':
-      return {
-        speech: 'That was a voice, not a tap.',
-        clap: 'That was a clap or a knock on something dead, not the plate.',
-        scrape: 'That was a scrape, not a tap.',
-        noise: 'That was noise, not a tap.',
-      }[refusal.soundsLike];
-  }
-}
-
-export function obstacleWords(obstacle: Obstacle): string {
-  switch (obstacle.kind) {
-    case 'stage':
-      return `the stage differs (${stageWords[obstacle.before].toLowerCase()} and ${stageWords[obstacle.after].toLowerCase()})`;
-    case 'hold':
-      return `the support differs (${holdWords[obstacle.before].toLowerCase()} and ${holdWords[obstacle.after].toLowerCase()})`;
-    case 'bridge':
-      return `the bridge differs (${bridgeWords[obstacle.before].toLowerCase()} and ${bridgeWords[obstacle.after].toLowerCase()})`;
-    case 'strings':
-      return 'one was strung and the other not';
-    case 'added-mass':
-      return `the added mass or its place differs (${number(obstacle.beforeG, 1)} g and ${number(obstacle.afterG, 1)} g)`;
-  }
-}
-
-export function circumstanceWords(circumstance: Circumstance): string {
-  switch (circumstance.kind) {
-    case 'humidity':
-      return `Humidity went ${circumstance.differencePercent > 0 ? 'up' : 'down'} by ${number(Math.abs(circumstance.differencePercent), 0)} %RH between the two. That alone moves the modes by about ${withHalfWidth(circumstance.frequencyPercent, '%')}.`;
-    case 'humidity-unknown':
-      return 'Humidity was not noted at both steps: what the weather did cannot be told from what the shaving did.';
-    case 'spot':
-      return 'The plate was tapped at different spots: a mode may be missing on one side because it was not excited there.';
-  }
-}
-
-export function missingWords(missing: Missing): string {
-  switch (missing.what) {
-    case 'steps':
-      return `needs ${missing.need} measured steps, has ${missing.have}`;
-    case 'amounts':
-      return 'needs the grams or millimetres taken off at two steps at least';
-    case 'effect':
-      return 'the passes so far moved it too little to tell';
-  }
-}
-
-/** A notice as a sentence, and whether something needs the maker's attention. */
-export function noticeWords(notice: Notice): { readonly text: string; readonly urgent: boolean } {
-  switch (notice.kind) {
-    case 'microphone-refused':
-      return {
-        urgent: true,
-        text: {
-          'no-microphone': 'No microphone was found. Plug one in, or drop a recording here instead.',
-          'permission-refused':
-            'The browser was not allowed to use the microphone. Allow it beside the address, then press Start listening again.',
-          'in-use': 'Another program is using the microphone. Close it, then press Start listening again.',
-          'not-secure': 'The browser gives no microphone to this address. Open the page on localhost or over https.',
-          rate: 'The microphone runs at a rate outside 8 to 192 kHz. Choose another one in the system settings.',
-          unknown:
-            'The microphone could not be opened. Choose another one in the system settings, or drop a recording here.',
-        }[notice.reason],
-      };
-    case 'microphone-trouble':
-      return {
-        urgent: true,
-        text: {
-          unplugged:
-            'The microphone was unplugged or taken away. Every tap so far is stored: plug it in and go on, or read what there is.',
-          muted:
-            'The system muted the microphone. Every tap so far is stored: unmute it and go on, or read what there is.',
-          stalled:
-            'No sound has come from the microphone for a while. Every tap so far is stored: go on, or read what there is.',
-          'rate-wrong':
-            'The microphone does not keep the rate it claims, so every frequency would be wrong by as much. Use another one.',
-          hidden: 'The page was hidden, so nothing was heard meanwhile. It listens again now that you can see it.',
-        }[notice.trouble],
-      };
-    case 'other-microphone':
-      return {
-        urgent: true,
-        text: `${notice.wanted === '' ? 'The microphone you used last' : `"${notice.wanted}"`} is not plugged in. Listening with "${notice.used}" instead: its figures are as good, its levels are its own. Choose another one in Settings.`,
-      };
-    case 'storage':
-      return {
-        urgent: true,
-        text: {
-          full: 'The disk space the browser gives this page is full. Nothing stored is lost, but the last change is not saved: export your records and empty the bin.',
-          refused: 'This browser window refuses to store anything (a private window?). Export before you close it.',
-          unknown: 'The last change could not be stored. It is tried again with the next one; export to be safe.',
-        }[notice.reason],
-      };
-    case 'changed-elsewhere':
-      return {
-        urgent: true,
-        text: 'The same field was changed in another tab. What that tab stored is shown; your change there was not kept.',
-      };
-    case 'cannot-undo':
-      return { urgent: false, text: 'That cannot be undone any more: it was changed again since.' };
-    case 'record-unreadable':
-      return {
-        urgent: true,
-        text:
-          notice.because === 'newer-version'
-            ? `"${notice.name}" was written by a newer Platewright. It is kept as it is; update to open it.`
-            : `"${notice.name}" cannot be read. It is kept as it is.`,
-      };
-    case 'file-refused':
-      return {
-        urgent: true,
-        text: {
-          'not-audio': `"${notice.name}" is not a sound that this browser can read. Nothing was changed.`,
-          empty: `"${notice.name}" holds no sound. Nothing was changed.`,
-          'too-long': `"${notice.name}" is longer than 20 minutes. Cut it to the taps first.`,
-          'no-tap': `No tap was found in "${notice.name}". The list below says what was heard instead.`,
-          rate: `"${notice.name}" has a sampling rate outside 8 to 192 kHz.`,
-        }[notice.because],
-      };
-    case 'imported':
-    case 'exported':
-    case 'import-stopped':
-    case 'file-written':
-    case 'sound-gone':
-    case 'folder-refused':
-    case 'bin-emptied':
-    case 'mended':
-      return exchangeNoticeWords(notice);
-    case 'deleted':
-      return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
-    case 'piece-moved':
-      return { urgent: false, text: `"${notice.name}" now belongs to "${notice.to}".` };
-    case 'table-taken': {
-      const first = notice.refused[0];
-      return {
-        urgent: first !== undefined,
-        text: `Took ${count(notice.taken, 'piece')} from the table.${first === undefined ? '' : ` ${count(notice.refused.length, 'row')} not taken; row ${first.row}, column ${first.column}: ${rowWords(first)}.`}`,
-      };
-    }
-    case 'table-refused':
-      return {
-        urgent: true,
-        text: `"${notice.name}" was not taken: ${tableWords(notice.because)}. Nothing was changed.`,
-      };
-    case 'fit-failed':
-      return {
-        urgent: true,
-        text: `The taps are stored, but reading them failed (${notice.message}). Press Read again.`,
-      };
-  }
-}
-
-function rowWords({ because, found }: RefusedRow): string {
-  switch (because) {
-    case 'missing':
-      return 'nothing stands there';
-    case 'not-a-number':
-      return `"${found}" is no number with a decimal point`;
-    case 'out-of-range':
-      return `${found} is more or less than any wood has`;
-    case 'unknown-choice':
-      return `"${found}" is none of top, back, side, brace-stock, bridge-blank`;
-    case 'id-twice':
-      return `"${found}" stands there twice`;
-  }
-}
-
-function tableWords(reading: Exclude<ShelfReading, { kind: 'shelf' }>): string {
-  if (reading.kind === 'columns-missing')
-    return `these columns are missing: ${reading.columns.slice(0, 4).join(', ')}${reading.columns.length > 4 ? ' and others' : ''}`;
-  return {
-    empty: 'it is empty',
-    'quote-not-closed': `a quotation mark in line ${reading.line} is never closed`,
-    'text-after-quote': `line ${reading.line} goes on after a closing quotation mark`,
-    'wrong-number-of-fields': `line ${reading.line} has more or fewer fields than the header`,
-  }[reading.because];
-}
-
-/** "45 %RH and 20.0 °C". */
-export const airWords = ({ humidityPercent, tempC }: Climate): string =>
-  [
-    humidityPercent === undefined ? undefined : `${number(humidityPercent, 0)} %RH`,
-    tempC === undefined ? undefined : `${number(tempC, 1)} °C`,
-  ]
-    .filter((part) => part !== undefined)
-    .join(' and ');
 
 export { count };

@@ -5,7 +5,18 @@ import { builtPage, fill, openPage } from './page.ts';
 import { seriousFindings } from './rules.ts';
 import { tapsForMicrophone, topModes } from './sound.ts';
 
-const views = ['bench', 'steps', 'wood', 'plan', 'forecast', 'record', 'settings'];
+const views = [
+  'bench',
+  'steps',
+  'wood',
+  'plan',
+  'forecast',
+  'box',
+  'record',
+  'record/library',
+  'record/report',
+  'settings',
+];
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {

@@ -26,6 +26,7 @@ export const shell = {
   close: 'Close',
   newerVersion: 'A newer version lies ready.',
   startIt: 'Start it',
+  drawing: 'Drawing …',
   loadingView: 'One moment …',
   viewMissing: 'This part of the page could not be fetched. Your records are safe.',
   loadAgain: 'Load the page again',

@@ -1,0 +1,133 @@
+/** The bench: one round from the first press to the answer. */
+export const bench = {
+  title: 'Bench',
+  nothing: 'Nothing is on the bench. Choose or begin an instrument first.',
+  toRecords: 'To the records',
+  stock: 'The stock shelf is open. Boards and sticks are tapped in Wood, where the page shows how to hold them.',
+  toWood: 'To the wood',
+  chooseInstrument: 'Choose an instrument',
+
+  setup: 'What is on the bench',
+  onBench: 'On the bench',
+  support: 'Support',
+  bridge: 'Bridge',
+  strings: 'Strings',
+  stringChoices: { off: 'No strings', on: 'Strung, strings damped' },
+  firstStep: 'Begin the first step',
+  newStep: 'Something was done: new step',
+  step: (n: number, done: string) => `Step ${n}: ${done}`,
+  tapAt: 'Tap at',
+  anotherSpot: 'Another spot …',
+  ownSpot: 'Spot in your words',
+
+  listening: 'Taps and modes',
+  lead: (taps: string, holds: string) =>
+    `Hold the piece, tap it with a fingertip, let it ring out. ${taps} a hold, ${holds}; the page counts and stops by itself.`,
+  start: 'Start listening',
+  opening: 'Opening the microphone …',
+  startHint: 'Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.',
+  brokenOff: (taps: string) => `A round with ${taps} was broken off.`,
+  goOnWithIt: 'Go on with it',
+  readWhatThereIs: 'Read what there is',
+  lastMeasured: 'Last measured at this step',
+
+  ofTaps: (wanted: number) => `of ${wanted} taps`,
+  hold: (n: number, of: number) => `hold ${n} of ${of}`,
+  putDown: 'Put it down, pick it up again.',
+  holdIn: (n: number, of: number, seconds: number) => `hold ${n} of ${of} in ${seconds} s`,
+  stopAndRead: 'Stop and read',
+  skipHolds: 'Skip the other holds',
+  soFar: 'So far',
+  interrupted: 'Listening was broken off.',
+  goOn: 'Go on',
+  readingModes: 'Reading the modes …',
+  readingLabel: 'Reading the modes',
+  cancel: 'Cancel',
+  notRead: 'The taps are stored but not read yet.',
+  noMode: 'No mode stands clear of the room in these taps. Tap closer to the microphone, or at another spot.',
+  leftOut: (n: number) =>
+    n === 1
+      ? '1 tap disagreed with the others and was left out.'
+      : `${n} taps disagreed with the others and were left out.`,
+  ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
+  countThem: 'Count them after all',
+  listenAgain: 'Listen again',
+  compareEarlier: 'Compare with earlier steps',
+  readAgain: 'Read again',
+  setAside: 'Set this round aside',
+  countAfterAll: 'Count this round after all',
+
+  microphone: 'Microphone',
+  unprocessed: ', unprocessed',
+  processing: {
+    echo: 'echo cancellation',
+    noise: 'noise suppression',
+    gain: 'automatic gain',
+  },
+  and: ' and ',
+  notSaid: (names: readonly string[]) =>
+    `; the browser does not say whether ${names.join(', ')} ${names.length === 1 ? 'is' : 'are'} off`,
+  keptOn: (names: string) =>
+    `The browser kept ${names} on. Q and level cannot be trusted; use another browser or microphone.`,
+  slow: (sampleRateHz: number) =>
+    `This microphone runs at ${sampleRateHz} Hz, as wireless headsets do. Use the built-in one or a wired one.`,
+
+  tapKept: (db: string) => `Tap kept, ${db} dB above the room`,
+  keptAllTheSame: 'Kept all the same. ',
+  keepAnyway: 'Keep it anyway',
+
+  takeRecordings: 'Or take recordings …',
+  recordingsLabel: 'Recordings of taps',
+  dropHint: 'or drop sound files here, one file a hold',
+
+  weaker: (list: string) => `Weaker: ${list}`,
+  interval: '± is the 95 % interval',
+  withScatter: ', the scatter between holds included.',
+  withoutScatter: ' within this one hold. Pick the piece up anew for the scatter that counts.',
+  cents: 'cents',
+  pair: 'two modes, not told apart',
+  nameThis: 'Name this mode',
+  whichMode: (hz: string) => `Which mode is ${hz} Hz?`,
+  nameHint:
+    'Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.',
+  computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz} Hz.`,
+  computedTap: (fromTailMm: string, offCentreMm: string) =>
+    `It answers a tap ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre, most.`,
+  takeName: 'Take this name',
+  name: 'Name',
+  nameIt: 'Name it',
+  noName: 'No name',
+
+  level: (db: number) => `Input level ${db} dB re full scale`,
+  overdriven: 'Overdriven: tap more gently or move the microphone away.',
+  hearingRoom: 'Listening to the room …',
+  levels: (roomDb: number, loudestDb: number) => `Room ${roomDb} dB, loudest ${loudestDb} dB (0 is as loud as it goes)`,
+
+  trust: 'Trust check',
+  trustLead:
+    'Keep one stick of dry wood only for this. Tap it at the start of a day or in a new room: if it reads as it always does, so will your plates.',
+  trustGo: 'Go: the stick reads as it always does.',
+  trustLook:
+    'Look again: the stick does not read as it did. Check the hold, the room, the humidity and the microphone before you trust a plate.',
+  trustFew: (n: number) => `Too few checks to judge by (${n}). It takes five.`,
+  trustToday: (today: string, mean: string, sigma: string) => `Today ${today}; history ${mean} Hz, sigma ${sigma} Hz`,
+  trustChart: 'Reference stick over time',
+  trustAxis: 'Check',
+  trustMean: 'mean',
+  trustSigma: (k: string) => `${k} sigma`,
+  trustStick: 'stick',
+
+  promise:
+    'Platewright repeats, compares, foresees and warns. It does not promise good tone or strength: those stay with your ears, your hands and your experience.',
+  takeCare: 'Take care',
+  cautions: {
+    shaving:
+      'Both hands behind the edge, the plate flat on a hard support. Mark your lowest brace heights before you begin.',
+    strings:
+      'Slacken strings evenly before work inside, eyes away. A thin brace that taps well may still not bear the strings.',
+    dust: 'Wood dust harms the lungs and nose: extraction and a mask while thinning, extraction off while tapping.',
+    heat: 'Hot irons and glue pots burn; heat loosens braces near by.',
+    stop: 'Wood cannot be put back. In doubt, wait a day and tap again.',
+  },
+  localRules: 'Your local rules and your own experience come first.',
+};
