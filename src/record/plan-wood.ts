@@ -39,11 +39,12 @@ export const measuredOn = (piece: Piece): readonly (typeof MEASURED)[number][0][
 
 /** The wood of a measured piece: what was read, and the handbook's means for the rest. */
 export function woodOfPiece(piece: Piece): PlanWood {
-  const wood = { ...handbookWood(piece.species), name: piece.name, pieceId: piece.id };
-  return MEASURED.reduce<PlanWood>((known, [key, read]) => {
+  const wood: PlanWood = { ...handbookWood(piece.species), name: piece.name, pieceId: piece.id };
+  for (const [key, read] of MEASURED) {
     const found = piece.reading?.[read];
-    return found === undefined ? known : { ...known, [key]: { value: found.value, sigma: found.sigma } };
-  }, wood);
+    if (found !== undefined) wood[key] = { value: found.value, sigma: found.sigma };
+  }
+  return wood;
 }
 
 /** Pieces of a record that were measured and may be in its top, the last one first. */
