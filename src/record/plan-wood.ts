@@ -39,12 +39,16 @@ export const measuredOn = (piece: Piece): readonly (typeof MEASURED)[number][0][
 
 /** The wood of a measured piece: what was read, and the handbook's means for the rest. */
 export function woodOfPiece(piece: Piece): PlanWood {
-  const wood: PlanWood = { ...handbookWood(piece.species), name: piece.name, pieceId: piece.id };
-  for (const [key, read] of MEASURED) {
+  const measured = MEASURED.flatMap(([key, read]) => {
     const found = piece.reading?.[read];
-    if (found !== undefined) wood[key] = { value: found.value, sigma: found.sigma };
-  }
-  return wood;
+    return found === undefined ? [] : [[key, { value: found.value, sigma: found.sigma }] as const];
+  });
+  return {
+    ...handbookWood(piece.species),
+    name: piece.name,
+    pieceId: piece.id,
+    ...Object.fromEntries(measured),
+  };
 }
 
 /** Pieces of a record that were measured and may be in its top, the last one first. */
