@@ -39,11 +39,16 @@ export const measuredOn = (piece: Piece): readonly (typeof MEASURED)[number][0][
 
 /** The wood of a measured piece: what was read, and the handbook's means for the rest. */
 export function woodOfPiece(piece: Piece): PlanWood {
-  const wood = { ...handbookWood(piece.species), name: piece.name, pieceId: piece.id };
-  return MEASURED.reduce<PlanWood>((known, [key, read]) => {
+  const measured = MEASURED.flatMap(([key, read]) => {
     const found = piece.reading?.[read];
-    return found === undefined ? known : { ...known, [key]: { value: found.value, sigma: found.sigma } };
-  }, wood);
+    return found === undefined ? [] : [[key, { value: found.value, sigma: found.sigma }] as const];
+  });
+  return {
+    ...handbookWood(piece.species),
+    name: piece.name,
+    pieceId: piece.id,
+    ...Object.fromEntries(measured),
+  };
 }
 
 /** Pieces of a record that were measured and may be in its top, the last one first. */

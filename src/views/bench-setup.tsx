@@ -20,10 +20,11 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   const choose = (changed: Support) => {
     bench.support.value = changed;
   };
-  useEffect(() => bench.takeUp(record), [record.id]);
   useEffect(() => {
-    if (!offered.includes(support.hold)) bench.support.value = { ...support, hold: offered[0]! };
-  }, [stage]);
+    bench.takeUp(record);
+    const held = bench.support.value;
+    if (!offered.includes(held.hold)) bench.support.value = { ...held, hold: offered[0]! };
+  }, [record.id, stage]);
   const instruments = shelf.summaries.value.filter(
     (summary) => summary.kind !== 'stock' && !summary.archived && !summary.deleted,
   );

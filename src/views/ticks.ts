@@ -20,8 +20,8 @@ export function ticksWithin(from: number, to: number, most: number): readonly nu
 const count = (from: number, to: number, step: number): number =>
   Math.floor(to / step + 1e-9) - Math.ceil(from / step - 1e-9) + 1;
 
-/** Decimals that tell neighbouring ticks apart. */
+/** Decimals that tell neighbouring ticks apart. The slack of 0.2 % covers what subtracting two large ticks rounds off a step of 1, 2 or 5. */
 export function tickDecimals(ticks: readonly number[]): number {
   const step = ticks.length > 1 ? ticks[1]! - ticks[0]! : 1;
-  return Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  return Math.max(0, -Math.floor(Math.log10(step) + 1e-3));
 }

@@ -18,7 +18,7 @@ test('ticks are round, even, within the interval, and no more than asked for', (
         }
         if (ticks.length < 2) return;
         const step = ticks[1]! - ticks[0]!;
-        const mantissa = step / 10 ** Math.floor(Math.log10(step) + 1e-9);
+        const mantissa = step / 10 ** Math.floor(Math.log10(step) + 1e-3);
         expect([1, 2, 5].some((round) => Math.abs(mantissa - round) < 1e-3)).toBe(true);
         // Written with the decimals given, neighbours differ.
         expect(new Set(ticks.map((tick) => tick.toFixed(tickDecimals(ticks)))).size).toBe(ticks.length);
