@@ -45,6 +45,7 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 60_000,
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+          maxWorkers: 2,
         },
       },
       {
@@ -55,7 +56,9 @@ export default defineConfig({
           include: ['tests/browser/**/*.e2e.ts'],
           testTimeout: 300_000,
           hookTimeout: 300_000,
-          fileParallelism: false,
+          // Taps are heard in real time, so that a browser waits more than it computes: two at once, after the unit tests.
+          maxWorkers: 2,
+          sequence: { groupOrder: 1 },
         },
       },
     ],
