@@ -156,6 +156,7 @@ describe('when something breaks in the middle', () => {
     await page.waitForSelector('html[data-ready]');
     await beginInstrument(page);
     const disk = (full: boolean) => page.evaluate((is) => Object.assign(window, { full: is }), full);
+    await page.getByText('Saved', { exact: true }).waitFor();
     await disk(true);
     const recordings = page.locator('#recordings');
     const taps = (seed: number) => ({
