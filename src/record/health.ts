@@ -3,7 +3,7 @@ import * as v from 'valibot';
 import { photoIds, tapIds } from './archive.ts';
 import { roundPlaces } from './incoming.ts';
 import { readRecord } from './read.ts';
-import { type InstrumentRecord, recordFormat, recordSchema } from './record.ts';
+import { type InstrumentRecord, newRecord, recordSchema } from './record.ts';
 import type { RoundPlace } from './round-edit.ts';
 
 /** What is not as it should be in one record. */
@@ -37,20 +37,11 @@ export interface Mended {
 }
 
 /** Defaults of the fields without which there is no record at all. */
-const bare = {
-  schema: recordFormat,
-  kind: 'instrument',
-  name: 'Mended record',
-  model: '',
-  hand: 'right',
+const { id: _own, ...bare } = newRecord({
+  id: 'mended',
   createdAtIso: '1970-01-01T00:00:00.000Z',
-  archived: false,
-  notes: '',
-  steps: [],
-  targets: [],
-  pins: [],
-  floors: [],
-};
+  name: 'Mended record',
+});
 
 /** More faults than this are no accident; the record is then left alone. */
 const mostFaults = 2000;
