@@ -1,16 +1,13 @@
 // Advice for a top as it stands, on the woods that the bench has agreed with.
-import { modeName } from '../plate/mode-name.ts';
-import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { type Calibration, calibrate, type Parameter } from './calibration.ts';
-import { pairMeasured } from './measured-match.ts';
 import { shaved } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
-import type { TappedMode } from './top-agreement.ts';
+import { namedModes, type TappedMode, trusted } from './top-agreement.ts';
 
 /** What is wanted of a mode, by its name. */
 export interface NamedTarget {
@@ -59,17 +56,12 @@ export function topAdvice(
   const prepared = prepare(plate);
   const then = plateModes(prepared, tappedPlate, { count: COMPUTED_MODES });
   if (then.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
-  const isFree = prepared.support.kind === 'free';
-  const names = then.modes.map((mode) => modeName(prepared.mesh, deflection(prepared, mode), isFree).name);
+  const computed = namedModes(prepared, then.modes);
+  const names = computed.map(({ name }) => name);
   const missing = targets.find(({ name }) => !names.includes(name));
   if (missing !== undefined) return { kind: 'no-such-mode', name: missing.name };
   onProgress(0.15);
-  const pairs = pairMeasured(
-    then.modes.map(({ frequencyHz }, i) => ({ name: names[i], frequencyHz })),
-    tapped.map(({ name, frequencyHz }) => ({ name, frequencyHz: frequencyHz.value })),
-  );
-  const named = pairs.filter(({ by }) => by === 'name');
-  const measured = (named.length > 0 ? named : pairs).map((pair) => ({
+  const measured = trusted(computed, tapped).map((pair) => ({
     mode: pair.computed,
     frequencyHz: tapped[pair.measured]!.frequencyHz,
   }));

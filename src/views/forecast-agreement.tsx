@@ -71,11 +71,7 @@ function Agreement(props: { readonly record: InstrumentRecord; readonly answer: 
   const { answer, record } = props;
   return (
     <>
-      <p>
-        {answer.pairedBy === 'name'
-          ? 'Modes were told apart by the names you gave them.'
-          : 'No mode is named as computed, so modes were told apart by frequency alone: name them to be sure.'}
-      </p>
+      <p>{pairedWords(answer.pairedBy)}</p>
       <Misfit fit={answer.latest} />
       <History record={record} answer={answer} />
       <details>
@@ -87,6 +83,14 @@ function Agreement(props: { readonly record: InstrumentRecord; readonly answer: 
       </details>
     </>
   );
+}
+
+function pairedWords(by: TopAgreement['pairedBy']): string {
+  if (by.includes('frequency'))
+    return 'No mode is named as computed and only one spot was tapped, so modes were told apart by frequency alone: name them, or tap a second spot, to be sure.';
+  const spots = 'by their frequencies and by how loud they rang at each spot you tapped';
+  if (!by.includes('name')) return `Modes were told apart ${spots}.`;
+  return `Modes were told apart by the names you gave them${by.includes('spots') ? `, the unnamed ones ${spots}` : ''}.`;
 }
 
 function Misfit(props: { readonly fit: FitSummary }) {

@@ -19,7 +19,7 @@ vi.setConfig({ testTimeout: 240_000 });
 const prepare = () => prepared;
 const silent = () => undefined;
 
-const shown = topModes(smallTop, undefined, silent, prepare);
+const shown = topModes({ plate: smallTop }, silent, prepare);
 if (shown.kind !== 'modes') throw new Error(shown.kind);
 const nameOf = (mode: number): string => shown.modes[mode]!.name;
 
@@ -109,11 +109,12 @@ describe('advice for a whole top', () => {
     floors,
   };
 
+  const advised = topAdvice(question, silent, prepare);
+
   test('it starts from the fitted woods: the target is reached on the true top, not only on the drawn one', () => {
-    const answer = topAdvice(question, silent, prepare);
-    if (answer.kind !== 'advice') throw new Error(answer.kind);
-    expect(answer.alternatives.length).toBeGreaterThanOrEqual(2);
-    for (const { shavings, moves, reached } of answer.alternatives) {
+    if (advised.kind !== 'advice') throw new Error(advised.kind);
+    expect(advised.alternatives.length).toBeGreaterThanOrEqual(2);
+    for (const { shavings, moves, reached } of advised.alternatives) {
       expect(reached).toEqual([true]);
       const after = tapped('b', shaved(smallTop, shavings)).modes[0]!.frequencyHz.value;
       expect(Math.abs(after - question.targets[0]!.frequencyHz)).toBeLessThan(0.6 + 2 * moves[0]!.after.sigma);
@@ -121,8 +122,8 @@ describe('advice for a whole top', () => {
   });
 
   test('a record of missed forecasts widens what is promised', () => {
-    const sigmas = [1, 3].map((spreadFactor) => {
-      const answer = topAdvice({ ...question, spreadFactor }, silent, prepare);
+    const wider = topAdvice({ ...question, spreadFactor: 3 }, silent, prepare);
+    const sigmas = [advised, wider].map((answer) => {
       if (answer.kind !== 'advice') throw new Error(answer.kind);
       return answer.alternatives[0]!.moves[0]!.move.sigma;
     });
