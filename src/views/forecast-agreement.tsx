@@ -117,7 +117,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
               <th scope="col">Mode</th>
               <th scope="col">Measured</th>
               <th scope="col">Computed after the fit</th>
-              <th scope="col">Apart, in sigmas</th>
+              <th scope="col">Apart, and how far taps and drawing may be</th>
             </tr>
           </thead>
           <tbody>
@@ -126,7 +126,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
                 <th scope="row">{names[mode.mode]}</th>
                 <td>{withHalfWidth(mode.measured, 'Hz')}</td>
                 <td>{number(mode.computedHz, 1)} Hz</td>
-                <td>{number(mode.residualSigmas, 1)}</td>
+                <td>{signed(mode.apart, 'Hz')}</td>
               </tr>
             ))}
           </tbody>
@@ -138,7 +138,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
             <tr>
               <th scope="col">Moved by the fit</th>
               <th scope="col">Times what was drawn</th>
-              <th scope="col">Known beforehand within</th>
+              <th scope="col">Beforehand</th>
             </tr>
           </thead>
           <tbody>
@@ -146,7 +146,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
               <tr key={parameter.property}>
                 <th scope="row">{propertyWords[parameter.property]}</th>
                 <td>{fit.factors[i] === undefined ? '–' : withHalfWidth(fit.factors[i], '')}</td>
-                <td>{number(100 * parameter.relativeSigma, 0)} %</td>
+                <td>{withHalfWidth({ value: 1, sigma: parameter.relativeSigma }, '')}</td>
               </tr>
             ))}
           </tbody>

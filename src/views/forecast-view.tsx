@@ -21,7 +21,7 @@ import { number } from './figures.ts';
 import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
 import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
-import { Places, ShapeOnPlan } from './forecast-shape.tsx';
+import { ModePicture, Places, ShapeOnPlan } from './forecast-shape.tsx';
 import { UnderTheStrings, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
@@ -181,6 +181,7 @@ function Modes(props: {
             return (
               <li key={i}>
                 <button type="button" aria-pressed={i === rank} onClick={() => setChosen(i)}>
+                  <ModePicture mode={shown} outline={question.plate.outline} face={face} />
                   <span class="forecast-hz">{number(shown.frequencyHz, 1)} Hz</span>
                   <span>
                     {shown.name}

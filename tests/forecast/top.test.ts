@@ -98,25 +98,30 @@ describe('agreeing with the bench', () => {
 });
 
 describe('advice for a whole top', () => {
+  /** What no wood explains in the lowest mode: the model's own error, which goes through a shaving with the top. */
+  const unexplained = 1.015;
+  const heard = tapped('a', smallTop).modes.map(({ name, frequencyHz: { value, sigma } }, mode) => ({
+    name,
+    frequencyHz: { value: mode === 0 ? unexplained * value : value, sigma },
+  }));
   const question = {
     plate: smallTop,
     tappedPlate: smallTop,
-    tapped: tapped('a', smallTop).modes,
+    tapped: heard,
     parameters,
-    targets: [
-      { name: nameOf(0), frequencyHz: tapped('a', smallTop).modes[0]!.frequencyHz.value - 3, toleranceHz: 0.6 },
-    ],
+    targets: [{ name: nameOf(0), frequencyHz: heard[0]!.frequencyHz.value - 3, toleranceHz: 0.6 }],
     floors,
   };
 
   const advised = topAdvice(question, silent, prepare);
 
-  test('it starts from the fitted woods: the target is reached on the true top, not only on the drawn one', () => {
+  test('it starts from the fitted woods and the taps: the target is reached on the true top, not only on the drawn one', () => {
     if (advised.kind !== 'advice') throw new Error(advised.kind);
     expect(advised.alternatives.length).toBeGreaterThanOrEqual(2);
     for (const { shavings, moves, reached } of advised.alternatives) {
       expect(reached).toEqual([true]);
-      const after = tapped('b', shaved(smallTop, shavings)).modes[0]!.frequencyHz.value;
+      expect(moves[0]!.before.value).toBeCloseTo(heard[0]!.frequencyHz.value, 9);
+      const after = unexplained * tapped('b', shaved(smallTop, shavings)).modes[0]!.frequencyHz.value;
       expect(Math.abs(after - question.targets[0]!.frequencyHz)).toBeLessThan(0.6 + 2 * moves[0]!.after.sigma);
     }
   });
