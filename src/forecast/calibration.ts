@@ -51,6 +51,8 @@ export interface ModeFit {
   readonly mode: number;
   readonly measured: Estimate;
   readonly computedHz: number;
+  /** measured less computed, with the spread of measurement and model together */
+  readonly apart: Estimate;
   readonly residualSigmas: number;
 }
 
@@ -199,8 +201,8 @@ function finished(
   const covariance = inverseOfPositive(normal);
   const fits = measured.map(({ mode, frequencyHz }, m): ModeFit => {
     const computedHz = state.partners[m]!.frequencyHz;
-    const residualSigmas = (frequencyHz.value - computedHz) * Math.sqrt(weights[m]!);
-    return { mode, measured: frequencyHz, computedHz, residualSigmas };
+    const apart = estimate(frequencyHz.value - computedHz, 1 / Math.sqrt(weights[m]!));
+    return { mode, measured: frequencyHz, computedHz, apart, residualSigmas: apart.value / apart.sigma };
   });
   const misfitPerMode = cost(state, measured, parameters, logs, weights) / measured.length;
   return {
