@@ -54,6 +54,7 @@ export default defineConfig({
           name: 'browser',
           environment: 'node',
           include: ['tests/browser/**/*.e2e.ts'],
+          globalSetup: 'tests/browser/build-once.ts',
           testTimeout: 300_000,
           hookTimeout: 300_000,
           // Taps are heard in real time, so that a browser waits more than it computes: two at once, after the unit tests.

@@ -89,7 +89,7 @@ export function demoInstrument(heard: Heard): InstrumentRecord {
       'An invented instrument to try everything with. Its taps were made by the program from the truth in reference-audio/demo. No real maker, person or instrument is meant.',
     steps,
     targets: [{ id: 'demo-target', stage: 'braced', origin: "the maker's last three of this model", ...demoTarget }],
-    pins: [...pin('monopole', 193.6), ...pin('cross dipole', 447.3), ...pin('long dipole', 404.4)],
+    pins: [...pin('monopole', 191.9), ...pin('cross dipole', 431.8), ...pin('long dipole', 403.2)],
     floors: [{ id: 'demo-floor', ...demoFloor }],
     pieces: [...demoPieces(demoBoardRounds.map((round) => roundOf(round, free, at(-1440), heard)))],
     plan,

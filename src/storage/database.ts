@@ -43,6 +43,34 @@ export class Database {
     }
   }
 
+  /**
+   * Reads a value and writes what follows from it in one transaction.
+   * @param work gets what is stored under the key; may put and delete in the store; its answer is what this resolves to
+   * @throws StorageError with the browser's own reason, also where a write is refused at once
+   */
+  async update<T>(key: string, work: (stored: unknown, store: IDBObjectStore) => T): Promise<T> {
+    return this.run(
+      'readwrite',
+      (store) =>
+        new Promise<T>((resolve, reject) => {
+          const { transaction } = store;
+          const get: IDBRequest<unknown> = store.get(key);
+          get.onsuccess = () => {
+            try {
+              const answer = work(get.result, store);
+              transaction.oncomplete = () => resolve(answer);
+            } catch (cause) {
+              // Left to the browser, an exception in this handler would become an abort without a reason.
+              reject(cause);
+              transaction.abort();
+            }
+          };
+          transaction.onabort = () => reject(transaction.error);
+          transaction.onerror = () => reject(transaction.error);
+        }),
+    );
+  }
+
   private open(): UseStore {
     this.store ??= createStore(this.name, 'values');
     return this.store;

@@ -33,21 +33,11 @@ export async function loadCopies(): Promise<Copies> {
  * @throws StorageError
  */
 export async function changeCopies(change: (known: Copies) => Copies): Promise<Copies> {
-  return database.run(
-    'readwrite',
-    (store) =>
-      new Promise<Copies>((resolve, reject) => {
-        const get = store.get(copiesKey);
-        let changed: Copies;
-        get.onsuccess = () => {
-          changed = change(asCopies(get.result));
-          store.put(changed, copiesKey);
-        };
-        store.transaction.oncomplete = () => resolve(changed);
-        store.transaction.onabort = () => reject(store.transaction.error);
-        store.transaction.onerror = () => reject(store.transaction.error);
-      }),
-  );
+  return database.update(copiesKey, (stored, store) => {
+    const changed = change(asCopies(stored));
+    store.put(changed, copiesKey);
+    return changed;
+  });
 }
 
 /** Whether the browser has promised not to clear what is stored; undefined where it does not say. */

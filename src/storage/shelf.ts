@@ -42,30 +42,14 @@ export async function putRecord(record: InstrumentRecord, nowIso: string): Promi
  * @returns the record as it now stands, with what other tabs changed elsewhere in it
  */
 export async function saveChanges(id: string, changes: readonly Change[], nowIso: string): Promise<SaveResult> {
-  return database.run(
-    'readwrite',
-    (store) =>
-      new Promise<SaveResult>((resolve, reject) => {
-        let result: SaveResult = { kind: 'gone' };
-        const transaction = store.transaction;
-        const get = store.get(recordKey(id));
-        get.onsuccess = () => {
-          const stored = get.result as InstrumentRecord | undefined;
-          if (stored === undefined) return;
-          const applied = applyChanges(stored, changes);
-          if (applied.kind === 'conflict') {
-            result = applied;
-            return;
-          }
-          store.put(applied.document, recordKey(id));
-          store.put(summarise(applied.document, nowIso), summaryKey(id));
-          result = { kind: 'saved', record: applied.document };
-        };
-        transaction.oncomplete = () => resolve(result);
-        transaction.onabort = () => reject(transaction.error);
-        transaction.onerror = () => reject(transaction.error);
-      }),
-  );
+  return database.update(recordKey(id), (stored, store): SaveResult => {
+    if (stored === undefined) return { kind: 'gone' };
+    const applied = applyChanges(stored as InstrumentRecord, changes);
+    if (applied.kind === 'conflict') return applied;
+    store.put(applied.document, recordKey(id));
+    store.put(summarise(applied.document, nowIso), summaryKey(id));
+    return { kind: 'saved', record: applied.document };
+  });
 }
 
 /** Ids of every stored record, whether it can be read or not. */
@@ -81,14 +65,10 @@ export async function rawRecord(id: string): Promise<unknown> {
 
 /** Puts a mended record in the place of one that cannot be read; what stood there is kept aside. */
 export async function replaceDamaged(record: InstrumentRecord, nowIso: string): Promise<void> {
-  await database.run('readwrite', (store) => {
-    const get = store.get(recordKey(record.id));
-    get.onsuccess = () => {
-      store.put(get.result, `aside:${record.id}:${nowIso}`);
-      store.put(record, recordKey(record.id));
-      store.put(summarise(record, nowIso), summaryKey(record.id));
-    };
-    return promisifyRequest(store.transaction);
+  await database.update(recordKey(record.id), (stored, store) => {
+    store.put(stored, `aside:${record.id}:${nowIso}`);
+    store.put(record, recordKey(record.id));
+    store.put(summarise(record, nowIso), summaryKey(record.id));
   });
 }
 

@@ -3,12 +3,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
-import { build } from 'vite';
-import { onTestFinished } from 'vitest';
+import { inject, onTestFinished } from 'vitest';
 import { serve } from '../../src/terminal/serve.mjs';
 import { findChromium } from './chromium.ts';
 
-const root = path.resolve(import.meta.dirname, '../..');
 export const quietArgs = [
   '--no-sandbox',
   '--disable-gpu',
@@ -19,19 +17,10 @@ export const quietArgs = [
   '--disable-sync',
 ];
 
-/** The address of the freshly built page, served with the same headers as `npm start` gives. */
+/** The freshly built page, served with the same headers as `npm start` gives. */
 export async function builtPage(): Promise<{ readonly url: string; readonly folder: string; close(): Promise<void> }> {
-  const outDir = mkdtempSync(path.join(tmpdir(), 'platewright-built-'));
-  await build({ root, logLevel: 'error', build: { outDir, emptyOutDir: true } });
-  const server = await serve(outDir, 0);
-  return {
-    url: server.url,
-    folder: outDir,
-    close: async () => {
-      await server.close();
-      rmSync(outDir, { recursive: true });
-    },
-  };
+  const folder = inject('builtFolder');
+  return { ...(await serve(folder, 0)), folder };
 }
 
 /** A sound for the fake microphone, written where Chromium can read it. */

@@ -93,6 +93,8 @@ export const bench = {
   nameHint:
     'Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.',
   computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz} Hz.`,
+  computedBySpots: (name: string, hz: string) =>
+    `By its frequency and by how loud it rang at each spot this is the ${name}, computed at ${hz} Hz.`,
   computedTap: (fromTailMm: string, offCentreMm: string) =>
     `It answers a tap ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre, most.`,
   takeName: 'Take this name',

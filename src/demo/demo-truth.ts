@@ -1,0 +1,89 @@
+// What the demo's top really is, hidden from its plan: woods of its own, no two braces alike, cuts that did not go quite as
+// deep as told, and a top that is not quite a plate model. The forecast knows only the plan; how well it agrees with these
+// sounds says something of the method, since nothing here was fitted to it.
+import { withFactors } from '../forecast/calibration.ts';
+import { matched } from '../forecast/shape-match.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { type PlateMode, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { planCase } from '../record/plan-case.ts';
+import { cutDemoPlan, type DemoCut, demoPlan } from './demo-plan.ts';
+import { randomFrom } from './random.ts';
+
+/** Factors of the true woods and rim on those of the plan: about one stated spread each. */
+const woods = [
+  ['plate eL', 1.09],
+  ['plate eR', 0.9],
+  ['plate gLR', 1.1],
+  ['plate density', 1.02],
+  ['brace gLR', 0.93],
+  ['rim stiffness', 0.75],
+] as const;
+
+/** Stiffness along each brace, as a factor: from several sticks, which the plan takes for one. */
+const braceSticks: readonly (readonly [id: string, factor: number])[] = [
+  ['x-', 1.03],
+  ['tone-', 0.92],
+  ['finger-', 1.08],
+];
+
+/** Error of a plate model in a frequency, and in a move, one sigma: what solids of tests/reference showed. */
+const MODE_ERROR = 0.01;
+const MOVE_ERROR = 0.13;
+/** How far a cut was off its told depth, one sigma, mm. Common practice, no source. */
+const CUT_ERROR_MM = 0.06;
+/** What the rain of the story does to every mode, and its spread from mode to mode. */
+const RAIN = 0.994;
+const RAIN_SPREAD = 0.0003;
+
+/** One state of the top in the mould: what was cut to come to it, and whether it rained meanwhile. */
+export interface DemoState {
+  readonly cut: DemoCut | undefined;
+  readonly hasRained: boolean;
+}
+
+/**
+ * Frequencies of the lowest modes at every state, Hz, in the order of the first state.
+ * @param states in order, the first as glued
+ * @param count  how many modes
+ */
+export function demoTopHz(states: readonly DemoState[], count: number): readonly (readonly number[])[] {
+  const chance = randomFrom(2026);
+  const support = { hold: 'in-mould', bridge: 'taped' } as const;
+  const real = (plate: PlateCase): PlateCase => {
+    const made = withFactors(
+      plate,
+      woods.map(([property]) => ({ property, relativeSigma: 1 })),
+      woods.map(([, factor]) => factor),
+    );
+    const braces = (made.braces ?? []).map((brace) => {
+      const stick = braceSticks.find(([id]) => brace.id.startsWith(id))?.[1] ?? 1;
+      return { ...brace, material: { ...brace.material, eL: brace.material.eL * stick } };
+    });
+    return { ...made, braces };
+  };
+  const prepared = preparePlate(planCase(demoPlan(), support));
+  const modeErrors = Array.from({ length: count }, () => 1 + MODE_ERROR * chance.normal());
+  let plan = demoPlan();
+  let first: readonly PlateMode[] | undefined;
+  let computed: readonly number[] = [];
+  let hz: readonly number[] = [];
+  return states.map(({ cut, hasRained }) => {
+    const slipMm = CUT_ERROR_MM * chance.normal();
+    if (cut !== undefined) plan = cutDemoPlan(plan, { ...cut, offMm: cut.offMm + slipMm });
+    const answer = plateModes(prepared, real(planCase(plan, support)), { count: count + 2 });
+    if (answer.kind !== 'modes') throw new RangeError(`demoTopHz: ${answer.kind}, need a top that can be solved`);
+    first ??= answer.modes.slice(0, count);
+    const now = matched(prepared, first, answer.modes).map(({ partner }) => answer.modes[partner]!.frequencyHz);
+    const before = computed;
+    const was = hz;
+    hz = now.map((f, m) => {
+      const error = 1 + MOVE_ERROR * chance.normal();
+      const weather = hasRained ? RAIN + RAIN_SPREAD * chance.normal() : 1;
+      const start = was[m];
+      const dry = start === undefined ? f * modeErrors[m]! : start + error * modeErrors[m]! * (f - before[m]!);
+      return dry * weather;
+    });
+    computed = now;
+    return hz;
+  });
+}
