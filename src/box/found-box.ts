@@ -1,5 +1,5 @@
 // The solved box as a model again, so that its response can be laid over the spectrum and its knobs turned.
-import { Matrix, solve } from 'ml-matrix';
+import { solveLinear } from '../algebra/small-matrix.ts';
 import type { BoxFound, BoxSetting, PlateFound } from './inverse.ts';
 import { type Box, boxModes, cushionPaPerM3, type Part, type Piston } from './pistons.ts';
 import { type Soundhole, tunedTo } from './soundhole.ts';
@@ -39,8 +39,8 @@ export function foundBox(
     ['air', found.airHz.value],
   ];
   const losses = modes.map(({ frequencyHz }, n) => frequencyHz / modeQs[n]!);
-  const shares = new Matrix(modes.map(({ energyShare }) => ownHz.map(([part]) => energyShare[part]!)));
-  const solved = solve(shares, Matrix.columnVector(losses)).to1DArray();
+  const shares = modes.map(({ energyShare }) => ownHz.map(([part]) => energyShare[part]!));
+  const solved = solveLinear(shares, losses);
   const mean = losses.reduce((sum, loss) => sum + loss, 0) / losses.length;
   const q = new Map(ownHz.map(([part, hz], i) => [part, hz / (solved.every((l) => l > 0) ? solved[i]! : mean)]));
   return {

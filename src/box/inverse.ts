@@ -130,7 +130,7 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
   );
   const told = labelsTold(fits, rounds, lumps.bridge !== undefined || lumps.back !== undefined);
   const { fit } = told;
-  const open = free.findIndex((_, i) => !(fit.covariance.get(i, i) < OPEN_ABOVE ** 2));
+  const open = free.findIndex((_, i) => !(fit.covariance[i]![i]! < OPEN_ABOVE ** 2));
   if (open >= 0) return { kind: 'not-measurable', because: 'rounds-do-not-tell', what: PARAMETERS[free[open]!]! };
 
   const degreesOfFreedom = have - free.length;
@@ -138,7 +138,7 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
   const joint: JointConstants = {
     log: fit.log,
     free,
-    covariance: fit.covariance.to2DArray().map((row) => row.map((each) => widening ** 2 * each)),
+    covariance: fit.covariance.map((row) => row.map((each) => widening ** 2 * each)),
   };
   const derive = (f: (log: LogParameters) => number): Estimate => derivedFrom(joint, f);
   const plate = (side: 'top' | 'back', lump: Estimate | undefined, areaM2: Estimate | undefined): PlateFound => {

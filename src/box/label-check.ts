@@ -54,5 +54,5 @@ function withPlatesExchanged(fit: SpectralFit): SpectralFit {
     log[parameter] = fit.log[other]!;
   });
   const rank = fit.free.map((parameter) => fit.free.indexOf(partner[parameter] ?? parameter));
-  return { ...fit, log, covariance: fit.covariance.selection(rank, rank) };
+  return { ...fit, log, covariance: rank.map((i) => rank.map((j) => fit.covariance[i]![j]!)) };
 }

@@ -1,6 +1,6 @@
 // The box at its three lowest modes: top, back and the air in the hole as pistons on one cushion of air. Outward motion
 // counts positive for all three; the cushion's pressure then falls by B (A_top x_top + A_back x_back + S x_air).
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import type { Air } from './air.ts';
 import { holeAreaM2, type Soundhole } from './soundhole.ts';
 
@@ -101,34 +101,29 @@ export function pistonSystem(box: Box): PistonSystem {
 export function boxModes(box: Box): readonly BoxMode[] {
   const { parts, massKg, stiffnessNPerM, resistanceNsPerM, areaM2, cushionPaPerM3: cushion } = pistonSystem(box);
   const n = parts.length;
-  const scaled = Matrix.zeros(n, n);
+  const scaled = new Float64Array(n * n);
   for (let i = 0; i < n; i++)
     for (let j = 0; j < n; j++)
-      scaled.set(
-        i,
-        j,
-        ((i === j ? stiffnessNPerM[i]! : 0) + cushion * areaM2[i]! * areaM2[j]!) / Math.sqrt(massKg[i]! * massKg[j]!),
-      );
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(scaled, { assumeSymmetric: true });
-  return realEigenvalues
-    .map((lambda, k) => {
-      const omega = Math.sqrt(lambda);
-      const unit = parts.map((_, i) => eigenvectorMatrix.get(i, k));
-      const flows = unit.map((u, i) => (u * areaM2[i]!) / Math.sqrt(massKg[i]!));
-      const sign = Math.sign(flows.reduce((most, flow) => (Math.abs(flow) > Math.abs(most) ? flow : most), 0)) || 1;
-      const shape = unit.map((u, i) => (sign * u) / Math.sqrt(massKg[i]!));
-      const loss = shape.reduce((sum, x, i) => sum + resistanceNsPerM[i]! * x * x, 0);
-      return {
-        frequencyHz: omega / (2 * Math.PI),
-        q: omega / loss,
-        shape: perPart(parts, shape),
-        energyShare: perPart(
-          parts,
-          unit.map((u) => u * u),
-        ),
-      };
-    })
-    .sort((a, b) => a.frequencyHz - b.frequencyHz);
+      scaled[i * n + j] =
+        ((i === j ? stiffnessNPerM[i]! : 0) + cushion * areaM2[i]! * areaM2[j]!) / Math.sqrt(massKg[i]! * massKg[j]!);
+  const { values, vectors } = symmetricEigen(scaled, n);
+  return Array.from(values, (lambda, k) => {
+    const omega = Math.sqrt(lambda);
+    const unit = parts.map((_, i) => vectors[k * n + i]!);
+    const flows = unit.map((u, i) => (u * areaM2[i]!) / Math.sqrt(massKg[i]!));
+    const sign = Math.sign(flows.reduce((most, flow) => (Math.abs(flow) > Math.abs(most) ? flow : most), 0)) || 1;
+    const shape = unit.map((u, i) => (sign * u) / Math.sqrt(massKg[i]!));
+    const loss = shape.reduce((sum, x, i) => sum + resistanceNsPerM[i]! * x * x, 0);
+    return {
+      frequencyHz: omega / (2 * Math.PI),
+      q: omega / loss,
+      shape: perPart(parts, shape),
+      energyShare: perPart(
+        parts,
+        unit.map((u) => u * u),
+      ),
+    };
+  });
 }
 
 /** The frequencies the parts would have alone: plates with the hole blocked and the other plate held, air in a stiff box. */

@@ -1,5 +1,5 @@
 // Least squares on the spectral box model: peaks of all rounds at once, each weighted by its own uncertainty.
-import { Matrix, pseudoInverse, solve } from 'ml-matrix';
+import { pseudoInverseOfSymmetric, type Rows, times } from '../algebra/small-matrix.ts';
 import {
   type LogParameters,
   PARAMETERS,
@@ -28,7 +28,7 @@ export interface Prior {
 export interface SpectralFit {
   readonly log: LogParameters;
   /** covariance of the free parameters, (free, free), in the order of `free` */
-  readonly covariance: Matrix;
+  readonly covariance: Rows;
   readonly free: readonly number[];
   readonly chiSquared: number;
   /** measured minus fitted over sigma, (observations,) */
@@ -55,14 +55,17 @@ export function fitSpectral(
   let here = normalEquations(log, free, observations, priors);
   let damping = 1e-3;
   for (let step = 0; step < MOST_STEPS; step++) {
-    const damped = here.normal.clone();
-    for (let i = 0; i < free.length; i++) damped.set(i, i, damped.get(i, i) * (1 + damping) + Number.MIN_VALUE);
-    const change = solve(damped, here.gradient, true);
+    const damped = here.normal.map((row, i) =>
+      row.map((each, j) => (i === j ? each * (1 + damping) + Number.MIN_VALUE : each)),
+    );
+    // what no peak tells stays where it is
+    const trace = damped.reduce((sum, row, i) => sum + row[i]!, 0);
+    const change = times(pseudoInverseOfSymmetric(damped, Number.EPSILON * trace), here.gradient);
     const next = log.slice();
     let largest = 0;
     for (let i = 0; i < free.length; i++) {
       // no step beyond a factor e: a far start must not jump into another mode's valley
-      const bounded = Math.max(-1, Math.min(1, change.get(i, 0)));
+      const bounded = Math.max(-1, Math.min(1, change[i]!));
       next[free[i]!]! += bounded;
       largest = Math.max(largest, Math.abs(bounded));
     }
@@ -79,7 +82,7 @@ export function fitSpectral(
   return {
     log,
     free,
-    covariance: pseudoInverse(here.normal),
+    covariance: pseudoInverseOfSymmetric(here.normal, Number.EPSILON),
     chiSquared: here.chiSquared,
     residuals: here.residuals,
   };
@@ -91,16 +94,17 @@ function normalEquations(
   observations: readonly Observation[],
   priors: readonly Prior[],
 ) {
-  const normal = Matrix.zeros(free.length, free.length);
-  const gradient = Matrix.zeros(free.length, 1);
+  const normal = free.map(() => free.map(() => 0));
+  const gradient = free.map(() => 0);
   const residuals: number[] = [];
   let chiSquared = 0;
   const add = (residual: number, slope: Float64Array) => {
     chiSquared += residual * residual;
     for (let i = 0; i < free.length; i++) {
       const si = slope[free[i]!]!;
-      gradient.set(i, 0, gradient.get(i, 0) + si * residual);
-      for (let j = 0; j < free.length; j++) normal.set(i, j, normal.get(i, j) + si * slope[free[j]!]!);
+      gradient[i]! += si * residual;
+      const row = normal[i]!;
+      for (let j = 0; j < free.length; j++) row[j]! += si * slope[free[j]!]!;
     }
   };
   let solved: { readonly state: SpectralState; readonly modes: SpectralModes } | undefined;

@@ -1,7 +1,7 @@
 // The piston box stripped to what frequencies alone can tell: each plate without its cushion, the air, how strongly each
 // plate grips the cushion, and, where a known mass was added, the plate's own mass. All in Hz and Hz², so that no volume
 // is needed until areas are asked for.
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 
 /** Parameters by name; logarithms of what is named, so that none can turn negative. */
 export const PARAMETERS = [
@@ -81,19 +81,17 @@ export function spectralModes(log: LogParameters, state: SpectralState): Spectra
   const own = rows.map((row) => (row.vacuo === null ? 0 : Math.exp(2 * log[row.vacuo]!)));
   const u = rows.map((row) => Math.exp(log[row.grip]!));
   const s = rows.map((row) => Math.sqrt(1 - row.lumpShare));
-  const matrix = Matrix.zeros(n, n);
+  const matrix = new Float64Array(n * n);
   for (let i = 0; i < n; i++)
-    for (let j = 0; j < n; j++) matrix.set(i, j, s[i]! * s[j]! * ((i === j ? own[i]! : 0) + u[i]! * u[j]!));
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(matrix, { assumeSymmetric: true });
-  const order = realEigenvalues.map((_, k) => k).sort((a, b) => realEigenvalues[a]! - realEigenvalues[b]!);
+    for (let j = 0; j < n; j++) matrix[i * n + j] = s[i]! * s[j]! * ((i === j ? own[i]! : 0) + u[i]! * u[j]!);
+  const { values, vectors } = symmetricEigen(matrix, n);
 
   const frequenciesHz: number[] = [];
   const jacobian: Float64Array[] = [];
   const topShare: number[] = [];
-  for (const k of order) {
-    const squareHz2 = realEigenvalues[k]!;
-    const hz = Math.sqrt(Math.max(squareHz2, 0));
-    const q = rows.map((_, i) => eigenvectorMatrix.get(i, k));
+  for (let k = 0; k < n; k++) {
+    const hz = Math.sqrt(Math.max(values[k]!, 0));
+    const q = vectors.subarray(k * n, (k + 1) * n);
     const flow = q.reduce((sum, qi, i) => sum + qi * s[i]! * u[i]!, 0);
     const slope = new Float64Array(PARAMETERS.length);
     rows.forEach((row, i) => {

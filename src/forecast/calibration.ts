@@ -1,6 +1,6 @@
 // Agreeing with the bench: properties of wood and rim are moved within their stated spreads until the modes computed fit
 // the modes measured, and a fit that stays bad is said to be bad.
-import { inverse, Matrix, solve } from 'ml-matrix';
+import { inverseOfPositive, solveLinear } from '../algebra/small-matrix.ts';
 import { type PlateCase, supportOf, type WoodConstants } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { changeBetween } from '../plate/sensitivity.ts';
@@ -51,6 +51,8 @@ export interface ModeFit {
   readonly mode: number;
   readonly measured: Estimate;
   readonly computedHz: number;
+  /** measured less computed, with the spread of measurement and model together */
+  readonly apart: Estimate;
   readonly residualSigmas: number;
 }
 
@@ -99,7 +101,7 @@ export function calibrate(
   let state = evaluate(prepared, plate, start.modes, measured, parameters, logs, start);
   for (let i = 0; i < ITERATIONS; i++) {
     const { normal, right } = normalEquations(prepared, state, measured, parameters, logs, weights);
-    const step = solve(new Matrix(normal), Matrix.columnVector(right)).to1DArray();
+    const step = solveLinear(normal, right);
     let share = 1;
     let next: State | undefined;
     for (; share > 0.05; share /= 2) {
@@ -196,11 +198,11 @@ function finished(
   weights: readonly number[],
 ): Calibration {
   const { normal } = normalEquations(prepared, state, measured, parameters, logs, weights);
-  const covariance = inverse(new Matrix(normal)).to2DArray();
+  const covariance = inverseOfPositive(normal);
   const fits = measured.map(({ mode, frequencyHz }, m): ModeFit => {
     const computedHz = state.partners[m]!.frequencyHz;
-    const residualSigmas = (frequencyHz.value - computedHz) * Math.sqrt(weights[m]!);
-    return { mode, measured: frequencyHz, computedHz, residualSigmas };
+    const apart = estimate(frequencyHz.value - computedHz, 1 / Math.sqrt(weights[m]!));
+    return { mode, measured: frequencyHz, computedHz, apart, residualSigmas: apart.value / apart.sigma };
   });
   const misfitPerMode = cost(state, measured, parameters, logs, weights) / measured.length;
   return {

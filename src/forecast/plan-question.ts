@@ -1,5 +1,6 @@
 // From the record of an instrument to the questions the forecast is asked: which plates, which taps, which bounds.
-import { sameSupport, signatures } from '../compare/signature.ts';
+import { matchModes, withinStep } from '../compare/match.ts';
+import { type SignatureMode, sameSupport, signatures, soundRounds } from '../compare/signature.ts';
 import { stringLoad } from '../compare/string-load.ts';
 import { tracks } from '../compare/tracks.ts';
 import { saddleLine } from '../plate/layout.ts';
@@ -9,12 +10,15 @@ import { isPlateAlone, planCase } from '../record/plan-case.ts';
 import { planAtStep } from '../record/plan-course.ts';
 import { planOutline, scaleLayout } from '../record/plan-outline.ts';
 import { planBraceLengthMm } from '../record/plan-profile.ts';
-import type { InstrumentRecord, Plan, PlanBrace, Stage, Support } from '../record/record.ts';
+import type { InstrumentRecord, Plan, PlanBrace, Stage, Step, Support } from '../record/record.ts';
 import type { BraceFloor } from './advice.ts';
 import type { Parameter, Property } from './calibration.ts';
+import type { ComputedMode, HeardAt } from './measured-match.ts';
 import type { StrungTop } from './strung.ts';
+import { tapPlaces } from './tap-places.ts';
 import type { NamedTarget } from './top-advice.ts';
 import type { MeasuredStep } from './top-agreement.ts';
+import type { TopMode, TopModes, TopQuestion } from './top-modes.ts';
 
 /** How the top is tapped, and at which stage. */
 export interface PlanConditions {
@@ -56,16 +60,45 @@ export function measuredSteps(
   conditions: PlanConditions,
 ): readonly MeasuredStep[] {
   const followed = tracks(record, conditions.stage, conditions.support);
+  const places = tapPlaces(plan, record.hand);
   return record.steps.flatMap((step): MeasuredStep[] => {
     if (step.stage !== conditions.stage) return [];
     const modes = followed.flatMap((track) =>
       track.points
         .filter((point) => point.step.id === step.id)
-        .map((point) => ({ name: track.name, frequencyHz: point.mode.frequencyHz })),
+        .map((point) => ({
+          name: track.name,
+          frequencyHz: point.mode.frequencyHz,
+          heardAt: heardAt(step, conditions.support, point.mode, places),
+        })),
     );
     const plate = solvableCase(planAtStep(record, plan, step.id), conditions.support);
     return modes.length === 0 || plate === undefined ? [] : [{ stepId: step.id, plate, modes }];
   });
+}
+
+/** How loud a mode rang at every spot of a step, for the spots that have a place; the loudest where one was tapped twice. */
+function heardAt(
+  step: Step,
+  support: Support,
+  { frequencyHz }: SignatureMode,
+  places: ReturnType<typeof tapPlaces>,
+): readonly HeardAt[] {
+  const heard = new Map<string, HeardAt>();
+  for (const { fit, spot, support: under } of soundRounds(step)) {
+    const at = places.get(spot);
+    if (at === undefined || fit === undefined || fit.modes.length === 0 || !sameSupport(under, support)) continue;
+    const frequencies = fit.modes.map((mode) => mode.frequencyHz.value);
+    const [pair] = matchModes([frequencyHz.value], frequencies, withinStep);
+    const level: HeardAt =
+      pair === undefined
+        ? { at, levelDb: Math.min(...fit.modes.map(({ levelDb }) => levelDb)), isAtMost: true }
+        : { at, levelDb: fit.modes[pair[1]]!.levelDb };
+    const known = heard.get(spot);
+    if (known === undefined || (known.isAtMost && !level.isAtMost) || known.levelDb < level.levelDb)
+      heard.set(spot, level);
+  }
+  return [...heard.values()];
 }
 
 const isFree = ({ hold }: Support): boolean => hold === 'at-node' || hold === 'on-foam';
@@ -169,4 +202,30 @@ export function strungTop(
     loadShare: share,
     parameters: fitParameters(plan, support),
   };
+}
+
+/** What is asked of a top as it stands; undefined where it cannot be computed. @param plan as it stands now */
+export function topQuestion(
+  record: InstrumentRecord,
+  plan: Plan,
+  support: Support,
+  pull: BridgePull,
+): TopQuestion | undefined {
+  const plate = solvableCase(plan, support);
+  if (plate === undefined) return undefined;
+  const strung = strungTop(record, plan, support, pull);
+  return { plate, spots: [...tapPlaces(plan, record.hand).values()], ...(strung && { strung }) };
+}
+
+/** The computed modes of an answer, told from one another by name, frequency and what each spot makes of them. */
+export function computedModes(
+  { modes }: TopModes,
+  { spots = [] }: TopQuestion,
+): readonly (ComputedMode & { readonly top: TopMode })[] {
+  return modes.map((top) => ({
+    top,
+    name: top.name,
+    frequencyHz: top.frequencyHz,
+    deflectionAt: (at) => top.atSpots[spots.findIndex(([x, y]) => x === at[0] && y === at[1])],
+  }));
 }

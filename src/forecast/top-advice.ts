@@ -1,16 +1,14 @@
 // Advice for a top as it stands, on the woods that the bench has agreed with.
-import { modeName } from '../plate/mode-name.ts';
-import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
-import { plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { type PlateModes, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
+import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { type Calibration, calibrate, type Parameter } from './calibration.ts';
-import { pairMeasured } from './measured-match.ts';
-import { shaved } from './shaving.ts';
+import { MOVE_ERROR_SHARE, type ModeMove, shaved } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
-import type { TappedMode } from './top-agreement.ts';
+import { namedModes, type TappedMode, trusted } from './top-agreement.ts';
 
 /** What is wanted of a mode, by its name. */
 export interface NamedTarget {
@@ -59,17 +57,12 @@ export function topAdvice(
   const prepared = prepare(plate);
   const then = plateModes(prepared, tappedPlate, { count: COMPUTED_MODES });
   if (then.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
-  const isFree = prepared.support.kind === 'free';
-  const names = then.modes.map((mode) => modeName(prepared.mesh, deflection(prepared, mode), isFree).name);
+  const computed = namedModes(prepared, then.modes);
+  const names = computed.map(({ name }) => name);
   const missing = targets.find(({ name }) => !names.includes(name));
   if (missing !== undefined) return { kind: 'no-such-mode', name: missing.name };
   onProgress(0.15);
-  const pairs = pairMeasured(
-    then.modes.map(({ frequencyHz }, i) => ({ name: names[i], frequencyHz })),
-    tapped.map(({ name, frequencyHz }) => ({ name, frequencyHz: frequencyHz.value })),
-  );
-  const named = pairs.filter(({ by }) => by === 'name');
-  const measured = (named.length > 0 ? named : pairs).map((pair) => ({
+  const measured = trusted(computed, tapped).map((pair) => ({
     mode: pair.computed,
     frequencyHz: tapped[pair.measured]!.frequencyHz,
   }));
@@ -82,11 +75,12 @@ export function topAdvice(
       ? plateModes(prepared, base, { count: COMPUTED_MODES })
       : calibration.modes;
   if (before.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
-  const aims = targets.map(({ name, frequencyHz, toleranceHz }) => ({
-    mode: names.indexOf(name),
-    frequencyHz,
-    toleranceHz,
-  }));
+  const standing = standings(before, calibration, plate === tappedPlate);
+  const aims = targets.map(({ name, frequencyHz, toleranceHz }) => {
+    const mode = names.indexOf(name);
+    const share = standing.get(mode)?.share ?? 1;
+    return { mode, frequencyHz: frequencyHz / share, toleranceHz: toleranceHz / share };
+  });
   const answer = advise(prepared, base, before, aims, question.floors, {}, calibration, question.spreadFactor);
   onProgress(0.95);
   if (answer.kind !== 'advice') return answer;
@@ -98,12 +92,44 @@ export function topAdvice(
     return strungAnswer(prepared, { ...strung, plate: loaded, parameters: narrowed(strung.parameters, calibration) });
   };
   const strungNow = strungBy([]);
-  const alternatives = answer.alternatives.map((advice): CheckedAdvice => {
+  const alternatives = answer.alternatives.map((found): CheckedAdvice => {
+    const advice = { ...found, moves: found.moves.map((move) => fromBench(move, standing.get(move.mode))) };
     const strung = strungBy(advice.shavings);
     if (strung === undefined) return { ...advice, turnsTooFar: false };
     return { ...advice, strung, turnsTooFar: strung.turnDeg.value > ROTATION_GUIDE_DEG };
   });
   return { kind: 'advice', alternatives, names, ...(strungNow && { strungNow }) };
+}
+
+/** Where a tapped mode stands now, and measured over computed: what the fit could not mend stays through a shaving. */
+interface Standing {
+  readonly nowHz: Estimate;
+  readonly share: number;
+}
+
+/** @param isAsTapped whether nothing was cut since the taps */
+function standings(before: PlateModes, calibration: Calibration | undefined, isAsTapped: boolean) {
+  const found = new Map<number, Standing>();
+  for (const { mode, measured, computedHz } of calibration?.fits ?? []) {
+    const share = measured.value / computedHz;
+    const nowHz = share * before.modes[mode]!.frequencyHz;
+    const cutSinceHz = isAsTapped ? 0 : MOVE_ERROR_SHARE * (nowHz - measured.value);
+    found.set(mode, { nowHz: estimate(nowHz, Math.hypot(measured.sigma, cutSinceHz)), share });
+  }
+  return found;
+}
+
+/** A move that starts from where the mode was tapped, not from where the fitted drawing has it. */
+function fromBench(move: ModeMove, standing: Standing | undefined): ModeMove {
+  if (standing === undefined) return move;
+  const { nowHz, share } = standing;
+  const by = scaled(move.move, share);
+  return {
+    ...move,
+    before: nowHz,
+    move: by,
+    after: estimate(nowHz.value + by.value, Math.hypot(nowHz.sigma, by.sigma)),
+  };
 }
 
 /** Properties with the spread the fit has left them. Their spreads are taken one by one, which is on the safe side. */

@@ -1,13 +1,13 @@
 // The computed top held against the bench: woods fitted to the first measured step, then every later step forecast with
 // them and held against what was tapped. Nothing of a later step goes into its own forecast.
-import { modeName } from '../plate/mode-name.ts';
-import { deflection } from '../plate/mode-shape.ts';
+import { modeNames } from '../plate/mode-name.ts';
+import { deflection, sampled } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
-import { type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import { type Calibration, calibrate, type Parameter, withFactors } from './calibration.ts';
-import { type NamedFrequency, pairMeasured } from './measured-match.ts';
+import { type ComputedMode, type HeardAt, type MeasuredPair, pairMeasured } from './measured-match.ts';
 import { matched } from './shape-match.ts';
 import { agrees, moveSigmas, spreadFactorOf } from './shaving.ts';
 
@@ -15,6 +15,8 @@ import { agrees, moveSigmas, spreadFactorOf } from './shaving.ts';
 export interface TappedMode {
   readonly name: string | undefined;
   readonly frequencyHz: Estimate;
+  /** how loud it rang at the spots that the drawing knows */
+  readonly heardAt?: readonly HeardAt[];
 }
 
 /** A step that was tapped, with the plate as it then was. All plates have the same lines. */
@@ -38,7 +40,7 @@ export interface TopAgreement {
   readonly kind: 'agreement';
   readonly names: readonly string[];
   /** which computed modes the fit used, and how they were told apart */
-  readonly pairedBy: 'name' | 'frequency';
+  readonly pairedBy: readonly MeasuredPair['by'][];
   readonly first: FitSummary;
   /** the same woods fitted to the latest step: what the advice works with */
   readonly latest: FitSummary;
@@ -79,7 +81,7 @@ export function topAgreement(
   const start = plateModes(prepared, first.plate, { count: COMPUTED_MODES });
   if (start.kind !== 'modes') return { kind: 'unsolvable' };
   onProgress(0.1);
-  const named = namedModes(prepared, start);
+  const named = namedModes(prepared, start.modes);
   const fitted = fitTo(prepared, first, named, parameters);
   if (fitted.kind !== 'calibrated') return { kind: fitted.kind === 'nothing-in-common' ? fitted.kind : 'unsolvable' };
   onProgress(0.35);
@@ -87,11 +89,10 @@ export function topAgreement(
   const past = lookBack(prepared, steps, fitted, named, (share) => onProgress(0.35 + 0.4 * share));
   const latest = steps.length === 1 ? fitted : fitTo(prepared, last, named, parameters);
   onProgress(1);
-  const pairs = pairMeasured(named, asNamed(first.modes));
   return {
     kind: 'agreement',
-    names: named.map(({ name }) => name ?? ''),
-    pairedBy: pairs.some(({ by }) => by === 'name') ? 'name' : 'frequency',
+    names: named.map(({ name }) => name),
+    pairedBy: [...new Set(trusted(named, first.modes).map(({ by }) => by))],
     first: summary(fitted),
     latest: summary(latest.kind === 'calibrated' ? latest : { ...fitted, factors: factors.map((f) => estimate(f, 0)) }),
     past: past ?? [],
@@ -107,28 +108,32 @@ const summary = ({ parameters, factors, fits, misfitPerMode, isMisfit }: FitSumm
   isMisfit,
 });
 
-function namedModes(prepared: PreparedPlate, answer: PlateModes): readonly NamedFrequency[] {
-  const isFree = prepared.support.kind === 'free';
-  return answer.modes.map((mode) => ({
-    name: modeName(prepared.mesh, deflection(prepared, mode), isFree).name,
-    frequencyHz: mode.frequencyHz,
+/** Computed modes with their names and shapes, ready to be told from one another. */
+export function namedModes(prepared: PreparedPlate, modes: readonly PlateMode[]) {
+  const { mesh, support } = prepared;
+  const shapes = modes.map((mode) => deflection(prepared, mode));
+  const names = modeNames(mesh, shapes, support.kind === 'free');
+  return modes.map(({ frequencyHz }, i): ComputedMode & { readonly name: string } => ({
+    name: names[i]!,
+    frequencyHz,
+    deflectionAt: (at) => sampled(mesh, shapes[i]!, [at])[0],
   }));
 }
 
-const asNamed = (modes: readonly TappedMode[]): readonly NamedFrequency[] =>
-  modes.map(({ name, frequencyHz }) => ({ name, frequencyHz: frequencyHz.value }));
-
-/** Named modes decide where there are any; only where there are none is frequency trusted alone. */
-function trusted(named: readonly NamedFrequency[], tapped: readonly TappedMode[]) {
-  const pairs = pairMeasured(named, asNamed(tapped));
-  const byName = pairs.filter(({ by }) => by === 'name');
-  return byName.length > 0 ? byName : pairs;
+/** Names decide, and so do several spots; only where there is neither is frequency trusted alone. */
+export function trusted(computed: readonly ComputedMode[], tapped: readonly TappedMode[]): readonly MeasuredPair[] {
+  const pairs = pairMeasured(
+    computed,
+    tapped.map((mode) => ({ ...mode, frequencyHz: mode.frequencyHz.value })),
+  );
+  const sure = pairs.filter(({ by }) => by !== 'frequency');
+  return sure.length > 0 ? sure : pairs;
 }
 
 function fitTo(
   prepared: PreparedPlate,
   step: MeasuredStep,
-  named: readonly NamedFrequency[],
+  named: readonly ComputedMode[],
   parameters: readonly Parameter[],
 ) {
   const measured = trusted(named, step.modes).map((pair) => ({
@@ -143,7 +148,7 @@ function lookBack(
   prepared: PreparedPlate,
   steps: readonly MeasuredStep[],
   fit: Calibration,
-  named: readonly NamedFrequency[],
+  named: readonly ComputedMode[],
   onProgress: (share: number) => void,
 ): readonly PastMove[] | undefined {
   const factors = fit.factors.map(({ value }) => value);

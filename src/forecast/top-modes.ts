@@ -1,8 +1,9 @@
 // Everything the forecast shows of a top as it stands: its modes with shapes and names, what each place of each brace does
 // to them, and how the strings turn the bridge.
 import { type Contour, contours } from '../plate/contours.ts';
-import { modeName } from '../plate/mode-name.ts';
-import { deflection, type HoldAndTap, holdAndTap } from '../plate/mode-shape.ts';
+import { modeNames } from '../plate/mode-name.ts';
+import { deflection, type HoldAndTap, holdAndTap, sampled } from '../plate/mode-shape.ts';
+import type { Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
@@ -18,6 +19,8 @@ export interface TopMode {
   readonly contours: readonly Contour[];
   readonly bands: readonly ShapeBand[];
   readonly places: HoldAndTap;
+  /** deflection at the spots asked for, the largest 1; undefined off the plate */
+  readonly atSpots: readonly (number | undefined)[];
 }
 
 export interface TopModes {
@@ -43,13 +46,18 @@ const BANDS: readonly (readonly [number, number])[] = [
   [0.6, 1.01],
 ];
 
-/**
- * Solves a top and prepares what is drawn of it.
- * @param plate a case that `checkPlate` calls sound
- */
+/** A top as it stands. */
+export interface TopQuestion {
+  /** a case that `checkPlate` calls sound */
+  readonly plate: PlateCase;
+  readonly strung?: StrungTop;
+  /** places of which the deflection is wanted, mm */
+  readonly spots?: readonly Point[];
+}
+
+/** Solves a top and prepares what is drawn of it. */
 export function topModes(
-  plate: PlateCase,
-  strung: StrungTop | undefined,
+  { plate, strung, spots = [] }: TopQuestion,
   onProgress: (share: number) => void = () => undefined,
   prepare: Prepare = preparePlate,
 ): TopModesAnswer {
@@ -65,14 +73,17 @@ export function topModes(
   if (answer.kind !== 'modes') return { kind: 'unsolvable' };
   const isFree = prepared.support.kind === 'free';
   const { mesh } = prepared;
-  const modes = answer.modes.map((mode): TopMode => {
-    const shape = deflection(prepared, mode);
+  const shapes = answer.modes.map((mode) => deflection(prepared, mode));
+  const names = modeNames(mesh, shapes, isFree);
+  const modes = answer.modes.map((mode, i): TopMode => {
+    const shape = shapes[i]!;
     return {
       frequencyHz: mode.frequencyHz,
-      name: modeName(mesh, shape, isFree).name,
+      name: names[i]!,
       contours: contours(mesh, shape, LEVELS),
       bands: shapeBands(mesh, shape, BANDS),
       places: holdAndTap(mesh, shape),
+      atSpots: sampled(mesh, shape, spots),
     };
   });
   onProgress(0.8);

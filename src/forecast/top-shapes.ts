@@ -1,5 +1,5 @@
 // The computed mode shapes of a top as movements at places, for programs that draw them.
-import { modeName } from '../plate/mode-name.ts';
+import { modeNames } from '../plate/mode-name.ts';
 import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
@@ -39,13 +39,12 @@ export function topShapes(
   if (answer.kind !== 'modes') return { kind: 'unsolvable' };
   const { mesh } = prepared;
   const isFree = prepared.support.kind === 'free';
+  const shapes = answer.modes.map((mode) => deflection(prepared, mode));
+  const names = modeNames(mesh, shapes, isFree);
   return {
     kind: 'shapes',
     xMm: mesh.xMm,
     yMm: mesh.yMm,
-    modes: answer.modes.map((mode) => {
-      const z = deflection(prepared, mode);
-      return { frequencyHz: mode.frequencyHz, name: modeName(mesh, z, isFree).name, z };
-    }),
+    modes: answer.modes.map(({ frequencyHz }, i) => ({ frequencyHz, name: names[i]!, z: shapes[i]! })),
   };
 }

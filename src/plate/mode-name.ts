@@ -34,6 +34,21 @@ const GRID_MM = 12;
 /** Deflection too small to have a sign, relative to the largest. */
 const NO_SIGN = 0.08;
 
+const ORDINALS = ['', 'second ', 'third ', 'fourth ', 'fifth '];
+
+/**
+ * Names the modes of one plate so that no two are called the same: of several with the same node lines the lowest has the
+ * plain name, the next is the second of its kind.
+ * @param shapes deflections at mesh nodes, in ascending order of frequency
+ */
+export function modeNames(mesh: PlateMesh, shapes: readonly Float64Array[], isFree: boolean): readonly string[] {
+  const plain = shapes.map((shape) => modeName(mesh, shape, isFree).name);
+  return plain.map((name, i) => {
+    const earlier = plain.slice(0, i).filter((other) => other === name).length;
+    return `${ORDINALS[earlier] ?? `${earlier + 1}th `}${name}`;
+  });
+}
+
 /**
  * Names a mode.
  * @param shape  deflection at mesh nodes, largest 1
@@ -56,7 +71,7 @@ export function modeName(mesh: PlateMesh, shape: Float64Array, isFree: boolean):
   const key = `${acrossGrain} ${alongGrain}`;
   const name =
     (isFree ? FREE_NAMES : HELD_NAMES)[key] ??
-    `${counted(acrossGrain)} across the grain, ${counted(alongGrain)} along it`;
+    `mode with ${counted(acrossGrain)} across the grain and ${alongGrain} along it`;
   return { name, linesAcrossGrain: acrossGrain, linesAlongGrain: alongGrain };
 }
 

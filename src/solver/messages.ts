@@ -1,9 +1,8 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
 import type { Parameter } from '../forecast/calibration.ts';
-import type { StrungTop } from '../forecast/strung.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
 import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
-import type { TopModesAnswer } from '../forecast/top-modes.ts';
+import type { TopModesAnswer, TopQuestion } from '../forecast/top-modes.ts';
 import type { TopShapes } from '../forecast/top-shapes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import type { PowerSpectrum } from '../signal/average-spectrum.ts';
@@ -54,7 +53,7 @@ export interface Work {
     readonly answer: readonly ThicknessPoint[];
   };
   'top-modes': {
-    readonly ask: { readonly plate: PlateCase; readonly strung?: StrungTop };
+    readonly ask: TopQuestion;
     readonly answer: TopModesAnswer;
   };
   'top-shapes': {

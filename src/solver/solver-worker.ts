@@ -38,7 +38,7 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return modesAgainstThickness(plan, wood, thicknessesMm, shearRatios);
     }
     case 'top-modes':
-      return topModes(request.ask.plate, request.ask.strung, onProgress, prepare);
+      return topModes(request.ask, onProgress, prepare);
     case 'top-shapes':
       return topShapes(request.ask.plate, request.ask.count, onProgress);
     case 'average-power-spectrum':

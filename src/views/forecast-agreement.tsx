@@ -71,11 +71,7 @@ function Agreement(props: { readonly record: InstrumentRecord; readonly answer: 
   const { answer, record } = props;
   return (
     <>
-      <p>
-        {answer.pairedBy === 'name'
-          ? 'Modes were told apart by the names you gave them.'
-          : 'No mode is named as computed, so modes were told apart by frequency alone: name them to be sure.'}
-      </p>
+      <p>{pairedWords(answer.pairedBy)}</p>
       <Misfit fit={answer.latest} />
       <History record={record} answer={answer} />
       <details>
@@ -87,6 +83,14 @@ function Agreement(props: { readonly record: InstrumentRecord; readonly answer: 
       </details>
     </>
   );
+}
+
+function pairedWords(by: TopAgreement['pairedBy']): string {
+  if (by.includes('frequency'))
+    return 'No mode is named as computed and only one spot was tapped, so modes were told apart by frequency alone: name them, or tap a second spot, to be sure.';
+  const spots = 'by their frequencies and by how loud they rang at each spot you tapped';
+  if (!by.includes('name')) return `Modes were told apart ${spots}.`;
+  return `Modes were told apart by the names you gave them${by.includes('spots') ? `, the unnamed ones ${spots}` : ''}.`;
 }
 
 function Misfit(props: { readonly fit: FitSummary }) {
@@ -113,7 +117,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
               <th scope="col">Mode</th>
               <th scope="col">Measured</th>
               <th scope="col">Computed after the fit</th>
-              <th scope="col">Apart, in sigmas</th>
+              <th scope="col">Apart, and how far taps and drawing may be</th>
             </tr>
           </thead>
           <tbody>
@@ -122,7 +126,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
                 <th scope="row">{names[mode.mode]}</th>
                 <td>{withHalfWidth(mode.measured, 'Hz')}</td>
                 <td>{number(mode.computedHz, 1)} Hz</td>
-                <td>{number(mode.residualSigmas, 1)}</td>
+                <td>{signed(mode.apart, 'Hz')}</td>
               </tr>
             ))}
           </tbody>
@@ -134,7 +138,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
             <tr>
               <th scope="col">Moved by the fit</th>
               <th scope="col">Times what was drawn</th>
-              <th scope="col">Known beforehand within</th>
+              <th scope="col">Beforehand</th>
             </tr>
           </thead>
           <tbody>
@@ -142,7 +146,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
               <tr key={parameter.property}>
                 <th scope="row">{propertyWords[parameter.property]}</th>
                 <td>{fit.factors[i] === undefined ? '–' : withHalfWidth(fit.factors[i], '')}</td>
-                <td>{number(100 * parameter.relativeSigma, 0)} %</td>
+                <td>{withHalfWidth({ value: 1, sigma: parameter.relativeSigma }, '')}</td>
               </tr>
             ))}
           </tbody>

@@ -1,7 +1,7 @@
 // One mode on the plan: areas that move up while others move down, node lines, where to hold and where to tap.
 import type { TopMode } from '../forecast/top-modes.ts';
 import type { Point } from '../plate/outline.ts';
-import { onScreen, pathOf } from './plan-face.ts';
+import { onScreen, pathOf, viewBoxOf } from './plan-face.ts';
 import type { Face } from './plan-words.ts';
 
 export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face }) {
@@ -33,6 +33,22 @@ export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face
         <Mark key={`tap ${place.join()}`} at={onScreen(face, place)} kind="tap" />
       ))}
     </g>
+  );
+}
+
+/** The node lines of a mode, as a small picture beside its name. */
+export function ModePicture(props: {
+  readonly mode: TopMode;
+  readonly outline: readonly Point[];
+  readonly face: Face;
+}) {
+  const { mode, outline, face } = props;
+  const nodeLines = mode.contours.filter(({ level }) => level === 0).flatMap(({ lines }) => lines);
+  return (
+    <svg class="mode-picture" viewBox={viewBoxOf(outline)} aria-hidden="true">
+      <path d={pathOf(face, outline, true)} />
+      <path d={nodeLines.map((line) => pathOf(face, line, false)).join('')} />
+    </svg>
   );
 }
 

@@ -1,14 +1,16 @@
 // The forecast: modes of the drawn top, what each place of each brace does to them, how well the bench agrees, and advice.
 import { useEffect, useState } from 'preact/hooks';
+import { type MeasuredPair, pairMeasured } from '../forecast/measured-match.ts';
 import {
+  computedModes,
   measuredSteps,
   type PlanConditions,
   plateConditions,
   solvableCase,
-  strungTop,
+  topQuestion,
   usualConditions,
 } from '../forecast/plan-question.ts';
-import type { TopModes } from '../forecast/top-modes.ts';
+import type { TopModes, TopQuestion } from '../forecast/top-modes.ts';
 import { checkPlate } from '../plate/plate-check.ts';
 import type { StretchSensitivity } from '../plate/sensitivity.ts';
 import { planCase } from '../record/plan-case.ts';
@@ -19,7 +21,7 @@ import { number } from './figures.ts';
 import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
 import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
-import { Places, ShapeOnPlan } from './forecast-shape.tsx';
+import { ModePicture, Places, ShapeOnPlan } from './forecast-shape.tsx';
 import { UnderTheStrings, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
@@ -67,8 +69,7 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const [face, setFace] = useState<Face>('inside');
   const now = planNow(record, plan);
   const solvable = solvableCase(now, conditions.support);
-  const strung = strungTop(record, now, conditions.support, usePull(record));
-  const question = solvable && { plate: solvable, ...(strung && { strung }) };
+  const question = topQuestion(record, now, conditions.support, usePull(record));
   const asked = forecasts.modes.current.value;
   const key = JSON.stringify(question);
   useEffect(() => {
@@ -116,13 +117,13 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
       {asked.kind === 'ready' && asked.answer.kind === 'unsolvable' && (
         <p class="note">No modes could be found for this drawing. Look at its woods and heights.</p>
       )}
-      {ready !== undefined && !isOld && solvable !== undefined && (
+      {ready !== undefined && !isOld && question !== undefined && (
         <Modes
           record={record}
           plan={now}
           conditions={conditions}
+          question={question}
           answer={ready}
-          braceIds={(solvable.braces ?? []).map(({ id }) => id)}
           face={face}
           onFace={setFace}
         />
@@ -133,21 +134,30 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   );
 }
 
+/** Which tapped mode a computed one is, and how sure that is. */
+const tappedWords = (by: MeasuredPair['by'], hz: number): string =>
+  by === 'frequency' ? `perhaps the ${number(hz, 1)} Hz tapped` : `tapped at ${number(hz, 1)} Hz`;
+
 function Modes(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
   readonly conditions: PlanConditions;
+  readonly question: TopQuestion;
   readonly answer: TopModes;
-  readonly braceIds: readonly string[];
   readonly face: Face;
   readonly onFace: (face: Face) => void;
 }) {
-  const { record, plan, answer, face } = props;
+  const { record, plan, question, answer, face } = props;
+  const braceIds = (question.plate.braces ?? []).map(({ id }) => id);
   const [chosen, setChosen] = useState(0);
   const [what, setWhat] = useState<'shape' | 'per-mm' | 'per-g'>('shape');
   const rank = Math.min(chosen, answer.modes.length - 1);
   const mode = answer.modes[rank];
-  const latest = measuredSteps(record, plan, props.conditions).at(-1);
+  const tapped = measuredSteps(record, plan, props.conditions).at(-1)?.modes ?? [];
+  const pairs = pairMeasured(
+    computedModes(answer, question),
+    tapped.map((heard) => ({ ...heard, frequencyHz: heard.frequencyHz.value })),
+  );
   if (mode === undefined) return null;
   const per = what === 'per-g' ? 'g' : 'mm';
   const stretches: readonly StretchSensitivity[] = answer.sensitivity;
@@ -159,14 +169,7 @@ function Modes(props: {
           {what === 'shape' ? (
             <ShapeOnPlan key={rank} mode={mode} face={face} />
           ) : (
-            <Sensitivities
-              plan={plan}
-              face={face}
-              stretches={stretches}
-              braceIds={props.braceIds}
-              mode={rank}
-              per={per}
-            />
+            <Sensitivities plan={plan} face={face} stretches={stretches} braceIds={braceIds} mode={rank} per={per} />
           )}
         </PlanDrawing>
         {what === 'shape' ? <Places mode={mode} /> : <SensitivityScale stretches={stretches} mode={rank} per={per} />}
@@ -174,15 +177,16 @@ function Modes(props: {
       <div class="plan-forms">
         <ol class="forecast-modes">
           {answer.modes.map((shown, i) => {
-            const tapped = latest?.modes.find(({ name }) => name === shown.name);
+            const pair = pairs.find(({ computed }) => computed === i);
             return (
               <li key={i}>
                 <button type="button" aria-pressed={i === rank} onClick={() => setChosen(i)}>
+                  <ModePicture mode={shown} outline={question.plate.outline} face={face} />
                   <span class="forecast-hz">{number(shown.frequencyHz, 1)} Hz</span>
                   <span>
                     {shown.name}
-                    {tapped !== undefined && (
-                      <span class="hint"> tapped at {number(tapped.frequencyHz.value, 1)} Hz</span>
+                    {pair !== undefined && (
+                      <span class="hint"> {tappedWords(pair.by, tapped[pair.measured]!.frequencyHz.value)}</span>
                     )}
                   </span>
                 </button>
@@ -207,9 +211,7 @@ function Modes(props: {
           ]}
           onChange={setWhat}
         />
-        {what !== 'shape' && (
-          <SensitivityTable plan={plan} stretches={stretches} braceIds={props.braceIds} mode={rank} />
-        )}
+        {what !== 'shape' && <SensitivityTable plan={plan} stretches={stretches} braceIds={braceIds} mode={rank} />}
         {answer.strung !== undefined && <UnderTheStrings record={record} strung={answer.strung} />}
       </div>
     </section>

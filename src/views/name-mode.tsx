@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { ShownMode } from './answer.tsx';
-import { useComputedNear } from './computed-modes.ts';
+import { useProposal } from './computed-modes.ts';
 import { TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { words } from './words/language.ts';
@@ -10,7 +10,8 @@ import { modeNames } from './words.ts';
 export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (name: string | undefined) => void }) {
   const dialog = useRef<HTMLDialogElement>(null);
   const [name, setName] = useState(props.mode.name ?? '');
-  const computed = useComputedNear(props.mode.frequencyHz.value);
+  const proposal = useProposal(props.mode.frequencyHz.value);
+  const computed = proposal?.mode;
   useEffect(() => {
     dialog.current?.showModal();
   }, []);
@@ -27,7 +28,10 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
         <p class="hint">{words.bench.nameHint}</p>
         {computed !== undefined && (
           <p>
-            {words.bench.computedNear(computed.name, number(computed.frequencyHz, 1))}{' '}
+            {(proposal?.by === 'spots' ? words.bench.computedBySpots : words.bench.computedNear)(
+              computed.name,
+              number(computed.frequencyHz, 1),
+            )}{' '}
             {computed.places.tap[0] !== undefined &&
               words.bench.computedTap(
                 number(computed.places.tap[0][0], 0),

@@ -1,5 +1,5 @@
 // The matrices of one parity and their eigenvectors: stiffness, mass, and the rotations a shearing board hides.
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import { type BoardElastic, type BoardSize, type EnergyTerm, partStiffness } from './board-energy.ts';
 import { factorLower, gram, solveLower, solveLowerTransposed, transposed } from './dense.ts';
 
@@ -64,16 +64,13 @@ export function solveModes(
   stiffness: Float64Array,
   mass: Float64Array,
   n: number,
-): { readonly values: readonly number[]; readonly vectors: Float64Array } {
+): { readonly values: Float64Array; readonly vectors: Float64Array } {
   factorLower(mass, n);
   solveLower(mass, n, stiffness, n);
   const reduced = transposed(stiffness, n);
   solveLower(mass, n, reduced, n);
-  const rows = Array.from({ length: n }, (_, k) => reduced.subarray(k * n, (k + 1) * n));
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(new Matrix(rows), {
-    assumeSymmetric: true,
-  });
-  const vectors = Float64Array.from(eigenvectorMatrix.to1DArray());
-  solveLowerTransposed(mass, n, vectors, n);
-  return { values: realEigenvalues, vectors: transposed(vectors, n) };
+  const { values, vectors } = symmetricEigen(reduced, n);
+  const columns = transposed(vectors, n);
+  solveLowerTransposed(mass, n, columns, n);
+  return { values, vectors: transposed(columns, n) };
 }

@@ -1,6 +1,6 @@
 // What a board is: density, stiffness along, across and in twist, speed of sound, radiation ratio, impedance and
 // damping, from three tapped modes, a ruler and a scale.
-import { Matrix, solve } from 'ml-matrix';
+import { solveLinear } from '../algebra/small-matrix.ts';
 import { type Estimate, propagated } from '../quantity/estimate.ts';
 import { type BoardFit, fitBoard, type NamedFrequency } from './board-fit.ts';
 import { type BoardMode, boardModes, RITZ_SIZE, type RitzSize } from './board-modes.ts';
@@ -108,15 +108,20 @@ export function constantsOf(fit: BoardFit): BoardConstants {
  * Source: McIntyre & Woodhouse, Acustica 68 (1989): complex moduli, 1/Q = sum of energy share times loss factor.
  */
 export function lossFactors(modes: readonly BoardMode[], qs: readonly Estimate[]): LossFactors {
-  const shares = new Matrix(
-    modes.map(({ energy }) => [
-      energy.long,
-      energy.cross + energy.coupling + energy.shearCross,
-      energy.twist + energy.shearLong,
-    ]),
-  );
+  const shares = modes.map(({ energy }) => [
+    energy.long,
+    energy.cross + energy.coupling + energy.shearCross,
+    energy.twist + energy.shearLong,
+  ]);
   const nth = (index: number) =>
-    propagated((values) => solve(shares, Matrix.columnVector(values.map((q) => 1 / q))).get(index, 0), qs).result;
+    propagated(
+      (values) =>
+        solveLinear(
+          shares,
+          values.map((q) => 1 / q),
+        )[index]!,
+      qs,
+    ).result;
   return { long: nth(0), cross: nth(1), twist: nth(2) };
 }
 

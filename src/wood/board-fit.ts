@@ -1,6 +1,6 @@
 // From named modes back to elastic constants: weighted least squares on the free plate, with the handbook as a weak
 // prior for what the taps do not say.
-import { inverse, Matrix } from 'ml-matrix';
+import { inverseOfPositive, type Rows, times } from '../algebra/small-matrix.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import type { BoardElastic, Parity } from './board-energy.ts';
 import { type BoardMode, boardModes, type RitzSize } from './board-modes.ts';
@@ -132,16 +132,16 @@ export function fitBoard(
 
   const jacobian = (state: State) => state.modes.map((mode) => row(scaleNu(mode.sensitivity, state.logs[3]!)));
   const normal = (rows: readonly number[][], damping: number) => {
-    const matrix = Matrix.diag(priorWeights.map((weight) => weight * (1 + damping)));
-    rows.forEach((each, k) => {
-      for (let i = 0; i < 4; i++) {
-        for (let j = 0; j < 4; j++) {
-          const value = weights[k]! * each[i]! * each[j]! * (i === j ? 1 + damping : 1);
-          matrix.set(i, j, matrix.get(i, j) + value);
-        }
-      }
-    });
-    return inverse(matrix);
+    const matrix = UNKNOWNS.map((_, i) =>
+      UNKNOWNS.map((_, j) => {
+        const told = rows.reduce(
+          (sum, each, k) => sum + weights[k]! * each[i]! * each[j]!,
+          i === j ? priorWeights[i]! : 0,
+        );
+        return i === j ? told * (1 + damping) : told;
+      }),
+    );
+    return inverseOfPositive(matrix);
   };
 
   let state = evaluate([...from]) ?? evaluate(priorCentre);
@@ -156,7 +156,7 @@ export function fitBoard(
         rows.reduce((sum, each, k) => sum + weights[k]! * each[i]! * here.misfits[k]!, 0) -
         priorWeights[i]! * (here.logs[i]! - priorCentre[i]!),
     );
-    const step = normal(rows, damping).mmul(Matrix.columnVector(gradient)).getColumn(0);
+    const step = times(normal(rows, damping), gradient);
     const longest = Math.max(...step.map(Math.abs));
     const shortened = longest > 0.5 ? 0.5 / longest : 1;
     const next = evaluate(here.logs.map((each, i) => each + shortened * step[i]!));
@@ -183,14 +183,14 @@ function report(
   start: ElasticStart,
   state: State,
   rows: readonly number[][],
-  covariance: Matrix,
+  covariance: Rows,
   weights: readonly number[],
 ): BoardFit {
   const relative = ({ value, sigma }: Estimate) => sigma / value;
   /** answer of the four unknowns to a relative change of every observed (or minus: modelled) frequency */
   const answer = (changes: readonly number[]) => {
     const right = UNKNOWNS.map((_, i) => rows.reduce((sum, each, k) => sum + weights[k]! * each[i]! * changes[k]!, 0));
-    return covariance.mmul(Matrix.columnVector(right)).getColumn(0);
+    return times(covariance, right);
   };
   const single = (k: number, amount: number) => answer(observations.map((_, j) => (j === k ? amount : 0)));
   const modelled = (sigma: number, of: (s: Sensitivities) => number) =>
@@ -212,10 +212,10 @@ function report(
     ...observations.map((_, k) => ['theory', single(k, THEORY_SPREAD)] as const),
     ...observations.map(({ unevenness = 0 }, k) => ['unevenness', single(k, unevenness)] as const),
     // the prior on nu is an observation of its own; the wide priors on the moduli weigh nothing beside a tap
-    ['handbook', covariance.getColumn(3).map((each) => each / start.nuLR.sigma)],
+    ['handbook', covariance[3]!.map((each) => each / start.nuLR.sigma)],
     ...UNKNOWNS.slice(0, 3).map((_, i) => {
       const sigma = 2 * [start.eLongPa, start.eCrossPa, start.gPa].map(relative)[i]!;
-      return ['handbook', covariance.getColumn(i).map((each) => each / sigma)] as const;
+      return ['handbook', covariance[i]!.map((each) => each / sigma)] as const;
     }),
   ];
   const gradientOf = (index: number, scale = 1): LogGradient => {

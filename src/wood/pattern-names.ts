@@ -1,5 +1,5 @@
 // What a mode is called: how many node lines cross the grain and how many run along it.
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import type { Parity } from './board-energy.ts';
 import { legendreProducts } from './legendre.ts';
 
@@ -16,12 +16,12 @@ export const isSamePattern = (p: Pattern, q: Pattern): boolean => p.m === q.m &&
 function barShapes(count: number, parity: 0 | 1): Float64Array[] {
   const products = legendreProducts(2 * count);
   const curvature = products[2]![2]!;
-  const matrix = new Matrix(count, count);
+  const matrix = new Float64Array(count * count);
   for (let i = 0; i < count; i++) {
-    for (let j = 0; j < count; j++) matrix.set(i, j, curvature[(2 * i + parity) * 2 * count + 2 * j + parity]!);
+    for (let j = 0; j < count; j++) matrix[i * count + j] = curvature[(2 * i + parity) * 2 * count + 2 * j + parity]!;
   }
-  const { eigenvectorMatrix } = new EigenvalueDecomposition(matrix, { assumeSymmetric: true });
-  return Array.from({ length: count }, (_, k) => Float64Array.from(eigenvectorMatrix.getColumn(k)));
+  const { vectors } = symmetricEigen(matrix, count);
+  return Array.from({ length: count }, (_, k) => vectors.subarray(k * count, (k + 1) * count));
 }
 
 /** A shape's name and how much of it deserves the name. */

@@ -2,6 +2,8 @@ import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
 import { factorInPlace, inverseOfFactored, solveFactored } from '../../src/algebra/dense-cholesky.ts';
 import { tridiagonalFromHermitian } from '../../src/algebra/hermitian-tridiagonal.ts';
+import { pseudoInverseOfSymmetric, solveLinear } from '../../src/algebra/small-matrix.ts';
+import { symmetricEigen } from '../../src/algebra/symmetric-eigen.ts';
 import { normal, seeded } from '../bench/tap-signals.ts';
 
 describe('small dense matrices', () => {
@@ -60,4 +62,64 @@ describe('small dense matrices', () => {
       }
     });
   });
+});
+
+describe('a symmetric matrix', () => {
+  test('has the eigenpairs another program finds', () => {
+    const random = seeded(5);
+    const n = 24;
+    const a = new Float64Array(n * n);
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j <= i; j++) {
+        a[i * n + j] = normal(random);
+        a[j * n + i] = a[i * n + j]!;
+      }
+    }
+    const { values, vectors } = symmetricEigen(a, n);
+    // ml-matrix 6.15: another program, the same matrix.
+    const other = new EigenvalueDecomposition(Matrix.from1DArray(n, n, a), { assumeSymmetric: true });
+    other.realEigenvalues.forEach((value, k) => {
+      expect(values[k]).toBeCloseTo(value, 11);
+      const theirs = other.eigenvectorMatrix.getColumn(k);
+      expect(Math.abs(theirs.reduce((sum, each, i) => sum + each * vectors[k * n + i]!, 0))).toBeCloseTo(1, 11);
+    });
+  });
+
+  test('that does not know a direction has a pseudo-inverse that leaves it alone', () => {
+    // A = 2 u u' with u = (3, 4) / 5: by the definition of Moore and Penrose the inverse is u u' / 2.
+    const rows = [
+      [0.72, 0.96],
+      [0.96, 1.28],
+    ];
+    const expected = [
+      [0.18, 0.24],
+      [0.24, 0.32],
+    ];
+    pseudoInverseOfSymmetric(rows, 1e-12).forEach((row, i) => {
+      row.forEach((each, j) => {
+        expect(each).toBeCloseTo(expected[i]![j]!, 12);
+      });
+    });
+  });
+});
+
+test('a general system is solved with its rows exchanged, and one without an answer is refused', () => {
+  // The first pivot is zero: without an exchange there is no answer. x = (1, 2, 3) was put in.
+  const rows = [
+    [0, 2, 1],
+    [1, 1, 1],
+    [4, -1, 2],
+  ];
+  solveLinear(rows, [7, 6, 8]).forEach((x, i) => {
+    expect(x).toBeCloseTo(i + 1, 13);
+  });
+  expect(() =>
+    solveLinear(
+      [
+        [1, 2],
+        [2, 4],
+      ],
+      [1, 1],
+    ),
+  ).toThrow('column 1 of 2 depends');
 });

@@ -129,12 +129,13 @@ test('forecast and measurement agree within two sigma of their difference', () =
   expect(agrees({ value: -3, sigma: 0.2 }, { value: -3.8, sigma: 0.2 })).toBe(false);
 });
 
-test('in 20 invented tops targets are reached within the stated spread and no height falls below its floor', () => {
+// 200 of them run in `npm run bench -- plate`.
+test('in 8 invented tops targets are reached within the stated spread and no height falls below its floor', () => {
   const random = seeded(11);
-  const results = Array.from({ length: 20 }, () => trial(random));
+  const results = Array.from({ length: 8 }, () => trial(random));
   expect(results.every(({ aboveFloors }) => aboveFloors)).toBe(true);
-  // 95 % of 20 is 19; the binomial chance of fewer than 17 is 1.6 %.
-  expect(results.filter(({ reached }) => reached).length).toBeGreaterThanOrEqual(17);
+  // 95 % of 8 is 7.6.
+  expect(results.filter(({ reached }) => reached).length).toBeGreaterThanOrEqual(7);
   const within = (list: readonly number[]) => list.filter((s) => Math.abs(s) < 2).length / list.length;
   // Two sigma hold 95 %; the 8 % share for model error, absent here, makes the stated spread of moves generous.
   expect(within(results.flatMap(({ sigmas }) => sigmas))).toBeGreaterThan(0.9);

@@ -1,5 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { pairMeasured } from '../../src/forecast/measured-match.ts';
+import { randomFrom } from '../../src/demo/random.ts';
+import { type HeardAt, pairMeasured } from '../../src/forecast/measured-match.ts';
+import { tapPlaces } from '../../src/forecast/tap-places.ts';
+import { isInside, type Point } from '../../src/plate/outline.ts';
+import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
+import { planOutline, saddleMm } from '../../src/record/plan-outline.ts';
 
 const computed = [
   { name: 'monopole', frequencyHz: 190 },
@@ -29,5 +34,119 @@ describe('measured modes and computed ones', () => {
       { name: 'monopole', frequencyHz: 400 },
     ]);
     expect(pairs.filter(({ by }) => by === 'name')).toEqual([]);
+  });
+});
+
+/**
+ * Shapes of a rectangle with hinged rim, the largest 1, sides 1. Source: A. W. Leissa, Vibration of Plates, NASA SP-160
+ * (1969), eq. 4.19.
+ */
+const shape =
+  (m: number, n: number) =>
+  ([x, y]: Point): number =>
+    Math.sin(m * Math.PI * x) * Math.sin(n * Math.PI * y);
+const close = [
+  { name: 'monopole', frequencyHz: 190, deflectionAt: shape(1, 1) },
+  { name: 'long dipole', frequencyHz: 400, deflectionAt: shape(2, 1) },
+  { name: 'cross dipole', frequencyHz: 414, deflectionAt: shape(1, 2) },
+  { name: 'quadrupole', frequencyHz: 655, deflectionAt: shape(2, 2) },
+  { name: 'long tripole', frequencyHz: 676, deflectionAt: shape(3, 1) },
+];
+/** Bridge centre, bridge bass and waist of such a top. */
+const spots: readonly Point[] = [
+  [0.35, 0.5],
+  [0.35, 0.25],
+  [0.6, 0.5],
+];
+
+describe('spots that excite a mode', () => {
+  const heard = (mode: (typeof close)[number], frequencyHz: number, at = spots) => ({
+    name: undefined,
+    frequencyHz,
+    heardAt: at.map(
+      (place): HeardAt => ({
+        at: place,
+        levelDb: 20 * Math.log10(Math.max(0.05, Math.abs(mode.deflectionAt(place)))) - 20,
+      }),
+    ),
+  });
+  const truthOf = (pairs: ReturnType<typeof pairMeasured>) =>
+    pairs.map(({ computed, measured }) => [computed, measured]);
+
+  test('tell two modes apart whose frequencies stand the other way round', () => {
+    // The long dipole of this top lies at 416 Hz and its cross dipole at 399.
+    const swapped = [heard(close[2]!, 399), heard(close[1]!, 416)];
+    const pairs = pairMeasured(close.slice(1, 3), swapped);
+    expect(truthOf(pairs)).toEqual([
+      [0, 1],
+      [1, 0],
+    ]);
+    expect(pairs.map(({ by }) => by)).toEqual(['spots', 'spots']);
+    // One spot says nothing of shapes: the frequencies decide, and it is said so.
+    const single = pairMeasured(close.slice(1, 3), [
+      heard(close[2]!, 399, spots.slice(0, 1)),
+      heard(close[1]!, 416, []),
+    ]);
+    expect(single.map(({ computed, measured, by }) => [computed, measured, by])).toEqual([
+      [0, 0, 'frequency'],
+      [1, 1, 'frequency'],
+    ]);
+  });
+
+  test('a mode that was silent at a spot where it should be loud is not taken for it', () => {
+    const [centre, bass, waist] = spots as readonly [Point, Point, Point];
+    const silent = {
+      name: undefined,
+      frequencyHz: 407,
+      heardAt: [
+        { at: bass, levelDb: -20 },
+        { at: centre, levelDb: -50, isAtMost: true as const },
+        { at: waist, levelDb: -50, isAtMost: true as const },
+      ],
+    };
+    // 407 Hz lies right between; only the cross dipole rests along the middle of the plate.
+    expect(truthOf(pairMeasured(close.slice(1, 3), [silent]))).toEqual([[1, 0]]);
+  });
+
+  test('over 200 invented tops three spots name nine in ten of the modes that frequency alone confuses', () => {
+    const chance = randomFrom(31);
+    const wrong = { spots: 0, frequency: 0 };
+    let modes = 0;
+    for (let top = 0; top < 200; top++) {
+      const shift = 1 + 0.03 * chance.normal();
+      const strengths = spots.map(() => 4 * chance.normal());
+      const tapped = close.map((mode) => {
+        const clean = heard(mode, mode.frequencyHz * shift * (1 + 0.03 * chance.normal()));
+        const loudness = 6 * chance.normal();
+        return {
+          ...clean,
+          heardAt: clean.heardAt.map(({ at, levelDb }, i) => ({
+            at,
+            levelDb: levelDb + loudness + strengths[i]! + 3 * chance.normal(),
+          })),
+        };
+      });
+      modes += close.length;
+      const misnamed = (list: Parameters<typeof pairMeasured>[1]) =>
+        pairMeasured(close, list).filter(({ computed: c, measured }) => c !== measured).length;
+      wrong.spots += misnamed(tapped);
+      wrong.frequency += misnamed(tapped.map(({ name, frequencyHz }) => ({ name, frequencyHz })));
+    }
+    expect(wrong.frequency / modes).toBeGreaterThan(0.1);
+    expect(wrong.spots).toBeLessThan(0.1 * wrong.frequency);
+  });
+
+  test('the spots of the bench lie on the drawn top, the bass end of the bridge on the side of the hand', () => {
+    const plan = startPlan('right');
+    const outline = planOutline(plan);
+    const places = tapPlaces(plan, 'right');
+    for (const [spot, place] of places)
+      expect({ spot, inside: isInside(outline, place) }).toEqual({ spot, inside: true });
+    const [x, y] = places.get('bridge-bass')!;
+    expect(x).toBe(saddleMm(plan, outline));
+    expect(Math.abs(y)).toBeLessThan(plan.bridge.acrossMm / 2);
+    expect(tapPlaces(mirroredPlan(plan), 'left').get('bridge-bass')).toEqual([x, -y]);
+    expect(places.get('waist')![0]).toBeGreaterThan(places.get('lower-bout-centre')![0]);
+    expect(places.get('waist')![0]).toBeLessThan(places.get('upper-bout')![0]);
   });
 });

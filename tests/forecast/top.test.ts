@@ -19,7 +19,7 @@ vi.setConfig({ testTimeout: 240_000 });
 const prepare = () => prepared;
 const silent = () => undefined;
 
-const shown = topModes(smallTop, undefined, silent, prepare);
+const shown = topModes({ plate: smallTop }, silent, prepare);
 if (shown.kind !== 'modes') throw new Error(shown.kind);
 const nameOf = (mode: number): string => shown.modes[mode]!.name;
 
@@ -98,31 +98,37 @@ describe('agreeing with the bench', () => {
 });
 
 describe('advice for a whole top', () => {
+  /** What no wood explains in the lowest mode: the model's own error, which goes through a shaving with the top. */
+  const unexplained = 1.015;
+  const heard = tapped('a', smallTop).modes.map(({ name, frequencyHz: { value, sigma } }, mode) => ({
+    name,
+    frequencyHz: { value: mode === 0 ? unexplained * value : value, sigma },
+  }));
   const question = {
     plate: smallTop,
     tappedPlate: smallTop,
-    tapped: tapped('a', smallTop).modes,
+    tapped: heard,
     parameters,
-    targets: [
-      { name: nameOf(0), frequencyHz: tapped('a', smallTop).modes[0]!.frequencyHz.value - 3, toleranceHz: 0.6 },
-    ],
+    targets: [{ name: nameOf(0), frequencyHz: heard[0]!.frequencyHz.value - 3, toleranceHz: 0.6 }],
     floors,
   };
 
-  test('it starts from the fitted woods: the target is reached on the true top, not only on the drawn one', () => {
-    const answer = topAdvice(question, silent, prepare);
-    if (answer.kind !== 'advice') throw new Error(answer.kind);
-    expect(answer.alternatives.length).toBeGreaterThanOrEqual(2);
-    for (const { shavings, moves, reached } of answer.alternatives) {
+  const advised = topAdvice(question, silent, prepare);
+
+  test('it starts from the fitted woods and the taps: the target is reached on the true top, not only on the drawn one', () => {
+    if (advised.kind !== 'advice') throw new Error(advised.kind);
+    expect(advised.alternatives.length).toBeGreaterThanOrEqual(2);
+    for (const { shavings, moves, reached } of advised.alternatives) {
       expect(reached).toEqual([true]);
-      const after = tapped('b', shaved(smallTop, shavings)).modes[0]!.frequencyHz.value;
+      expect(moves[0]!.before.value).toBeCloseTo(heard[0]!.frequencyHz.value, 9);
+      const after = unexplained * tapped('b', shaved(smallTop, shavings)).modes[0]!.frequencyHz.value;
       expect(Math.abs(after - question.targets[0]!.frequencyHz)).toBeLessThan(0.6 + 2 * moves[0]!.after.sigma);
     }
   });
 
   test('a record of missed forecasts widens what is promised', () => {
-    const sigmas = [1, 3].map((spreadFactor) => {
-      const answer = topAdvice({ ...question, spreadFactor }, silent, prepare);
+    const wider = topAdvice({ ...question, spreadFactor: 3 }, silent, prepare);
+    const sigmas = [advised, wider].map((answer) => {
       if (answer.kind !== 'advice') throw new Error(answer.kind);
       return answer.alternatives[0]!.moves[0]!.move.sigma;
     });

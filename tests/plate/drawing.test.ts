@@ -5,7 +5,7 @@ import { contours } from '../../src/plate/contours.ts';
 import { unitMoments } from '../../src/plate/cross-section.ts';
 import { bridgePolygon, fretFromNutMm, saddleLine } from '../../src/plate/layout.ts';
 import { plateMesh } from '../../src/plate/mesh.ts';
-import { modeName } from '../../src/plate/mode-name.ts';
+import { modeName, modeNames } from '../../src/plate/mode-name.ts';
 import { assurance, deflection, holdAndTap, sampled } from '../../src/plate/mode-shape.ts';
 import { boundingBox, selfCrossings, signedArea } from '../../src/plate/outline.ts';
 import { checkPlate } from '../../src/plate/plate-check.ts';
@@ -188,13 +188,19 @@ test('a brace over the rim and one across the soundhole are named but still solv
 test('the modes of a free half-top carry their trade names', () => {
   const plate = { outline: rectangle(550, 210), thicknessMm: 4, material: spruce };
   const prepared = preparePlate(plate, 40);
-  const names = modesOf(plate, 40, 5).map((mode) => modeName(prepared.mesh, deflection(prepared, mode), true).name);
-  expect(names).toEqual([
+  const shapes = modesOf(plate, 40, 5).map((mode) => deflection(prepared, mode));
+  expect(modeNames(prepared.mesh, shapes, true)).toEqual([
     'twist',
     'long-grain bending',
     'long-grain bending with twist',
     'cross-grain bending',
     'cross-grain bending with twist',
+  ]);
+  // No two modes of a plate go by one name.
+  expect(modeNames(prepared.mesh, [shapes[0]!, shapes[1]!, shapes[0]!], true)).toEqual([
+    'twist',
+    'long-grain bending',
+    'second twist',
   ]);
 });
 

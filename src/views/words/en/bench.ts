@@ -50,6 +50,8 @@ export const bench = {
       ? '1 tap disagreed with the others and was left out.'
       : `${n} taps disagreed with the others and were left out.`,
   ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
+  loudRoom: (db: string) =>
+    `The room rings along, only ${db} dB under the piece: the ranges are wide and weak modes are left out. Put the microphone 10 to 20 cm from the wood, or tap in a room with curtains and carpets.`,
   countThem: 'Count them after all',
   listenAgain: 'Listen again',
   compareEarlier: 'Compare with earlier steps',
@@ -91,6 +93,8 @@ export const bench = {
   nameHint:
     'Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.',
   computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz} Hz.`,
+  computedBySpots: (name: string, hz: string) =>
+    `By its frequency and by how loud it rang at each spot this is the ${name}, computed at ${hz} Hz.`,
   computedTap: (fromTailMm: string, offCentreMm: string) =>
     `It answers a tap ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre, most.`,
   takeName: 'Take this name',
