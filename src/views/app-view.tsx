@@ -3,6 +3,7 @@ import { Fragment, type FunctionComponent } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
+import type { Settings } from '../storage/settings.ts';
 import { BenchView } from './bench-view.tsx';
 import { KeepReminder } from './keep-reminder.tsx';
 import { LazyView } from './lazy-view.tsx';
@@ -33,9 +34,7 @@ function Frame() {
   const { place, preferences } = useWorkshop();
   const { theme, language } = preferences.settings.value;
   const spoken = useLanguage(language);
-  useEffect(() => {
-    document.documentElement.dataset['theme'] = theme;
-  }, [theme]);
+  useTheme(theme);
   useUndoKeys();
   const view = place.view.value;
   return (
@@ -60,6 +59,20 @@ function Frame() {
       </main>
     </Fragment>
   );
+}
+
+/** Light or dark, as chosen or as the system has it now. */
+function useTheme(chosen: Settings['theme']): void {
+  useEffect(() => {
+    const system = matchMedia('(prefers-color-scheme: dark)');
+    const apply = () => {
+      const dark = chosen === 'dark' || (chosen === 'system' && system.matches);
+      document.documentElement.dataset['theme'] = dark ? 'dark' : 'light';
+    };
+    apply();
+    system.addEventListener('change', apply);
+    return () => system.removeEventListener('change', apply);
+  }, [chosen]);
 }
 
 /** Speaks the language chosen. @returns the one spoken now, which everything is rendered anew with */
