@@ -18,7 +18,7 @@ module.exports = {
       { path: at(...pure) },
       {
         path: 'node_modules/',
-        pathNot: 'node_modules/(fft\\.js|meyda|valibot|ml-matrix|delaunator|@types/delaunator|fflate)/',
+        pathNot: 'node_modules/(fft\\.js|meyda|valibot|delaunator|@types/delaunator|fflate)/',
       },
     ),
     forbid('ground-knows-nothing-above', { path: at('quantity', 'algebra') }, { path: at(...physics, ...story) }),

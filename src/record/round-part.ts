@@ -28,6 +28,8 @@ const fitSchema = v.looseObject({
   setAside: v.array(placeSchema),
   /** modes that belong to the room, told by a control clap and left out of `modes` */
   ofRoom: v.optional(v.array(modeSchema)),
+  /** energy of the room's answer over the piece's, dB, where it hides all but the strongest modes */
+  roomAnswerDb: v.optional(finite),
   scatterKnown: v.boolean(),
 });
 

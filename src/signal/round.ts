@@ -10,7 +10,7 @@ import { disagreeing, ringsDown } from './set-aside.ts';
 import type { RoundFit, Tap, TapPlace } from './tap.ts';
 
 /** Name and version kept with every stored result. */
-export const METHOD = 'joint-varpro 2';
+export const METHOD = 'joint-varpro 3';
 
 /** What a caller may ask of a fit. */
 export interface FitOptions {
@@ -76,8 +76,8 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   progress(1);
   if (joint === undefined) return pick(which);
   const holdOf = which.map((k) => places[k]!.hold);
-  const { modes, ofRoom } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? []);
-  return { ...pick(which), modes, ...(ofRoom.length > 0 ? { ofRoom } : {}) };
+  const { ofRoom, ...told } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? []);
+  return { ...pick(which), ...told, ...(ofRoom.length > 0 ? { ofRoom } : {}) };
 }
 
 function checkTaps(taps: readonly Tap[]): void {

@@ -9,9 +9,10 @@ import {
   USUAL_FREQUENCY_SCATTER,
 } from './hold-scatter.ts';
 import type { JointFit } from './joint-fit.ts';
-import { leftoversOf, noiseLevel } from './order.ts';
+import { explained, leftoversOf, noiseLevel } from './order.ts';
 import { studentWidening, weightedMean } from './random-effects.ts';
 import { type Readings, readingsOf } from './readings.ts';
+import { noiseOfAnswer } from './room-answer.ts';
 import { levelBeside } from './standing.ts';
 import type { KnownPole } from './uncertainty.ts';
 
@@ -41,14 +42,18 @@ export interface TrustedPole {
  * mode, the part of it that is no noise (the room's answer, alike in all taps) not averaged over the taps; where the taps
  * of a hold scatter more than it allows (chi-square, 2 %) inflated by the Birge ratio chi^2 / dof. The scatter between
  * holds: hold-scatter.ts. sigma is always to be read as "half the 95 % interval over 1.96".
+ * @param answer the room's part of what rings, see roomAnswer; 0 where the room itself is asked for
  * Source: Birge, Phys. Rev. 40 (1932) 207; JCGM 100:2008 (GUM) annex G.3.
  */
-export function trustedPoles(joint: JointFit, holdOf: readonly number[]): TrustedPole[] {
+export function trustedPoles(joint: JointFit, holdOf: readonly number[], answer: number): TrustedPole[] {
   const { search, fit } = joint;
   const poles = fit[0]!.poles;
   const beside = levelBeside(leftoversOf(search, fit), search.groups[0]!.grid.sampleRateHz, poles);
   const level = noiseLevel(search, fit);
-  const excess = beside.map((about) => WITHIN_OVER_BESIDE * Math.max(0, about - level));
+  const gains = explained(search, fit).map((ofTaps) => ofTaps.reduce((sum, gain) => sum + gain, 0) / ofTaps.length);
+  const excess = beside.map((about, m) =>
+    Math.max(WITHIN_OVER_BESIDE * Math.max(0, about - level), noiseOfAnswer(answer) * gains[m]!),
+  );
   const noise = excess.map((more) => level + more);
   const ofAll = excess.map((more) => level + more * holdOf.length);
   const readings = readingsOf(joint, holdOf, noise, ofAll);

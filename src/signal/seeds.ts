@@ -2,9 +2,9 @@
 // thinned out until some hundred complex samples are left, so that the eigenproblem is small. The filter looks only
 // forward from its sample, which leaves a decaying sinusoid one. The guesses only have to be near: the fit refines
 // them and drops what is not significant.
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { type ComplexMatrix, complexEigenvalues } from '../algebra/complex-eigenvalues.ts';
 import { tridiagonalFromHermitian } from '../algebra/hermitian-tridiagonal.ts';
+import { tridiagonalEigen } from '../algebra/tridiagonal.ts';
 import type { Pole } from './atoms.ts';
 import { kaiserLowPass } from './decimate.ts';
 
@@ -131,22 +131,13 @@ function bandPoles(covariance: Float64Array, noise: number, snapshots: number): 
     }
   }
   const { diagonal, beside, toOriginal } = tridiagonalFromHermitian(re, im, L);
-  const tridiagonal = Matrix.zeros(L, L);
-  for (let i = 0; i < L; i++) {
-    tridiagonal.set(i, i, diagonal[i]!);
-    if (i + 1 === L) break;
-    tridiagonal.set(i, i + 1, beside[i]!);
-    tridiagonal.set(i + 1, i, beside[i]!);
-  }
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(tridiagonal, { assumeSymmetric: true });
-  const order = realEigenvalues.map((_, i) => i).sort((x, y) => realEigenvalues[y]! - realEigenvalues[x]!);
-  const level = Math.max(noise, realEigenvalues[order[Math.floor(0.7 * L)]!]!) * (1 + Math.sqrt(L / snapshots)) ** 2;
-  const standing = order.filter((i) => realEigenvalues[i]! > 1.5 * level).length;
+  const { values, vectors } = tridiagonalEigen(diagonal, beside.subarray(0, L - 1));
+  const order = Array.from({ length: L }, (_, i) => L - 1 - i);
+  const level = Math.max(noise, values[order[Math.floor(0.7 * L)]!]!) * (1 + Math.sqrt(L / snapshots)) ** 2;
+  const standing = order.filter((i) => values[i]! > 1.5 * level).length;
   const rank = Math.min(MOST_IN_BAND, standing === 0 ? 0 : standing + SPARE);
   if (rank === 0) return [];
-  const basis = order
-    .slice(0, rank)
-    .map((column) => toOriginal(Float64Array.from(eigenvectorMatrix.getColumn(column))));
+  const basis = order.slice(0, rank).map((k) => toOriginal(vectors.subarray(k * L, k * L + L)));
   return complexEigenvalues(shiftOperator(basis, rank)).map((value) => ({
     size: Math.hypot(value.re, value.im),
     angle: Math.atan2(value.im, value.re),

@@ -11,6 +11,8 @@ const MOST_AT_ONCE = 6;
 export interface Needed {
   /** more than noise would: chi-square quantile, two degrees of freedom a tap, Bonferroni over the places in the band */
   readonly againstNoise: number;
+  /** times the mean of the room's answer, which is the same in all taps: quantile of its two degrees of freedom over their mean */
+  readonly overAnswer: number;
   /** more than a decay that is not quite exponential would: a small part of the energy above the noise */
   readonly againstImperfection: number;
 }
@@ -25,7 +27,7 @@ export interface Standing {
  * Peaks of the tap-summed spectrum of the leftovers under matched windows exp(-a t).
  * For unit noise 2 |sum r exp(-a t) exp(-i w t)|^2 / sum exp(-2 a t) is chi-square with two degrees of freedom a tap.
  * @param leftovers whitened, (K, rows)
- * @param needed    height that counts; the part against noise is raised where more than noise is left around a peak
+ * @param needed    height that counts; raised where more than noise is left around a peak: the room's answer
  * @returns strongest first, no two within each other's bandwidth, at most six
  */
 export function standing(
@@ -43,7 +45,11 @@ export function standing(
     for (let k = 1; k + 1 < sum.length; k++) {
       const height = sum[k]!;
       if (
-        height < Math.max(needed.againstNoise * around(k), needed.againstImperfection) ||
+        height <
+          Math.max(
+            needed.againstNoise + needed.overAnswer * (around(k) - 1) * 2 * leftovers.length,
+            needed.againstImperfection,
+          ) ||
         height < sum[k - 1]! ||
         height <= sum[k + 1]!
       )

@@ -53,6 +53,8 @@ export interface RoundFit {
   readonly setAside: readonly TapPlace[];
   /** modes that are the room's own, told by a control clap, and left out of `modes`; absent where there are none */
   readonly ofRoom?: readonly Mode[];
+  /** energy of the room's answer over the piece's, dB; present where it is too loud for more than the strongest modes */
+  readonly roomAnswerDb?: number;
   /** true where at least two holds were given, so that sigma holds the scatter of holding the piece anew */
   readonly scatterKnown: boolean;
   /** name and version of the method, kept with every result that is stored */

@@ -59,6 +59,20 @@ export function whiten(w: Whitener, samples: Float64Array, from: number, count: 
   return out;
 }
 
+/** Power gain of a whitener at a frequency: 1 / (the noise's power there), per row. */
+export function powerGain({ order, filters }: Whitener, sampleRateHz: number): (frequencyHz: number) => number {
+  return (frequencyHz) => {
+    let re = 0;
+    let im = 0;
+    for (let j = 0; j <= order; j++) {
+      const angle = (2 * Math.PI * frequencyHz * j) / sampleRateHz;
+      re += filters[order * (order + 1) + j]! * Math.cos(angle);
+      im -= filters[order * (order + 1) + j]! * Math.sin(angle);
+    }
+    return re * re + im * im;
+  };
+}
+
 /**
  * Adds a stretch's biased autocovariance sums to `sums`; returns how many samples went in.
  * @param sums lags 0..order, (order + 1,)

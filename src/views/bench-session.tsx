@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type RoundPlace, roundsOf } from '../record/round-edit.ts';
 import { Answer } from './answer.tsx';
-import { parts } from './figures.ts';
+import { number, parts } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { LevelMeter } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
@@ -107,6 +107,9 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
         <NamedAnswer record={record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
       )}
       {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
+      {round.fit?.roomAnswerDb !== undefined && (
+        <p class="hint">{words.bench.loudRoom(number(-round.fit.roomAnswerDb, 0))}</p>
+      )}
       {ofRoom.length > 0 && (
         <p class="hint">
           {words.bench.ofRoom(ofRoom.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}{' '}

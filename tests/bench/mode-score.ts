@@ -113,22 +113,31 @@ export class Score {
   }
 }
 
-/** The table as text, a line a row. */
+/** The head of the table, Markdown. */
+export const MODE_HEAD: readonly string[] = [
+  '| case | SNR dB | method | rounds | f / bound | Q / bound | ± | found | as pair | false modes | 95 % holds f | holds Q | in 3 sigma | ms |',
+  '| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |',
+];
+
+/** One row of the table, Markdown. */
 export function modeLine(row: ModeRow): string {
-  const per = (x: number): string => (Number.isNaN(x) ? '   -  ' : `${(100 * x).toFixed(1)} %`.padStart(7));
-  return [
-    row.name.padEnd(46),
-    `${row.snrDb} dB`,
-    row.method.padEnd(13),
-    `${row.trials}`.padStart(4),
-    `f ${row.frequencyRatio.toFixed(2)}`.padEnd(8),
-    `Q ${row.qRatio.toFixed(2)}`.padEnd(8),
-    `+-${(100 * row.ratioError).toFixed(1)} %`.padEnd(8),
-    `found ${per(row.foundRatio)}`,
-    `as pair ${per(row.pairedRatio)}`,
-    `false ${row.falseModes}`.padEnd(9),
-    `95 % holds f ${per(row.frequencyCoverage)} Q ${per(row.qCoverage)}`,
-    `3 sigma ${per(row.within3Ratio)}`,
-    Number.isNaN(row.cpuMs) ? '' : `${row.cpuMs.toFixed(0)} ms`,
-  ].join('  ');
+  const percent = (x: number): string => (Number.isNaN(x) ? '' : `${(100 * x).toFixed(1)} %`);
+  const ratio = (x: number): string => (Number.isNaN(x) ? '' : x.toFixed(2));
+  const cells = [
+    row.name,
+    row.snrDb,
+    row.method,
+    row.trials,
+    ratio(row.frequencyRatio),
+    ratio(row.qRatio),
+    ratio(row.ratioError),
+    percent(row.foundRatio),
+    percent(row.pairedRatio),
+    row.method === 'FFT peak' ? '' : row.falseModes,
+    percent(row.frequencyCoverage),
+    percent(row.qCoverage),
+    percent(row.within3Ratio),
+    Number.isNaN(row.cpuMs) ? '' : row.cpuMs.toFixed(0),
+  ];
+  return `| ${cells.join(' | ')} |`;
 }

@@ -4,7 +4,7 @@ import { fitRound } from '../../src/signal/round.ts';
 import type { Tap } from '../../src/signal/tap.ts';
 import { matrixPencil, pythonWithScipy } from './matrix-pencil.ts';
 import { CASES, type Case, trialsOf } from './mode-cases.ts';
-import { type ModeRow, modeLine, Score } from './mode-score.ts';
+import { MODE_HEAD, type ModeRow, modeLine, Score } from './mode-score.ts';
 import { pickPeaks } from './peak-picking.ts';
 
 /** The other methods are run on the first so many trials of a cell: the matrix pencil takes half a second a tap. */
@@ -36,7 +36,7 @@ function cell(one: Case, snrDb: number, trials: number): ModeRow[] {
   const peaks = new Score(one, snrDb, 'FFT peak');
   const pencil = new Score(one, snrDb, 'matrix pencil');
   const forPencil: Tap[] = [];
-  for (let i = 0; i < trials; i++) {
+  for (let i = 0; i < Math.min(trials, one.mostTrials ?? trials); i++) {
     const { taps, clap, bounds } = trial(i);
     const holds = taps.map((hold) => hold.map(({ tap }) => tap));
     const before = process.cpuUsage();
@@ -67,6 +67,7 @@ function cell(one: Case, snrDb: number, trials: number): ModeRow[] {
 /** The table as text; a note first where the independent method cannot run here. */
 export function modeFigures(trials: number, only = ''): void {
   if (!pythonWithScipy()) console.log('Without python3 and scipy the matrix pencil is left out.');
+  for (const line of MODE_HEAD) console.log(line);
   modeTable(trials, (row) => console.log(modeLine(row)), only);
 }
 

@@ -128,6 +128,14 @@ describe('disturbances', () => {
     for (let seed = 0; seed < 3; seed++) expectExactly(fitTap(tapOf(SIX_MODES, 40, 400 + seed, how)), SIX_MODES);
   });
 
+  test.each([100.1, 100.6, 149.6])(
+    'a mode at %d Hz is told from the mains harmonic beside it, which does not decay',
+    (frequencyHz) => {
+      const modes = [{ frequencyHz, q: 40, levelDb: -3 }, ...SIX_MODES.slice(2)];
+      for (let seed = 0; seed < 3; seed++) expectExactly(fitTap(tapOf(modes, 40, 450 + seed, { humDb: -15 })), modes);
+    },
+  );
+
   test('the room noise of these tests is coloured: its power at 100 Hz is 500 times that at 1 kHz', () => {
     expect(NOISE_COLOURS.room(100) / NOISE_COLOURS.room(1000)).toBeGreaterThan(500);
   });
