@@ -163,6 +163,9 @@ export function roomTogether(a: ArchiveRoom, b: ArchiveRoom, mostBytes = mostPar
   return both.bytes > mostBytes || both.files > archiveLimits.mostFiles ? undefined : both;
 }
 
+/** Bytes as text, one character each: all that a universal file needs. */
+export const latinText = (bytes: Uint8Array): string => strFromU8(bytes, true);
+
 /** Reads an archive. Never throws: what can be saved is given, what cannot is said. */
 export function readArchive(bytes: Uint8Array, limits: ZipLimits = archiveLimits): ArchiveResult {
   const zip = openZip(bytes, limits);

@@ -1,6 +1,5 @@
 // Any file that can come in: an archive of records, or a universal file of another program.
-import { strFromU8 } from 'fflate';
-import { type ArchiveResult, readArchive } from './archive.ts';
+import { type ArchiveResult, latinText, readArchive } from './archive.ts';
 import { looksUniversal, recordFromUff, type UffContent } from './uff-incoming.ts';
 
 /** What a file gave. */
@@ -17,9 +16,9 @@ const longestUniversalBytes = 400e6;
  * @param atIso time of taps that carry none
  */
 export function readIncomingFile(bytes: Uint8Array, name: string, atIso: string): FileResult {
-  if (!looksUniversal(strFromU8(bytes.subarray(0, 400), true))) return readArchive(bytes);
+  if (!looksUniversal(latinText(bytes.subarray(0, 400)))) return readArchive(bytes);
   if (bytes.length > longestUniversalBytes) return { kind: 'refused', because: 'too-long' };
-  const { bundle, content: universal } = recordFromUff(strFromU8(bytes, true), name, atIso);
+  const { bundle, content: universal } = recordFromUff(latinText(bytes), name, atIso);
   if (bundle === undefined) return { kind: 'refused', because: 'no-tap', universal };
   return { kind: 'read', bundles: [bundle], unreadable: [], lost: [], lostTaps: 0, passedOver: [], universal };
 }

@@ -118,7 +118,7 @@ function recordOf(
   const id = `${universalPrefix}${checksumOfText(identity)}`;
   const createdAtIso = isoFromUffTime(header?.createdAt ?? '') ?? atIso;
   const named = header?.model ?? '';
-  const name = named === '' || named === 'NONE' ? fileName : named;
+  const name = named === '' || named === 'NONE' ? fileName.slice(0, 200) : named;
   const steps = new Map<string, { step: Step; rounds: Map<string, Round> }>();
   for (const { given, tap, sum } of heard) {
     const place = isOurs ? ourPlace(given) : { step: '1', round: `${given.reference.node}`, done: '' };
@@ -156,7 +156,7 @@ function recordOf(
 
 /** Where a tap stood in the record that `recordToUff` wrote. */
 function ourPlace({ lines }: UffFunction): { readonly step: string; readonly round: string; readonly done: string } {
-  const [, step = '1', round = '1'] = /step (\d+) round (\d+)/.exec(lines[0]) ?? [];
+  const [, step = '1', round = '1'] = /step (\d{1,4}) round (\d{1,4})/.exec(lines[0]) ?? [];
   const comma = lines[1].indexOf(', ');
   return { step, round, done: comma < 0 ? '' : lines[1].slice(comma + 2) };
 }
