@@ -143,7 +143,7 @@ export function createWorkshop(ports: Ports): Workshop {
   };
   const rereading = new Rereading(ports.getTaps, solver, shelf);
   const demo = () =>
-    openDemo(ports, solver, shelf).catch((cause: unknown) => {
+    openDemo(ports, shelf).catch((cause: unknown) => {
       if (!(cause instanceof StorageError)) throw cause;
       notices.show({ kind: 'storage', reason: cause.reason });
     });
