@@ -17,6 +17,7 @@ export type Notice =
       readonly name: string;
       readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-tap' | 'rate';
     }
+  | { readonly kind: 'file-breaks-off'; readonly name: string }
   | { readonly kind: 'import-stopped'; readonly done: number; readonly of: number; readonly reason: StorageRefusal }
   | { readonly kind: 'imported'; readonly records: number; readonly taps: number; readonly lost: number }
   | {

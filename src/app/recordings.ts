@@ -30,7 +30,10 @@ export class Recordings {
       const taps = verdicts.filter((verdict) => verdict.kind === 'accepted');
       heard.push(...verdicts.map((verdict, i) => ({ ...verdict, number: heard.length + i })));
       if (taps.length === 0) this.notices.show({ kind: 'file-refused', name: file.name, because: 'no-tap' });
-      else holds.push(taps);
+      else {
+        holds.push(taps);
+        if (recording.breaksOff) this.notices.show({ kind: 'file-breaks-off', name: file.name });
+      }
     }
     if (holds.length > 0)
       await this.bench.takeRecordings(

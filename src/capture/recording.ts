@@ -3,7 +3,13 @@ import { loudestChannel, readWav } from '../signal/wav.ts';
 
 /** The loudest channel of a recording, or why there is none. */
 export type Recording =
-  | { readonly kind: 'recording'; readonly samples: Float32Array; readonly sampleRateHz: number }
+  | {
+      readonly kind: 'recording';
+      readonly samples: Float32Array;
+      readonly sampleRateHz: number;
+      /** true where the file ends before the sound that it announces */
+      readonly breaksOff: boolean;
+    }
   | { readonly kind: 'refused'; readonly because: 'not-audio' | 'empty' | 'too-long' | 'rate' };
 
 /** Longest recording taken, s. A day's taps of one piece fit. */
@@ -15,7 +21,7 @@ const decodedRateHz = 48_000;
 export async function readRecording(bytes: Uint8Array<ArrayBuffer>): Promise<Recording> {
   if (bytes.length === 0) return { kind: 'refused', because: 'empty' };
   const wav = readWav(bytes);
-  if (wav.kind === 'audio') return checked(wav.channels, wav.sampleRateHz);
+  if (wav.kind === 'audio') return checked(wav.channels, wav.sampleRateHz, wav.truncated);
   if (wav.because !== 'not-wav')
     return {
       kind: 'refused',
@@ -24,17 +30,17 @@ export async function readRecording(bytes: Uint8Array<ArrayBuffer>): Promise<Rec
   try {
     const decoded = await new OfflineAudioContext(1, 1, decodedRateHz).decodeAudioData(bytes.buffer.slice(0));
     const channels = Array.from({ length: decoded.numberOfChannels }, (_, c) => decoded.getChannelData(c));
-    return checked(channels, decoded.sampleRate);
+    return checked(channels, decoded.sampleRate, false);
   } catch (cause) {
     if (!(cause instanceof DOMException)) throw cause;
     return { kind: 'refused', because: 'not-audio' };
   }
 }
 
-function checked(channels: readonly Float32Array[], sampleRateHz: number): Recording {
+function checked(channels: readonly Float32Array[], sampleRateHz: number, breaksOff: boolean): Recording {
   const frames = channels[0]?.length ?? 0;
   if (frames === 0) return { kind: 'refused', because: 'empty' };
   if (sampleRateHz < 8000 || sampleRateHz > 192_000) return { kind: 'refused', because: 'rate' };
   if (frames / sampleRateHz > longestS) return { kind: 'refused', because: 'too-long' };
-  return { kind: 'recording', samples: loudestChannel(channels), sampleRateHz };
+  return { kind: 'recording', samples: loudestChannel(channels), sampleRateHz, breaksOff };
 }

@@ -8,6 +8,8 @@ import type { RoundPlace } from './round-edit.ts';
 /** How the id of a record begins that came out of a universal file. */
 export const universalPrefix = 'universal-';
 
+const isUniversal = ({ id }: InstrumentRecord): boolean => id.startsWith(universalPrefix);
+
 /** How much a record holds. */
 export interface Amounts {
   readonly steps: number;
@@ -56,7 +58,8 @@ export function incoming(given: InstrumentRecord, here: ReadResult | undefined, 
       taps: has.taps - had.taps,
       pieces: has.pieces - had.pieces,
     },
-    conflicts,
+    // Under what name a universal file came is no word of the maker's.
+    conflicts: isUniversal(given) ? conflicts.filter(({ path }) => path.at(-1) !== 'source') : conflicts,
     toRead: unreadJoined(record, [
       ...[here.record, given].flatMap(fittedRounds),
       ...neverRead(given).map(({ roundId }) => roundId),
@@ -104,7 +107,7 @@ const fittedRounds = (record: InstrumentRecord): readonly string[] =>
 
 /** Rounds that a universal file brings: closed, and nobody has read them yet. */
 const neverRead = (record: InstrumentRecord): readonly RoundPlace[] =>
-  record.id.startsWith(universalPrefix)
+  isUniversal(record)
     ? roundPlaces(record).flatMap(({ round, place }) => (round.fit === undefined ? [place] : []))
     : [];
 

@@ -3,6 +3,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useState } from 'preact/hooks';
 import { celsiusToFahrenheit, fahrenheitToCelsius, gToOunce, mmToInch, ounceToG, parseMm } from '../quantity/units.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 interface Labelled {
@@ -119,9 +120,9 @@ export function NumberField(
       return;
     }
     const value = read(typed.trim());
-    if (value === null) setWrong('Not a number');
+    if (value === null) setWrong(words.fields.notANumber);
     else if (value < (props.least ?? Number.NEGATIVE_INFINITY) || value > (props.most ?? Number.POSITIVE_INFINITY))
-      setWrong(`Between ${show(props.least ?? 0)} and ${show(props.most ?? 0)}`);
+      setWrong(words.fields.between(show(props.least ?? 0), show(props.most ?? 0)));
     else {
       setWrong(undefined);
       props.onChange(value);

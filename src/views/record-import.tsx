@@ -50,7 +50,7 @@ function FilePlan(props: { readonly file: ComingFile }) {
       <ul>
         {file.records.map((record) => (
           <li key={record.plan.record.id}>
-            <RecordPlan record={record} />
+            <RecordPlan record={record} universal={file.universal !== undefined} />
           </li>
         ))}
       </ul>
@@ -109,7 +109,8 @@ const bringsAnything = ({ plan, newSounds }: ComingRecord): boolean => plan.fate
 
 const shownConflicts = 4;
 
-function RecordPlan(props: { readonly record: ComingRecord }) {
+function RecordPlan(props: { readonly record: ComingRecord; readonly universal: boolean }) {
+  const { shelf } = useWorkshop();
   const { record } = props;
   const { conflicts, fromBin, toRead, fate } = record.plan;
   const fields = [...new Set(conflicts.map(({ path }) => words.exchange.field(path)))];
@@ -122,6 +123,9 @@ function RecordPlan(props: { readonly record: ComingRecord }) {
       {fromBin && words.record.fromBin}
       {toRead.length > 0 &&
         (fate === 'new' ? words.record.readNew(toRead.length) : words.record.readAgain(toRead.length))}
+      {props.universal && fate === 'new' && shelf.summaries.value.some(({ name }) => name === record.name) && (
+        <p class="hint">{words.record.sameName(record.name)}</p>
+      )}
       {fields.length > 0 && (
         <p class="hint">
           {words.record.conflicts(fields.slice(0, shownConflicts).join('; '), fields.length - shownConflicts)}

@@ -2,8 +2,10 @@
 import { useState } from 'preact/hooks';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { removeRound } from '../record/round-edit.ts';
-import { moment, number } from './figures.ts';
+import { moment } from './figures.ts';
 import { StepForm } from './step-form.tsx';
+import { useMass } from './unit-words.ts';
+import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
 import { bridgeWords, count, holdWords, spotWord, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -36,12 +38,13 @@ export function StepDiary(props: { readonly record: InstrumentRecord }) {
 function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; readonly place: number }) {
   const { shelf } = useWorkshop();
   const { step, record } = props;
+  const mass = useMass();
+  const air = useAir().one(step.climate);
   const taps = step.rounds.reduce((sum, round) => sum + round.taps.length, 0);
   const facts = [
     stageWords[step.stage],
-    step.massG === undefined ? undefined : `${number(step.massG, 1)} g`,
-    step.climate.humidityPercent === undefined ? undefined : `${number(step.climate.humidityPercent, 0)} %RH`,
-    step.climate.tempC === undefined ? undefined : `${number(step.climate.tempC, 1)} °C`,
+    step.massG === undefined ? undefined : mass(step.massG),
+    air === '' ? undefined : air,
     taps === 0 ? words.steps.notMeasured : count(taps, 'tap'),
   ].filter((fact) => fact !== undefined);
   return (

@@ -4,13 +4,15 @@ import { type InstrumentRecord, type Shaving, type Stage, type Step, stages } fr
 import { ClimateFields } from './climate-fields.tsx';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { Photo } from './photo.tsx';
+import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
-import { airWords, stageWords } from './words.ts';
+import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function StepForm(props: { readonly record: InstrumentRecord; readonly step: Step }) {
   const { shelf } = useWorkshop();
   const { step, record } = props;
+  const air = useAir();
   const change = (label: string, edit: (step: Step) => Step) =>
     shelf.edit(label, (current) => changeStep(current, step.id, edit));
   return (
@@ -43,7 +45,7 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
           onChange={(label, climate) => change(label, (s) => ({ ...s, climate }))}
         />
       </div>
-      {step.gluing !== undefined && <p class="note">{words.steps.gluedIn(airWords(step.gluing))}</p>}
+      {step.gluing !== undefined && <p class="note">{words.steps.gluedIn(air.one(step.gluing))}</p>}
       <TextField
         label={words.steps.heard}
         value={step.heard}

@@ -3,6 +3,7 @@ import type { Range } from '../compare/report.ts';
 import { celsiusToFahrenheit } from '../quantity/units.ts';
 import type { Climate } from '../record/record.ts';
 import { number } from './figures.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Words for the air of one step, and for the range over several; empty where nothing was noted. */
@@ -14,7 +15,9 @@ export function useAir(): {
   const degrees = (c: number) => number(temperature === 'f' ? celsiusToFahrenheit(c) : c, temperature === 'f' ? 0 : 1);
   const unit = temperature === 'f' ? '°F' : '°C';
   const span = (range: Range, text: (value: number) => string) =>
-    text(range.least) === text(range.most) ? text(range.least) : `${text(range.least)} to ${text(range.most)}`;
+    text(range.least) === text(range.most)
+      ? text(range.least)
+      : words.fields.range(text(range.least), text(range.most));
   const joined = (parts: readonly (string | undefined)[]) => parts.filter((part) => part !== undefined).join(', ');
   return {
     one: ({ humidityPercent, tempC }) =>

@@ -9,8 +9,9 @@ import { EMC_SIGMA_PERCENT } from '../wood/moisture.ts';
 import { SPECIES, speciesById } from '../wood/species.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { moment, number, signed, withHalfWidth } from './figures.ts';
+import { useAir } from './use-air.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
-import { airWords, stageWords } from './words.ts';
+import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 const gateWords = {
@@ -97,6 +98,7 @@ export function Gluing() {
 
 function Stamp(props: { readonly humidityPercent: number; readonly tempC: number }) {
   const { shelf, preferences } = useWorkshop();
+  const air = useAir();
   const record = shelf.record.value;
   const step = record?.steps.at(-1);
   const instruments = shelf.summaries.value.filter(
@@ -126,7 +128,7 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
       </button>
       <p class="hint">
         {step.done === '' ? stageWords[step.stage] : step.done}, {moment(step.atIso)}.
-        {step.gluing !== undefined && ` Stamped: glued in ${airWords(step.gluing)}.`}
+        {step.gluing !== undefined && ` Stamped: glued in ${air.one(step.gluing)}.`}
       </p>
     </>
   );

@@ -8,8 +8,8 @@ import { type GrainDirection, moistureOf, widthMovementMm } from '../wood/moistu
 import { speciesById } from '../wood/species.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { useLength } from './unit-words.ts';
+import { useAir } from './use-air.ts';
 import { tapWords } from './wood-words.ts';
-import { airWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 const directionOf: Readonly<Record<TapKind, GrainDirection>> = {
@@ -23,6 +23,7 @@ const percent = ({ value, sigma }: Estimate): Estimate => ({ value: 100 * (value
 export function PieceWeather(props: { readonly piece: Piece }) {
   const { hygrometerSigmaPercent } = useWorkshop().preferences.settings.value;
   const mm = useLength();
+  const say = useAir().one;
   const { piece } = props;
   const air = airOf(piece);
   if (air === undefined)
@@ -50,8 +51,8 @@ export function PieceWeather(props: { readonly piece: Piece }) {
   return (
     <>
       <p>
-        At {airWords(air)} the wood comes to rest at {withHalfWidth(moisture, '%')} moisture (the handbook's formula is
-        good to about 1 %). It takes days to weeks to get there.
+        At {say(air)} the wood comes to rest at {withHalfWidth(moisture, '%')} moisture (the handbook's formula is good
+        to about 1 %). It takes days to weeks to get there.
       </p>
       {modes.length > 0 && (
         <section class="scroll" tabIndex={0} aria-label="At the reference climate">
@@ -60,7 +61,7 @@ export function PieceWeather(props: { readonly piece: Piece }) {
               <tr>
                 <th>Mode</th>
                 <th>Measured</th>
-                <th>At {airWords(REFERENCE_CLIMATE)}</th>
+                <th>At {say(REFERENCE_CLIMATE)}</th>
                 <th>Change</th>
               </tr>
             </thead>

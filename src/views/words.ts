@@ -26,8 +26,6 @@ export const circumstanceWords: Codes['circumstance'] = (circumstance) => words.
 export const missingWords: Codes['missing'] = (missing) => words.codes.missing(missing);
 /** A notice as a sentence, and whether something needs the maker's attention. */
 export const noticeWords: Codes['notice'] = (notice) => words.codes.notice(notice);
-/** "45 %RH and 20.0 °C". */
-export const airWords: Codes['air'] = (climate) => words.codes.air(climate);
 
 /**
  * Mode names offered: plain words, because the sources contradict one another on pairs of numbers. They are stored in

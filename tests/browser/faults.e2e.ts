@@ -1,15 +1,15 @@
 // What a workshop does to a browser: the tab dies in the middle of each kind of write, the disk fills, storage is refused,
 // the clock goes backwards, a file is hostile. Nothing stored is lost, and the page says what happened.
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { readArchive, tapIds, writeArchive } from '../../src/record/archive.ts';
+import { readArchive, tapIds, tapToWav, writeArchive } from '../../src/record/archive.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
 import { newRecord } from '../../src/record/record.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
-import { with64BitEnd, zipOf } from '../record/zip-builder.ts';
+import { with64BitEnd, zipOf, zipOfMany } from '../record/zip-builder.ts';
 import { findChromium } from './chromium.ts';
 import { builtPage, fill, quietArgs } from './page.ts';
 import { tapsForMicrophone, topModes } from './sound.ts';
@@ -44,6 +44,16 @@ const zipFile = (name: string, bytes: Uint8Array) => ({
   mimeType: 'application/zip',
   buffer: Buffer.from(bytes),
 });
+/** Files too large to be handed over in a message. */
+function filesOnDisk(files: Readonly<Record<string, Uint8Array>>): string[] {
+  const folder = mkdtempSync(path.join(tmpdir(), 'platewright-files-'));
+  onTestFinished(() => rmSync(folder, { recursive: true }));
+  return Object.entries(files).map(([name, bytes]) => {
+    const file = path.join(folder, name);
+    writeFileSync(file, bytes);
+    return file;
+  });
+}
 const recording = (seed: number, tapsPerHold = 2) => ({
   name: 'taps.wav',
   mimeType: 'audio/wav',
@@ -253,7 +263,7 @@ describe('the clock goes backwards', () => {
 });
 
 describe('hostile files', () => {
-  test('markup in every text field is shown as text in every view; path tricks and damage are named in plain words', async () => {
+  test('markup, path tricks, prototype keys, a bomb, a million entries, wrong sums, broken sounds: shown as text or named in plain words', async () => {
     const context = await freshContext();
     const page = await opened(context);
     const wrong: string[] = [];
@@ -261,17 +271,36 @@ describe('hostile files', () => {
     page.on('console', (message) => message.type() === 'error' && wrong.push(message.text()));
     const markup = '<img src=x onerror="window.harmed=1"><b>bold</b>';
     const record = withText(await exportedDemo(page), markup);
-    const bytes = new TextEncoder().encode(JSON.stringify(record));
+    const text = JSON.stringify(record);
+    const bytes = new TextEncoder().encode(
+      text.replace('{', '{"__proto__":{"harmed":1},"constructor":{"prototype":{"harmed":1}},'),
+    );
+    // Two taps of one round of the demo: one unpacks to a thousand times its size, the other breaks off in its sound.
+    const [bombed = '', cut = ''] = tapIds(record as InstrumentRecord);
+    const whole = tapToWav({ samples: new Float32Array(5000).fill(0.1), sampleRateHz: 48_000, onsetIndex: 10 }, 'tap');
     const hostile = zipOf([
       { name: 'record.json', content: bytes },
       { name: '../../escape.wav', content: bytes },
       { name: 'taps/nothing.wav', content: bytes, claimedCrc: 1 },
+      { name: `taps/${bombed}.wav`, content: new Uint8Array(30 * 2 ** 20) },
+      { name: `taps/${cut}.wav`, content: whole.subarray(0, 3000) },
     ]);
-    await page
-      .locator('#import')
-      .setInputFiles([zipFile('hostile.zip', hostile), zipFile('large.zip', with64BitEnd(hostile))]);
+    await page.locator('#import').setInputFiles(
+      filesOnDisk({
+        'hostile.zip': hostile,
+        'large.zip': with64BitEnd(zipOf([{ name: 'record.json', content: bytes }])),
+        'million.zip': zipOfMany(1_000_000),
+        'foreign.zip': Buffer.from('PK no'),
+        'nothing.zip': Buffer.alloc(0),
+      }),
+    );
     await page.getByText('1 file with a name that points out of the archive.').waitFor();
     await page.getByText('It is a zip in the 64-bit form').waitFor();
+    await page.getByText('It holds more files than any record has.').waitFor();
+    expect(await page.getByText('It is not a zip archive, or nothing of it is left.').count()).toBe(2);
+    // None of the demo's sounds came along, and the two that did are no sounds.
+    const lost = tapIds(record as InstrumentRecord).length;
+    await page.getByText(`The sound of ${lost} taps is missing or damaged`).waitFor();
     await page.getByRole('button', { name: 'Take in 1 record' }).click();
     await page.getByText('Imported 1 record').waitFor();
     for (const view of ['bench', 'steps', 'wood', 'plan', 'forecast', 'box', 'record', 'settings']) {
@@ -280,9 +309,14 @@ describe('hostile files', () => {
       await page.waitForTimeout(200);
       expect(await page.locator('main img[src="x"], main b').count(), view).toBe(0);
     }
-    expect(await page.evaluate(() => 'harmed' in window)).toBe(false);
+    expect(await page.evaluate(() => 'harmed' in window || 'harmed' in {})).toBe(false);
     await page.goto(`${site.url}#/record`);
     await page.getByRole('heading', { name: markup, exact: true }).waitFor();
+    // A sound that breaks off at the bench: what is whole of it is taken, and the page says so.
+    await page.goto(`${site.url}#/bench`);
+    const sound = recording(4, 3);
+    await page.locator('#recordings').setInputFiles({ ...sound, buffer: sound.buffer.subarray(0, -50_000) });
+    await page.getByRole('alert').getByText('"taps.wav" breaks off in the middle').waitFor();
     expect(wrong).toEqual([]);
   });
 });

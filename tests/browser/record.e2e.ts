@@ -1,4 +1,5 @@
 // What is made of records: the printed report, the library of all instruments, and what the settings keep.
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { writeArchive } from '../../src/record/archive.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
@@ -16,6 +17,23 @@ afterAll(async () => {
   silence.remove();
   await site.close();
 });
+
+/** Presses Tab until an element has the focus, and sees that it shows it and that nothing lies over it. */
+async function tabTo(page: Page, wanted: Locator): Promise<void> {
+  const isThere = () => wanted.evaluate((element) => element === document.activeElement);
+  for (let i = 0; i < 60 && !(await isThere()); i++) await page.keyboard.press('Tab');
+  const seen = await wanted.evaluate((element) => {
+    const { outlineStyle, outlineWidth } = getComputedStyle(element);
+    const { left, top, width, height } = element.getBoundingClientRect();
+    const over = document.elementFromPoint(left + width / 2, top + height / 2);
+    return {
+      focused: element === document.activeElement,
+      outlined: outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2,
+      uncovered: over !== null && element.contains(over),
+    };
+  });
+  expect(seen).toEqual({ focused: true, outlined: true, uncovered: true });
+}
 
 /** Pages of a PDF by its own page objects. */
 const pagesOf = (pdf: Buffer): number => (pdf.toString('latin1').match(/\/Type\s*\/Page\b/g) ?? []).length;
@@ -51,7 +69,15 @@ describe('the report', () => {
     expect(await report.locator('canvas').count()).toBe(0);
     expect(pagesOf(await page.pdf({ format: 'A4' }))).toBeLessThanOrEqual(3);
     await page.emulateMedia({ media: null });
-    await page.getByLabel('Report', { exact: true }).selectOption('owner');
+    await tabTo(page, page.getByLabel('Report', { exact: true }));
+    await page.keyboard.press('ArrowDown');
+    await report.getByText('About this instrument').waitFor();
+    await page.evaluate(() => {
+      window.print = () => document.documentElement.setAttribute('data-printed', 'yes');
+    });
+    await tabTo(page, page.getByRole('button', { name: 'Print, or save as PDF' }));
+    await page.keyboard.press('Enter');
+    await page.waitForSelector('html[data-printed]');
     for (const format of ['A4', 'Letter']) expect(pagesOf(await page.pdf({ format }))).toBe(1);
     expect(wrong).toEqual([]);
   });
@@ -83,17 +109,26 @@ describe('the library', () => {
     await expect.poll(count, { timeout: 20_000 }).toBeGreaterThanOrEqual(6);
     const all = await count();
 
-    await page.getByLabel('Find by name or model').pressSequentially('no2');
+    // From here on without a mouse: from field to field by Tab, each seen to have the focus.
+    await tabTo(page, page.getByLabel('Find by name or model'));
+    await page.keyboard.type('no2');
     await page.getByText(`1 of ${all}`).waitFor();
     expect(await page.locator('.instruments li').allTextContents()).toEqual([expect.stringContaining('No2')]);
-    await page.getByLabel('Find by name or model').fill('');
-    await page.getByLabel('Only my best').check();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.press('Delete');
+    await tabTo(page, page.getByLabel('Only my best'));
+    await page.keyboard.press('Space');
     await page.getByText(`3 of ${all}`).waitFor();
-    await page.getByLabel('Only my best').uncheck();
-
-    await page.getByRole('region', { name: 'Named modes of the chosen instruments' }).waitFor();
-    const press = page.getByRole('button', { name: 'Make these the targets of Newone' });
-    await press.click();
+    await page.keyboard.press('Space');
+    const third = page.getByLabel('Compare No3');
+    await tabTo(page, third);
+    await page.keyboard.press('Space');
+    const drawn = page.getByRole('region', { name: 'Named modes of the chosen instruments' });
+    await expect.poll(() => drawn.textContent()).not.toContain('No3');
+    await page.keyboard.press('Space');
+    await expect.poll(() => drawn.textContent()).toContain('No3');
+    await tabTo(page, page.getByRole('button', { name: 'Make these the targets of Newone' }));
+    await page.keyboard.press('Enter');
     await page.getByText('One target was set for the stage “braced”').waitFor();
     const target = () => page.locator('fieldset.target').filter({ hasText: 'the same again' });
     await page.goto(`${site.url}#/steps`);

@@ -59,6 +59,17 @@ export function zipOf(files: readonly ZipFile[], options: { readonly directory?:
   return new Uint8Array(Buffer.concat(options.directory === false ? parts : [...parts, central, end]));
 }
 
+/** An archive whose directory lists one empty file over and over. */
+export function zipOfMany(files: number): Uint8Array {
+  const one = Buffer.from(zipOf([{ name: 'a', content: new Uint8Array(0), stored: true }]));
+  const directory = one.indexOf(Buffer.from([0x50, 0x4b, 1, 2]));
+  const end = one.indexOf(Buffer.from([0x50, 0x4b, 5, 6]));
+  const entries = Buffer.alloc((end - directory) * files, one.subarray(directory, end));
+  const last = Buffer.from(one.subarray(end));
+  last.writeUInt32LE(entries.length, 12);
+  return new Uint8Array(Buffer.concat([one.subarray(0, directory), entries, last]));
+}
+
 /** The archive with the end of a zip that keeps its directory in the 64-bit form. Source: APPNOTE.TXT 4.3.14 to 4.3.16. */
 export function with64BitEnd(zip: Uint8Array): Uint8Array {
   const end = Buffer.from(zip.slice(zip.length - 22));

@@ -2,7 +2,7 @@
 import type { Notice } from '../../../app/notices.ts';
 import type { Circumstance, Obstacle } from '../../../compare/conditions.ts';
 import type { Missing } from '../../../compare/course.ts';
-import type { Climate, Stage, Support } from '../../../record/record.ts';
+import type { Stage, Support } from '../../../record/record.ts';
 import type { RefusedRow, ShelfReading } from '../../../record/shelf-csv.ts';
 import type { Refusal } from '../../../signal/tap.ts';
 import { count, number, withHalfWidth } from '../../figures.ts';
@@ -177,6 +177,11 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
           rate: `"${notice.name}" has a sampling rate outside 8 to 192 kHz.`,
         }[notice.because],
       };
+    case 'file-breaks-off':
+      return {
+        urgent: true,
+        text: `"${notice.name}" breaks off in the middle. The taps up to there were taken; look for a whole copy of the file.`,
+      };
     case 'imported':
     case 'exported':
     case 'import-stopped':
@@ -236,15 +241,6 @@ function tableWords(reading: Exclude<ShelfReading, { kind: 'shelf' }>): string {
   }[reading.because];
 }
 
-/** "45 %RH and 20.0 °C". */
-const airWords = ({ humidityPercent, tempC }: Climate): string =>
-  [
-    humidityPercent === undefined ? undefined : `${number(humidityPercent, 0)} %RH`,
-    tempC === undefined ? undefined : `${number(tempC, 1)} °C`,
-  ]
-    .filter((part) => part !== undefined)
-    .join(' and ');
-
 /** Words of the codes that are used in several views. */
 export const codes = {
   stages: stageWords,
@@ -256,5 +252,4 @@ export const codes = {
   circumstance: circumstanceWords,
   missing: missingWords,
   notice: noticeWords,
-  air: airWords,
 };

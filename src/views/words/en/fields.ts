@@ -1,0 +1,11 @@
+/** What fields say of themselves, and how figures and conditions are put together. */
+export const fields = {
+  notANumber: 'Not a number',
+  between: (least: string, most: string) => `Between ${least} and ${most}`,
+  range: (least: string, most: string) => `${least} to ${most}`,
+
+  /** parts of "Braced, clamped in the mould, bridge taped, strung, 10.0 g at the bridge" */
+  strung: 'strung',
+  atTheBridge: (mass: string) => `${mass} at the bridge`,
+  onTheBack: (mass: string) => `${mass} on the back`,
+};
