@@ -14,6 +14,7 @@ import { holdGuides } from '../wood/hold-guide.ts';
 import { assignPeaks } from '../wood/peak-assignment.ts';
 import { modesAgainstThickness } from '../wood/thickness.ts';
 import type { Reply, Request, Work, WorkKind } from './messages.ts';
+import { warmUp } from './warm-up.ts';
 
 const reply = (message: Reply): void => self.postMessage(message);
 const prepare = rememberingPrepare();
@@ -21,6 +22,9 @@ const onProgress = (fraction: number): void => reply({ kind: 'progress', fractio
 
 function solve(request: Request): Work[WorkKind]['answer'] {
   switch (request.kind) {
+    case 'warm-up':
+      warmUp();
+      return null;
     case 'fit-round':
       return fitRound(request.ask.holds, { roomPoles: request.ask.roomPoles ?? [], onProgress });
     case 'room-poles':
