@@ -23,6 +23,7 @@ import {
 import { loadCards, putCards } from './storage/library-cards.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
 import {
+  keptAside,
   listSummaries,
   loadRecord,
   putRecord,
@@ -58,6 +59,7 @@ const workshop = createWorkshop({
   recordIds,
   rawRecord,
   replaceDamaged,
+  keptAside,
   removeRecord,
   loadCopies,
   changeCopies,

@@ -1,21 +1,35 @@
 // The check of everything stored: records that cannot be read, sounds that are gone, modes that can be read again.
 import { type ReadonlySignal, signal } from '@preact/signals';
-import { tapIds } from '../record/archive.ts';
-import { type Health, healthOf, mended } from '../record/health.ts';
+import { photoIds, tapIds } from '../record/archive.ts';
+import { changesBetween } from '../record/change.ts';
+import { freshStep } from '../record/edit.ts';
+import { type Health, healthOf, mended, textsWithin } from '../record/health.ts';
 import type { ReadResult } from '../record/read.ts';
-import type { InstrumentRecord } from '../record/record.ts';
+import { type InstrumentRecord, newRecord, type Round } from '../record/record.ts';
 import { StorageError } from '../storage/database.ts';
+import type { ExchangePorts } from './exchange.ts';
 import type { ImportPorts } from './imports.ts';
 import type { Notices } from './notices.ts';
+import type { RecordsPorts } from './records.ts';
 import type { Rereading } from './rereading.ts';
 import type { Shelf, ShelfPorts } from './shelf.ts';
 
 export interface CheckupPorts
-  extends Pick<ShelfPorts, 'loadRecord' | 'nowIso' | 'putRecord'>,
-    Pick<ImportPorts, 'soundIds'> {
+  extends Pick<ShelfPorts, 'loadRecord' | 'nowIso' | 'newId' | 'putRecord'>,
+    Pick<ImportPorts, 'soundIds'>,
+    Pick<ExchangePorts, 'getTaps'>,
+    Pick<RecordsPorts, 'removeSounds'> {
   recordIds(): Promise<readonly string[]>;
   rawRecord(id: string): Promise<unknown>;
+  /** documents kept aside when a record was mended */
+  keptAside(): Promise<readonly unknown[]>;
   replaceDamaged(record: InstrumentRecord, nowIso: string): Promise<void>;
+}
+
+/** Sounds and photographs that no record speaks of. */
+export interface Orphans {
+  readonly taps: readonly string[];
+  readonly photos: readonly string[];
 }
 
 /** One record that is not as it should be. */
@@ -38,6 +52,7 @@ export type CheckupState =
       readonly records: number;
       readonly taps: number;
       readonly findings: readonly Finding[];
+      readonly orphans: Orphans;
     };
 
 export class Checkup {
@@ -67,20 +82,28 @@ export class Checkup {
       const stored = await this.ports.recordIds();
       const findings: Finding[] = [];
       let taps = 0;
+      const spokenOf = new Set<string>();
+      for (const aside of await this.ports.keptAside()) for (const id of textsWithin(aside)) spokenOf.add(id);
       for (const id of stored) {
         const read = await this.ports.loadRecord(id);
         if (read?.kind === 'record') {
           taps += tapIds(read.record).length;
+          for (const each of [...tapIds(read.record), ...photoIds(read.record)]) spokenOf.add(each);
           const health = healthOf(read.record, here);
           const { missingSounds, missingPhotos, unread } = health;
           if (missingSounds.length + missingPhotos.length + unread.length > 0)
             findings.push({ kind: 'lacks', recordId: id, name: read.record.name, health });
           // The list forgot it: it is put on the list again.
           if (!listed.has(id)) await this.ports.putRecord(read.record, this.ports.nowIso());
-        } else if (read !== undefined) findings.push(await this.unreadable(id, read.because));
+        } else if (read !== undefined) {
+          for (const each of textsWithin(await this.ports.rawRecord(id))) spokenOf.add(each);
+          findings.push(await this.unreadable(id, read.because));
+        }
       }
       if (stored.some((id) => !listed.has(id))) await this.shelf.refresh();
-      this.current.value = { kind: 'checked', records: stored.length, taps, findings };
+      const unspoken = (ids: ReadonlySet<string>) => [...ids].filter((id) => !spokenOf.has(id));
+      const orphans = { taps: unspoken(here.taps), photos: unspoken(here.photos) };
+      this.current.value = { kind: 'checked', records: stored.length, taps, findings, orphans };
     } catch (cause) {
       this.current.value = { kind: 'not-checked' };
       if (!(cause instanceof StorageError)) throw cause;
@@ -106,6 +129,58 @@ export class Checkup {
     if (changes.length > 0) this.shelf.note({ recordId, label: 'reading', changes });
     this.notices.show({ kind: 'mended', name: read.record.name, leftOut, roundsRead: unread.length });
     await this.check();
+  }
+
+  /** Erases sounds and photographs that no record speaks of, as it stands now. Cannot be undone. */
+  async removeOrphans(): Promise<void> {
+    const asked = this.orphans();
+    await this.check();
+    // Another tab may have written their record since they were listed.
+    const now = this.orphans();
+    const taps = now.taps.filter((id) => asked.taps.includes(id));
+    const photos = now.photos.filter((id) => asked.photos.includes(id));
+    await this.ports.removeSounds(taps, photos);
+    this.notices.show({ kind: 'bin-emptied', records: 0, taps: taps.length });
+    await this.check();
+  }
+
+  /** Puts taps that no record speaks of into a record of their own, from which nothing is concluded. */
+  async attachOrphans(name: string): Promise<void> {
+    await this.check();
+    const { taps: ids } = this.orphans();
+    const sounds = await this.ports.getTaps(ids);
+    const atIso = this.ports.nowIso();
+    const rounds = new Map<number, Round>();
+    ids.forEach((id, i) => {
+      const sampleRateHz = sounds[i]?.sampleRateHz;
+      if (sampleRateHz === undefined) return;
+      const round = rounds.get(sampleRateHz) ?? {
+        id: this.ports.newId(),
+        atIso,
+        support: { hold: 'at-node' as const, bridge: 'off' as const, strung: false },
+        spot: '',
+        source: '',
+        state: 'set-aside' as const,
+        taps: [],
+      };
+      const note = { id, atIso, sampleRateHz, aboveRoomDb: 0, hold: 0 };
+      rounds.set(sampleRateHz, { ...round, taps: [...round.taps, note] });
+    });
+    if (rounds.size === 0) return;
+    const step = { ...freshStep(this.ports.newId(), atIso, undefined), rounds: [...rounds.values()] };
+    const record = { ...newRecord({ id: this.ports.newId(), createdAtIso: atIso, name }), steps: [step] };
+    await this.shelf.put(record);
+    this.shelf.note({
+      recordId: record.id,
+      label: 'import',
+      changes: changesBetween({ ...record, deletedAtIso: atIso }, record),
+    });
+    await this.check();
+  }
+
+  private orphans(): Orphans {
+    const state = this.current.value;
+    return state.kind === 'checked' ? state.orphans : { taps: [], photos: [] };
   }
 
   private async unreadable(

@@ -1,11 +1,8 @@
-// Puts the demo on the shelf: its records, and the sound of every tap.
-import { demoFinishedGuitar, demoInstrument, demoRounds, demoStick, type Heard } from '../demo/demo-record.ts';
-import { demoHolds, type TapTimes } from '../demo/demo-taps.ts';
-import type { StoredFit, TapNote } from '../record/record.ts';
-import { METHOD } from '../signal/round.ts';
-import type { RoundFit, Tap } from '../signal/tap.ts';
+// Puts the demo on the shelf: the sound of every tap first, then the records that speak of them.
+import { demoFinishedGuitar, demoInstrument, demoRounds, demoStick, demoTapId } from '../demo/demo-record.ts';
+import { cutTap, type HeardRound } from '../demo/demo-taps.ts';
+import type { Tap } from '../signal/tap.ts';
 import { readWav } from '../signal/wav.ts';
-import type { Solver } from '../solver/solver.ts';
 import type { Shelf } from './shelf.ts';
 
 const sounds = import.meta.glob<string>('../../reference-audio/demo/*.wav', {
@@ -13,12 +10,7 @@ const sounds = import.meta.glob<string>('../../reference-audio/demo/*.wav', {
   query: '?url',
   import: 'default',
 });
-const truths = import.meta.glob<string>('../../reference-audio/demo/*.truth.json', {
-  eager: true,
-  query: '?url',
-  import: 'default',
-});
-const fits = import.meta.glob<string>('../../reference-audio/demo/fits.json', {
+const heardFile = import.meta.glob<string>('../../reference-audio/demo/heard.json', {
   eager: true,
   query: '?url',
   import: 'default',
@@ -32,43 +24,26 @@ export interface DemoPorts {
 
 const folder = '../../reference-audio/demo/';
 
-/** Opens the demo. The modes read when it was made are used as long as the method is still the same. */
-export async function openDemo(ports: DemoPorts, solver: Solver, shelf: Shelf): Promise<void> {
-  const json = async (url: string | undefined): Promise<unknown> =>
-    url === undefined ? {} : JSON.parse(new TextDecoder().decode(await ports.fetchBytes(url)));
-  const known = (await json(fits[`${folder}fits.json`])) as Readonly<Record<string, RoundFit>>;
-  const heard = new Map<string, { taps: readonly TapNote[]; fit: StoredFit | undefined }>();
-  for (const { file } of demoRounds) {
-    const sound = sounds[`${folder}${file}.wav`];
-    const audio = sound === undefined ? undefined : readWav(await ports.fetchBytes(sound));
-    const samples = audio?.kind === 'audio' ? audio.channels[0] : undefined;
-    if (audio?.kind !== 'audio' || samples === undefined) continue;
-    const holds = demoHolds(
-      samples,
-      audio.sampleRateHz,
-      (await json(truths[`${folder}${file}.truth.json`])) as TapTimes,
-    );
-    const named = holds.flatMap((taps, hold) =>
-      taps.map((heardTap, i) => ({ ...heardTap, hold, id: `demo-${file}-${hold + 1}-${i + 1}` })),
-    );
-    await ports.putTaps(named.map(({ id, tap }) => [id, tap]));
-    const ready = known[file];
-    const fit =
-      ready?.method === METHOD
-        ? ready
-        : await solver.run('fit-round', { holds: holds.map((hold) => hold.map(({ tap }) => tap)) });
-    heard.set(file, {
-      fit,
-      taps: named.map(({ id, hold, aboveRoomDb }) => ({
-        id,
-        hold,
-        aboveRoomDb,
-        sampleRateHz: audio.sampleRateHz,
-        atIso: '2026-03-09T08:25:00.000Z',
-      })),
-    });
-  }
-  await shelf.put(demoStick(heard as Heard));
-  await shelf.put(demoFinishedGuitar(heard as Heard));
-  await shelf.put(demoInstrument(heard as Heard));
+/**
+ * Opens the demo with the modes that were read when it was made.
+ * @throws StorageError
+ */
+export async function openDemo(ports: DemoPorts, shelf: Shelf): Promise<void> {
+  const fetchFrom = (url: string | undefined): Promise<Uint8Array> => {
+    if (url === undefined) throw new Error('openDemo: a file of reference-audio/demo is not in the build');
+    return ports.fetchBytes(url);
+  };
+  const text = new TextDecoder().decode(await fetchFrom(heardFile[`${folder}heard.json`]));
+  const heard = new Map(Object.entries(JSON.parse(text) as Readonly<Record<string, HeardRound>>));
+  const store = async (file: string): Promise<void> => {
+    const audio = readWav(await fetchFrom(sounds[`${folder}${file}.wav`]));
+    const samples = audio.kind === 'audio' ? audio.channels[0] : undefined;
+    if (audio.kind !== 'audio' || samples === undefined) throw new Error(`openDemo: ${file}.wav cannot be read`);
+    const cuts = heard.get(file)?.taps ?? [];
+    await ports.putTaps(cuts.map((cut) => [demoTapId(file, cut), cutTap(samples, audio.sampleRateHz, cut)]));
+  };
+  await Promise.all(demoRounds.map(({ file }) => store(file)));
+  await shelf.put(demoStick(heard));
+  await shelf.put(demoFinishedGuitar(heard));
+  await shelf.put(demoInstrument(heard));
 }

@@ -1,21 +1,16 @@
 // Archives into the browser: first what is in them is shown, and only when the maker agrees is anything stored. A record
 // that is here already is joined, never overwritten and never doubled.
 import { type ReadonlySignal, signal } from '@preact/signals';
-import {
-  type ArchiveResult,
-  type Bundle,
-  type LostFile,
-  photoIds,
-  readArchive,
-  tapIds,
-  type UnreadableRecord,
-} from '../record/archive.ts';
+import { type Bundle, type LostFile, photoIds, tapIds, type UnreadableRecord } from '../record/archive.ts';
 import type { PassedOver } from '../record/archive-unzip.ts';
 import { changesBetween } from '../record/change.ts';
 import { type Incoming, incoming } from '../record/incoming.ts';
+import type { FileResult } from '../record/incoming-file.ts';
 import type { ReadResult } from '../record/read.ts';
 import type { InstrumentRecord } from '../record/record.ts';
+import type { UffContent } from '../record/uff-incoming.ts';
 import type { Tap } from '../signal/tap.ts';
+import type { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
 import type { Notices } from './notices.ts';
 import type { Rereading } from './rereading.ts';
@@ -41,11 +36,13 @@ export interface ComingRecord {
 /** One file, before it is taken. */
 export interface ComingFile {
   readonly name: string;
-  readonly refused: Extract<ArchiveResult, { kind: 'refused' }>['because'] | undefined;
+  readonly refused: Extract<FileResult, { kind: 'refused' }>['because'] | undefined;
   readonly records: readonly ComingRecord[];
   readonly unreadable: readonly UnreadableRecord[];
   readonly lost: readonly LostFile[];
   readonly passedOver: readonly PassedOver[];
+  /** what a universal file holds; undefined where it is an archive */
+  readonly universal: UffContent | undefined;
 }
 
 export type ImportState =
@@ -60,16 +57,19 @@ const soundsAtOnce = 50;
 export class Imports {
   readonly state: ReadonlySignal<ImportState>;
   private readonly current = signal<ImportState>({ kind: 'none' });
-  private files: readonly Blob[] = [];
+  private files: readonly File[] = [];
   private readonly ports: ImportPorts;
   private readonly shelf: Shelf;
   private readonly notices: Notices;
   private readonly rereading: Rereading;
+  private readonly filing: Pick<Solver, 'run'>;
 
-  constructor(ports: ImportPorts, shelf: Shelf, rereading: Rereading, notices: Notices) {
+  /** @param filing unpacks, away from the page */
+  constructor(ports: ImportPorts, shelf: Shelf, rereading: Rereading, filing: Pick<Solver, 'run'>, notices: Notices) {
     this.ports = ports;
     this.shelf = shelf;
     this.rereading = rereading;
+    this.filing = filing;
     this.notices = notices;
     this.state = this.current;
   }
@@ -111,7 +111,7 @@ export class Imports {
     this.current.value = { kind: 'taking', done: 0, of };
     try {
       for (const file of this.files) {
-        const archive = readArchive(await this.ports.readFile(file));
+        const archive = await this.unpacked(file);
         if (archive.kind === 'refused') continue;
         for (const bundle of archive.bundles) {
           taps += bundle.taps.size;
@@ -135,8 +135,17 @@ export class Imports {
 
   /** @param met how records stand once the files looked at before have come in */
   private async lookInto(file: File, met: Map<string, ReadResult>): Promise<ComingFile> {
-    const archive = readArchive(await this.ports.readFile(file));
-    const empty = { name: file.name, records: [], unreadable: [], lost: [], passedOver: [], refused: undefined };
+    const archive = await this.unpacked(file);
+    const { universal } = archive;
+    const empty = {
+      name: file.name,
+      records: [],
+      unreadable: [],
+      lost: [],
+      passedOver: [],
+      refused: undefined,
+      universal,
+    };
     if (archive.kind === 'refused') return { ...empty, refused: archive.because };
     const here = await this.ports.soundIds();
     const records: ComingRecord[] = [];
@@ -148,6 +157,11 @@ export class Imports {
     }
     const { unreadable, lost, passedOver } = archive;
     return { ...empty, records, unreadable, lost, passedOver };
+  }
+
+  private async unpacked(file: File): Promise<FileResult> {
+    const bytes = await this.ports.readFile(file);
+    return this.filing.run('read-file', { bytes, name: file.name, atIso: new Date(file.lastModified).toISOString() });
   }
 
   /** Sounds first, the record last: broken off in between, no record speaks of a sound that is not here. */
@@ -165,6 +179,8 @@ export class Imports {
     } else if (plan.fate !== 'nothing-new') {
       deeds.push(this.arrival(plan.record, label));
       await this.shelf.put(plan.record);
+      // Taps of other programs come without modes.
+      if (plan.toRead.length > 0) await this.rereading.read(plan.record.id, plan.toRead);
     }
     await this.shelf.stored();
   }

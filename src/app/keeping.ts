@@ -15,9 +15,12 @@ export interface KeepingPorts {
   chosenFolder(): Promise<string | undefined>;
   chooseFolder(): Promise<string | undefined>;
   forgetFolder(): Promise<void>;
-  openFolder(): Promise<SaveFile | 'none' | 'refused'>;
+  openFolder(mayAsk: boolean): Promise<SaveFile | 'none' | 'refused'>;
   nowIso(): string;
 }
+
+/** What became of the copies that are made after each round. */
+export type RoundCopy = { readonly kind: 'none' | 'refused' } | { readonly kind: 'copied'; readonly atIso: string };
 
 /** Things done after which a copy is due. Own choice: some afternoons at the bench. */
 const copyDueAfter = 20;
@@ -31,7 +34,14 @@ export class Keeping {
   readonly usedBytes = signal<number | undefined>(undefined);
   readonly folder = signal<string | undefined>(undefined);
   readonly copyDue: ReadonlySignal<boolean> = computed(() => this.copies.value.changes >= this.remindAt.value);
+  readonly roundCopy = signal<RoundCopy>({ kind: 'none' });
+  /** The moment to ask the browser for its promise: something is stored that would be missed, and it was never asked. */
+  readonly promiseDue: ReadonlySignal<boolean> = computed(
+    () => this.roundSaved.value && this.persisted.value === false && this.copies.value.promiseAsked !== true,
+  );
   readonly canChooseFolder: boolean;
+  private readonly roundSaved = signal(false);
+  private copying: Promise<void> = Promise.resolve();
   private readonly remindAt = signal(copyDueAfter);
   private readonly ports: KeepingPorts;
   private readonly exchange: Exchange;
@@ -55,9 +65,7 @@ export class Keeping {
 
   /** Something was done that no copy holds yet. */
   async count(): Promise<void> {
-    this.copies.value = await this.ports
-      .changeCopies((known) => ({ ...known, changes: known.changes + 1 }))
-      .catch(() => ({ ...this.copies.value, changes: this.copies.value.changes + 1 }));
+    await this.changeCopies((known) => ({ ...known, changes: known.changes + 1 }));
   }
 
   async measure(): Promise<void> {
@@ -68,6 +76,37 @@ export class Keeping {
   async askToPersist(): Promise<void> {
     this.persisted.value = await this.ports.askToPersist().catch(() => undefined);
     this.asked.value = true;
+    await this.noteAsked();
+  }
+
+  /** The maker does not want to be asked; the records' page still offers it. */
+  noteAsked(): Promise<void> {
+    return this.changeCopies((known) => ({ ...known, promiseAsked: true }));
+  }
+
+  /**
+   * A round was closed: its record goes into the chosen folder, where the browser lets the page write there without
+   * asking. Quiet: the records' page says what became of it. One copy at a time; copies of everything are counted apart.
+   */
+  roundClosed(recordId: string): Promise<void> {
+    this.roundSaved.value = true;
+    this.copying = this.copying.then(() => this.copyRound(recordId));
+    return this.copying;
+  }
+
+  private async copyRound(recordId: string): Promise<void> {
+    if (this.folder.value === undefined) return;
+    const folder = await this.ports.openFolder(false).catch(() => 'refused' as const);
+    if (folder === 'none') return;
+    this.roundCopy.value = { kind: 'refused' };
+    if (folder === 'refused') return;
+    try {
+      await this.exchange.copyOne(recordId, folder);
+      this.roundCopy.value = { kind: 'copied', atIso: this.ports.nowIso() };
+    } catch (cause) {
+      // The folder was moved, is on a disk that was taken away, or is full.
+      if (!(cause instanceof DOMException)) throw cause;
+    }
   }
 
   /** The reminder comes again when as much again has changed. */
@@ -87,7 +126,7 @@ export class Keeping {
   /** Saves everything: into the chosen folder, or as a download where there is none. */
   async saveAll(): Promise<void> {
     const changesBefore = this.copies.value.changes;
-    const folder = this.folder.value === undefined ? 'none' : await this.ports.openFolder();
+    const folder = this.folder.value === undefined ? 'none' : await this.ports.openFolder(true);
     if (folder === 'refused') {
       this.notices.show({ kind: 'folder-refused', name: this.folder.value ?? '' });
       return;
@@ -102,9 +141,12 @@ export class Keeping {
     }
     const atIso = this.ports.nowIso();
     this.remindAt.value = copyDueAfter;
-    this.copies.value = await this.ports
-      .changeCopies((known) => ({ changes: Math.max(0, known.changes - changesBefore), atIso }))
-      .catch(() => ({ changes: 0, atIso }));
+    await this.changeCopies((known) => ({ ...known, changes: Math.max(0, known.changes - changesBefore), atIso }));
     await this.measure();
+  }
+
+  /** A browser that stores nothing counts for this session. */
+  private async changeCopies(change: (known: Copies) => Copies): Promise<void> {
+    this.copies.value = await this.ports.changeCopies(change).catch(() => change(this.copies.value));
   }
 }

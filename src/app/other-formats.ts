@@ -3,7 +3,7 @@ import { movesTable } from '../compare/moves-table.ts';
 import { rowOf } from '../compare/piece-table.ts';
 import { modesTable, shavingsTable, stepsTable } from '../compare/tables.ts';
 import { plateConditions, solvableCase, usualConditions } from '../forecast/plan-question.ts';
-import { tapIds, tapToWav, writeTexts } from '../record/archive.ts';
+import { tapIds, tapToWav } from '../record/archive.ts';
 import { type Table, writeCsv } from '../record/csv.ts';
 import { roundPlaces } from '../record/incoming.ts';
 import { planNow } from '../record/plan-course.ts';
@@ -49,7 +49,8 @@ export class OtherFormats {
       ['wood.csv', write(shelfTable((record.pieces ?? []).map(rowOf)))],
       ['about.json', `${JSON.stringify(this.about(record), null, 1)}\n`],
     ]);
-    await this.ports.saveFile(`${fileName(record.name)}-tables.zip`, 'application/zip', writeTexts(texts));
+    const packed = await this.solver.run('write-texts', { texts });
+    await this.ports.saveFile(`${fileName(record.name)}-tables.zip`, 'application/zip', packed);
     this.notices.show({ kind: 'file-written', what: 'tables' });
   }
 

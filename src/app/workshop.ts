@@ -100,6 +100,8 @@ export function createWorkshop(ports: Ports): Workshop {
   const preferences = createPreferences(ports);
   const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
   const solver = new Solver();
+  // Packing an archive takes seconds: a round that closes meanwhile must not wait for it.
+  const filing = new Solver();
   const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench(
     {
@@ -130,6 +132,7 @@ export function createWorkshop(ports: Ports): Workshop {
   const exchange = new Exchange(
     { ...ports, getTaps, getPhoto: (id) => ports.getPhoto(id).catch(() => undefined) },
     shelf,
+    filing,
     notices,
   );
   const keeping = new Keeping(ports, exchange, notices);
@@ -140,7 +143,7 @@ export function createWorkshop(ports: Ports): Workshop {
   };
   const rereading = new Rereading(ports.getTaps, solver, shelf);
   const demo = () =>
-    openDemo(ports, solver, shelf).catch((cause: unknown) => {
+    openDemo(ports, shelf).catch((cause: unknown) => {
       if (!(cause instanceof StorageError)) throw cause;
       notices.show({ kind: 'storage', reason: cause.reason });
     });
@@ -162,10 +165,10 @@ export function createWorkshop(ports: Ports): Workshop {
     earlier: new Earlier(shelf, peek),
     exchange,
     keeping,
-    otherFormats: new OtherFormats(ports, new Solver(), notices),
+    otherFormats: new OtherFormats(ports, filing, notices),
     checkup: new Checkup(ports, shelf, rereading, notices),
     library: new Library(ports, shelf, peek),
-    imports: new Imports(ports, shelf, rereading, notices),
+    imports: new Imports(ports, shelf, rereading, filing, notices),
     spectra: new Spectra(ports.getTaps, solver),
     place: createPlace(ports.hash),
     updates: ports.updates,
@@ -199,6 +202,11 @@ export function createWorkshop(ports: Ports): Workshop {
       const working = shelf.summaries.value.filter((summary) => !summary.deleted && !summary.archived);
       const open = working.find((summary) => summary.id === preferences.settings.value.openRecordId) ?? working[0];
       if (open !== undefined && shelf.record.peek() === undefined) await shelf.open(open.id);
+      effect(() => {
+        if (bench.state.value.kind !== 'answer') return;
+        const closed = shelf.record.peek();
+        if (closed !== undefined) void keeping.roundClosed(closed.id);
+      });
       effect(() => {
         const record = shelf.record.value;
         if (record === undefined) return;

@@ -1,20 +1,17 @@
 // The demo's records, from its story and the taps that were heard in its files.
-import {
-  type InstrumentRecord,
-  newRecord,
-  type Round,
-  type Step,
-  type StoredFit,
-  type Support,
-  type TapNote,
-} from '../record/record.ts';
+import { type InstrumentRecord, newRecord, type Round, type Step, type Support } from '../record/record.ts';
 import { demoBoardRounds, demoPieces } from './demo-board.ts';
 import { demoBoxRounds, demoGuitar, demoGuitarBraced } from './demo-guitar.ts';
 import { cutDemoPlan, demoPlan, profilesAfter } from './demo-plan.ts';
 import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
+import type { HeardRound, TapCut } from './demo-taps.ts';
 
 /** What was heard in the file of a round, by the name of the file. */
-export type Heard = ReadonlyMap<string, { readonly taps: readonly TapNote[]; readonly fit: StoredFit | undefined }>;
+export type Heard = ReadonlyMap<string, HeardRound>;
+
+/** The id under which the sound of a tap is stored. */
+export const demoTapId = (file: string, tap: Pick<TapCut, 'hold' | 'number'>): string =>
+  `demo-${file}-${tap.hold + 1}-${tap.number + 1}`;
 
 /** Day on which the story begins: the first measurement of the plate. */
 const beginIso = '2026-03-09T08:25:00.000Z';
@@ -24,7 +21,7 @@ const free: Support = { hold: 'at-node', bridge: 'off', strung: false };
 const source = 'invented, made by the demo generator';
 
 function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard): Round {
-  const { taps, fit } = heard.get(round.file) ?? { taps: [], fit: undefined };
+  const { taps, fit, sampleRateHz } = heard.get(round.file) ?? { taps: [], fit: undefined, sampleRateHz: 0 };
   return {
     id: `demo-round-${round.file}`,
     atIso,
@@ -33,7 +30,13 @@ function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard
     source,
     state: round.setAside ? 'set-aside' : 'closed',
     ...(round.wanted === undefined ? {} : { wanted: round.wanted }),
-    taps,
+    taps: taps.map((tap) => ({
+      id: demoTapId(round.file, tap),
+      hold: tap.hold,
+      aboveRoomDb: tap.aboveRoomDb,
+      sampleRateHz,
+      atIso,
+    })),
     ...(fit === undefined ? {} : { fit }),
   };
 }

@@ -16,6 +16,15 @@ export interface Bundle {
   readonly photos: ReadonlyMap<string, Uint8Array>;
 }
 
+/** A record that cannot be read here, carried as it is for a program that can. */
+export interface KeptAsIs {
+  readonly id: string;
+  /** its document as JSON */
+  readonly text: string;
+  readonly taps: ReadonlyMap<string, Tap>;
+  readonly photos: ReadonlyMap<string, Uint8Array>;
+}
+
 /** A sound or picture that a record refers to and that the archive did not give. */
 export interface LostFile {
   readonly recordId: string;
@@ -86,23 +95,34 @@ const packed = (level: ZipOptions['level'] & number): ZipOptions => ({ level, mt
 
 /**
  * The archive of the bundles given.
+ * @param kept records that cannot be read, each in the folder where a program that knows it looks for it
  * @throws RangeError if two have one id, or where it would hold more than a zip can (see `roomTogether`)
  */
-export function writeArchive(bundles: readonly Bundle[]): Uint8Array {
-  const folderOf = (record: InstrumentRecord): string => (bundles.length === 1 ? '' : `${record.id}/`);
-  const folders = new Set(bundles.map(({ record }) => folderOf(record)));
-  if (folders.size < bundles.length) throw new RangeError('writeArchive: two records of one id, need different ids');
+export function writeArchive(bundles: readonly Bundle[], kept: readonly KeptAsIs[] = []): Uint8Array {
+  const parts = [
+    ...bundles.map(({ record, taps, photos }) => ({
+      id: record.id,
+      name: record.name,
+      text: recordText(record),
+      taps,
+      photos,
+    })),
+    ...kept.map((each) => ({ ...each, name: each.id })),
+  ];
+  const folderOf = (id: string): string => (parts.length === 1 ? '' : `${id}/`);
+  if (new Set(parts.map(({ id }) => id)).size < parts.length)
+    throw new RangeError('writeArchive: two records of one id, need different ids');
   const files: Zippable = {};
   let bytes = 0;
   const add = (name: string, content: Uint8Array, options: ZipOptions): void => {
     files[name] = [content, options];
     bytes += content.length;
   };
-  for (const { record } of bundles) add(`${folderOf(record)}${recordFile}`, strToU8(recordText(record)), packed(6));
-  for (const { record, taps, photos } of bundles) {
-    const folder = folderOf(record);
-    for (const [id, tap] of taps) add(`${folder}taps/${id}.wav`, tapToWav(tap, `${record.name} ${id}`), packed(1));
-    for (const [id, photo] of photos) add(`${folder}photos/${id}.jpg`, photo, packed(0));
+  for (const { id, text } of parts) add(`${folderOf(id)}${recordFile}`, strToU8(text), packed(6));
+  for (const { id, name, taps, photos } of parts) {
+    const folder = folderOf(id);
+    for (const [tapId, tap] of taps) add(`${folder}taps/${tapId}.wav`, tapToWav(tap, `${name} ${tapId}`), packed(1));
+    for (const [photoId, photo] of photos) add(`${folder}photos/${photoId}.jpg`, photo, packed(0));
   }
   const count = Object.keys(files).length;
   if (bytes > mostArchiveBytes || count > archiveLimits.mostFiles)
@@ -127,7 +147,7 @@ export interface ArchiveRoom {
 }
 
 /** Room of a record with its sounds and pictures, before packing. */
-export function roomOf({ taps, photos }: Bundle): ArchiveRoom {
+export function roomOf({ taps, photos }: Pick<Bundle, 'taps' | 'photos'>): ArchiveRoom {
   let bytes = 0;
   for (const tap of taps.values()) bytes += tap.samples.byteLength;
   for (const photo of photos.values()) bytes += photo.byteLength;
@@ -142,6 +162,9 @@ export function roomTogether(a: ArchiveRoom, b: ArchiveRoom, mostBytes = mostPar
   const both = { bytes: a.bytes + b.bytes, files: a.files + b.files };
   return both.bytes > mostBytes || both.files > archiveLimits.mostFiles ? undefined : both;
 }
+
+/** Bytes as text, one character each: all that a universal file needs. */
+export const latinText = (bytes: Uint8Array): string => strFromU8(bytes, true);
 
 /** Reads an archive. Never throws: what can be saved is given, what cannot is said. */
 export function readArchive(bytes: Uint8Array, limits: ZipLimits = archiveLimits): ArchiveResult {

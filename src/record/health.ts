@@ -29,6 +29,18 @@ export function healthOf(
   };
 }
 
+/** Every text anywhere within a document, of whatever version: the ids of its sounds are among them. */
+export function textsWithin(document: unknown): ReadonlySet<string> {
+  const texts = new Set<string>();
+  const waiting: unknown[] = [document];
+  while (waiting.length > 0) {
+    const value = waiting.pop();
+    if (typeof value === 'string') texts.add(value);
+    else if (typeof value === 'object' && value !== null) waiting.push(...Object.values(value));
+  }
+  return texts;
+}
+
 /** A record made whole again, with what had to be left out. */
 export interface Mended {
   readonly record: InstrumentRecord;

@@ -5,6 +5,9 @@ import type { ReadResult } from './read.ts';
 import type { InstrumentRecord, Round } from './record.ts';
 import type { RoundPlace } from './round-edit.ts';
 
+/** How the id of a record begins that came out of a universal file. */
+export const universalPrefix = 'universal-';
+
 /** How much a record holds. */
 export interface Amounts {
   readonly steps: number;
@@ -34,7 +37,8 @@ export interface Incoming {
 /** The record that would stand on the shelf. @param copyId id for a record that cannot be joined with the one here */
 export function incoming(given: InstrumentRecord, here: ReadResult | undefined, copyId: string): Incoming {
   const none = { conflicts: [], toRead: [], fromBin: false };
-  if (here === undefined) return { ...none, fate: 'new', record: given, brings: amounts(given) };
+  if (here === undefined)
+    return { ...none, fate: 'new', record: given, brings: amounts(given), toRead: neverRead(given) };
   if (here.kind === 'refused')
     return { ...none, fate: 'beside', record: beside(given, copyId), brings: amounts(given) };
   const { record: merged, conflicts } = mergeRecords(here.record, given);
@@ -53,7 +57,10 @@ export function incoming(given: InstrumentRecord, here: ReadResult | undefined, 
       pieces: has.pieces - had.pieces,
     },
     conflicts,
-    toRead: unreadJoined(record, fittedRounds(here.record), fittedRounds(given)),
+    toRead: unreadJoined(record, [
+      ...[here.record, given].flatMap(fittedRounds),
+      ...neverRead(given).map(({ roundId }) => roundId),
+    ]),
     fromBin,
   };
 }
@@ -95,13 +102,15 @@ export function roundPlaces(
 const fittedRounds = (record: InstrumentRecord): readonly string[] =>
   roundPlaces(record).flatMap(({ round }) => (round.fit === undefined ? [] : [round.id]));
 
-/** Rounds without a fit that one of the two sides had read. */
-function unreadJoined(
-  record: InstrumentRecord,
-  mine: readonly string[],
-  theirs: readonly string[],
-): readonly RoundPlace[] {
-  const read = new Set([...mine, ...theirs]);
+/** Rounds that a universal file brings: closed, and nobody has read them yet. */
+const neverRead = (record: InstrumentRecord): readonly RoundPlace[] =>
+  record.id.startsWith(universalPrefix)
+    ? roundPlaces(record).flatMap(({ round, place }) => (round.fit === undefined ? [place] : []))
+    : [];
+
+/** Rounds without a fit among those that one of the two sides had read, or that come to be read. */
+function unreadJoined(record: InstrumentRecord, wanted: readonly string[]): readonly RoundPlace[] {
+  const read = new Set(wanted);
   return roundPlaces(record).flatMap(({ round, place }) =>
     round.fit === undefined && round.taps.length > 0 && read.has(round.id) ? [place] : [],
   );

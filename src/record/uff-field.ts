@@ -14,6 +14,16 @@ export function uffTime(iso: string): string {
   return `${match[3]}-${month}-${match[1]} ${match[4]}`;
 }
 
+/** The time that `uffTime` wrote, or undefined where there is none. Years before 70 are of this century. */
+export function isoFromUffTime(text: string): string | undefined {
+  const match = /^(\d\d)-([A-Za-z]{3})-(\d\d) (\d\d:\d\d:\d\d)$/.exec(text);
+  const month = months.findIndex((name) => name.toUpperCase() === match?.[2]?.toUpperCase());
+  if (match === null || month < 0) return undefined;
+  const century = Number(match[3]) < 70 ? '20' : '19';
+  const iso = `${century}${match[3]}-${String(month + 1).padStart(2, '0')}-${match[1]}T${match[4]}.000Z`;
+  return Number.isNaN(Date.parse(iso)) ? undefined : iso;
+}
+
 /** Letters that do not come apart into a plain letter and an accent. */
 const plain: Readonly<Record<string, string>> = {
   ß: 'ss',

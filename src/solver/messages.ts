@@ -5,6 +5,8 @@ import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement
 import type { TopModesAnswer, TopQuestion } from '../forecast/top-modes.ts';
 import type { TopShapes } from '../forecast/top-shapes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
+import type { Bundle, KeptAsIs } from '../record/archive.ts';
+import type { FileResult } from '../record/incoming-file.ts';
 import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { RoomPole } from '../signal/room-poles.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
@@ -67,6 +69,15 @@ export interface Work {
     readonly ask: { readonly steps: readonly MeasuredStep[]; readonly parameters: readonly Parameter[] };
     readonly answer: TopAgreementAnswer;
   };
+  'read-file': {
+    readonly ask: { readonly bytes: Uint8Array; readonly name: string; readonly atIso: string };
+    readonly answer: FileResult;
+  };
+  'write-archive': {
+    readonly ask: { readonly bundles: readonly Bundle[]; readonly kept: readonly KeptAsIs[] };
+    readonly answer: Uint8Array;
+  };
+  'write-texts': { readonly ask: { readonly texts: ReadonlyMap<string, string> }; readonly answer: Uint8Array };
   'top-advice': { readonly ask: AdviceQuestion; readonly answer: TopAdvice };
 }
 

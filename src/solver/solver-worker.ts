@@ -5,6 +5,8 @@ import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
 import { topShapes } from '../forecast/top-shapes.ts';
 import { rememberingPrepare } from '../plate/prepared-plates.ts';
+import { writeArchive, writeTexts } from '../record/archive.ts';
+import { readIncomingFile } from '../record/incoming-file.ts';
 import { averagePowerSpectrum } from '../signal/average-spectrum.ts';
 import { roomPoles } from '../signal/room-poles.ts';
 import { fitRound } from '../signal/round.ts';
@@ -16,9 +18,17 @@ import { modesAgainstThickness } from '../wood/thickness.ts';
 import type { Reply, Request, Work, WorkKind } from './messages.ts';
 import { warmUp } from './warm-up.ts';
 
-const reply = (message: Reply): void => self.postMessage(message);
+const reply = (message: Reply): void =>
+  self.postMessage(message, { transfer: message.kind === 'answer' ? handedOver(message.answer) : [] });
 const prepare = rememberingPrepare();
 const onProgress = (fraction: number): void => reply({ kind: 'progress', fraction });
+
+/** What may cross without being copied: sounds of a file that was read, and an archive that was written. */
+function handedOver(answer: Work[WorkKind]['answer']): ArrayBufferLike[] {
+  if (answer instanceof Uint8Array) return [answer.buffer];
+  if (answer === null || !('bundles' in answer)) return [];
+  return [...new Set(answer.bundles.flatMap(({ taps }) => [...taps.values()].map(({ samples }) => samples.buffer)))];
+}
 
 function solve(request: Request): Work[WorkKind]['answer'] {
   switch (request.kind) {
@@ -49,6 +59,12 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return averagePowerSpectrum(request.ask.taps);
     case 'top-agreement':
       return topAgreement(request.ask.steps, request.ask.parameters, onProgress, prepare);
+    case 'read-file':
+      return readIncomingFile(request.ask.bytes, request.ask.name, request.ask.atIso);
+    case 'write-archive':
+      return writeArchive(request.ask.bundles, request.ask.kept);
+    case 'write-texts':
+      return writeTexts(request.ask.texts);
     case 'top-advice':
       return topAdvice(request.ask, onProgress, prepare);
   }

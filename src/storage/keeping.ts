@@ -12,13 +12,19 @@ export interface Copies {
   readonly changes: number;
   /** when that was; undefined where it never was */
   readonly atIso: string | undefined;
+  /** whether the browser was once asked to keep what is stored, or the maker did not want it to be */
+  readonly promiseAsked?: boolean;
 }
 
 function asCopies(stored: unknown): Copies {
-  const { changes, atIso } = (typeof stored === 'object' && stored !== null ? stored : {}) as Record<string, unknown>;
+  const { changes, atIso, promiseAsked } = (typeof stored === 'object' && stored !== null ? stored : {}) as Record<
+    string,
+    unknown
+  >;
   return {
     changes: typeof changes === 'number' && changes >= 0 ? changes : 0,
     atIso: typeof atIso === 'string' ? atIso : undefined,
+    ...(promiseAsked === true ? { promiseAsked } : {}),
   };
 }
 
@@ -89,17 +95,18 @@ export async function forgetFolder(): Promise<void> {
 }
 
 /**
- * Opens the chosen folder for writing; call inside a press, because the browser may ask again.
+ * Opens the chosen folder for writing.
+ * @param mayAsk inside a press the browser may ask the person again; else a folder that needs asking is refused
  * @returns a function that writes a file, whole or not at all, or why there is none
  */
-export async function openFolder(): Promise<
-  ((name: string, type: string, bytes: Uint8Array) => Promise<void>) | 'none' | 'refused'
-> {
+export async function openFolder(
+  mayAsk: boolean,
+): Promise<((name: string, type: string, bytes: Uint8Array) => Promise<void>) | 'none' | 'refused'> {
   const chosen = await folder();
   if (chosen === undefined) return 'none';
   const wanted = { mode: 'readwrite' } as const;
   const asked = (await chosen.queryPermission?.(wanted)) ?? 'granted';
-  const state = asked === 'prompt' ? ((await chosen.requestPermission?.(wanted)) ?? 'granted') : asked;
+  const state = asked === 'prompt' && mayAsk ? ((await chosen.requestPermission?.(wanted)) ?? 'granted') : asked;
   if (state !== 'granted') return 'refused';
   return async (name, _type, bytes) => {
     const file = await chosen.getFileHandle(name, { create: true });

@@ -72,6 +72,11 @@ export async function replaceDamaged(record: InstrumentRecord, nowIso: string): 
   });
 }
 
+/** Every document that was kept aside when a record was mended, as it was. */
+export async function keptAside(): Promise<readonly unknown[]> {
+  return database.run('readonly', (store) => promisifyRequest<unknown[]>(store.getAll(all('aside'))));
+}
+
 /** Removes a record for good. Its sounds are removed by the caller. */
 export async function removeRecord(id: string): Promise<void> {
   await database.run('readwrite', (store) => {

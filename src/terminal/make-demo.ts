@@ -3,16 +3,18 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { demoRounds } from '../demo/demo-record.ts';
 import { demoRateHz, demoSound } from '../demo/demo-sound.ts';
-import { demoHolds } from '../demo/demo-taps.ts';
+import { type HeardRound, hearTaps, tapsByHold } from '../demo/demo-taps.ts';
 import { fitRound } from '../signal/round.ts';
+import { readWav } from '../signal/wav.ts';
 import { writeWav16 } from '../signal/wav-write.ts';
 
 const folder = path.resolve(import.meta.dirname, '../../reference-audio/demo');
 mkdirSync(folder, { recursive: true });
-const fits: Record<string, unknown> = {};
+const heard: Record<string, HeardRound> = {};
 for (const round of demoRounds) {
   const { samples, taps } = demoSound(round);
-  writeFileSync(path.join(folder, `${round.file}.wav`), writeWav16([samples], demoRateHz));
+  const wav = writeWav16([samples], demoRateHz);
+  writeFileSync(path.join(folder, `${round.file}.wav`), wav);
   const truth = {
     note: 'Invented; made by src/demo.',
     sampleRateHz: demoRateHz,
@@ -23,8 +25,13 @@ for (const round of demoRounds) {
     taps,
   };
   writeFileSync(path.join(folder, `${round.file}.truth.json`), `${JSON.stringify(truth, null, 1)}\n`);
-  const fit = fitRound(demoHolds(samples, demoRateHz, truth).map((hold) => hold.map(({ tap }) => tap)));
-  fits[round.file] = fit;
+  // The modes are read from the file, as the page would read them again.
+  const audio = readWav(wav);
+  const recorded = audio.kind === 'audio' ? audio.channels[0] : undefined;
+  if (recorded === undefined) throw new Error(`make-demo: ${round.file}.wav cannot be read again`);
+  const cuts = hearTaps(recorded, demoRateHz, truth);
+  const fit = fitRound(tapsByHold(recorded, demoRateHz, cuts));
+  heard[round.file] = { sampleRateHz: demoRateHz, taps: cuts, fit };
   console.log(`${round.file}: ${fit.modes.map((mode) => mode.frequencyHz.value.toFixed(2)).join(', ')} Hz`);
 }
-writeFileSync(path.join(folder, 'fits.json'), `${JSON.stringify(fits)}\n`);
+writeFileSync(path.join(folder, 'heard.json'), `${JSON.stringify(heard)}\n`);

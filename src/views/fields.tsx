@@ -146,6 +146,10 @@ export function NumberField(
   );
 }
 
+/** Options of a choice out of its words by value. */
+export const choices = <T extends string>(names: Readonly<Record<T, string>>): readonly (readonly [T, string])[] =>
+  Object.entries(names) as [T, string][];
+
 export function ChoiceField<T extends string>(
   props: Labelled & {
     readonly value: T;

@@ -67,4 +67,4 @@ export function day(iso: string): string {
 }
 
 /** "1 tap", "3 taps". */
-export const count = (n: number, thing: string): string => `${n} ${thing}${n === 1 ? '' : 's'}`;
+export const count = (n: number, thing: string, things = `${thing}s`): string => `${n} ${n === 1 ? thing : things}`;

@@ -1,19 +1,33 @@
-// A reminder of copies, when much was done since the last one; never in the middle of a round.
-import { count } from './words.ts';
+// Reminders of safety, never in the middle of a round: to ask the browser to keep what is stored, once there is something,
+// and to copy it outside, when much was done since the last copy.
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function KeepReminder() {
   const { keeping, bench } = useWorkshop();
   const state = bench.state.value.kind;
-  if (!keeping.copyDue.value || (state !== 'idle' && state !== 'answer')) return null;
+  if (state !== 'idle' && state !== 'answer') return null;
+  if (keeping.promiseDue.value)
+    return (
+      <p class="notice">
+        {words.record.promiseDue}
+        <button type="button" class="quiet" onClick={() => void keeping.askToPersist()}>
+          {words.record.askNow}
+        </button>
+        <button type="button" class="quiet" onClick={() => void keeping.noteAsked()}>
+          {words.record.notNow}
+        </button>
+      </p>
+    );
+  if (!keeping.copyDue.value) return null;
   return (
     <p class="notice">
-      {count(keeping.copies.value.changes, 'thing')} done since the last copy outside this browser.
+      {words.record.changedSince(keeping.copies.value.changes)}
       <button type="button" class="quiet" onClick={() => void keeping.saveAll()}>
-        Save a copy
+        {words.record.saveCopy}
       </button>
       <button type="button" class="quiet" onClick={() => keeping.remindLater()}>
-        Later
+        {words.record.later}
       </button>
     </p>
   );

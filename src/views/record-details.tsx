@@ -2,7 +2,7 @@
 import { withField } from '../record/edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { CautionLine } from './cautions.tsx';
-import { CheckField, ChoiceField, NumberField, TextField } from './fields.tsx';
+import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -15,15 +15,16 @@ export function Details(props: { readonly record: InstrumentRecord }) {
     <section class="card">
       <h2>{record.name}</h2>
       <div class="fields">
-        <TextField label="Name" value={record.name} onChange={(name) => name !== '' && edit('name', { name })} />
-        <TextField label="Model" value={record.model} onChange={(model) => edit('model', { model })} />
+        <TextField
+          label={words.record.name}
+          value={record.name}
+          onChange={(name) => name !== '' && edit('name', { name })}
+        />
+        <TextField label={words.record.model} value={record.model} onChange={(model) => edit('model', { model })} />
         <ChoiceField
-          label="Player"
+          label={words.record.player}
           value={record.hand}
-          options={[
-            ['right', 'Right-handed'],
-            ['left', 'Left-handed'],
-          ]}
+          options={choices(words.record.hands)}
           onChange={(hand) => edit('hand', { hand })}
         />
       </div>
@@ -37,14 +38,19 @@ export function Details(props: { readonly record: InstrumentRecord }) {
           }
         />
       )}
-      <TextField label="Notes" lines={4} value={record.notes} onChange={(notes) => edit('notes', { notes })} />
+      <TextField
+        label={words.record.notes}
+        lines={4}
+        value={record.notes}
+        onChange={(notes) => edit('notes', { notes })}
+      />
       {record.kind === 'instrument' && <Floors record={record} />}
       <div class="actions">
         <button type="button" class="primary" onClick={() => void exchange.exportOne(record.id)}>
-          Export this record
+          {words.record.exportThis}
         </button>
         <a class="button" href="#/bench">
-          To the bench
+          {words.record.toBench}
         </a>
       </div>
     </section>
@@ -58,16 +64,16 @@ function Floors(props: { readonly record: InstrumentRecord }) {
     shelf.edit('floor', (current) => ({ ...current, floors: changed }));
   return (
     <fieldset>
-      <legend>Floors: the lowest height you will leave on each brace, set before voicing</legend>
+      <legend>{words.record.floors}</legend>
       {floors.map((floor) => (
         <div class="fields" key={floor.id}>
           <TextField
-            label="Brace"
+            label={words.record.brace}
             value={floor.brace}
             onChange={(brace) => set(floors.map((known) => (known.id === floor.id ? { ...known, brace } : known)))}
           />
           <NumberField
-            label="Lowest height"
+            label={words.record.lowestHeight}
             measure="mm"
             least={0.1}
             most={60}
@@ -78,16 +84,16 @@ function Floors(props: { readonly record: InstrumentRecord }) {
             }
           />
           <button type="button" class="quiet" onClick={() => set(floors.filter((known) => known.id !== floor.id))}>
-            Remove
+            {words.record.removeFloor}
           </button>
         </div>
       ))}
       <button
         type="button"
         class="quiet"
-        onClick={() => set([...floors, { id: newId(), brace: 'X lower legs', heightMm: 9.5 }])}
+        onClick={() => set([...floors, { id: newId(), brace: words.record.floorOf, heightMm: 9.5 }])}
       >
-        Add a floor
+        {words.record.addFloor}
       </button>
       <CautionLine about={['strings', 'shaving']} />
     </fieldset>

@@ -1,6 +1,7 @@
 // The way into the browser: archives, and the demo.
 import { useRef } from 'preact/hooks';
 import { ImportPanel } from './record-import.tsx';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function RecordExchange() {
@@ -8,14 +9,14 @@ export function RecordExchange() {
   const file = useRef<HTMLInputElement>(null);
   return (
     <section class="card" aria-labelledby="exchange-heading">
-      <h2 id="exchange-heading">Bring records in</h2>
+      <h2 id="exchange-heading">{words.record.bringIn}</h2>
       <div class="actions">
         <button type="button" onClick={() => file.current?.click()}>
-          Import archives …
+          {words.record.importFiles}
         </button>
         {!shelf.summaries.value.some((summary) => summary.id === 'demo-instrument') && (
           <button type="button" onClick={() => void openDemo()}>
-            Put the demo instrument on the shelf
+            {words.record.demo}
           </button>
         )}
         <input
@@ -24,8 +25,8 @@ export function RecordExchange() {
           class="visually-hidden"
           type="file"
           multiple
-          accept=".zip,application/zip"
-          aria-label="Archive to import"
+          accept=".zip,application/zip,.uff,.unv"
+          aria-label={words.record.importLabel}
           onChange={(event) => {
             void imports.look([...(event.currentTarget.files ?? [])]);
             event.currentTarget.value = '';

@@ -2,7 +2,8 @@
 import { useState } from 'preact/hooks';
 import type { InstrumentRecord } from '../record/record.ts';
 import { ChoiceField } from './fields.tsx';
-import { count, stageWords } from './words.ts';
+import { words } from './words/language.ts';
+import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function RecordFiles(props: { readonly record: InstrumentRecord }) {
@@ -16,28 +17,25 @@ export function RecordFiles(props: { readonly record: InstrumentRecord }) {
   const isBusy = busy || bench.listening.value;
   return (
     <section class="card" aria-labelledby="files-heading">
-      <h2 id="files-heading">For other programs</h2>
-      <p class="hint">
-        Tables are for reading and reckoning, universal files for programs that study vibration. To carry a record to
-        another machine, use Export this record instead: it alone holds everything.
-      </p>
+      <h2 id="files-heading">{words.record.otherPrograms}</h2>
+      <p class="hint">{words.record.otherProgramsHint}</p>
       <div class="actions">
         <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.tables(record))}>
-          Tables (CSV)
+          {words.record.tables}
         </button>
         <button
           type="button"
           disabled={isBusy}
           onClick={() => save(() => otherFormats.tables(record, decimalOfLocale()))}
         >
-          Tables to open in a spreadsheet
+          {words.record.spreadsheet}
         </button>
         <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.universalRecord(record))}>
-          Universal file: spectra{record.plan !== undefined && ' and shapes'}
+          {words.record.universal(record.plan !== undefined)}
         </button>
       </div>
       {record.steps.length > 0 && <OneStep record={record} isBusy={isBusy} save={save} />}
-      {busy && <p role="status">Writing the file …</p>}
+      {busy && <p role="status">{words.record.writing}</p>}
     </section>
   );
 }
@@ -57,15 +55,15 @@ function OneStep(props: {
   const step = record.steps.find(({ id }) => id === stepId) ?? record.steps.at(-1);
   if (step === undefined) return null;
   const taps = step.rounds.flatMap((round, r) =>
-    round.taps.map((tap, t) => [tap.id, `Round ${r + 1}, hold ${tap.hold + 1}, tap ${t + 1}`] as const),
+    round.taps.map((tap, t) => [tap.id, words.record.tapAt(r + 1, tap.hold + 1, t + 1)] as const),
   );
   const tap = taps.find(([id]) => id === tapId) ?? taps[0];
   return (
     <fieldset>
-      <legend>One step</legend>
+      <legend>{words.record.oneStep}</legend>
       <div class="fields">
         <ChoiceField
-          label="Step"
+          label={words.record.step}
           value={step.id}
           options={record.steps.map(
             ({ id, done, stage }, i) =>
@@ -73,17 +71,19 @@ function OneStep(props: {
           )}
           onChange={setStepId}
         />
-        {tap !== undefined && <ChoiceField label="Tap" value={tap[0]} options={taps} onChange={setTapId} />}
+        {tap !== undefined && (
+          <ChoiceField label={words.record.tap} value={tap[0]} options={taps} onChange={setTapId} />
+        )}
       </div>
       {tap === undefined ? (
-        <p class="hint">Nothing was tapped at this step.</p>
+        <p class="hint">{words.record.nothingTapped}</p>
       ) : (
         <div class="actions">
           <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.universalStep(record, step))}>
-            Universal file: {count(taps.length, 'tap')} and spectra
+            {words.record.universalStep(taps.length)}
           </button>
           <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.wav(record, tap[0]))}>
-            This tap as sound (WAV)
+            {words.record.tapAsSound}
           </button>
         </div>
       )}

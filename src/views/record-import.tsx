@@ -1,38 +1,34 @@
 // What an archive would bring, shown before anything is stored.
 import type { ComingFile, ComingRecord } from '../app/imports.ts';
-import { bringsAnything, bringsWords, fateWords, fieldWords, refusedWords, unreadableWords } from './exchange-words.ts';
-import { count } from './words.ts';
+import type { UffContent } from '../record/uff-incoming.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function ImportPanel() {
   const { imports } = useWorkshop();
   const state = imports.state.value;
   if (state.kind === 'none') return null;
-  if (state.kind === 'reading') return <p role="status">Looking into “{state.name}” …</p>;
+  if (state.kind === 'reading') return <p role="status">{words.record.looking(state.name)}</p>;
   if (state.kind === 'taking')
-    return (
-      <p role="status">
-        Taking in {state.done + 1} of {state.of} … Keep this page open.
-      </p>
-    );
+    return <p role="status">{words.record.taking(Math.min(state.done + 1, state.of), state.of)}</p>;
   const coming = state.files.flatMap((file) => file.records).filter(bringsAnything).length;
   return (
     <section class="import-plan" aria-labelledby="import-heading">
-      <h3 id="import-heading">What would come in</h3>
+      <h3 id="import-heading">{words.record.wouldComeIn}</h3>
       {state.files.map((file) => (
         <FilePlan key={file.name} file={file} />
       ))}
       <div class="actions">
         {coming > 0 && (
           <button type="button" class="primary" onClick={() => void imports.agree()}>
-            Take in {count(coming, 'record')}
+            {words.record.takeIn(coming)}
           </button>
         )}
         <button type="button" onClick={() => imports.cancel()}>
-          {coming > 0 ? 'Leave everything as it is' : 'Close'}
+          {coming > 0 ? words.record.leave : words.record.close}
         </button>
       </div>
-      {coming > 0 && <p class="hint">Nothing here is overwritten or doubled, and undo takes all of it back.</p>}
+      {coming > 0 && <p class="hint">{words.record.takeInHint}</p>}
     </section>
   );
 }
@@ -48,7 +44,7 @@ function FilePlan(props: { readonly file: ComingFile }) {
       <h4>{file.name}</h4>
       {file.refused !== undefined && (
         <p class="note" role="alert">
-          Nothing of this file can be imported. {refusedWords[file.refused]} Nothing was changed.
+          {words.record.refused(words.exchange.refused[file.refused])}
         </p>
       )}
       <ul>
@@ -58,21 +54,18 @@ function FilePlan(props: { readonly file: ComingFile }) {
           </li>
         ))}
       </ul>
+      {file.universal !== undefined && <Universal content={file.universal} taken={file.records.length > 0} />}
       {(file.unreadable.length > 0 || file.lost.length > 0 || file.passedOver.length > 0) && (
         <div class="note" role="alert">
-          <p>This file is damaged or not as it should be. What can be saved is listed above; this is left out:</p>
+          <p>{words.record.leftOut}</p>
           <ul>
             {file.unreadable.map((record) => (
-              <li key={record.folder}>{unreadableWords(record)}</li>
+              <li key={record.folder}>{words.exchange.unreadable(record)}</li>
             ))}
-            {taps > 0 && (
-              <li>
-                The sound of {count(taps, 'tap')} is missing or damaged; what was read from it stays in the record.
-              </li>
-            )}
-            {photos > 0 && <li>{count(photos, 'photograph')} missing or damaged.</li>}
-            {unsafe > 0 && <li>{count(unsafe, 'file')} with a name that points out of the archive.</li>}
-            {twice > 0 && <li>{count(twice, 'file')} of a name that is there twice; the first one counts.</li>}
+            {taps > 0 && <li>{words.record.lostTaps(taps)}</li>}
+            {photos > 0 && <li>{words.record.lostPhotos(photos)}</li>}
+            {unsafe > 0 && <li>{words.record.unsafeNames(unsafe)}</li>}
+            {twice > 0 && <li>{words.record.twice(twice)}</li>}
           </ul>
         </div>
       )}
@@ -80,24 +73,58 @@ function FilePlan(props: { readonly file: ComingFile }) {
   );
 }
 
+const shownSkipped = 5;
+
+/** What a universal file holds and what will be made of it. */
+function Universal(props: { readonly content: UffContent; readonly taken: boolean }) {
+  const { content, taken } = props;
+  const { skipped } = content;
+  const said = words.exchange.universal(content);
+  return (
+    <>
+      {said.length > 0 && <p>{words.record.universalHolds}</p>}
+      <ul>
+        {said.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+      {taken && <p class="hint">{words.record.universalLacks}</p>}
+      {skipped.length > 0 && (
+        <div class="note" role="alert">
+          <p>{words.record.leftOut}</p>
+          <ul>
+            {skipped.slice(0, shownSkipped).map((dataset) => (
+              <li key={dataset.line}>{words.exchange.skipped(dataset)}</li>
+            ))}
+            {skipped.length > shownSkipped && <li>{words.record.andMore(skipped.length - shownSkipped)}</li>}
+          </ul>
+        </div>
+      )}
+    </>
+  );
+}
+
+/** Whether taking a record in would change anything. */
+const bringsAnything = ({ plan, newSounds }: ComingRecord): boolean => plan.fate !== 'nothing-new' || newSounds > 0;
+
 const shownConflicts = 4;
 
 function RecordPlan(props: { readonly record: ComingRecord }) {
   const { record } = props;
   const { conflicts, fromBin, toRead, fate } = record.plan;
-  const fields = [...new Set(conflicts.map(({ path }) => fieldWords(path)))];
+  const fields = [...new Set(conflicts.map(({ path }) => words.exchange.field(path)))];
   return (
     <>
       <strong>{record.name}</strong>
-      <span class="import-fate"> {fateWords[fate]}</span>
+      <span class="import-fate"> {words.exchange.fates[fate]}</span>
       <br />
-      {bringsAnything(record) && `Brings ${bringsWords(record) || 'words and numbers only'}`}
-      {fromBin && '; it comes back out of the bin'}
-      {toRead.length > 0 && `; ${count(toRead.length, 'round')} read again, because its taps come together`}
+      {bringsAnything(record) && words.record.brings(words.exchange.brings(record))}
+      {fromBin && words.record.fromBin}
+      {toRead.length > 0 &&
+        (fate === 'new' ? words.record.readNew(toRead.length) : words.record.readAgain(toRead.length))}
       {fields.length > 0 && (
         <p class="hint">
-          Said differently here and there; yours is kept: {fields.slice(0, shownConflicts).join('; ')}
-          {fields.length > shownConflicts && ` and ${fields.length - shownConflicts} more`}.
+          {words.record.conflicts(fields.slice(0, shownConflicts).join('; '), fields.length - shownConflicts)}
         </p>
       )}
     </>

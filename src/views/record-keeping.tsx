@@ -1,18 +1,15 @@
 // Whether the records are safe: copies, the browser's promise, room, and the check of everything stored.
-import type { Finding } from '../app/checkup.ts';
-import { findingWords, roomWords } from './exchange-words.ts';
+import { useState } from 'preact/hooks';
+import type { Finding, Orphans } from '../app/checkup.ts';
 import { moment } from './figures.ts';
-import { count } from './words.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function RecordKeeping() {
   return (
     <section class="card" aria-labelledby="keeping-heading">
-      <h2 id="keeping-heading">Kept safe</h2>
-      <p class="hint">
-        Records lie in this browser, on this machine, and nowhere else. A copy outside it is the only safety against a
-        lost machine or a cleared browser.
-      </p>
+      <h2 id="keeping-heading">{words.record.keptSafe}</h2>
+      <p class="hint">{words.record.keptSafeHint}</p>
       <Copy />
       <Promised />
       <Checked />
@@ -24,25 +21,31 @@ function Copy() {
   const { keeping } = useWorkshop();
   const { changes, atIso } = keeping.copies.value;
   const folder = keeping.folder.value;
+  const copied = keeping.roundCopy.value;
   return (
     <>
       <p>
-        {atIso === undefined ? 'No copy of everything was saved yet' : `Last copy of everything: ${moment(atIso)}`}
-        {changes > 0 && `; ${count(changes, 'thing')} done since that it does not hold`}.
-        {folder !== undefined && ` Copies go to the folder “${folder}”.`}
+        {atIso === undefined ? words.record.noCopy : words.record.lastCopy(moment(atIso))}
+        {changes > 0 && words.record.sinceCopy(changes)}.{folder !== undefined && words.record.folderUsed(folder)}
       </p>
+      {copied.kind === 'copied' && <p>{words.record.roundCopied(moment(copied.atIso))}</p>}
+      {copied.kind === 'refused' && folder !== undefined && (
+        <p class="note" role="status">
+          {words.record.roundRefused(folder)}
+        </p>
+      )}
       <div class="actions">
         <button type="button" class="primary" onClick={() => void keeping.saveAll()}>
-          {folder === undefined ? 'Save a copy of everything' : `Save a copy to “${folder}”`}
+          {folder === undefined ? words.record.saveAll : words.record.saveAllTo(folder)}
         </button>
         {keeping.canChooseFolder && (
           <button type="button" onClick={() => void keeping.chooseFolder()}>
-            {folder === undefined ? 'Choose a folder for copies …' : 'Choose another folder …'}
+            {folder === undefined ? words.record.chooseFolder : words.record.chooseOtherFolder}
           </button>
         )}
         {folder !== undefined && (
           <button type="button" class="quiet" onClick={() => void keeping.forgetFolder()}>
-            Forget the folder
+            {words.record.forgetFolder}
           </button>
         )}
       </div>
@@ -57,18 +60,15 @@ function Promised() {
   return (
     <>
       <p>
-        {persisted === true && 'The browser has promised not to clear the records when the disk runs short.'}
-        {persisted === undefined && 'This browser does not say whether it keeps the records when the disk runs short.'}
-        {persisted === false &&
-          (keeping.asked.value
-            ? 'The browser did not promise to keep the records when the disk runs short. Install the page (in the browser’s menu) or use it often, then ask again; until then copies matter more.'
-            : 'The browser may clear the records when the disk runs short. Ask it to keep them: it may want your yes.')}
-        {used !== undefined && ` They take ${roomWords(used)} on this machine.`}
+        {persisted === true && words.record.promised}
+        {persisted === undefined && words.record.promiseUnknown}
+        {persisted === false && (keeping.asked.value ? words.record.promiseRefused : words.record.promiseNotAsked)}
+        {used !== undefined && words.record.roomUsed(words.exchange.room(used))}
       </p>
       {persisted === false && (
         <div class="actions">
           <button type="button" onClick={() => void keeping.askToPersist()}>
-            Ask the browser to keep the records
+            {words.record.askPromise}
           </button>
         </div>
       )}
@@ -82,12 +82,9 @@ function Checked() {
   return (
     <>
       <div role="status">
-        {state.kind === 'checking' && <p>Looking through everything stored …</p>}
+        {state.kind === 'checking' && <p>{words.record.checking}</p>}
         {state.kind === 'checked' && state.findings.length === 0 && (
-          <p>
-            Looked through {count(state.records, 'record')} with {count(state.taps, 'tap')}: all can be read, and no
-            sound is missing.
-          </p>
+          <p>{words.record.allWell(state.records, state.taps)}</p>
         )}
       </div>
       {state.kind === 'checked' && state.findings.length > 0 && (
@@ -99,10 +96,54 @@ function Checked() {
           ))}
         </ul>
       )}
+      {state.kind === 'checked' && <OrphansFound orphans={state.orphans} />}
       <div class="actions">
         <button type="button" class="quiet" disabled={state.kind === 'checking'} onClick={() => void checkup.check()}>
-          Look through everything again
+          {words.record.checkAgain}
         </button>
+      </div>
+    </>
+  );
+}
+
+/** Sounds that no record speaks of: a record of their own, or away with them; asked twice, since nothing brings them back. */
+function OrphansFound(props: { readonly orphans: Orphans }) {
+  const { checkup } = useWorkshop();
+  const [asked, setAsked] = useState(false);
+  const { taps, photos } = props.orphans;
+  if (taps.length + photos.length === 0) return null;
+  return (
+    <>
+      <p>{words.record.orphans(taps.length, photos.length)}</p>
+      {asked && <p role="alert">{words.record.removeOrphansWarning}</p>}
+      <div class="actions">
+        {asked ? (
+          <>
+            <button
+              type="button"
+              onClick={() => {
+                setAsked(false);
+                void checkup.removeOrphans();
+              }}
+            >
+              {words.record.eraseForGood}
+            </button>
+            <button type="button" class="primary" onClick={() => setAsked(false)}>
+              {words.record.keepThem}
+            </button>
+          </>
+        ) : (
+          <>
+            {taps.length > 0 && (
+              <button type="button" onClick={() => void checkup.attachOrphans(words.record.orphanRecord)}>
+                {words.record.attachOrphans}
+              </button>
+            )}
+            <button type="button" class="quiet" onClick={() => setAsked(true)}>
+              {words.record.removeOrphans}
+            </button>
+          </>
+        )}
       </div>
     </>
   );
@@ -114,10 +155,10 @@ function FindingLine(props: { readonly finding: Finding }) {
   const canMend = finding.kind === 'unreadable' ? finding.leftOut !== undefined : finding.health.unread.length > 0;
   return (
     <>
-      <strong>{finding.name}</strong>: {findingWords(finding)}{' '}
+      <strong>{finding.name}</strong>: {words.exchange.finding(finding)}{' '}
       {canMend && (
         <button type="button" onClick={() => void checkup.mend(finding)}>
-          {finding.kind === 'unreadable' ? 'Mend it' : 'Read again from the taps'}
+          {finding.kind === 'unreadable' ? words.record.mend : words.record.readFromTaps}
         </button>
       )}
     </>

@@ -1,9 +1,10 @@
 // The instruments and reference sticks on the shelf, in the archive and in the bin, and a new one.
 import { useState } from 'preact/hooks';
 import type { InstrumentRecord, RecordSummary } from '../record/record.ts';
-import { ChoiceField, TextField } from './fields.tsx';
+import { ChoiceField, choices, TextField } from './fields.tsx';
 import { moment } from './figures.ts';
-import { count, stageWords } from './words.ts';
+import { words } from './words/language.ts';
+import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 type Shown = 'working' | 'archived' | 'bin';
@@ -21,20 +22,14 @@ export function Instruments() {
     <section class="card">
       <div class="fields">
         <ChoiceField
-          label="Show"
+          label={words.record.show}
           value={shown}
-          options={[
-            ['working', 'On the shelf'],
-            ['archived', 'Archived'],
-            ['bin', 'In the bin'],
-          ]}
+          options={choices(words.record.shown)}
           onChange={setShown}
         />
-        <TextField label="Find" value={search} onChange={setSearch} />
+        <TextField label={words.record.find} value={search} onChange={setSearch} />
       </div>
-      {matching.length === 0 && (
-        <p>{shown === 'working' ? 'No instrument here yet. Begin one below.' : 'Nothing here.'}</p>
-      )}
+      {matching.length === 0 && <p>{shown === 'working' ? words.record.noneWorking : words.record.none}</p>}
       <ul class="instruments">
         {matching.slice(0, limit).map((summary) => (
           <li key={summary.id}>
@@ -44,7 +39,7 @@ export function Instruments() {
       </ul>
       {matching.length > limit && (
         <button type="button" onClick={() => setLimit(limit + 30)}>
-          Show more
+          {words.record.more}
         </button>
       )}
       {shown === 'bin' && matching.length > 0 && <EmptyBin />}
@@ -62,13 +57,13 @@ function EmptyBin() {
     return (
       <div class="actions">
         <button type="button" onClick={() => setAsked(true)}>
-          Empty the bin …
+          {words.record.emptyBin}
         </button>
       </div>
     );
   return (
     <div role="alert">
-      <p>This erases {count(inBin, 'record')} with their sounds for good. Undo does not bring them back.</p>
+      <p>{words.record.emptyBinWarning(inBin)}</p>
       <div class="actions">
         <button
           type="button"
@@ -77,10 +72,10 @@ function EmptyBin() {
             void records.emptyBin();
           }}
         >
-          Erase for good
+          {words.record.eraseForGood}
         </button>
         <button type="button" class="primary" onClick={() => setAsked(false)}>
-          Keep them
+          {words.record.keepThem}
         </button>
       </div>
     </div>
@@ -99,31 +94,28 @@ function Row(props: { readonly summary: RecordSummary }) {
       <button type="button" class="instrument-name" aria-pressed={open} onClick={() => void shelf.open(summary.id)}>
         <strong>{summary.name}</strong>
         <span class="hint">
-          {summary.kind === 'reference-stick'
-            ? 'Reference stick'
-            : summary.kind === 'stock'
-              ? 'Stock shelf'
-              : `${summary.model === '' ? 'Instrument' : summary.model}${summary.hand === 'left' ? ', left-handed' : ''}`}
+          {summary.kind === 'instrument' && summary.model !== '' ? summary.model : words.record.kinds[summary.kind]}
+          {summary.kind === 'instrument' && summary.hand === 'left' && `, ${words.record.leftHanded}`}
           {' · '}
-          {summary.stage === undefined ? 'not begun' : stageWords[summary.stage].toLowerCase()} ·{' '}
-          {count(summary.steps, 'step')} · {moment(summary.changedAtIso)}
+          {summary.stage === undefined ? words.record.notBegun : stageWords[summary.stage].toLowerCase()} ·{' '}
+          {words.record.steps(summary.steps)} · {moment(summary.changedAtIso)}
         </span>
       </button>
       <span class="row-actions">
         {summary.deleted ? (
           <button type="button" class="quiet" onClick={() => void records.restore(summary.id)}>
-            Bring back
+            {words.record.bringBack}
           </button>
         ) : (
           <>
             <button type="button" class="quiet" onClick={() => void records.duplicate(summary.id)}>
-              Duplicate
+              {words.record.duplicate}
             </button>
             <button type="button" class="quiet" onClick={() => void records.archive(summary.id, !summary.archived)}>
-              {summary.archived ? 'Take from the archive' : 'Archive'}
+              {summary.archived ? words.record.unarchive : words.record.archive}
             </button>
             <button type="button" class="quiet" onClick={() => void records.remove(summary.id)}>
-              Delete
+              {words.record.remove}
             </button>
           </>
         )}
@@ -135,7 +127,7 @@ function Row(props: { readonly summary: RecordSummary }) {
 function NewRecord() {
   const { shelf } = useWorkshop();
   const [name, setName] = useState('');
-  const [kind, setKind] = useState<InstrumentRecord['kind']>('instrument');
+  const [kind, setKind] = useState<Exclude<InstrumentRecord['kind'], 'stock'>>('instrument');
   const [hand, setHand] = useState<InstrumentRecord['hand']>('right');
   return (
     <form
@@ -147,30 +139,29 @@ function NewRecord() {
         setName('');
       }}
     >
-      <h2>Begin a new one</h2>
+      <h2>{words.record.beginNew}</h2>
       <div class="fields">
-        <TextField label="Name" value={name} onChange={setName} placeholder="Your name or number for it" />
+        <TextField
+          label={words.record.name}
+          value={name}
+          onChange={setName}
+          placeholder={words.record.namePlaceholder}
+        />
         <ChoiceField
-          label="What"
+          label={words.record.what}
           value={kind}
-          options={[
-            ['instrument', 'Instrument'],
-            ['reference-stick', 'Reference stick for the trust check'],
-          ]}
+          options={choices(words.record.newKinds)}
           onChange={setKind}
         />
         <ChoiceField
-          label="Player"
+          label={words.record.player}
           value={hand}
-          options={[
-            ['right', 'Right-handed'],
-            ['left', 'Left-handed'],
-          ]}
+          options={choices(words.record.hands)}
           onChange={setHand}
         />
       </div>
       <button type="submit" class="primary">
-        Begin
+        {words.record.begin}
       </button>
     </form>
   );

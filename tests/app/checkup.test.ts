@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { Checkup } from '../../src/app/checkup.ts';
 import { Records } from '../../src/app/records.ts';
 import { Rereading } from '../../src/app/rereading.ts';
-import { rawRecord, recordIds, removeRecord, replaceDamaged } from '../../src/storage/shelf.ts';
+import { tapIds } from '../../src/record/archive.ts';
+import { keptAside, rawRecord, removeRecord, replaceDamaged } from '../../src/storage/shelf.ts';
 import { removeSounds } from '../../src/storage/sounds.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
 import { soundOf, storageMachine } from './storage-machine.ts';
@@ -11,7 +12,7 @@ const fit = { method: 'read again', modes: [], used: [], setAside: [], scatterKn
 
 function checkupOn(prefix: string) {
   const machine = storageMachine(prefix);
-  const ports = { ...machine.ports, recordIds, rawRecord, replaceDamaged, removeRecord, removeSounds };
+  const ports = { ...machine.ports, replaceDamaged, keptAside, removeRecord, removeSounds };
   const rereading = new Rereading(ports.getTaps, { run: async () => fit as never }, machine.shelf);
   return {
     ...machine,
@@ -72,7 +73,7 @@ describe('the check of everything stored', () => {
     });
     expect(notices.current.value).toEqual({ kind: 'mended', name: 'One', leftOut: 1, roundsRead: 1 });
     expect(findingOf(checkup, 'harm-1')).toBeUndefined();
-    const aside = await rawAside('harm-1');
+    const aside = await keptAside();
     expect(aside).toEqual([record]);
   });
 
@@ -87,6 +88,38 @@ describe('the check of everything stored', () => {
     await checkup.mend(finding);
     expect(await rawRecord('newer-2')).toEqual(newer);
     await removeRecord('newer-2');
+  });
+});
+
+describe('sounds that no record speaks of', () => {
+  test('are listed, but not those of a record that cannot be read; attached they are in a record, undo and erasing take them away', async () => {
+    const { checkup, shelf, ports } = checkupOn('orphan');
+    await ports.putTaps([
+      ['orphan-a', soundOf(0.5)],
+      ['orphan-b', soundOf(0.25)],
+      ['orphan-newer', soundOf(0.1)],
+    ]);
+    const newer = recordOf('orphan-1', [roundOf('r', ['orphan-newer'])]);
+    await ports.putRecord({ ...newer, schema: 'platewright-record/99' as never }, ports.nowIso());
+    await checkup.check();
+    const orphans = () => {
+      const state = checkup.state.value;
+      return state.kind === 'checked' ? state.orphans.taps.filter((id) => id.startsWith('orphan')) : [];
+    };
+    expect(orphans()).toEqual(['orphan-a', 'orphan-b']);
+    await checkup.attachOrphans('Found');
+    expect(orphans()).toEqual([]);
+    const found = shelf.summaries.value.find(({ name }) => name === 'Found')!;
+    const read = await ports.loadRecord(found.id);
+    expect(read?.kind === 'record' && tapIds(read.record)).toEqual(expect.arrayContaining(['orphan-a', 'orphan-b']));
+    expect(read).toMatchObject({ record: { steps: [{ rounds: [{ state: 'set-aside' }] }] } });
+    await shelf.undo();
+    await shelf.flush();
+    await removeRecord(found.id);
+    await checkup.check();
+    await checkup.removeOrphans();
+    expect(await ports.getTaps(['orphan-a', 'orphan-newer'])).toEqual([undefined, soundOf(0.1)]);
+    await removeRecord('orphan-1');
   });
 });
 
@@ -109,22 +142,3 @@ describe('emptying the bin', () => {
     expect(shelf.summaries.value.some(({ id }) => id === 'bin-gone')).toBe(false);
   });
 });
-
-/** What was kept aside of a record. */
-function rawAside(id: string): Promise<readonly unknown[]> {
-  return new Promise((resolve, reject) => {
-    const open = indexedDB.open('platewright-records');
-    open.onerror = () => reject(open.error);
-    open.onsuccess = () => {
-      const all = open.result
-        .transaction('values')
-        .objectStore('values')
-        .getAll(IDBKeyRange.bound(`aside:${id}:`, `aside:${id}:\uffff`));
-      all.onsuccess = () => {
-        open.result.close();
-        resolve(all.result);
-      };
-      all.onerror = () => reject(all.error);
-    };
-  });
-}

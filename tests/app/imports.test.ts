@@ -1,11 +1,15 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Exchange } from '../../src/app/exchange.ts';
 import { Imports } from '../../src/app/imports.ts';
 import { Rereading } from '../../src/app/rereading.ts';
 import { type Bundle, readArchive, tapIds, writeArchive } from '../../src/record/archive.ts';
 import { type InstrumentRecord, newRecord, type Round } from '../../src/record/record.ts';
+import { recordToUff } from '../../src/record/uff-record.ts';
+import { writeUff } from '../../src/record/uff-write.ts';
+import type { Tap } from '../../src/signal/tap.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
-import { soundOf, storageMachine } from './storage-machine.ts';
+import { filing, soundOf, storageMachine } from './storage-machine.ts';
 
 const fitBy = (method: string): NonNullable<Round['fit']> => ({
   method,
@@ -25,8 +29,8 @@ function importsOn(prefix: string) {
     },
   };
   const rereading = new Rereading(machine.ports.getTaps, solver as never, machine.shelf);
-  const imports = new Imports(machine.ports, machine.shelf, rereading, machine.notices);
-  return { ...machine, asked, imports, exchange: new Exchange(machine.ports, machine.shelf, machine.notices) };
+  const imports = new Imports(machine.ports, machine.shelf, rereading, filing, machine.notices);
+  return { ...machine, asked, imports, exchange: new Exchange(machine.ports, machine.shelf, filing, machine.notices) };
 }
 
 const bundleOf = (record: InstrumentRecord, mark = 0.5): Bundle => ({
@@ -157,6 +161,96 @@ describe('taking archives in', () => {
   });
 });
 
+describe('universal files', () => {
+  const rateHz = 48_000;
+  /** A tap of a fifth of a second: 10 ms of nothing, then a ring. */
+  const ringing = (hz: number): Tap => ({
+    samples: Float32Array.from({ length: 9600 }, (_, i) =>
+      i < 480 ? 0 : 0.4 * Math.exp(-(i - 480) / 2000) * Math.cos((2 * Math.PI * hz * (i - 480)) / rateHz),
+    ),
+    sampleRateHz: rateHz,
+    onsetIndex: 480,
+  });
+  const written = recordOf('uff-own', [
+    roundOf('r1', ['a', 'b'], { spot: 'bridge-centre', support: { hold: 'in-mould', bridge: 'taped', strung: false } }),
+    roundOf('r2', ['c'], { spot: 'upper bout' }),
+  ]);
+  const sounds = new Map([
+    ['a', ringing(180)],
+    ['b', ringing(181)],
+    ['c', ringing(182)],
+  ]);
+  const fileWith = (text: string) => new File([text], 'taps.uff', { lastModified: Date.parse('2026-11-25T09:00:00Z') });
+
+  test('what is in it is shown, comes in as rounds that are read from their taps, and the same file again adds nothing', async () => {
+    const { imports, ports, shelf, asked } = importsOn('universal');
+    const file = fileWith(writeUff(recordToUff(written, sounds)));
+    await imports.look([file]);
+    const state = imports.state.value;
+    if (state.kind !== 'asking') throw new Error(state.kind);
+    expect(state.files[0]).toMatchObject({
+      refused: undefined,
+      universal: { taps: 3, spectra: 0, shapes: 0, others: 0, skipped: [] },
+      records: [{ name: 'One', newSounds: 3, plan: { fate: 'new', brings: { rounds: 2, taps: 3 } } }],
+    });
+    const { id } = state.files[0]!.records[0]!.plan.record;
+    await imports.agree();
+    expect(asked).toEqual([[2], [1]]);
+    const read = await ports.loadRecord(id);
+    if (read?.kind !== 'record') throw new Error('not stored');
+    expect(read.record.steps.map(({ rounds }) => rounds)).toMatchObject([
+      [
+        { spot: 'bridge-centre', support: { hold: 'in-mould', bridge: 'taped' }, fit: { method: 'read again' } },
+        { spot: 'upper bout', support: { hold: 'at-node' } },
+      ],
+    ]);
+    const [tap] = await ports.getTaps(tapIds(read.record));
+    expect(tap).toMatchObject({ sampleRateHz: rateHz, onsetIndex: 480 });
+    // the format keeps six digits
+    tap!.samples.forEach((sample, i) => {
+      if (Math.abs(sample - sounds.get('a')!.samples[i]!) > 1e-6) throw new Error(`sample ${i}`);
+    });
+    await imports.look([file]);
+    expect(imports.state.value).toMatchObject({
+      files: [{ records: [{ newSounds: 0, plan: { fate: 'nothing-new' } }] }],
+    });
+    await imports.agree();
+    expect(shelf.summaries.value.filter((summary) => summary.id === id)).toHaveLength(1);
+    await shelf.undo();
+    await shelf.flush();
+    expect(await ports.loadRecord(id)).toMatchObject({ record: { deletedAtIso: ports.nowIso() } });
+  });
+
+  test('another program’s taps come without a contact marked; a second step of ours joins the first; damage is named by its line', async () => {
+    const { imports } = importsOn('universal-2');
+    const [first, second] = ['step 1', 'step 2'].map((step, i) => {
+      const text = writeUff(recordToUff(written, new Map([[i === 0 ? 'a' : 'c', ringing(180 + i)]])));
+      return fileWith(text.replaceAll(/step 1/g, step));
+    });
+    const foreign = writeUff(
+      recordToUff({ ...written, name: 'theirs' }, new Map([['a', { ...ringing(200), onsetIndex: 0 }]])),
+    ).replace('Platewright', 'Elsewhere  ');
+    const cut = writeUff(recordToUff(written, sounds)).split('\n').slice(0, 4000).join('\n');
+    await imports.look([first!, second!, fileWith(foreign), fileWith(cut)]);
+    const state = imports.state.value;
+    if (state.kind !== 'asking') throw new Error(state.kind);
+    const [one, two, theirs, harmed] = state.files;
+    expect(two!.records[0]!.plan).toMatchObject({ fate: 'adds', brings: { steps: 1, taps: 1 } });
+    expect(two!.records[0]!.plan.record.id).toBe(one!.records[0]!.plan.record.id);
+    expect(theirs!.records[0]).toMatchObject({ name: 'theirs', plan: { fate: 'new', brings: { rounds: 1, taps: 1 } } });
+    expect(harmed!.universal!.skipped).toMatchObject([{ dataset: '58', because: 'damaged' }]);
+    expect(harmed!.universal!.taps).toBe(2);
+    imports.cancel();
+  });
+
+  test('one without a tap is refused with what it holds, and nothing is changed', async () => {
+    const { imports } = importsOn('universal-3');
+    const golden = readFileSync(new URL('../reference/golden-sample.uff', import.meta.url), 'utf8');
+    await imports.look([fileWith(golden)]);
+    expect(imports.state.value).toMatchObject({ files: [{ refused: 'no-tap', universal: { taps: 0, shapes: 1 } }] });
+  });
+});
+
 describe('all records out and in', () => {
   test('what one machine exports another takes in whole, the archive and the bin too', async () => {
     const out = importsOn('out');
@@ -170,8 +264,9 @@ describe('all records out and in', () => {
     const readable = before.flatMap((read) => (read?.kind === 'record' ? [read.record] : []));
     expect(readable.length).toBeGreaterThan(5);
     expect(archive.bundles.map(({ record }) => record)).toEqual(readable);
-    // The record of the newer version stays behind, and this is said.
+    // The record of the newer version goes along as it is, and this is said.
     expect(out.notices.current.value).toMatchObject({ unreadable: 1 });
+    expect(archive.unreadable).toEqual([{ folder: 'newer-1/', because: 'newer-version' }]);
   });
 
   test('a put that the browser refuses waits with what follows it, and is stored when there is room', async () => {

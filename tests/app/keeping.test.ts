@@ -8,7 +8,11 @@ import { changeCopies, loadCopies } from '../../src/storage/keeping.ts';
 
 const written: SaveFile = async () => undefined;
 
-function keepingWith(parts: Partial<KeepingPorts> = {}, exportAll: Exchange['exportAll'] = async () => undefined) {
+function keepingWith(
+  parts: Partial<KeepingPorts> = {},
+  exportAll: Exchange['exportAll'] = async () => undefined,
+  copyOne: Exchange['copyOne'] = async () => undefined,
+) {
   const notices = createNotices();
   const ports: KeepingPorts = {
     loadCopies,
@@ -24,7 +28,7 @@ function keepingWith(parts: Partial<KeepingPorts> = {}, exportAll: Exchange['exp
     nowIso: () => '2026-11-25T08:00:00.000Z',
     ...parts,
   };
-  return { notices, keeping: new Keeping(ports, { exportAll } as Exchange, notices) };
+  return { notices, keeping: new Keeping(ports, { exportAll, copyOne } as Exchange, notices) };
 }
 
 describe('copies outside the browser', () => {
@@ -79,6 +83,43 @@ describe('copies outside the browser', () => {
     }
   });
 
+  test('after a round its record goes into the folder by itself; where the browser must be asked first, that is said', async () => {
+    const copied: string[] = [];
+    const copyOne: Exchange['copyOne'] = async (id) => void copied.push(id);
+    const asked: boolean[] = [];
+    const openFolder = (answer: SaveFile | 'refused') => async (mayAsk: boolean) => {
+      asked.push(mayAsk);
+      return answer;
+    };
+    const good = keepingWith(
+      { chosenFolder: async () => 'Copies', openFolder: openFolder(written) },
+      undefined,
+      copyOne,
+    );
+    await good.keeping.load();
+    await Promise.all([good.keeping.roundClosed('one'), good.keeping.roundClosed('two')]);
+    expect(copied).toEqual(['one', 'two']);
+    expect(good.keeping.roundCopy.value).toEqual({ kind: 'copied', atIso: '2026-11-25T08:00:00.000Z' });
+    const gone: Exchange['copyOne'] = async () => {
+      throw new DOMException('', 'NotFoundError');
+    };
+    for (const [folder, copy] of [
+      ['refused', copyOne],
+      [written, gone],
+    ] as const) {
+      const bad = keepingWith({ chosenFolder: async () => 'Copies', openFolder: openFolder(folder) }, undefined, copy);
+      await bad.keeping.load();
+      await bad.keeping.roundClosed('three');
+      expect(bad.keeping.roundCopy.value).toEqual({ kind: 'refused' });
+      expect(bad.notices.current.value).toBeUndefined();
+    }
+    expect(asked).toEqual([false, false, false, false]);
+    const none = keepingWith({ openFolder: openFolder(written) }, undefined, copyOne);
+    await none.keeping.load();
+    await none.keeping.roundClosed('four');
+    expect(copied).toEqual(['one', 'two']);
+  });
+
   test('a browser that refuses storage is no obstacle to a copy', async () => {
     const refused = async () => {
       throw new StorageError('refused', undefined);
@@ -95,7 +136,15 @@ describe('copies outside the browser', () => {
     const { keeping } = keepingWith();
     await keeping.load();
     expect([keeping.persisted.value, keeping.asked.value]).toEqual([false, false]);
+    // never on opening the page: first there is something to lose
+    expect(keeping.promiseDue.value).toBe(false);
+    await keeping.roundClosed('one');
+    expect(keeping.promiseDue.value).toBe(true);
     await keeping.askToPersist();
     expect([keeping.persisted.value, keeping.asked.value]).toEqual([true, true]);
+    const refused = keepingWith({ askToPersist: async () => false }).keeping;
+    await refused.load();
+    await refused.roundClosed('one');
+    expect(refused.promiseDue.value).toBe(false);
   });
 });

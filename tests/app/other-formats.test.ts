@@ -2,7 +2,7 @@ import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
 import { OtherFormats } from '../../src/app/other-formats.ts';
 import { topShapes } from '../../src/forecast/top-shapes.ts';
-import { tapIds } from '../../src/record/archive.ts';
+import { tapIds, writeTexts } from '../../src/record/archive.ts';
 import { readCsv } from '../../src/record/csv.ts';
 import { readUff } from '../../src/record/uff-read.ts';
 import { averagePowerSpectrum } from '../../src/signal/average-spectrum.ts';
@@ -13,9 +13,11 @@ import { soundOf, storageMachine } from './storage-machine.ts';
 /** Answers as the worker does. */
 const solver = {
   run: async (kind: string, ask: never) =>
-    kind === 'average-power-spectrum'
-      ? averagePowerSpectrum((ask as { taps: never }).taps)
-      : topShapes((ask as { plate: never }).plate, 2),
+    kind === 'write-texts'
+      ? writeTexts((ask as { texts: ReadonlyMap<string, string> }).texts)
+      : kind === 'average-power-spectrum'
+        ? averagePowerSpectrum((ask as { taps: never }).taps)
+        : topShapes((ask as { plate: never }).plate, 2),
 };
 
 async function formatsOn(prefix: string) {

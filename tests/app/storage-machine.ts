@@ -2,8 +2,10 @@
 import 'fake-indexeddb/auto';
 import { createNotices } from '../../src/app/notices.ts';
 import { Shelf } from '../../src/app/shelf.ts';
+import { writeArchive, writeTexts } from '../../src/record/archive.ts';
+import { readIncomingFile } from '../../src/record/incoming-file.ts';
 import { StorageError } from '../../src/storage/database.ts';
-import { listSummaries, loadRecord, putRecord, saveChanges } from '../../src/storage/shelf.ts';
+import { listSummaries, loadRecord, putRecord, rawRecord, recordIds, saveChanges } from '../../src/storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, soundIds } from '../../src/storage/sounds.ts';
 
 export interface SavedFile {
@@ -28,6 +30,8 @@ export function storageMachine(prefix: string) {
     getTaps,
     getPhoto,
     soundIds,
+    recordIds,
+    rawRecord,
     putRecord: counted(putRecord),
     saveChanges: counted(saveChanges),
     putTaps: counted(putTaps),
@@ -44,6 +48,19 @@ export function storageMachine(prefix: string) {
   const notices = createNotices();
   return { disk, saved, ports, notices, shelf: new Shelf(ports, notices) };
 }
+
+/** Packs and unpacks as the worker does. */
+export const filing = {
+  run: async (kind: string, ask: never) => {
+    if (kind === 'read-file') {
+      const { bytes, name, atIso } = ask as { bytes: Uint8Array; name: string; atIso: string };
+      return readIncomingFile(bytes, name, atIso);
+    }
+    if (kind === 'write-texts') return writeTexts((ask as { texts: ReadonlyMap<string, string> }).texts);
+    const { bundles, kept } = ask as { bundles: never; kept: never };
+    return writeArchive(bundles, kept);
+  },
+} as never;
 
 /** A tap whose samples tell it apart. */
 export const soundOf = (mark: number) => ({

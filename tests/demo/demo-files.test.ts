@@ -6,15 +6,23 @@ import { centsBetween } from '../../src/compare/match.ts';
 import { demoRounds } from '../../src/demo/demo-record.ts';
 import { demoRateHz, demoSound } from '../../src/demo/demo-sound.ts';
 import type { DemoRound } from '../../src/demo/demo-steps.ts';
-import { demoHolds } from '../../src/demo/demo-taps.ts';
+import { type HeardRound, hearTaps, type TapTimes, tapsByHold } from '../../src/demo/demo-taps.ts';
 import { ringTruth } from '../../src/demo/tap-synth.ts';
-import { fitRound } from '../../src/signal/round.ts';
-import type { RoundFit } from '../../src/signal/tap.ts';
+import { fitRound, METHOD } from '../../src/signal/round.ts';
+import { readWav } from '../../src/signal/wav.ts';
 import { writeWav16 } from '../../src/signal/wav-write.ts';
 
 const folder = path.resolve(import.meta.dirname, '../../reference-audio/demo');
 const file = (name: string) => readFileSync(path.join(folder, name));
-const fits = JSON.parse(file('fits.json').toString()) as Record<string, RoundFit>;
+const heard = JSON.parse(file('heard.json').toString()) as Record<string, HeardRound>;
+
+function samplesOf(round: DemoRound): Float32Array {
+  const audio = readWav(file(`${round.file}.wav`));
+  const samples = audio.kind === 'audio' ? audio.channels[0] : undefined;
+  if (samples === undefined) throw new Error(`${round.file}.wav cannot be read`);
+  return samples;
+}
+const timesOf = (round: DemoRound) => JSON.parse(file(`${round.file}.truth.json`).toString()) as TapTimes;
 
 /** Modes whose ring is within 30 dB of the strongest once the finger has left; a finger pad hardly excites the high ones. */
 function strongModes(round: DemoRound): readonly { readonly frequencyHz: number }[] {
@@ -32,24 +40,28 @@ describe('the files of the demo', () => {
     },
   );
 
-  test.each(demoRounds.map((round) => [round.file, round] as const))('every tap of %s is heard', (_name, round) => {
-    const { samples, taps } = demoSound(round);
-    expect(demoHolds(samples, demoRateHz, { taps }).map((hold) => hold.length)).toEqual(
-      Array.from({ length: round.holds }, () => round.tapsPerHold),
-    );
-  });
+  test.each(demoRounds.map((round) => [round.file, round] as const))(
+    'every tap of %s is heard, where it is stored',
+    (name, round) => {
+      const cuts = hearTaps(samplesOf(round), demoRateHz, timesOf(round));
+      const holds = tapsByHold(samplesOf(round), demoRateHz, cuts);
+      expect(holds.map((hold) => hold.length)).toEqual(Array.from({ length: round.holds }, () => round.tapsPerHold));
+      expect(cuts).toEqual(heard[name]?.taps);
+      expect(heard[name]?.fit.method).toBe(METHOD);
+    },
+  );
 
   test('the stored modes are what the estimator reads today', () => {
     const round = demoRounds[3]!;
-    const { samples, taps } = demoSound(round);
-    const fit = fitRound(demoHolds(samples, demoRateHz, { taps }).map((hold) => hold.map(({ tap }) => tap)));
-    expect(JSON.parse(JSON.stringify(fit))).toEqual(fits[round.file]);
+    const { taps, fit } = heard[round.file]!;
+    const read = fitRound(tapsByHold(samplesOf(round), demoRateHz, taps));
+    expect(JSON.parse(JSON.stringify(read))).toEqual(fit);
   });
 
   test.each(demoRounds.filter((round) => !round.setAside).map((round) => [round.file, round] as const))(
     'the modes read from %s are the truth: strong ones within 0.2 %%, and no mode beside them',
     (name, round) => {
-      const { modes } = fits[name]!;
+      const { modes } = heard[name]!.fit;
       const strong = strongModes(round);
       for (const truth of strong) {
         const nearest = Math.min(...modes.map((mode) => Math.abs(mode.frequencyHz.value / truth.frequencyHz - 1)));

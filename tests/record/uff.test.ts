@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { readRecord } from '../../src/record/read.ts';
 import { type UffDataset, type UffFunction, unusedAxis } from '../../src/record/uff-dataset.ts';
 import { exponentField, integerField, readReal, textField, uffTime } from '../../src/record/uff-field.ts';
+import { recordFromUff } from '../../src/record/uff-incoming.ts';
 import { readUff } from '../../src/record/uff-read.ts';
 import { recordToUff } from '../../src/record/uff-record.ts';
 import { writeUff } from '../../src/record/uff-write.ts';
@@ -220,21 +222,32 @@ describe('reading universal files', () => {
   });
 
   test('texts at random and mutated files are read or named, never thrown at', { timeout: fuzzTimeout }, () => {
-    const mutated = fc
-      .array(fc.tuple(fc.nat(golden.length), fc.nat(90), fc.constantFrom('', ' ', '-1', '\n', 'E', '999999')), {
-        maxLength: 8,
-      })
-      .map((cuts) =>
-        cuts.reduce((text, [at, length, put]) => text.slice(0, at) + put + text.slice(at + length), golden),
-      );
+    const ring = Float32Array.from({ length: 900 }, (_, i) => 0.5 * Math.cos(i / 5) * Math.exp(-i / 200));
+    const ours = writeUff(
+      recordToUff(
+        recordOf('i', [roundOf('r', ['a'])]),
+        new Map([['a', { samples: ring, sampleRateHz: 8000, onsetIndex: 80 }]]),
+      ),
+    );
+    expect(recordFromUff(ours, 'a.uff', '2026-11-25T08:00:00.000Z').content.taps).toBe(1);
+    const mutated = (whole: string) =>
+      fc
+        .array(fc.tuple(fc.nat(whole.length), fc.nat(90), fc.constantFrom('', ' ', '-1', '\n', 'E', '999999')), {
+          maxLength: 8,
+        })
+        .map((cuts) =>
+          cuts.reduce((text, [at, length, put]) => text.slice(0, at) + put + text.slice(at + length), whole),
+        );
     const framed = fc
       .tuple(fc.constantFrom('151', '58', '55', '15', '164', 'constructor'), fc.string())
       .map(([number, body]) => `    -1\n${number.padStart(6)}\n${body}\n    -1\n`);
     fc.assert(
-      fc.property(fc.oneof(fc.string(), mutated, framed), (text) => {
+      fc.property(fc.oneof(fc.string(), mutated(golden), mutated(ours), framed), (text) => {
         const { datasets } = readUff(text);
         for (const dataset of datasets)
           if (dataset.kind === 'function') expect(dataset.values.every(Number.isFinite)).toBe(true);
+        const { bundle } = recordFromUff(text, 'a.uff', '2026-11-25T08:00:00.000Z');
+        if (bundle !== undefined) expect(readRecord(bundle.record)).toMatchObject({ kind: 'record' });
       }),
       fuzzRuns,
     );

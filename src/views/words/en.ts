@@ -2,6 +2,7 @@
 // key, or a sentence that takes other figures, does not compile.
 import { bench } from './en/bench.ts';
 import { codes } from './en/codes.ts';
+import { exchange } from './en/exchange.ts';
 import { library } from './en/library.ts';
 import { record } from './en/record.ts';
 import { report } from './en/report.ts';
@@ -10,4 +11,4 @@ import { shell } from './en/shell.ts';
 import { spoken } from './en/spoken.ts';
 import { steps } from './en/steps.ts';
 
-export const en = { shell, bench, steps, record, library, report, settings, spoken, codes };
+export const en = { shell, bench, steps, record, exchange, library, report, settings, spoken, codes };

@@ -5,8 +5,8 @@ import type { Missing } from '../../../compare/course.ts';
 import type { Climate, Stage, Support } from '../../../record/record.ts';
 import type { RefusedRow, ShelfReading } from '../../../record/shelf-csv.ts';
 import type { Refusal } from '../../../signal/tap.ts';
-import { exchangeNoticeWords } from '../../exchange-words.ts';
 import { count, number, withHalfWidth } from '../../figures.ts';
+import { exchange } from './exchange.ts';
 
 const stageWords: Readonly<Record<Stage, string>> = {
   board: 'Board',
@@ -185,7 +185,7 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
     case 'folder-refused':
     case 'bin-emptied':
     case 'mended':
-      return exchangeNoticeWords(notice);
+      return exchange.notice(notice);
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
     case 'piece-moved':

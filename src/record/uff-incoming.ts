@@ -1,0 +1,184 @@
+// A universal file as a record that can come in: its time histories are taps, those of one spot a round. Ids follow from
+// what the file says, so that the same file taken in again adds nothing.
+import { contactIndex } from '../signal/onset.ts';
+import type { Tap } from '../signal/tap.ts';
+import type { Bundle } from './archive.ts';
+import { crc32 } from './crc32.ts';
+import { freshStep } from './edit.ts';
+import { universalPrefix } from './incoming.ts';
+import { type InstrumentRecord, newRecord, type Round, type Step } from './record.ts';
+import { bridges, holds } from './round-part.ts';
+import { isComplex, type UffDataset, type UffFunction } from './uff-dataset.ts';
+import { isoFromUffTime } from './uff-field.ts';
+import { readUff, type SkippedDataset } from './uff-read.ts';
+
+/** What a universal file holds, and what of it a record has a place for: its taps. */
+export interface UffContent {
+  readonly taps: number;
+  /** taps that stand in the file twice */
+  readonly repeated: number;
+  readonly spectra: number;
+  readonly shapes: number;
+  readonly points: number;
+  /** functions that are no tap: complex, uneven, of other kinds, of a rate no microphone has, or too short */
+  readonly others: number;
+  readonly skipped: readonly SkippedDataset[];
+}
+
+/** What a universal file gives. */
+export interface UffIncoming {
+  /** undefined where it holds no tap */
+  readonly bundle: Bundle | undefined;
+  readonly content: UffContent;
+}
+
+const program = 'Platewright';
+const timeResponse = 1;
+const autoSpectrum = 2;
+/** A tenth of a second: less holds no decay of a plate. */
+const shortestS = 0.1;
+
+/** Whether a text begins as universal files do. */
+export const looksUniversal = (text: string): boolean => /^\s*-1[ \t]*\r?\n?$/m.test(text.slice(0, 400));
+
+/**
+ * The record a universal file makes.
+ * @param fileName stands in the record's name where the file names nothing, and in the rounds' source
+ * @param atIso    time of what carries none
+ */
+export function recordFromUff(text: string, fileName: string, atIso: string): UffIncoming {
+  const { datasets, skipped } = readUff(text);
+  const functions = datasets.filter((dataset) => dataset.kind === 'function');
+  const heard = functions.flatMap((given) => {
+    const tap = tapOf(given);
+    return tap === undefined ? [] : [{ given, tap, sum: checksum(tap) }];
+  });
+  const spectra = functions.filter(({ functionType }) => functionType === autoSpectrum).length;
+  const record = heard.length === 0 ? undefined : recordOf(datasets, heard, fileName, atIso);
+  const taps = new Map<string, Tap>();
+  if (record !== undefined) for (const { sum, tap } of heard) taps.set(tapId(record.id, sum), tap);
+  const pointSets = datasets.filter((dataset) => dataset.kind === 'nodes');
+  return {
+    bundle: record && { record, taps, photos: new Map() },
+    content: {
+      taps: taps.size,
+      repeated: heard.length - taps.size,
+      spectra,
+      shapes: datasets.filter(({ kind }) => kind === 'shape').length,
+      points: pointSets.reduce((sum, { nodes }) => sum + nodes.length, 0),
+      others: functions.length - heard.length - spectra,
+      skipped,
+    },
+  };
+}
+
+interface HeardFunction {
+  readonly given: UffFunction;
+  readonly tap: Tap;
+  readonly sum: string;
+}
+
+/** A time history as a tap; the format keeps six digits of the interval, so that the rate is found by rounding. */
+function tapOf(given: UffFunction): Tap | undefined {
+  const { abscissa, values } = given;
+  if (given.functionType !== timeResponse || abscissa.kind !== 'even' || isComplex(given.ordinateKind))
+    return undefined;
+  const sampleRateHz = Math.round(1 / abscissa.increment);
+  if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000) || values.length < shortestS * sampleRateHz) return undefined;
+  const loudest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  if (loudest === 0) return undefined;
+  // Pascal or volt have no full scale: the loudest sample is put there.
+  const scale = loudest > 1 ? 1 / loudest : 1;
+  const samples = Float32Array.from(values, (value) => value * scale);
+  const before = Math.round(-abscissa.first / abscissa.increment);
+  if (before > 0 && before < samples.length) return { samples, sampleRateHz, onsetIndex: before };
+  const coarse = samples.findIndex((sample) => Math.abs(sample) > 0.25 * loudest * scale);
+  return { samples, sampleRateHz, onsetIndex: contactIndex(samples, sampleRateHz, coarse) };
+}
+
+const hex = (bytes: Uint8Array): string => crc32(bytes).toString(16).padStart(8, '0');
+/** Two sums of the same bytes, forwards and backwards: as good as one of 64 bits. */
+const checksumOfBytes = (bytes: Uint8Array): string => hex(bytes) + hex(bytes.slice().reverse());
+const checksum = ({ samples }: Tap): string =>
+  checksumOfBytes(new Uint8Array(samples.buffer, samples.byteOffset, samples.byteLength));
+const checksumOfText = (text: string): string =>
+  checksumOfBytes(Uint8Array.from(text, (character) => character.charCodeAt(0) & 0xff));
+const tapId = (recordId: string, sum: string): string => `${recordId}-${sum}`;
+
+function recordOf(
+  datasets: readonly UffDataset[],
+  heard: readonly HeardFunction[],
+  fileName: string,
+  atIso: string,
+): InstrumentRecord {
+  const header = datasets.find((dataset) => dataset.kind === 'header');
+  const isOurs = header?.program === program;
+  // Two of our files of one instrument belong together; of other programs only what is the same sound does.
+  const identity = isOurs ? `${header.model} ${header.createdAt}` : heard.map(({ sum }) => sum).join(' ');
+  const id = `${universalPrefix}${checksumOfText(identity)}`;
+  const createdAtIso = isoFromUffTime(header?.createdAt ?? '') ?? atIso;
+  const named = header?.model ?? '';
+  const name = named === '' || named === 'NONE' ? fileName.slice(0, 200) : named;
+  const steps = new Map<string, { step: Step; rounds: Map<string, Round> }>();
+  for (const { given, tap, sum } of heard) {
+    const place = isOurs ? ourPlace(given) : { step: '1', round: `${given.reference.node}`, done: '' };
+    const timeIso = isoFromUffTime(given.lines[2]) ?? createdAtIso;
+    const known = steps.get(place.step) ?? {
+      step: { ...freshStep(`${id}-step-${place.step}`, timeIso, undefined), done: place.done },
+      rounds: new Map<string, Round>(),
+    };
+    steps.set(place.step, known);
+    const key = `${place.round}-${tap.sampleRateHz}`;
+    const round = known.rounds.get(key) ?? {
+      id: `${id}-step-${place.step}-round-${key}`,
+      atIso: timeIso,
+      support: supportOf(isOurs ? given.lines[4] : ''),
+      spot: spotOf(given, isOurs),
+      source: fileName.slice(0, 400),
+      state: 'closed' as const,
+      taps: [],
+    };
+    const note = {
+      id: tapId(id, sum),
+      atIso: timeIso,
+      sampleRateHz: tap.sampleRateHz,
+      aboveRoomDb: aboveRoomDb(tap),
+      hold: 0,
+    };
+    if (!round.taps.some((other) => other.id === note.id))
+      known.rounds.set(key, { ...round, taps: [...round.taps, note] });
+  }
+  return {
+    ...newRecord({ id, createdAtIso, name, model: isOurs ? header.description : '' }),
+    steps: [...steps.values()].map(({ step, rounds }) => ({ ...step, rounds: [...rounds.values()] })),
+  };
+}
+
+/** Where a tap stood in the record that `recordToUff` wrote. */
+function ourPlace({ lines }: UffFunction): { readonly step: string; readonly round: string; readonly done: string } {
+  const [, step = '1', round = '1'] = /step (\d{1,4}) round (\d{1,4})/.exec(lines[0]) ?? [];
+  const comma = lines[1].indexOf(', ');
+  return { step, round, done: comma < 0 ? '' : lines[1].slice(comma + 2) };
+}
+
+function spotOf({ lines, reference }: UffFunction, isOurs: boolean): string {
+  const [, spot] = (isOurs && /^spot (.+)$/.exec(lines[3])) || [];
+  return spot ?? `point ${reference.node}`;
+}
+
+function supportOf(line: string): Round['support'] {
+  const [, hold, bridge, strung] = /^hold ([a-z-]+), bridge ([a-z]+), (strung|unstrung)$/.exec(line) ?? [];
+  return {
+    hold: holds.find((known) => known === hold) ?? 'at-node',
+    bridge: bridges.find((known) => known === bridge) ?? 'off',
+    strung: strung === 'strung',
+  };
+}
+
+/** Loudest sample over the root mean square before the contact, dB; 0 where nothing was heard before. */
+function aboveRoomDb({ samples, onsetIndex }: Tap): number {
+  let squares = 0;
+  for (let i = 0; i < onsetIndex; i++) squares += samples[i]! ** 2;
+  const loudest = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
+  return squares > 0 ? 20 * Math.log10(loudest / Math.sqrt(squares / onsetIndex)) : 0;
+}
