@@ -43,13 +43,14 @@ export const demoBoardRounds: readonly DemoRound[] = kinds.map((kind, i) => ({
   tapScatter: 0.00005,
 }));
 
-const within = (value: number, sigma: number) => ({ value, sigma });
+/** As a ruler, a caliper or an ear is trusted: the half width of the 95 % interval. */
+const within = (value: number, halfWidth: number) => ({ value, sigma: halfWidth / 1.96 });
 const air = { humidityPercent: 46, tempC: 19.5, hygrometer: 'wall', hygrometerOffsetPercent: -3 };
 const bare = { climate: air, rounds: [], caliper: [], deflections: [], notes: '' };
 const halfSizes = {
-  lengthMm: within(530.2, 0.3),
-  widthMm: within(204.9, 0.3),
-  thicknessMm: within(4.1, 0.03),
+  lengthMm: within(530.2, 0.6),
+  widthMm: within(204.9, 0.6),
+  thicknessMm: within(4.1, 0.06),
 };
 
 /** The wood that belongs to the demo's top. @param rounds its rounds as they were heard, in the order of demoBoardRounds */
@@ -63,7 +64,7 @@ export function demoPieces(rounds: readonly Round[]): readonly Piece[] {
       id: 'demo-half-bass',
       kind: 'top',
       name: 'Top, bass half',
-      massG: within(186.1, 0.2),
+      massG: within(186.1, 0.4),
       rounds: [...rounds],
       modes: [],
     },
@@ -74,12 +75,12 @@ export function demoPieces(rounds: readonly Round[]): readonly Piece[] {
       id: 'demo-half-treble',
       kind: 'top',
       name: 'Top, treble half',
-      massG: within(188.8, 0.2),
+      massG: within(188.8, 0.4),
       notes: 'Tapped before this record began; the three modes were typed.',
       modes: [
-        { id: 'long-grain-bending', frequencyHz: within(82.03, 0.1), q: within(112, 6) },
-        { id: 'cross-grain-bending', frequencyHz: within(139.2, 0.2), q: within(55, 4) },
-        { id: 'twist', frequencyHz: within(52.67, 0.1), q: within(60, 5) },
+        { id: 'long-grain-bending', frequencyHz: within(82.03, 0.2), q: within(112, 12) },
+        { id: 'cross-grain-bending', frequencyHz: within(139.2, 0.4), q: within(55, 8) },
+        { id: 'twist', frequencyHz: within(52.67, 0.2), q: within(60, 10) },
       ],
     },
     ...(
@@ -94,11 +95,11 @@ export function demoPieces(rounds: readonly Round[]): readonly Piece[] {
         id: `demo-stick-${i + 1}`,
         kind: 'brace-stock',
         name,
-        lengthMm: within(520, 0.3),
-        widthMm: within(16, 0.03),
-        thicknessMm: within(13, 0.03),
-        massG: within(massG, 0.1),
-        modes: [{ id: 'long-grain-bending', frequencyHz: within(frequencyHz, 0.3), q: within(125, 8) }],
+        lengthMm: within(520, 0.6),
+        widthMm: within(16, 0.06),
+        thicknessMm: within(13, 0.06),
+        massG: within(massG, 0.2),
+        modes: [{ id: 'long-grain-bending', frequencyHz: within(frequencyHz, 0.6), q: within(125, 16) }],
       }),
     ),
   ];

@@ -33,9 +33,7 @@ function Frame() {
   const { place, preferences } = useWorkshop();
   const { theme, language } = preferences.settings.value;
   const spoken = useLanguage(language);
-  useEffect(() => {
-    document.documentElement.dataset['theme'] = theme;
-  }, [theme]);
+  useTheme(theme);
   useUndoKeys();
   const view = place.view.value;
   return (
@@ -60,6 +58,20 @@ function Frame() {
       </main>
     </Fragment>
   );
+}
+
+/** Light or dark, as chosen or as the system has it now. */
+function useTheme(chosen: 'system' | 'light' | 'dark'): void {
+  useEffect(() => {
+    const system = matchMedia('(prefers-color-scheme: dark)');
+    const apply = () => {
+      const dark = chosen === 'dark' || (chosen === 'system' && system.matches);
+      document.documentElement.dataset['theme'] = dark ? 'dark' : 'light';
+    };
+    apply();
+    system.addEventListener('change', apply);
+    return () => system.removeEventListener('change', apply);
+  }, [chosen]);
 }
 
 /** Speaks the language chosen. @returns the one spoken now, which everything is rendered anew with */

@@ -58,7 +58,7 @@ function BoxOf(props: { readonly record: InstrumentRecord }) {
     <div class="box">
       <nav class="parts" aria-label="Parts of the box">
         {names.map((known) => (
-          <a key={known} href={hashOf('box', known)} aria-current={known === part ? 'page' : undefined}>
+          <a class="button" key={known} href={hashOf('box', known)} aria-current={known === part ? 'page' : undefined}>
             {parts[known].words}
           </a>
         ))}

@@ -31,6 +31,7 @@ export function RecordView() {
       <nav class="parts" aria-label={words.record.partsLabel}>
         {names.map((known) => (
           <a
+            class="button"
             key={known}
             href={hashOf('record', known === 'list' ? '' : known)}
             aria-current={known === part ? 'page' : undefined}

@@ -33,7 +33,7 @@ export function WoodView() {
   return (
     <div class="wood">
       <h1>Wood</h1>
-      <nav class="pages" aria-label="Parts of Wood">
+      <nav class="parts" aria-label="Parts of Wood">
         {pages.map(([known, text]) => (
           <button
             key={known}

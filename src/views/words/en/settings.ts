@@ -58,7 +58,7 @@ export const settings = {
   temperatures: 'Temperatures',
   temperatureChoices: { c: '°C', f: '°F' },
   theme: 'Light',
-  themeChoices: { system: 'As the system has it', light: 'Light', dark: 'Dark, high contrast' },
+  themeChoices: { system: 'As the system', light: 'Light', dark: 'Dark, high contrast' },
   language: 'Language',
   makerName: 'Your name on reports',
   makerNameHint: 'Leave it empty for none',
