@@ -79,7 +79,6 @@ test('every view, in light on a desk and in dark on a phone, has no serious faul
   }
   // A round without a mouse: the space bar starts it, wherever the focus is.
   await page.goto(`${site.url}#/bench`);
-  await page.getByRole('button', { name: 'Start listening' }).waitFor();
   await page.locator('body').click({ position: { x: 2, y: 400 } });
   await page.keyboard.press('Space');
   await page.getByRole('alert').getByText('No microphone was found').waitFor();

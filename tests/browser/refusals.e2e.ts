@@ -74,12 +74,13 @@ describe('when what is heard is no tap', () => {
       await page.getByRole('alert').getByText(words).waitFor();
     }
     await page.goto(`${site.url}#/steps`);
-    await page.getByText('Nothing measured yet').first().waitFor();
+    await page.getByText('Nothing has been measured yet').waitFor();
   });
 
   test('an archive that is none is refused and the shelf stays as it was', async () => {
     const { page } = await openPage(site.url);
     await page.goto(`${site.url}#/record`);
+    await page.locator('.instruments li').first().waitFor();
     const before = await page.locator('.instruments li').count();
     for (const [name, buffer] of [
       ['foreign.zip', Buffer.from('PK no')],
@@ -87,7 +88,7 @@ describe('when what is heard is no tap', () => {
     ] as const) {
       await page.locator('#import').setInputFiles({ name, mimeType: 'application/zip', buffer });
       await page.getByRole('alert').getByText('Nothing of this file can be imported').waitFor();
-      await page.getByRole('alert').getByRole('button', { name: 'Close' }).click();
+      await page.getByRole('button', { name: 'Close', exact: true }).click();
     }
     expect(await page.locator('.instruments li').count()).toBe(before);
   });
