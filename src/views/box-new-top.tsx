@@ -168,14 +168,15 @@ function Matching(props: {
     const set = (
       key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa',
       label: string,
-      measure: 'plain',
+      unit: string,
       least: number,
       most: number,
       doubt: number,
     ) => (
       <EstimateField
         label={label}
-        measure={measure}
+        measure="plain"
+        unit={unit}
         least={least}
         most={most}
         offeredDoubt={doubt}
@@ -203,9 +204,9 @@ function Matching(props: {
             onChange={(id) => take(which, id)}
           />
         )}
-        {set('densityKgM3', 'Density (kg/m³)', 'plain', 150, 1200, 0.02)}
-        {set('eLongGpa', 'E along the grain (GPa)', 'plain', 2, 30, 0.05)}
-        {set('eCrossGpa', 'E across the grain (GPa)', 'plain', 0.1, 5, 0.1)}
+        {set('densityKgM3', 'Density', 'kg/m³', 150, 1200, 0.02)}
+        {set('eLongGpa', 'E along the grain', 'GPa', 2, 30, 0.05)}
+        {set('eCrossGpa', 'E across the grain', 'GPa', 0.1, 5, 0.1)}
         {which === 'oldWood' && (
           <EstimateField
             label="Thickness"
@@ -233,7 +234,7 @@ function Matching(props: {
         </div>
         <div class="fields">
           <NumberField
-            label="New wood moister than the strips by (%)"
+            label="New wood moister than the strips by"
             measure="percent"
             least={-10}
             most={10}
@@ -284,7 +285,7 @@ function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch
     return (
       <section class="stand no-print" aria-label="Thickness">
         <p class="verdict cannot-say">
-          Not to be said yet. Still to measure: {listed(match.needs.map((need) => woodNeedWords[need]))}.
+          To say how thick the new top must be, measure {listed(match.needs.map((need) => woodNeedWords[need]))}.
         </p>
       </section>
     );
