@@ -41,7 +41,7 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
     label === 'other' ? [] : [{ part: label, frequencyHz }],
   );
   const hole = soundhole(cavity.holeRadiusM, cavity.holeEdgeM, 'flanged', 1);
-  const modelHz = (mode: number, log: LogParameters, volumeM3: Estimate): { now: number; then: number } => {
+  const modelHz = (mode: number, log: LogParameters, volumeM3: Estimate): { before: number; after: number } => {
     const box = foundBox(
       withConstants(found, log),
       { ...cavity, volumeM3 },
@@ -49,13 +49,13 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
       read.map(() => 1),
     )!;
     return {
-      now: boxModes(box)[mode]!.frequencyHz,
-      then: boxModes(changedBox(box, change))[mode]!.frequencyHz,
+      before: boxModes(box)[mode]!.frequencyHz,
+      after: boxModes(changedBox(box, change))[mode]!.frequencyHz,
     };
   };
   const moveHz = (mode: number, log: LogParameters, volumeM3: Estimate): number => {
-    const { now, then } = modelHz(mode, log, volumeM3);
-    return then - now;
+    const { before, after } = modelHz(mode, log, volumeM3);
+    return after - before;
   };
   return {
     kind: 'moved',
@@ -66,8 +66,8 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
         [cavity.volumeM3],
       ).result;
       const move = estimate(byPeaks.value, Math.hypot(byPeaks.sigma, byVolume.sigma));
-      const nowByModel = derivedFrom(found.joint, (log) => modelHz(mode, log, cavity.volumeM3).now);
-      const thenByModel = derivedFrom(found.joint, (log) => modelHz(mode, log, cavity.volumeM3).then);
+      const nowByModel = derivedFrom(found.joint, (log) => modelHz(mode, log, cavity.volumeM3).before);
+      const thenByModel = derivedFrom(found.joint, (log) => modelHz(mode, log, cavity.volumeM3).after);
       // constants widened for a rough model may say less of the peak than its own reading does
       const ownVariance = Math.max(0, nowHz.sigma ** 2 - nowByModel.sigma ** 2);
       return {

@@ -11,7 +11,7 @@ import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
 import { Waiting } from './forecast-waiting.tsx';
-import { count, modeNames, stageWords } from './words.ts';
+import { modeNames, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BoxJumps({ record }: BoxPartProps) {
@@ -161,7 +161,7 @@ function Expected(props: { readonly forecast: StageForecast; readonly nowHz: Est
           </p>
           <p class="lead">
             Expect it between {number(forecast.low95Hz, 0)} and {number(forecast.high95Hz, 0)} Hz, in 95 of 100
-            instruments built like your earlier {count(forecast.instruments, 'one')}. Now: {withHalfWidth(nowHz, 'Hz')}.
+            instruments built like your {forecast.instruments} earlier ones. Now: {withHalfWidth(nowHz, 'Hz')}.
           </p>
           <p class="hint">
             Usual change {percent(forecast.ratio)}, scatter from instrument to instrument{' '}

@@ -10,18 +10,17 @@ import {
   withMoistures,
   woodOfPiece,
 } from '../compare/old-signature.ts';
-import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import { matchWishes, topDamages } from '../record/box-part.ts';
 import { withField } from '../record/edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
-import { BoxSheet } from './box-sheet.tsx';
+import { BoxSheet, percentOf } from './box-sheet.tsx';
 import { damageWords, listed, matchWords, woodNeedWords } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { EstimateField } from './estimate-field.tsx';
 import { CheckField, ChoiceField, NumberField } from './fields.tsx';
-import { moment, parts, signed, withHalfWidth } from './figures.ts';
+import { moment, parts, withHalfWidth } from './figures.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -274,10 +273,6 @@ function Matching(props: {
     </>
   );
 }
-
-// a match by definition is no change, not a rounding error with a sign
-const percentOf = (ratio: Estimate): string =>
-  signed(estimate(Math.round(1e8 * (ratio.value - 1)) / 1e6, 100 * ratio.sigma), '%');
 
 function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch }) {
   const { repair, match } = props;

@@ -5,7 +5,7 @@ import type { BoxCavity } from '../record/box-edit.ts';
 import { changeStep, withField } from '../record/edit.ts';
 import type { Climate, Step } from '../record/record.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './box-part.ts';
-import { cavityNeedWords, listed } from './box-words.ts';
+import { cavityNeedWords, listed, noVolumeWords } from './box-words.ts';
 import { ChoiceField, type Measure, NumberField } from './fields.tsx';
 import { number, parts, withHalfWidth } from './figures.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -145,8 +145,7 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
     case 'no-volume':
       return (
         <p class="stop" role="alert">
-          Blocks and braces are said to fill {number(cavity.occupiedL, 1)} litres, but the empty box holds only{' '}
-          {number(cavity.emptyL, 1)}. One of the two is wrong.
+          {noVolumeWords(cavity.emptyL, cavity.occupiedL)}
         </p>
       );
     case 'cavity': {

@@ -27,7 +27,7 @@ export function StageShapesSaid(props: {
           {number(100 * mode.likeness, 0)} % alike. Name the mode after yourself.
         </p>
       ) : (
-        <p class="verdict">
+        <p class="lead">
           By its shape “{name}” becomes “{nameAfter}”: {number(100 * mode.likeness, 0)} % alike
           {nameAfter !== mode.after.name &&
             `, and of all modes on the rims it moves most air, ${number(100 * shapes.pumping.share, 0)} % of it as a piston would`}

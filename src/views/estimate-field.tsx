@@ -42,7 +42,7 @@ export function EstimateField(props: {
         unit={props.unit}
         least={0}
         most={props.most}
-        value={value === undefined ? undefined : value.sigma * HALF_WIDTH_95}
+        value={value === undefined ? undefined : Number((value.sigma * HALF_WIDTH_95).toPrecision(2))}
         onChange={(half) =>
           value !== undefined &&
           half !== undefined &&
