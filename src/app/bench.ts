@@ -258,6 +258,7 @@ export class Bench {
       this.notices.show({ kind: 'microphone-refused', reason: cause.reason });
       return false;
     }
+    this.solver.warmUp();
     const { facts } = this.open;
     this.microphone.value = facts;
     this.remember(facts);

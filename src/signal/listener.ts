@@ -29,11 +29,16 @@ const SHARP_HOPS = 4; // a strike is then within 6 dB of its full strength; what
 const SHARP_BELOW = 4;
 const BUMP_HOPS = 4; // sooner than this after the take opened it is the strike's own rise
 const BUMPED_BACK_S = 0.003; // how far before the strike its contact is looked for after a bump
+const STEADY = 3; // a hum's loudest 4 ms are within this of its mean; those of noise as low are not
+const HUMMING = 1000; // 30 dB: the low band over the high one where it hums, and a tap may be heard by its contact alone
+const COARSEST = 0.02; // no recorder has coarser steps: until a smaller one is seen nothing is known of them
 const NEVER = Number.POSITIVE_INFINITY;
 
 /** The take that is now being heard, in hops from the start of the stream. */
 interface OpenTake {
   readonly strikeHop: number;
+  /** opened by the noise of the contact alone: whatever it was, the person is told why it was not taken */
+  readonly isCovered: boolean;
   readonly hitHigh: number;
   readonly roomPower: number;
   readonly roomKnown: boolean;
@@ -54,6 +59,8 @@ export class TapListener {
   private readonly hop: number;
   private readonly kept: Float32Array;
   private heard = 0; // samples
+  private before = 0; // the sample before this one
+  private quantum = COARSEST; // smallest step between samples
   private peak = 0;
   private squares = 0;
   private take: OpenTake | undefined;
@@ -92,6 +99,9 @@ export class TapListener {
     for (let i = 0; i < block.length; i++) {
       const x = Number.isFinite(block[i]) ? block[i]! : 0;
       this.kept[this.heard++ % this.kept.length] = x;
+      const step = Math.abs(x - this.before);
+      if (step > 0 && step < this.quantum) this.quantum = step;
+      this.before = x;
       this.peak = Math.max(this.peak, Math.abs(x));
       this.squares += x * x;
       const energy = this.meter.step(x);
@@ -129,9 +139,13 @@ export class TapListener {
       this.learnFrom = now;
       return;
     }
-    const jump = jumpAt(this.trace, this.roomLow.level(), this.roomHigh.level(), this.take?.hitHigh ?? NEVER);
+    const floor = this.floor();
+    const low = this.roomLow.level(floor);
+    const high = this.roomHigh.level(floor);
+    const isCovered = this.roomLow.heard >= 100 && low.busy < STEADY * low.mean && low.mean > HUMMING * high.mean;
+    const jump = jumpAt(this.trace, low, high, this.take?.hitHigh ?? (isCovered ? 0 : NEVER));
     if (this.take === undefined) {
-      if (jump === 'low') this.open(now);
+      if (jump !== undefined) this.open(now, jump === 'high');
       else this.learnUpTo(now - 40);
       return;
     }
@@ -143,7 +157,7 @@ export class TapListener {
     if (isNext) {
       const strike = now - 6;
       this.close(strike, strike * this.hop, verdicts, isApart ? undefined : 'noise');
-      this.open(now);
+      this.open(now, false);
       return;
     }
     if (jump !== undefined && isFresh && !isApart) {
@@ -177,15 +191,21 @@ export class TapListener {
     return first < BUMP_HOPS || !isSharp ? take.strikeHop : take.strikeHop + first;
   }
 
-  private open(now: number): void {
+  private open(now: number, isCovered: boolean): void {
     this.take = {
       strikeHop: now,
+      isCovered,
       hitHigh: this.trace.high(now - 6, now),
-      roomPower: this.roomLow.level().mean,
+      roomPower: this.roomLow.level(this.floor()).mean,
       roomKnown: this.roomLow.heard >= 10 && this.roomLow.level().mean > 2 * SILENCE,
       lastStrikeHop: now,
       againHops: [],
     };
+  }
+
+  /** Mean square below which there is no hearing: the rounding of a recorder of few bits, else silence. */
+  private floor(): number {
+    return this.quantum < COARSEST ? Math.max(SILENCE, this.quantum ** 2 / 12) : SILENCE;
   }
 
   /** Teach the room what was heard between takes, in cells of 4 hops, up to a hop. */
@@ -239,7 +259,8 @@ export class TapListener {
     if (isRoom || isBump) this.learnUpTo(endHop);
     this.learnFrom = endHop;
     if (refusal === undefined) verdicts.push({ kind: 'accepted', timeS, tap, aboveRoomDb: ring.aboveRoomDb });
-    else if (!isRoom && ring.aboveRoomDb >= NOTICED_DB) verdicts.push({ kind: 'refused', timeS, refusal, tap });
+    else if (take.isCovered || (!isRoom && ring.aboveRoomDb >= NOTICED_DB))
+      verdicts.push({ kind: 'refused', timeS, refusal, tap });
   }
 
   /** Where the quiet before the contact begins in a cut of sound: the ring of the tap before is not room. */

@@ -29,4 +29,4 @@ export function roomAnswer({ search, fit }: JointFit): number {
 }
 
 /** Noise, as a part of a mode's own energy, that pulls the mode as much as the answer does; the second term fitted to halls. */
-export const noiseOfAnswer = (answer: number): number => 0.55 * answer * (1 + 30 * answer);
+export const noiseOfAnswer = (answer: number): number => 0.55 * answer * (1 + 60 * answer);

@@ -19,7 +19,7 @@ export class RoomLearner {
   private readonly sorted = new Float64Array(CELLS);
   private count = 0;
   private stale = true;
-  private last: RoomLevel = { mean: SILENCE, busy: SILENCE };
+  private last: RoomLevel = { mean: 0, busy: 0 };
 
   /** cells of room heard so far, at most the 2 s that are remembered */
   get heard(): number {
@@ -33,8 +33,16 @@ export class RoomLearner {
     if (this.count < 100 || this.count % 12 === 0) this.stale = true;
   }
 
-  /** The room as now known; silence where nothing was heard yet. */
-  level(): RoomLevel {
+  /**
+   * The room as now known; silence where nothing was heard yet.
+   * @param floor mean square below which the recorder hears nothing
+   */
+  level(floor = SILENCE): RoomLevel {
+    const { mean, busy } = this.learned();
+    return { mean: Math.max(floor, mean), busy: Math.max(floor, busy) };
+  }
+
+  private learned(): RoomLevel {
     const n = this.heard;
     if (!this.stale || n === 0) return this.last;
     this.stale = false;
@@ -44,10 +52,7 @@ export class RoomLearner {
     const kept = Math.max(1, Math.floor(0.98 * n));
     let sum = 0;
     for (let i = 0; i < kept; i++) sum += sorted[i]!;
-    this.last = {
-      mean: Math.max(SILENCE, sum / kept),
-      busy: Math.max(SILENCE, sorted[Math.min(n - 1, Math.floor(0.98 * n))]!),
-    };
+    this.last = { mean: sum / kept, busy: sorted[Math.min(n - 1, Math.floor(0.98 * n))]! };
     return this.last;
   }
 }

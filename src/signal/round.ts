@@ -14,7 +14,7 @@ export const METHOD = 'joint-varpro 3';
 
 /** What a caller may ask of a fit. */
 export interface FitOptions {
-  /** called with the part done, 0 to 1 */
+  /** called with the part done, 0 to 1; what it throws ends the fit at once, which is how a caller cancels it */
   readonly onProgress?: (fraction: number) => void;
   /** resonances of the room, see `roomPoles`: they stay in the model and are reported apart */
   readonly roomPoles?: readonly RoomPole[];

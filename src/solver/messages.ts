@@ -24,6 +24,8 @@ export type AveragedSpectrum = ReturnType<typeof averageSpectrum>;
 
 /** Requests and what each is answered with. */
 export interface Work {
+  /** readings for the compiler's sake, see warm-up.ts */
+  'warm-up': { readonly ask: null; readonly answer: null };
   'fit-round': {
     readonly ask: { readonly holds: readonly (readonly Tap[])[]; readonly roomPoles?: readonly RoomPole[] };
     readonly answer: RoundFit;

@@ -17,6 +17,7 @@ import { holdGuides } from '../wood/hold-guide.ts';
 import { assignPeaks } from '../wood/peak-assignment.ts';
 import { modesAgainstThickness } from '../wood/thickness.ts';
 import type { Reply, Request, Work, WorkKind } from './messages.ts';
+import { warmUp } from './warm-up.ts';
 
 const reply = (message: Reply): void =>
   self.postMessage(message, { transfer: message.kind === 'answer' ? handedOver(message.answer) : [] });
@@ -26,12 +27,15 @@ const onProgress = (fraction: number): void => reply({ kind: 'progress', fractio
 /** What may cross without being copied: sounds of a file that was read, and an archive that was written. */
 function handedOver(answer: Work[WorkKind]['answer']): ArrayBufferLike[] {
   if (answer instanceof Uint8Array) return [answer.buffer];
-  if (!('bundles' in answer)) return [];
+  if (answer === null || !('bundles' in answer)) return [];
   return [...new Set(answer.bundles.flatMap(({ taps }) => [...taps.values()].map(({ samples }) => samples.buffer)))];
 }
 
 function solve(request: Request): Work[WorkKind]['answer'] {
   switch (request.kind) {
+    case 'warm-up':
+      warmUp();
+      return null;
     case 'fit-round':
       return fitRound(request.ask.holds, { roomPoles: request.ask.roomPoles ?? [], onProgress });
     case 'room-poles':

@@ -16,6 +16,16 @@ export class CancelledError extends Error {
 export class Solver {
   private worker: Worker | undefined;
   private last: Promise<unknown> = Promise.resolve();
+  private isWarm = false;
+
+  /** Has the worker get ready for readings, once for each worker: a reading will soon be wanted. */
+  warmUp(): void {
+    if (this.isWarm) return;
+    this.isWarm = true;
+    void this.run('warm-up', null).catch(() => {
+      this.isWarm = false;
+    });
+  }
 
   /**
    * Has something computed.
@@ -70,5 +80,6 @@ export class Solver {
   private discard(): void {
     this.worker?.terminate();
     this.worker = undefined;
+    this.isWarm = false;
   }
 }

@@ -3,7 +3,6 @@ import { Fragment, type FunctionComponent } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
-import type { Settings } from '../storage/settings.ts';
 import { BenchView } from './bench-view.tsx';
 import { KeepReminder } from './keep-reminder.tsx';
 import { LazyView } from './lazy-view.tsx';
@@ -62,7 +61,7 @@ function Frame() {
 }
 
 /** Light or dark, as chosen or as the system has it now. */
-function useTheme(chosen: Settings['theme']): void {
+function useTheme(chosen: 'system' | 'light' | 'dark'): void {
   useEffect(() => {
     const system = matchMedia('(prefers-color-scheme: dark)');
     const apply = () => {

@@ -66,8 +66,11 @@ export interface Outcome {
   /** root mean square error of what was found, parts of the truth */
   readonly frequencyError: number;
   readonly qError: number;
-  /** part of the 95 % intervals that hold the truth; frequency */
+  /** part of the 95 % intervals that hold the truth; frequency and Q */
   readonly coverage: number;
+  readonly qCoverage: number;
+  /** rounds that say how loudly the room answers */
+  readonly loudRooms: number;
   /** modes within 25 dB of the loudest that are none of the piece's, a round */
   readonly strangers: number;
 }
@@ -75,7 +78,7 @@ export interface Outcome {
 /** Rounds of taps of six known modes under one condition. */
 export function outcomeOf(condition: Condition, rounds: number): Outcome {
   const refusals: Record<string, number> = {};
-  const sums = { kept: 0, found: 0, f: 0, q: 0, held: 0, strangers: 0 };
+  const sums = { kept: 0, found: 0, f: 0, q: 0, held: 0, heldQ: 0, strangers: 0, loud: 0 };
   for (let number = 0; number < rounds; number++) {
     const taps = splitTaps(soundOf(condition, 40_000 + number), condition.sampleRateHz ?? 48_000).flatMap((verdict) => {
       if (verdict.kind === 'accepted') return [verdict.tap];
@@ -85,7 +88,8 @@ export function outcomeOf(condition: Condition, rounds: number): Outcome {
     });
     sums.kept += taps.length;
     if (taps.length === 0) continue;
-    const { modes } = fitRound([taps]);
+    const { modes, roomAnswerDb } = fitRound([taps]);
+    if (roomAnswerDb !== undefined) sums.loud++;
     for (const truth of MODES) {
       const off = (hz: number): number => Math.abs(hz / truth.frequencyHz - 1);
       const best = modes.toSorted((a, b) => off(a.frequencyHz.value) - off(b.frequencyHz.value))[0];
@@ -94,6 +98,7 @@ export function outcomeOf(condition: Condition, rounds: number): Outcome {
       sums.f += off(best.frequencyHz.value) ** 2;
       sums.q += (best.q.value / truth.q - 1) ** 2;
       if (Math.abs(best.frequencyHz.value - truth.frequencyHz) < HALF_WIDTH_95 * best.frequencyHz.sigma) sums.held++;
+      if (Math.abs(Math.log(best.q.value / truth.q)) < (HALF_WIDTH_95 * best.q.sigma) / best.q.value) sums.heldQ++;
     }
     const loudest = Math.max(...modes.map((mode) => mode.levelDb));
     sums.strangers += modes.filter(
@@ -112,6 +117,8 @@ export function outcomeOf(condition: Condition, rounds: number): Outcome {
     frequencyError: Math.sqrt(sums.f / sums.found),
     qError: Math.sqrt(sums.q / sums.found),
     coverage: sums.held / sums.found,
+    qCoverage: sums.heldQ / sums.found,
+    loudRooms: sums.loud,
     strangers: sums.strangers / rounds,
   };
 }
@@ -147,22 +154,29 @@ function soundOf(condition: Condition, seed: number): Float32Array {
   return quantised(sound, bits);
 }
 
-/** The table as text. */
+/** The table as text, Markdown. */
 export function robustnessFigures(rounds: number): string[] {
-  return CONDITIONS.map((condition) => {
+  const percent = (x: number, digits = 1): string => (Number.isNaN(x) ? '' : `${(100 * x).toFixed(digits)} %`);
+  const rows = CONDITIONS.map((condition) => {
     const one = outcomeOf(condition, rounds);
-    const percent = (x: number, digits = 1): string => (Number.isNaN(x) ? '-' : `${(100 * x).toFixed(digits)} %`);
-    return [
-      one.name.padEnd(34),
-      `taps ${one.tapsKept}/${one.tapsMade}`.padEnd(14),
-      `found ${percent(one.foundRatio)}`.padEnd(14),
-      `f ${percent(one.frequencyError, 3)}`.padEnd(11),
-      `Q ${percent(one.qError)}`.padEnd(10),
-      `95 % holds ${percent(one.coverage)}`.padEnd(20),
-      `strangers ${one.strangers.toFixed(2)}`,
-      Object.entries(one.refusals)
-        .map(([because, n]) => `${because} ${n}`)
-        .join(', '),
-    ].join('  ');
+    const said = Object.entries(one.refusals).map(([because, n]) => `refused ${because}: ${n}`);
+    if (one.loudRooms > 0) said.push(`room too loud: ${one.loudRooms} of ${rounds} rounds`);
+    const cells = [
+      one.name,
+      `${one.tapsKept} of ${one.tapsMade}`,
+      percent(one.foundRatio),
+      percent(one.frequencyError, 3),
+      percent(one.qError),
+      percent(one.coverage),
+      percent(one.qCoverage),
+      one.strangers.toFixed(2),
+      said.join(', '),
+    ];
+    return `| ${cells.join(' | ')} |`;
   });
+  return [
+    '| condition | taps kept | modes found | error f | error Q | 95 % holds f | holds Q | strangers a round | said |',
+    '| --- | --- | --- | --- | --- | --- | --- | --- | --- |',
+    ...rows,
+  ];
 }

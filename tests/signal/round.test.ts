@@ -278,6 +278,18 @@ describe('rounds of several taps and holds', () => {
     expect(heard).toEqual(heard.toSorted((a, b) => a - b));
     expect(heard.at(-1)).toBe(1);
   });
+
+  test('what the progress throws ends the fit there and then, and the next fit is whole', () => {
+    const taps = [tapOf(SIX_MODES, 30, 660)];
+    const heard: number[] = [];
+    const cancel = (fraction: number): void => {
+      heard.push(fraction);
+      if (fraction > 0.2) throw new Error('enough');
+    };
+    expect(() => fitRound([taps], { onProgress: cancel })).toThrow('enough');
+    expect(heard).toEqual([0.15, 0.3]);
+    expectExactly(fitRound([taps]), SIX_MODES);
+  });
 });
 
 test('a free bar has overtones at 2.757, 5.404 and 8.933 times its lowest mode', () => {

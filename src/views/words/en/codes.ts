@@ -51,7 +51,7 @@ function refusalWords(refusal: Refusal): string {
     case 'clipped':
       return 'Too loud: the microphone was overdriven. Tap more gently or move it away.';
     case 'too-quiet':
-      return `Too quiet: only ${number(refusal.aboveRoomDb, 0)} dB above the room. Tap closer to the microphone or quiet the room.`;
+      return `Too quiet: only ${number(Math.max(0, refusal.aboveRoomDb), 0)} dB above the room and its hum. Tap closer to the microphone or quiet the room.`;
     case 'struck-twice':
       return `Struck twice, ${number(refusal.afterS * 1000, 0)} ms apart. Let the finger bounce off.`;
     case 'decay-cut-short':
