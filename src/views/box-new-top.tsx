@@ -10,6 +10,7 @@ import {
   withMoistures,
   woodOfPiece,
 } from '../compare/old-signature.ts';
+import { estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import { matchWishes, topDamages } from '../record/box-part.ts';
 import { withField } from '../record/edit.ts';
