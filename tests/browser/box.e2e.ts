@@ -142,7 +142,11 @@ describe('guided rounds on the closed box', () => {
 });
 
 /** A record of the shelf as if it had been read from taps, under a name of its own. */
-const named = (name: string, record: InstrumentRecord): InstrumentRecord => ({ ...record, id: name, name });
+const named = (name: string, record: InstrumentRecord): InstrumentRecord => ({
+  ...record,
+  id: name.toLowerCase().replaceAll(' ', '-'),
+  name,
+});
 
 async function takeIn(page: Page, records: readonly InstrumentRecord[]): Promise<void> {
   const archive = writeArchive(records.map((record) => ({ record, taps: new Map(), photos: new Map() })));
