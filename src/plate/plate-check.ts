@@ -2,6 +2,7 @@
 // is handed back without the faulty parts.
 import { braceLengthMm, braceRectangle, sides } from './footprint.ts';
 import {
+  boundingBox,
   circlePolygon,
   counterClockwise,
   crossing,
@@ -15,8 +16,11 @@ import type { BraceCase, PatchCase, PlateCase, WoodConstants } from './plate-cas
 
 /** What is wrong with a drawing. The faults of `outline` and `plate` leave nothing to solve. */
 export type PlateFault =
-  | { readonly part: 'outline'; readonly because: 'too-few-points' | 'crosses-itself' | 'no-area' | 'not-a-number' }
-  | { readonly part: 'plate'; readonly because: 'thickness-not-positive' | 'absurd-material' }
+  | {
+      readonly part: 'outline';
+      readonly because: 'too-few-points' | 'crosses-itself' | 'no-area' | 'absurd-size' | 'not-a-number';
+    }
+  | { readonly part: 'plate'; readonly because: 'thickness-not-positive' | 'absurd-thickness' | 'absurd-material' }
   | { readonly part: 'soundhole'; readonly because: 'outside-outline' | 'radius-not-positive' }
   | {
       readonly part: 'brace';
@@ -26,6 +30,7 @@ export type PlateFault =
         | 'reaches-over-rim'
         | 'no-length'
         | 'width-not-positive'
+        | 'absurd-size'
         | 'no-heights'
         | 'height-not-positive'
         | 'heights-out-of-order'
@@ -35,7 +40,12 @@ export type PlateFault =
   | {
       readonly part: 'patch';
       readonly id: string;
-      readonly because: 'outside-outline' | 'crosses-itself' | 'thickness-not-positive' | 'absurd-material';
+      readonly because:
+        | 'outside-outline'
+        | 'crosses-itself'
+        | 'thickness-not-positive'
+        | 'absurd-thickness'
+        | 'absurd-material';
     };
 
 /** A drawing looked over. */
@@ -70,21 +80,35 @@ export function checkPlate(plate: PlateCase): PlateCheck {
   };
 }
 
+/** Sizes beyond which something else than a plate of an instrument was meant, mm: metres typed, or micrometres. */
+const LONGEST_MM = 3000;
+const SHORTEST_MM = 10;
+const THICKEST_MM = 200;
+const THINNEST_MM = 0.05;
+
+const isAbsurdThickness = (mm: number): boolean => mm > THICKEST_MM || mm < THINNEST_MM;
+
 function outlineFaults(outline: readonly Point[]): PlateFault[] {
   if (!outline.flat().every(Number.isFinite)) return [{ part: 'outline', because: 'not-a-number' }];
   if (outline.length < 3) return [{ part: 'outline', because: 'too-few-points' }];
   // A rounded drawing may repeat its first point at the end; that is no crossing.
   const distinct = outline.filter((point, i) => distance(point, outline[(i + 1) % outline.length]!) > 1e-6);
   if (distinct.length < 3 || Math.abs(signedArea(distinct)) < 100) return [{ part: 'outline', because: 'no-area' }];
+  const [x0, y0, x1, y1] = boundingBox(distinct);
+  const sides = [x1 - x0, y1 - y0];
+  if (Math.max(...sides) > LONGEST_MM || Math.min(...sides) < SHORTEST_MM)
+    return [{ part: 'outline', because: 'absurd-size' }];
   return selfCrossings(distinct).length > 0 ? [{ part: 'outline', because: 'crosses-itself' }] : [];
 }
 
 function plateFaults({ thicknessMm, thicknessPointsMm, material }: PlateCase): PlateFault[] {
   const thicknesses = [thicknessMm, ...(thicknessPointsMm ?? []).map(([, , t]) => t)];
+  const isPositive = thicknesses.every((t) => Number.isFinite(t) && t > 0);
   return [
-    ...(thicknesses.every((t) => Number.isFinite(t) && t > 0)
-      ? []
-      : [{ part: 'plate', because: 'thickness-not-positive' } as const]),
+    ...(isPositive ? [] : [{ part: 'plate', because: 'thickness-not-positive' } as const]),
+    ...(isPositive && thicknesses.some(isAbsurdThickness)
+      ? [{ part: 'plate', because: 'absurd-thickness' } as const]
+      : []),
     ...(isAbsurd(material) ? [{ part: 'plate', because: 'absurd-material' } as const] : []),
   ];
 }
@@ -110,6 +134,11 @@ function faultsOfBrace(brace: BraceCase, outline: readonly Point[], holed: Plate
   if (!brace.heightMm.every(([, h]) => Number.isFinite(h) && h > 0)) found.push(fault('height-not-positive'));
   if (!brace.heightMm.every(([s], i) => Number.isFinite(s) && (i === 0 || s >= brace.heightMm[i - 1]![0])))
     found.push(fault('heights-out-of-order'));
+  else if (
+    brace.widthMm < THINNEST_MM ||
+    [brace.widthMm, ...brace.heightMm.map(([, h]) => h)].some((mm) => mm > THICKEST_MM)
+  )
+    found.push(fault('absurd-size'));
   if (isAbsurd(brace.material)) found.push(fault('absurd-material'));
   const corners = braceRectangle(brace);
   const inside = corners.filter((corner) => isInside(outline, corner)).length;
@@ -137,18 +166,26 @@ function faultsOfPatch(patch: PatchCase, outline: readonly Point[]): PlateFault[
   if (polygon.length < 3 || selfCrossings(polygon).length > 0) return [fault('crosses-itself')];
   return [
     ...(patch.thicknessMm > 0 ? [] : [fault('thickness-not-positive')]),
+    ...(patch.thicknessMm > 0 && isAbsurdThickness(patch.thicknessMm) ? [fault('absurd-thickness')] : []),
     ...(isAbsurd(patch.material) ? [fault('absurd-material')] : []),
     ...(polygon.some((point) => isInside(outline, point)) ? [] : [fault('outside-outline')]),
   ];
 }
 
+/** Moduli of what is softer than cork and stiffer than diamond; densities of an aerogel and of osmium. */
+const LEAST_MPA = 0.01;
+const MOST_MPA = 1.3e6;
+const LEAST_KG_M3 = 1;
+const MOST_KG_M3 = 23_000;
+
 /**
- * Whether constants cannot belong to a solid: a modulus or density not positive, or Poisson's ratios so large that some
+ * Whether constants cannot belong to a solid: a modulus or density not positive or beyond every material, or Poisson's ratios so large that some
  * deformation would cost no energy. Source: Lempriere 1968, AIAA J. 6, 2226 (positive definite compliance).
  */
 function isAbsurd(wood: WoodConstants): boolean {
   const { eL, eR, eT, gLR, gLT, gRT, nuLR, nuLT, nuRT, densityKgM3 } = wood;
-  if (![eL, eR, eT, gLR, gLT, gRT, densityKgM3].every((v) => Number.isFinite(v) && v > 0)) return true;
+  if (![eL, eR, eT, gLR, gLT, gRT].every((mpa) => mpa >= LEAST_MPA && mpa <= MOST_MPA)) return true;
+  if (!(densityKgM3 >= LEAST_KG_M3 && densityKgM3 <= MOST_KG_M3)) return true;
   if (![nuLR, nuLT, nuRT].every(Number.isFinite)) return true;
   const [a, b, c] = [(nuLR * nuLR * eR) / eL, (nuLT * nuLT * eT) / eL, (nuRT * nuRT * eT) / eR];
   const all = 1 - a - b - c - (2 * nuLR * nuLT * nuRT * eT) / eL;

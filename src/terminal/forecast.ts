@@ -28,7 +28,7 @@ function main(args: readonly string[]): void {
       process.stdout.write(args.includes('--json') ? `${JSON.stringify(forecast)}\n` : table(forecast));
     } catch (error) {
       // One bad case does not keep the others of its file from being answered.
-      complain(error);
+      complain(error instanceof RangeError ? new BadCase(`${name}: cannot be computed: ${error.message}`) : error);
     }
   }
 }
@@ -70,6 +70,8 @@ const isNumber = (value: unknown): value is number => typeof value === 'number' 
 
 const MATERIAL_FIELDS = ['eL', 'eR', 'eT', 'gLR', 'gLT', 'gRT', 'nuLR', 'nuLT', 'nuRT', 'densityKgM3'] as const;
 
+const CROSS_SECTIONS: readonly unknown[] = ['rectangle', 'rounded', 'triangle', 'parabola'];
+
 /** Checks the shape of a case; what it says about wood is for checkPlate. */
 function asCase(value: unknown, name: string): PlateCase {
   const need = (isSound: boolean, what: string): void => {
@@ -99,6 +101,10 @@ function asCase(value: unknown, name: string): PlateCase {
       `${id} needs heightMm as [distance, height] pairs`,
     );
     needMaterial(brace['material'], id);
+    const { crossSection = 'rectangle', upright = 'R', grainDeg = 0 } = brace;
+    need(CROSS_SECTIONS.includes(crossSection), `${id}: crossSection is not one of ${CROSS_SECTIONS.join(', ')}`);
+    need(upright === 'R' || upright === 'T', `${id}: upright is not R or T`);
+    need(isNumber(grainDeg), `${id}: grainDeg must be a number`);
   }
   for (const patch of patches as unknown[]) {
     if (!isRecord(patch)) throw new BadCase(`${name}: a patch is not an object`);
@@ -106,6 +112,8 @@ function asCase(value: unknown, name: string): PlateCase {
     need(Array.isArray(patch.polygon) && patch.polygon.every(isPoint), `${id} needs a polygon of [x, y] points in mm`);
     need(isNumber(patch.thicknessMm), `${id} needs a number thicknessMm`);
     needMaterial(patch.material, id);
+    need(isNumber(patch.grainDeg ?? 0), `${id}: grainDeg must be a number`);
+    need([undefined, 'inside', 'outside'].includes(patch.face as undefined), `${id}: face is not inside or outside`);
   }
   if (soundhole !== undefined)
     need(
@@ -117,8 +125,19 @@ function asCase(value: unknown, name: string): PlateCase {
     edge === 'free' ||
     edge === 'hinged' ||
     edge === 'clamped' ||
-    (isRecord(edge) && edge.kind === 'hinged');
+    (isRecord(edge) &&
+      edge.kind === 'hinged' &&
+      ['lower-edge', 'mid-surface'].includes(String(edge.pinnedAt ?? 'lower-edge')) &&
+      isNumber(edge.rotationalStiffnessN ?? 0) &&
+      Number(edge.rotationalStiffnessN ?? 0) >= 0);
   need(isEdge, `edge ${JSON.stringify(edge)} is not free, hinged or clamped`);
+  need(isNumber(value['grainDeg'] ?? 0), 'grainDeg must be a number');
+  const { thicknessPointsMm = [] } = value;
+  need(
+    Array.isArray(thicknessPointsMm) &&
+      thicknessPointsMm.every((point) => isPoint(point) && (point as unknown[]).length === 3),
+    'thicknessPointsMm must be a list of [x, y, thickness] in mm',
+  );
   return value as unknown as PlateCase;
 }
 

@@ -110,14 +110,14 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
   return (
     <>
       <h3>{props.title}</h3>
-      <div class="scroll">
+      <section class="scroll" tabIndex={0} aria-label={`How each mode fits: ${props.title}`}>
         <table>
           <thead>
             <tr>
               <th scope="col">Mode</th>
               <th scope="col">Measured</th>
               <th scope="col">Computed after the fit</th>
-              <th scope="col">Apart, and how far taps and drawing may be</th>
+              <th scope="col">Apart</th>
             </tr>
           </thead>
           <tbody>
@@ -131,8 +131,9 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
             ))}
           </tbody>
         </table>
-      </div>
-      <div class="scroll">
+      </section>
+      <p class="hint">Apart is measured less computed; its ± is what taps and drawing together leave open.</p>
+      <section class="scroll" tabIndex={0} aria-label={`What the fit moved: ${props.title}`}>
         <table>
           <thead>
             <tr>
@@ -151,7 +152,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
             ))}
           </tbody>
         </table>
-      </div>
+      </section>
     </>
   );
 }
@@ -170,34 +171,32 @@ function History(props: { readonly record: InstrumentRecord; readonly answer: To
       <p class="verdict-line">
         Right within its own spread in <strong>{right}</strong> of {count(cut.length, 'move')} so far.
       </p>
-      <div class="scroll">
+      <section class="scroll" tabIndex={0} aria-label="Forecast against measured">
         <table class="history">
           <thead>
             <tr>
-              <th scope="col">Step</th>
               <th scope="col">Mode</th>
               <th scope="col">Forecast</th>
               <th scope="col">Measured</th>
               <th scope="col">Held?</th>
             </tr>
           </thead>
-          <tbody>
-            {steps.flatMap((stepId) =>
-              past
+          {steps.map((stepId) => (
+            <tbody key={stepId}>
+              <tr>
+                <th scope="rowgroup" colSpan={4} class="history-step">
+                  {props.record.steps.find((step) => step.id === stepId)?.done || 'Unnamed step'}
+                </th>
+              </tr>
+              {past
                 .filter((move) => move.stepId === stepId)
-                .map((move, i) => (
-                  <Move
-                    key={`${stepId} ${move.mode}`}
-                    move={move}
-                    name={names[move.mode] ?? ''}
-                    first={i === 0}
-                    record={props.record}
-                  />
-                )),
-            )}
-          </tbody>
+                .map((move) => (
+                  <Move key={move.mode} move={move} name={names[move.mode] ?? ''} />
+                ))}
+            </tbody>
+          ))}
         </table>
-      </div>
+      </section>
       <p class="hint">
         The woods were fitted to the first step only; nothing of a later step went into its own forecast. A step where
         nothing was cut shows what weather and holding do.
@@ -206,18 +205,11 @@ function History(props: { readonly record: InstrumentRecord; readonly answer: To
   );
 }
 
-function Move(props: {
-  readonly move: PastMove;
-  readonly name: string;
-  readonly first: boolean;
-  readonly record: InstrumentRecord;
-}) {
+function Move(props: { readonly move: PastMove; readonly name: string }) {
   const { move } = props;
   const isCut = move.forecast.value !== 0;
-  const done = props.record.steps.find((step) => step.id === move.stepId)?.done;
   return (
     <tr>
-      <td>{props.first ? done || 'Unnamed step' : ''}</td>
       <th scope="row">{props.name}</th>
       <td>{isCut ? signed(move.forecast, 'Hz') : 'nothing cut'}</td>
       <td>{signed(move.measured, 'Hz')}</td>

@@ -98,7 +98,7 @@ export function SensitivityTable(props: {
     .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
     .slice(0, LISTED);
   return (
-    <div class="scroll">
+    <section class="scroll" tabIndex={0} aria-label="What each place does">
       <table>
         <thead>
           <tr>
@@ -120,6 +120,6 @@ export function SensitivityTable(props: {
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }

@@ -64,11 +64,13 @@ export function faultWords(fault: PlateFault, plan: Plan): string {
           'There is no outline: it has fewer than three points, or its widths are not in order from tail to neck.',
         'crosses-itself': 'The outline crosses itself.',
         'no-area': 'The outline encloses nothing.',
+        'absurd-size': 'No instrument has an outline of this size: it is meant in millimetres.',
         'not-a-number': 'The outline holds something that is not a number.',
       }[fault.because];
     case 'plate':
       return {
         'thickness-not-positive': 'The plate has no thickness.',
+        'absurd-thickness': 'No top has this thickness: it is meant in millimetres.',
         'absurd-material': 'No wood has the constants given for the plate.',
       }[fault.because];
     case 'soundhole':
@@ -84,6 +86,8 @@ export function faultWords(fault: PlateFault, plan: Plan): string {
           'reaches-over-rim': 'reaches over the rim; it is cut off there.',
           'no-length': 'has no length. It is left out of the forecast.',
           'width-not-positive': 'has no width. It is left out of the forecast.',
+          'absurd-size':
+            'has a width or a height that no brace has: they are meant in millimetres. It is left out of the forecast.',
           'no-heights': 'has no heights. It is left out of the forecast.',
           'height-not-positive': 'has a height of nought or below. It is left out of the forecast.',
           'heights-out-of-order': 'has heights at places that are not in order. It is left out of the forecast.',
@@ -98,6 +102,8 @@ export function faultWords(fault: PlateFault, plan: Plan): string {
           'outside-outline': 'lies outside the outline. It is left out of the forecast.',
           'crosses-itself': 'has no area. It is left out of the forecast.',
           'thickness-not-positive': 'has no thickness.',
+          'absurd-thickness':
+            'has a thickness that none has: it is meant in millimetres. It is left out of the forecast.',
           'absurd-material': 'has constants that no wood has. It is left out of the forecast.',
         }[fault.because]
       }`;

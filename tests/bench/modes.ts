@@ -8,8 +8,8 @@ import { MODE_HEAD, type ModeRow, modeLine, Score } from './mode-score.ts';
 import { pickPeaks } from './peak-picking.ts';
 
 /** The other methods are run on the first so many trials of a cell: the matrix pencil takes half a second a tap. */
-const PEAK_TRIALS = 250;
-const PENCIL_TRIALS = 50;
+const PEAK_TRIALS = 100;
+const PENCIL_TRIALS = 20;
 
 /**
  * Runs the table.

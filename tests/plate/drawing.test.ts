@@ -138,9 +138,12 @@ test.each([
     'outline',
     'not-a-number',
   ],
+  [{ outline: rectangle(2e6, 1e6) }, 'outline', 'absurd-size'],
   [{ thicknessMm: 0 }, 'plate', 'thickness-not-positive'],
+  [{ thicknessMm: 2800 }, 'plate', 'absurd-thickness'],
   [{ material: { ...spruce, gRT: -1 } }, 'plate', 'absurd-material'],
   [{ material: { ...spruce, nuLR: 6 } }, 'plate', 'absurd-material'],
+  [{ material: { ...spruce, densityKgM3: 1e30 } }, 'plate', 'absurd-material'],
 ] as const)('%o leaves nothing to solve and says why', (change, part, because) => {
   const { faults, solvable } = fault(change);
   expect(solvable).toBeUndefined();
@@ -169,6 +172,7 @@ test.each([
   ],
   [{ heightMm: [] }, 'no-heights'],
   [{ widthMm: 0 }, 'width-not-positive'],
+  [{ widthMm: 0.001 }, 'absurd-size'],
   [{ to: brace.from }, 'no-length'],
   [{ material: { ...spruce, eL: 0 } }, 'absurd-material'],
 ] as const)('a brace with %o is named and the rest is still solved', (change, because) => {
