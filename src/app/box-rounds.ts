@@ -20,7 +20,7 @@ export class BoxRounds {
 
   /** A round in the state from sound files, one a hold. */
   take(stepId: string, state: BoxState, massG: number, files: readonly File[]): Promise<void> {
-    return this.inState(state, massG, () => this.recordings.take({ stepId }, files));
+    return this.inState(state, massG, () => this.recordings.take(() => ({ stepId }), files));
   }
 
   private async inState(state: BoxState, massG: number, measure: () => Promise<void>): Promise<void> {

@@ -16,8 +16,12 @@ export class Recordings {
     this.readFile = readFile;
   }
 
-  /** Splits the files into taps and reads them as one round of the step or the piece. */
-  async take(home: RoundHome, files: readonly File[], setting?: RoundSetting): Promise<void> {
+  /**
+   * Splits the files into taps and reads them as one round.
+   * @param home the step or the piece they belong to; asked for only when a tap was found, so that files without one
+   *             leave nothing behind
+   */
+  async take(home: () => RoundHome | undefined, files: readonly File[], setting?: RoundSetting): Promise<void> {
     const holds: { tap: Heard['tap']; aboveRoomDb: number }[][] = [];
     const heard: Heard[] = [];
     for (const file of files) {
@@ -32,9 +36,10 @@ export class Recordings {
       if (taps.length === 0) this.notices.show({ kind: 'file-refused', name: file.name, because: 'no-tap' });
       else holds.push(taps);
     }
-    if (holds.length > 0)
+    const place = holds.length > 0 ? home() : undefined;
+    if (place !== undefined)
       await this.bench.takeRecordings(
-        home,
+        place,
         files
           .map((file) => file.name)
           .join(', ')

@@ -19,6 +19,9 @@ const OWN_PEAK = 0.7;
 /** Power over the local floor that one line needs to betray hum at all, and that further lines need to be modelled. */
 const FIRST_LINE = 25;
 const FURTHER_LINE = 12;
+/** Where there is hum, its lowest harmonics lie among the modes: they are modelled as soon as they are likelier than not. */
+const LOW_LINE = 4;
+const LOWEST_LINES = 10;
 /** It is betrayed by one of its first so many harmonics. */
 const BETRAYING = 4;
 const SHORTEST_S = 0.15;
@@ -53,7 +56,9 @@ export function findHum(room: Float64Array, sampleRateHz: number, highestHz: num
   }
   const { mainsHz, heights } = best;
   const harmonics = heights.flatMap((height, i) =>
-    height > FURTHER_LINE && isSteady(room, sampleRateHz, (i + 1) * mainsHz, height) ? [i + 1] : [],
+    height > (i < LOWEST_LINES ? LOW_LINE : FURTHER_LINE) && isSteady(room, sampleRateHz, (i + 1) * mainsHz, height)
+      ? [i + 1]
+      : [],
   );
   const betrayed = harmonics.some((k) => k <= BETRAYING && heights[k - 1]! > FIRST_LINE);
   return betrayed ? { mainsHz, harmonics } : undefined;

@@ -15,10 +15,11 @@ export function useStepToMeasure(step: Step | undefined): () => string | undefin
 export function useTakeRecordings(step: Step | undefined): (files: readonly File[]) => void {
   const { recordings } = useWorkshop();
   const stepToMeasure = useStepToMeasure(step);
-  return (files) => {
-    const stepId = files.length === 0 ? undefined : stepToMeasure();
-    if (stepId !== undefined) void recordings.take({ stepId }, files);
+  const home = () => {
+    const stepId = stepToMeasure();
+    return stepId === undefined ? undefined : { stepId };
   };
+  return (files) => void recordings.take(home, files);
 }
 
 /** A button for choosing the recordings of a round: one file a hold. */

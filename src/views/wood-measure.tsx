@@ -127,7 +127,7 @@ function TapOne(props: {
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
   const home = { pieceId: piece.id };
   const setting = { support: freePiece, spot: `free piece, for ${tapWords[kind].toLowerCase()}`, wanted: kind };
-  const take = (files: readonly File[]) => files.length > 0 && void recordings.take(home, files, setting);
+  const take = (files: readonly File[]) => void recordings.take(() => home, files, setting);
   const state = bench.state.value;
   // Rounds of another piece or mode stay on screen only while they run.
   const round =

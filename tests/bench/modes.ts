@@ -7,9 +7,9 @@ import { CASES, type Case, trialsOf } from './mode-cases.ts';
 import { MODE_HEAD, type ModeRow, modeLine, Score } from './mode-score.ts';
 import { pickPeaks } from './peak-picking.ts';
 
-/** The other methods are run on the first so many trials of a cell: the matrix pencil takes half a second a tap. */
-const PEAK_TRIALS = 100;
-const PENCIL_TRIALS = 20;
+/** The other methods are run on the first so large a part of the rounds of a cell: the matrix pencil takes half a second a tap. */
+const PEAK_PART = 0.5;
+const PENCIL_PART = 0.1;
 
 /**
  * Runs the table.
@@ -47,14 +47,14 @@ function cell(one: Case, snrDb: number, trials: number): ModeRow[] {
       modes.map((mode) => ({ frequencyHz: mode.frequencyHz.value, q: mode.q.value, mode })),
       (used.user + used.system) / 1000,
     );
-    if (!one.others || i >= PEAK_TRIALS) continue;
+    if (!one.others || i >= PEAK_PART * trials) continue;
     const tap = holds[0]![0]!;
     const near = one.modes.map((mode) => mode.frequencyHz);
     peaks.add(
       bounds,
       pickPeaks(tap, near, 6).map(([frequencyHz, q]) => ({ frequencyHz, q })),
     );
-    if (i < PENCIL_TRIALS) forPencil.push(tap);
+    if (i < PENCIL_PART * trials) forPencil.push(tap);
   }
   if (!one.others) return [joint.row()];
   const found = matrixPencil(forPencil);

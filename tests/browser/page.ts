@@ -47,6 +47,8 @@ export interface OpenOptions {
   readonly profile?: string;
   readonly permission?: 'granted' | 'refused';
   readonly viewport?: { readonly width: number; readonly height: number };
+  /** runs in the page before any of its own code, with no variable of the test */
+  readonly before?: () => void;
 }
 
 /** Starts Chromium on the page. It is closed at the end of the test at the latest. */
@@ -75,6 +77,7 @@ export async function openPage(url: string, options: OpenOptions = {}): Promise<
     await browser?.close();
   };
   onTestFinished(close);
+  if (options.before !== undefined) await context.addInitScript(options.before);
   const page = context.pages()[0] ?? (await context.newPage());
   const wrong: string[] = [];
   watch(page, url, wrong);

@@ -62,27 +62,34 @@ describe('when what is heard is no tap', () => {
     sound.remove();
   });
 
-  test.each([
-    ['text.wav', Buffer.from('this is no sound at all'), 'is not a sound'],
-    ['empty.wav', Buffer.alloc(0), 'holds no sound'],
-    ['silence.wav', Buffer.from(writeWav([new Float32Array(48_000)], 48_000)), 'No tap was found'],
-  ])('the file %s is refused in words and leaves no step behind it', async (name, buffer, words) => {
+  test('a file that holds no tap is refused in words and leaves no step behind it', async () => {
     const { page } = await openPage(site.url);
     await beginInstrument(page);
-    await page.locator('#recordings').setInputFiles({ name, mimeType: 'audio/wav', buffer });
-    await page.getByRole('alert').getByText(words).waitFor();
+    for (const [name, buffer, words] of [
+      ['text.wav', Buffer.from('this is no sound at all'), 'is not a sound'],
+      ['empty.wav', Buffer.alloc(0), 'holds no sound'],
+      ['silence.wav', Buffer.from(writeWav([new Float32Array(48_000)], 48_000)), 'No tap was found'],
+    ] as const) {
+      await page.locator('#recordings').setInputFiles({ name, mimeType: 'audio/wav', buffer });
+      await page.getByRole('alert').getByText(words).waitFor();
+    }
+    await page.goto(`${site.url}#/steps`);
+    await page.getByText('Nothing has been measured yet').waitFor();
   });
 
-  test.each([
-    ['foreign.zip', Buffer.from('PK no'), 'Nothing of this file can be imported'],
-    ['nothing.zip', Buffer.alloc(0), 'Nothing of this file can be imported'],
-  ])('the archive %s is refused and the shelf stays as it was', async (name, buffer, words) => {
+  test('an archive that is none is refused and the shelf stays as it was', async () => {
     const { page } = await openPage(site.url);
-    await beginInstrument(page);
     await page.goto(`${site.url}#/record`);
+    await page.locator('.instruments li').first().waitFor();
     const before = await page.locator('.instruments li').count();
-    await page.locator('#import').setInputFiles({ name, mimeType: 'application/zip', buffer });
-    await page.getByRole('alert').getByText(words).waitFor();
+    for (const [name, buffer] of [
+      ['foreign.zip', Buffer.from('PK no')],
+      ['nothing.zip', Buffer.alloc(0)],
+    ] as const) {
+      await page.locator('#import').setInputFiles({ name, mimeType: 'application/zip', buffer });
+      await page.getByRole('alert').getByText('Nothing of this file can be imported').waitFor();
+      await page.getByRole('button', { name: 'Close', exact: true }).click();
+    }
     expect(await page.locator('.instruments li').count()).toBe(before);
   });
 });
@@ -90,17 +97,17 @@ describe('when what is heard is no tap', () => {
 describe('when something breaks in the middle', () => {
   test('the device goes away in the middle of a round: the taps so far are kept and can be read', async () => {
     const sound = microphoneFile(tapsForMicrophone({ modes: topModes, holds: 1, tapsPerHold: 3, pauseS: 20, seed: 5 }));
-    const { page } = await openPage(site.url, { microphone: sound.file });
-    await page.addInitScript(() => {
-      const ask = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
-      navigator.mediaDevices.getUserMedia = async (wanted) => {
-        const stream = await ask(wanted);
-        Object.assign(window, { unplug: () => stream.getAudioTracks()[0]?.dispatchEvent(new Event('ended')) });
-        return stream;
-      };
+    const { page } = await openPage(site.url, {
+      microphone: sound.file,
+      before: () => {
+        const ask = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+        navigator.mediaDevices.getUserMedia = async (wanted) => {
+          const stream = await ask(wanted);
+          Object.assign(window, { unplug: () => stream.getAudioTracks()[0]?.dispatchEvent(new Event('ended')) });
+          return stream;
+        };
+      },
     });
-    await page.reload();
-    await page.waitForSelector('html[data-ready]');
     await beginInstrument(page);
     await start(page);
     await page.getByText('2 of 8 taps').waitFor({ timeout: 30_000 });
@@ -128,15 +135,15 @@ describe('when something breaks in the middle', () => {
 
   test('a microphone that the browser keeps processing is called out', async () => {
     const sound = microphoneFile(forMicrophone(new Float64Array(4 * microphoneRateHz)));
-    const { page } = await openPage(site.url, { microphone: sound.file });
-    await page.addInitScript(() => {
-      const told = MediaStreamTrack.prototype.getSettings;
-      MediaStreamTrack.prototype.getSettings = function () {
-        return { ...told.call(this), autoGainControl: true };
-      };
+    const { page } = await openPage(site.url, {
+      microphone: sound.file,
+      before: () => {
+        const told = MediaStreamTrack.prototype.getSettings;
+        MediaStreamTrack.prototype.getSettings = function () {
+          return { ...told.call(this), autoGainControl: true };
+        };
+      },
     });
-    await page.reload();
-    await page.waitForSelector('html[data-ready]');
     await beginInstrument(page);
     await start(page);
     await page.getByRole('alert').getByText('The browser kept automatic gain on').waitFor();
@@ -144,16 +151,15 @@ describe('when something breaks in the middle', () => {
   });
 
   test('the disk is full: nothing stored is lost, the page says so, and what waits is stored when there is room again', async () => {
-    const { page } = await openPage(site.url);
-    await page.addInitScript(() => {
-      const put = IDBObjectStore.prototype.put;
-      IDBObjectStore.prototype.put = function (...given) {
-        if ((window as { full?: boolean }).full) throw new DOMException('', 'QuotaExceededError');
-        return put.apply(this, given);
-      };
+    const { page } = await openPage(site.url, {
+      before: () => {
+        const put = IDBObjectStore.prototype.put;
+        IDBObjectStore.prototype.put = function (...given) {
+          if ((window as { full?: boolean }).full) throw new DOMException('', 'QuotaExceededError');
+          return put.apply(this, given);
+        };
+      },
     });
-    await page.reload();
-    await page.waitForSelector('html[data-ready]');
     await beginInstrument(page);
     const disk = (full: boolean) => page.evaluate((is) => Object.assign(window, { full: is }), full);
     await page.getByText('Saved', { exact: true }).waitFor();
