@@ -69,10 +69,11 @@ export interface ShavingForecast {
 export type ShavingAnswer = ShavingForecast | { readonly kind: 'unsolvable' };
 
 /**
- * Model error of a move, as a share of it (one sigma): root mean square over modes 1 to 6 of the shaving series of the
- * solid models in tests/reference (median 0.10; mode 4 of the free top is the worst, 0.13 and 0.45).
+ * Model error of a move, as a share of it (one sigma): root mean square over modes 1 to 6 of all shaving series of both sets
+ * of solid models in tests/reference (72 moves: median 0.11, worst 0.53, mode 4 of the free top by tetrahedra). Two sigma of
+ * it, or 0.1 Hz of mesh noise, hold 70 of the 72.
  */
-export const MOVE_ERROR_SHARE = 0.15;
+export const MOVE_ERROR_SHARE = 0.18;
 
 /** How well a blade is stopped at a height: one sigma of what comes off a brace in one go, mm. Common practice, no source. */
 export const CUT_SIGMA_MM = 0.1;

@@ -118,7 +118,10 @@ export function NumberField(
       props.onChange(undefined);
       return;
     }
-    const value = read(typed.trim());
+    // A length has no sign; a place on the other side of the centre line has one.
+    const sign = props.measure === 'mm' && (props.least ?? 0) < 0 && /^[-\u2212]/.test(typed.trim()) ? -1 : 1;
+    const size = read(sign < 0 ? typed.trim().slice(1).trim() : typed.trim());
+    const value = size === null ? null : sign * size;
     if (value === null) setWrong('Not a number');
     else if (value < (props.least ?? Number.NEGATIVE_INFINITY) || value > (props.most ?? Number.POSITIVE_INFINITY))
       setWrong(`Between ${show(props.least ?? 0)} and ${show(props.most ?? 0)}`);

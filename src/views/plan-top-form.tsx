@@ -322,7 +322,7 @@ function Wood(props: {
             onChange={(value) => value !== undefined && typed({ [key]: { ...wood[key], value } })}
           />
           <NumberField
-            label="Known within (one sigma)"
+            label="Known within, two times in three"
             measure="plain"
             least={0}
             most={5000}

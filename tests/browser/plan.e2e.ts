@@ -105,6 +105,12 @@ describe('the plan and its forecast', () => {
   test('a mistake is named on the drawing and the rest still works', { timeout: 300_000 }, async () => {
     const { page, wrong } = await openPage(site.url);
     await go(page, 'plan');
+    // Left of the centre line is below nought; half a metre left of it is off the top.
+    await fill(page, 'First end, off centre', '-400');
+    await fill(page, 'Second end, off centre', '-400');
+    await page.getByText('lies outside the outline. It is left out of the forecast.').waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: 'Undo' }).click();
     await fill(page, 'Width', '0');
     await page.getByText('has no width. It is left out of the forecast.').waitFor();
     expect(await page.locator('.plan-fault').count()).toBe(1);
