@@ -3,7 +3,7 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 import type { Work } from '../solver/messages.ts';
 import { CancelledError, Solver } from '../solver/solver.ts';
 
-export type ForecastKind = 'top-modes' | 'top-agreement' | 'top-advice';
+export type ForecastKind = 'top-modes' | 'top-agreement' | 'top-advice' | 'stage-shapes';
 
 export type Asked<K extends ForecastKind> =
   | { readonly kind: 'none' }
@@ -68,6 +68,7 @@ export interface Forecasts {
   readonly modes: Forecast<'top-modes'>;
   readonly agreement: Forecast<'top-agreement'>;
   readonly advice: Forecast<'top-advice'>;
+  readonly stages: Forecast<'stage-shapes'>;
 }
 
 export function createForecasts(): Forecasts {
@@ -76,5 +77,6 @@ export function createForecasts(): Forecasts {
     modes: new Forecast('top-modes', solver),
     agreement: new Forecast('top-agreement', solver),
     advice: new Forecast('top-advice', solver),
+    stages: new Forecast('stage-shapes', solver),
   };
 }

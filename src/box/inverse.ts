@@ -5,7 +5,14 @@ import type { Air } from './air.ts';
 import { type LabelVerdict, labelsTold } from './label-check.ts';
 import { cushionPaPerM3 } from './pistons.ts';
 import { observed, startFor } from './round-observations.ts';
-import { type BoxRound, type Contradiction, contradictions, massMovedNothing, type RoundPeak } from './rounds.ts';
+import {
+  type BoxRound,
+  blockingMovedNothing,
+  type Contradiction,
+  contradictions,
+  massMovedNothing,
+  type RoundPeak,
+} from './rounds.ts';
 import { fitSpectral, type Prior } from './spectral-fit.ts';
 import { at, type LogParameters, PARAMETERS } from './spectral-model.ts';
 import { type SumRule, sumRule } from './sum-rule.ts';
@@ -55,6 +62,8 @@ export type NotMeasurable =
   | { readonly because: 'too-few-peaks'; readonly have: number; readonly need: number }
   /** the added mass moved no peak beyond its uncertainty: use more mass, or look where it was put */
   | { readonly because: 'mass-moved-nothing'; readonly round: number }
+  /** every peak with the hole blocked lies where one lay with it open; `airStays`: the lowest of them, the air's, too */
+  | { readonly because: 'blocking-moved-nothing'; readonly round: number; readonly airStays: boolean }
   /** what the rounds leave open by more than half its value */
   | { readonly because: 'rounds-do-not-tell'; readonly what: string };
 
@@ -96,6 +105,10 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
   if (breaches.length > 0) return { kind: 'contradicted', contradictions: breaches };
   const idle = rounds.findIndex((_, i) => massMovedNothing(rounds, i) === true);
   if (idle >= 0) return { kind: 'not-measurable', because: 'mass-moved-nothing', round: idle };
+
+  const blocked = rounds.map((_, i) => blockingMovedNothing(rounds, i));
+  const vain = blocked.findIndex((one) => one !== null);
+  if (vain >= 0) return { kind: 'not-measurable', because: 'blocking-moved-nothing', round: vain, ...blocked[vain]! };
 
   const hasBack = rounds.some((round) => round.peaksHz.back !== undefined);
   const blockedSeen = rounds.some((round) => round.hole === 'blocked');

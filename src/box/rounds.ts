@@ -111,6 +111,26 @@ export function massMovedNothing(rounds: readonly BoxRound[], round: number): bo
   return pairs.every(([before, after]) => before.value - after.value < 2 * Math.hypot(before.sigma, after.sigma));
 }
 
+/**
+ * Where every peak of a round with the hole blocked lies within two standard deviations of one of the same box with the hole
+ * open, so that the blocking says nothing: whether the lowest peak is still there too; null where some peak moved, or there
+ * is no such pair. A hole that is closed takes the air's peak away and lowers every plate that presses on the air.
+ */
+export function blockingMovedNothing(
+  rounds: readonly BoxRound[],
+  round: number,
+): { readonly airStays: boolean } | null {
+  const shut = rounds[round]!;
+  const open = rounds.findIndex((other) => isSameBut(shut, other, 'hole'));
+  if (shut.hole !== 'blocked' || open < 0) return null;
+  const peaks = peaksOf(rounds, round);
+  const before = peaksOf(rounds, open);
+  const isAt = (a: RoundPeak, b: RoundPeak) =>
+    Math.abs(a.frequencyHz.value - b.frequencyHz.value) < 2 * Math.hypot(a.frequencyHz.sigma, b.frequencyHz.sigma);
+  if (peaks.length === 0 || !peaks.every((peak) => before.some((was) => isAt(peak, was)))) return null;
+  return { airStays: isAt(peaks[0]!, before[0]!) };
+}
+
 export function hasMass(round: BoxRound): boolean {
   return round.addedAtBridgeKg !== undefined || round.addedAtBackKg !== undefined;
 }

@@ -27,7 +27,9 @@ export type ChangeForecast =
 
 /**
  * The modes after a change, the doubt of the model's constants carried through together: they come from the same peaks, and
- * what one is read too high the other is read too low. The volume, read by the ruler, is independent of them.
+ * what one is read too high the other is read too low. The peak now is one of those peaks: constants fitted to y by least
+ * squares of covariance C have cov(constants, y_i) = C grad f_i, so var(then) = var(f after) + var(y_i) - var(f now), the two
+ * of the model. The volume, read by the ruler, is independent of them.
  * Source: JCGM 102:2011 section 6.2; our derivation, coverage in tests/compare/box-change.test.ts.
  */
 export function movedModes({ found, cavity, rounds, model }: BoxReading, change: BoxChange): ChangeForecast {
@@ -39,14 +41,21 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
     label === 'other' ? [] : [{ part: label, frequencyHz }],
   );
   const hole = soundhole(cavity.holeRadiusM, cavity.holeEdgeM, 'flanged', 1);
-  const moveHz = (mode: number, log: LogParameters, volumeM3: Estimate): number => {
+  const modelHz = (mode: number, log: LogParameters, volumeM3: Estimate): { before: number; after: number } => {
     const box = foundBox(
       withConstants(found, log),
       { ...cavity, volumeM3 },
       hole,
       read.map(() => 1),
     )!;
-    return boxModes(changedBox(box, change))[mode]!.frequencyHz - boxModes(box)[mode]!.frequencyHz;
+    return {
+      before: boxModes(box)[mode]!.frequencyHz,
+      after: boxModes(changedBox(box, change))[mode]!.frequencyHz,
+    };
+  };
+  const moveHz = (mode: number, log: LogParameters, volumeM3: Estimate): number => {
+    const { before, after } = modelHz(mode, log, volumeM3);
+    return after - before;
   };
   return {
     kind: 'moved',
@@ -57,11 +66,18 @@ export function movedModes({ found, cavity, rounds, model }: BoxReading, change:
         [cavity.volumeM3],
       ).result;
       const move = estimate(byPeaks.value, Math.hypot(byPeaks.sigma, byVolume.sigma));
+      const nowByModel = derivedFrom(found.joint, (log) => modelHz(mode, log, cavity.volumeM3).before);
+      const thenByModel = derivedFrom(found.joint, (log) => modelHz(mode, log, cavity.volumeM3).after);
+      // constants widened for a rough model may say less of the peak than its own reading does
+      const ownVariance = Math.max(0, nowHz.sigma ** 2 - nowByModel.sigma ** 2);
       return {
         part,
         nowHz,
         moveHz: move,
-        thenHz: estimate(nowHz.value + move.value, Math.hypot(nowHz.sigma, move.sigma)),
+        thenHz: estimate(
+          nowHz.value + move.value,
+          Math.hypot(thenByModel.sigma, Math.sqrt(ownVariance), byVolume.sigma),
+        ),
       };
     }),
   };

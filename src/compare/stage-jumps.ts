@@ -1,5 +1,5 @@
 // The named modes of an instrument at each of its stages, for what one instrument can tell another.
-import type { EarlierJump } from '../box/stage-jump.ts';
+import { type EarlierJump, expectAfterStage, type StageForecast } from '../box/stage-jump.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Stage, Step } from '../record/record.ts';
 import { namedSignatures } from './named-modes.ts';
@@ -68,6 +68,19 @@ export function stageJumps(records: readonly InstrumentRecord[], change: StageCh
       },
     ];
   });
+}
+
+/**
+ * What to aim for before a stage so that the mode after it comes out as wanted: the jumps of the earlier instruments taken
+ * backward, with the doubt of the wish.
+ */
+export function aimBeforeStage(
+  records: readonly InstrumentRecord[],
+  change: StageChange,
+  wantedHz: Estimate,
+): StageForecast {
+  const backward = stageJumps(records, change).map(({ fromHz, toHz }) => ({ fromHz: toHz, toHz: fromHz }));
+  return expectAfterStage(backward, wantedHz);
 }
 
 /** The mode as the instrument now stands, or undefined where it was not read and named at that stage. */

@@ -1,5 +1,6 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
 import type { Parameter } from '../forecast/calibration.ts';
+import type { StagePlates, StageShapesAnswer } from '../forecast/stage-shapes.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
 import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
 import type { TopModesAnswer, TopQuestion } from '../forecast/top-modes.ts';
@@ -64,6 +65,7 @@ export interface Work {
     readonly ask: { readonly plate: PlateCase; readonly count: number };
     readonly answer: TopShapes | { readonly kind: 'unsolvable' };
   };
+  'stage-shapes': { readonly ask: StagePlates; readonly answer: StageShapesAnswer };
   'average-power-spectrum': { readonly ask: { readonly taps: readonly Tap[] }; readonly answer: PowerSpectrum };
   'top-agreement': {
     readonly ask: { readonly steps: readonly MeasuredStep[]; readonly parameters: readonly Parameter[] };

@@ -1,5 +1,6 @@
 // Runs the long computations away from the page. It holds nothing but meshes it can make again: the page may end it at
 // any moment.
+import { stageShapes } from '../forecast/stage-shapes.ts';
 import { topAdvice } from '../forecast/top-advice.ts';
 import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
@@ -55,6 +56,8 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return topModes(request.ask, onProgress, prepare);
     case 'top-shapes':
       return topShapes(request.ask.plate, request.ask.count, onProgress);
+    case 'stage-shapes':
+      return stageShapes(request.ask, onProgress, prepare);
     case 'average-power-spectrum':
       return averagePowerSpectrum(request.ask.taps);
     case 'top-agreement':

@@ -10,18 +10,18 @@ import {
   withMoistures,
   woodOfPiece,
 } from '../compare/old-signature.ts';
-import { type Estimate, estimate } from '../quantity/estimate.ts';
+import { estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import { matchWishes, topDamages } from '../record/box-part.ts';
 import { withField } from '../record/edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
-import { BoxSheet } from './box-sheet.tsx';
+import { BoxSheet, percentOf } from './box-sheet.tsx';
 import { damageWords, listed, matchWords, woodNeedWords } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { EstimateField } from './estimate-field.tsx';
 import { CheckField, ChoiceField, NumberField } from './fields.tsx';
-import { moment, parts, signed, withHalfWidth } from './figures.ts';
+import { moment, parts, withHalfWidth } from './figures.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -168,14 +168,15 @@ function Matching(props: {
     const set = (
       key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa',
       label: string,
-      measure: 'plain',
+      unit: string,
       least: number,
       most: number,
       doubt: number,
     ) => (
       <EstimateField
         label={label}
-        measure={measure}
+        measure="plain"
+        unit={unit}
         least={least}
         most={most}
         offeredDoubt={doubt}
@@ -203,9 +204,9 @@ function Matching(props: {
             onChange={(id) => take(which, id)}
           />
         )}
-        {set('densityKgM3', 'Density (kg/m³)', 'plain', 150, 1200, 0.02)}
-        {set('eLongGpa', 'E along the grain (GPa)', 'plain', 2, 30, 0.05)}
-        {set('eCrossGpa', 'E across the grain (GPa)', 'plain', 0.1, 5, 0.1)}
+        {set('densityKgM3', 'Density', 'kg/m³', 150, 1200, 0.02)}
+        {set('eLongGpa', 'E along the grain', 'GPa', 2, 30, 0.05)}
+        {set('eCrossGpa', 'E across the grain', 'GPa', 0.1, 5, 0.1)}
         {which === 'oldWood' && (
           <EstimateField
             label="Thickness"
@@ -233,7 +234,7 @@ function Matching(props: {
         </div>
         <div class="fields">
           <NumberField
-            label="New wood moister than the strips by (%)"
+            label="New wood moister than the strips by"
             measure="percent"
             least={-10}
             most={10}
@@ -274,17 +275,13 @@ function Matching(props: {
   );
 }
 
-// a match by definition is no change, not a rounding error with a sign
-const percentOf = (ratio: Estimate): string =>
-  signed(estimate(Math.round(1e8 * (ratio.value - 1)) / 1e6, 100 * ratio.sigma), '%');
-
 function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch }) {
   const { repair, match } = props;
   if (match.kind === 'missing')
     return (
       <section class="stand no-print" aria-label="Thickness">
         <p class="verdict cannot-say">
-          Not to be said yet. Still to measure: {listed(match.needs.map((need) => woodNeedWords[need]))}.
+          To say how thick the new top must be, measure {listed(match.needs.map((need) => woodNeedWords[need]))}.
         </p>
       </section>
     );

@@ -54,8 +54,9 @@ export function OwnSet(props: {
             {string.kind === 'wound' && size('coreMm', 'Core')}
             {string.kind === 'weighed' && (
               <NumberField
-                label="Weight (grams a metre)"
+                label="Weight"
                 measure="plain"
+                unit="g/m"
                 least={0.05}
                 most={40}
                 value={string.unitMassGPerM}

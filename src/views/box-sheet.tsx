@@ -1,18 +1,24 @@
 // The sheet for the bench: thickness and aims on one page, to be printed and written on.
 import type { ReplacementAim } from '../box/replacement.ts';
+import type { StageForecast } from '../box/stage-jump.ts';
 import type { OldMode, TopMatch } from '../compare/old-signature.ts';
 import { plateWoodOf, startOf } from '../compare/piece-reading.ts';
-import { type Estimate, propagated } from '../quantity/estimate.ts';
+import { aimBeforeStage } from '../compare/stage-jumps.ts';
+import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import type { InstrumentRecord, Stage } from '../record/record.ts';
 import { TAP_PATTERNS, type TapKind } from '../wood/hold-guide.ts';
 import { isSamePattern } from '../wood/pattern-names.ts';
 import { damageWords, listed, matchWords } from './box-words.ts';
-import { number, withHalfWidth } from './figures.ts';
+import { number, signed, withHalfWidth } from './figures.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { tapWords } from './wood-words.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
+
+/** A ratio as a change; a match by definition is no change, not a rounding error with a sign. */
+export const percentOf = (ratio: Estimate): string =>
+  signed(estimate(Math.round(1e8 * (ratio.value - 1)) / 1e6, 100 * ratio.sigma), '%');
 
 interface SheetProps {
   readonly record: InstrumentRecord;
@@ -27,7 +33,7 @@ interface SheetProps {
 /** Stages of a new top, and which of the old readings speak for each. */
 const sections: readonly { readonly title: string; readonly stages: readonly Stage[] }[] = [
   { title: 'Free plate, before bracing', stages: ['joined', 'thicknessed'] },
-  { title: 'Braced, free', stages: ['braced'] },
+  { title: 'Braced, before gluing', stages: ['braced'] },
   { title: 'On the rims', stages: ['on-rims'] },
   { title: 'In the closed box', stages: ['closed', 'strung'] },
 ];
@@ -81,6 +87,20 @@ const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): E
 
 export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
   const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
+  // Where the old instrument was never read at a stage, the maker's others say how a top goes from there to the box.
+  const earlier = useWorkshop().earlier.records.value ?? [];
+  const inBox = rows.find(
+    ({ reading, aim }) => reading.readAt === 'closed' && reading.mode === 'top' && aim.kind === 'aim',
+  );
+  const forecasts = new Map(
+    sections.flatMap(({ title, stages }) => {
+      const from = stages[0];
+      if (inBox?.aim.kind !== 'aim' || (from !== 'braced' && from !== 'on-rims')) return [];
+      const change = { from, to: 'closed', nameBefore: 'monopole', nameAfter: 'top' } as const;
+      const forecast = aimBeforeStage(earlier, change, inBox.aim.aimHz);
+      return forecast.kind === 'expected' ? [[title, forecast] as const] : [];
+    }),
+  );
   return (
     <section class="card sheet" aria-label="Sheet for the bench">
       <h2>
@@ -91,6 +111,11 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
         {repair.newThicknessMm === undefined
           ? ` (${withHalfWidth(match.thicknessMm[repair.matchBy], 'mm')}, ${matchWords[repair.matchBy].toLowerCase()} as the old top)`
           : ' (chosen)'}
+      </p>
+      <p>
+        Against the old top at that thickness: stiffness {percentOf(match.ratios.along)} along and{' '}
+        {percentOf(match.ratios.across)} across, mass {percentOf(match.ratios.arealMass)}. Bring the stiffness right
+        first, then the mass.
       </p>
       <section class="scroll" tabIndex={0} aria-label="Aims">
         <table>
@@ -112,7 +137,14 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
                   </th>
                 </tr>
                 {stages.includes('thicknessed') && <BoardRows repair={repair} thicknessMm={match.chosenMm.value} />}
-                {own.length === 0 ? (
+                {own.length === 0 && forecasts.has(title) ? (
+                  <tr>
+                    <th scope="row">monopole</th>
+                    <td>–</td>
+                    <td>{expectedWords(forecasts.get(title)!)}</td>
+                    <td class="to-fill" />
+                  </tr>
+                ) : own.length === 0 ? (
                   <tr>
                     <td colSpan={4}>The old instrument has no named reading at this stage.</td>
                   </tr>
@@ -146,6 +178,10 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
       </p>
     </section>
   );
+}
+
+function expectedWords({ frequencyHz, low95Hz, high95Hz, instruments }: StageForecast & { kind: 'expected' }): string {
+  return `${number(frequencyHz, 0)} Hz, between ${number(low95Hz, 0)} and ${number(high95Hz, 0)}, for the top of the box wanted below: as your ${instruments} earlier instruments went`;
 }
 
 function aimWords(aim: ReplacementAim): string {

@@ -3,9 +3,9 @@
 import { cavityOf, USUAL_VOLUME_DOUBT_PERCENT } from '../compare/box-cavity.ts';
 import type { BoxCavity } from '../record/box-edit.ts';
 import { changeStep, withField } from '../record/edit.ts';
-import type { Climate } from '../record/record.ts';
+import type { Climate, Step } from '../record/record.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './box-part.ts';
-import { cavityNeedWords, listed } from './box-words.ts';
+import { cavityNeedWords, listed, noVolumeWords } from './box-words.ts';
 import { ChoiceField, type Measure, NumberField } from './fields.tsx';
 import { number, parts, withHalfWidth } from './figures.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -25,6 +25,11 @@ const usualBodies = {
   jumbo: { bodyLengthMm: 524, lowerBoutMm: 426, waistMm: 280, upperBoutMm: 314, tailDepthMm: 117, neckDepthMm: 95 },
 } as const;
 
+/** Units that have no other way to be shown. */
+const units = ['m', 'litres', 'hPa'] as const;
+type Unit = (typeof units)[number];
+const isUnit = (measure: Measure | Unit): measure is Unit => units.some((unit) => unit === measure);
+
 type NumberKey = {
   [K in keyof BoxCavity]-?: NonNullable<BoxCavity[K]> extends number ? K : never;
 }[keyof BoxCavity];
@@ -34,11 +39,19 @@ export function BoxSizes({ record, step }: BoxPartProps) {
   const edit = useBoxEdit();
   const change = (label: string, make: (cavity: BoxCavity) => BoxCavity) =>
     edit(label, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
-  const field = (key: NumberKey, label: string, measure: Measure, least: number, most: number, hint?: string) => (
+  const field = (
+    key: NumberKey,
+    label: string,
+    measure: Measure | Unit,
+    least: number,
+    most: number,
+    hint?: string,
+  ) => (
     <NumberField
       key={key}
       label={label}
-      measure={measure}
+      measure={isUnit(measure) ? 'plain' : measure}
+      unit={isUnit(measure) ? measure : undefined}
       least={least}
       most={most}
       hint={hint}
@@ -84,13 +97,13 @@ export function BoxSizes({ record, step }: BoxPartProps) {
             {field('upperBoutMm', 'Width at the upper bout', 'mm', 80, 600)}
             {field('tailDepthMm', 'Depth at the tail', 'mm', 20, 250)}
             {field('neckDepthMm', 'Depth at the neck', 'mm', 20, 250)}
-            {field('topDomeRadiusM', 'Dome of the top, radius (m)', 'plain', 1, 100, 'Empty: flat')}
-            {field('backDomeRadiusM', 'Dome of the back, radius (m)', 'plain', 1, 100, 'Empty: flat')}
-            {field('occupiedL', 'Blocks, linings, braces (litres)', 'plain', 0, 10, 'About half a litre is usual')}
+            {field('topDomeRadiusM', 'Dome of the top, radius', 'm', 1, 100, 'Empty: flat')}
+            {field('backDomeRadiusM', 'Dome of the back, radius', 'm', 1, 100, 'Empty: flat')}
+            {field('occupiedL', 'Blocks, linings, braces', 'litres', 0, 10, 'About half a litre is usual')}
           </div>
         ) : (
           <div class="fields">
-            {field('volumeL', 'Air volume (litres)', 'plain', 1, 60, 'Filled with beads or rice and poured out again')}
+            {field('volumeL', 'Air volume', 'litres', 1, 60, 'Filled with beads or rice and poured out again')}
             {field('tailDepthMm', 'Depth at the tail', 'mm', 20, 250, 'Only for “What if”: what a millimetre adds')}
             {field('neckDepthMm', 'Depth at the neck', 'mm', 20, 250)}
           </div>
@@ -98,7 +111,7 @@ export function BoxSizes({ record, step }: BoxPartProps) {
         <div class="fields">
           {field(
             'volumeDoubtPercent',
-            'Volume good to ± (%)',
+            'Volume good to ±',
             'percent',
             0.2,
             30,
@@ -108,9 +121,12 @@ export function BoxSizes({ record, step }: BoxPartProps) {
           {field('holeEdgeMm', 'Top’s thickness at its rim', 'mm', 0, 15, 'With the rosette and its patch')}
         </div>
         <h2>The room</h2>
-        <RoomFields step={step} />
+        {step === undefined && (
+          <p class="hint">Temperature and humidity belong to the step “closed box”; begin it under Rounds.</p>
+        )}
         <div class="fields">
-          {field('pressureHpa', 'Air pressure at the bench (hPa)', 'plain', 600, 1100, 'Empty: sea level, 1013')}
+          {step !== undefined && <RoomFields step={step} />}
+          {field('pressureHpa', 'Air pressure at the bench', 'hPa', 600, 1100, 'Empty: sea level, 1013')}
         </div>
       </section>
     </>
@@ -123,14 +139,13 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
     case 'missing':
       return (
         <p class="verdict cannot-say">
-          Not to be said yet. Still to measure: {listed(cavity.needs.map((need) => cavityNeedWords[need]))}.
+          To say where the air rings, measure {listed(cavity.needs.map((need) => cavityNeedWords[need]))}.
         </p>
       );
     case 'no-volume':
       return (
         <p class="stop" role="alert">
-          Blocks and braces are said to fill {number(cavity.occupiedL, 1)} litres, but the empty box holds only{' '}
-          {number(cavity.emptyL, 1)}. One of the two is wrong.
+          {noVolumeWords(cavity.emptyL, cavity.occupiedL)}
         </p>
       );
     case 'cavity': {
@@ -173,10 +188,8 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
   }
 }
 
-function RoomFields({ step }: Pick<BoxPartProps, 'step'>) {
+function RoomFields({ step }: { readonly step: Step }) {
   const { shelf } = useWorkshop();
-  if (step === undefined)
-    return <p class="hint">Temperature and humidity belong to the step “closed box”; begin it under Rounds.</p>;
   const change = (key: 'tempC' | 'humidityPercent', value: number | undefined) =>
     shelf.edit('climate', (record) =>
       changeStep(record, step.id, (known) => ({
@@ -185,7 +198,7 @@ function RoomFields({ step }: Pick<BoxPartProps, 'step'>) {
       })),
     );
   return (
-    <div class="fields">
+    <>
       <NumberField
         label="Temperature"
         measure="c"
@@ -203,6 +216,6 @@ function RoomFields({ step }: Pick<BoxPartProps, 'step'>) {
         value={step.climate.humidityPercent}
         onChange={(value) => change('humidityPercent', value)}
       />
-    </div>
+    </>
   );
 }

@@ -45,6 +45,7 @@ export function BoxStringsPart({ record }: BoxPartProps) {
     <NumberField
       label={label}
       measure={key.endsWith('Mm') ? 'mm' : 'plain'}
+      unit={key.endsWith('Deg') ? '°' : undefined}
       least={least}
       most={most}
       hint={hint}
@@ -86,17 +87,12 @@ export function BoxStringsPart({ record }: BoxPartProps) {
           />
           {size('scaleMm', 'Scale length', 300, 900, 'Nut to saddle')}
           {size('saddleHeightMm', 'Strings above the top at the saddle', 3, 40, '11 to 14 mm is usual')}
-          {size('breakAngleDeg', 'Break angle behind the saddle (degrees)', 0, 80, 'String down to the pins')}
-          {size(
-            'neckAngleDeg',
-            'Rise toward the nut (degrees)',
-            -10,
-            10,
-            'String against the top; a set-back neck is negative',
-          )}
+          {size('breakAngleDeg', 'Break angle behind the saddle', 0, 80, 'String down to the pins')}
+          {size('neckAngleDeg', 'Rise toward the nut', -10, 10, 'String against the top; a set-back neck is negative')}
           <NumberField
-            label="Age of the instrument (years)"
+            label="Age of the instrument"
             measure="plain"
+            unit="years"
             least={0}
             most={400}
             value={strings.ageYears}
@@ -244,8 +240,9 @@ function Turns(props: {
         {bridgeTurnTimes.map((after) => (
           <NumberField
             key={after}
-            label={`After ${after} (degrees)`}
+            label={`After ${after}`}
             measure="plain"
+            unit="°"
             least={-10}
             most={20}
             value={turns.find((known) => known.after === after)?.turnDeg}

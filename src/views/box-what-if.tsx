@@ -296,8 +296,9 @@ function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate
           onChange={(name) => edit('tuning', (known) => ({ ...known, tuning: name }))}
         />
         <NumberField
-          label="Warn within (cents)"
+          label="Warn within"
           measure="plain"
+          unit="cents"
           least={0}
           most={50}
           value={warningCents}

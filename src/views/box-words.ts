@@ -69,6 +69,13 @@ export const cavityNeedWords: Readonly<Record<CavityNeed, string>> = {
   'hole-edge': 'the thickness of the top at the rim of the hole',
 };
 
+/** Blocks fill more than there is, or a volume is none. */
+export function noVolumeWords(emptyL: number, occupiedL: number): string {
+  return emptyL > 0
+    ? `Blocks and braces are said to fill ${number(occupiedL, 1)} litres, but the empty box holds only ${number(emptyL, 1)}. One of the two is wrong.`
+    : `The box is said to hold ${number(emptyL, 1)} litres of air. A volume is above zero: look at the depths and the volume typed.`;
+}
+
 /** "a, b and c". */
 export function listed(items: readonly string[]): string {
   return items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
@@ -140,6 +147,10 @@ export function notMeasurableWords(why: NotMeasurable, rounds: readonly StateRou
       return `The rounds so far give ${why.have} peaks and ${why.need} are needed. Take the next round below, or say which peaks are air, top and back.`;
     case 'mass-moved-nothing':
       return `The mass in ${roundName(rounds, why.round)} moved no peak beyond what is uncertain. Use a heavier lump, fix it firmly at the middle of the bridge, and check that it was on.`;
+    case 'blocking-moved-nothing':
+      return why.airStays
+        ? `Every peak in ${roundName(rounds, why.round)} lies where it lay in “${stateWords.open}”, the lowest too. With the hole closed the air’s peak goes: was the hole tight, or was this round taken with it open?`
+        : `Blocking the hole in ${roundName(rounds, why.round)} took the air’s peak away but moved no other. Top and back press on no air that can be read: a leak, or plates too stiff for this.`;
     case 'rounds-do-not-tell':
       return `The rounds leave open ${parameterWords[why.what] ?? why.what}. One more state (hole blocked, back damped, or a mass) would tell.`;
   }

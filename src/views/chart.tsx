@@ -1,18 +1,8 @@
 // The only home of Chart.js: a line chart, created once and updated in place. Loaded when first needed.
-import {
-  Chart,
-  Filler,
-  Legend,
-  LinearScale,
-  LineController,
-  LineElement,
-  type Plugin,
-  PointElement,
-  Tooltip,
-} from 'chart.js';
+import { Chart, Legend, LinearScale, LineController, LineElement, type Plugin, PointElement, Tooltip } from 'chart.js';
 import { useEffect, useRef } from 'preact/hooks';
 
-Chart.register(LineController, LineElement, PointElement, LinearScale, Filler, Legend, Tooltip);
+Chart.register(LineController, LineElement, PointElement, LinearScale, Legend, Tooltip);
 
 export interface Series {
   readonly label: string;

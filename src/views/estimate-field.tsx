@@ -5,6 +5,8 @@ import { type Measure, NumberField } from './fields.tsx';
 export function EstimateField(props: {
   readonly label: string;
   readonly measure: Measure;
+  /** unit of a plain number */
+  readonly unit?: string;
   readonly least: number;
   readonly most: number;
   /** offered half width, as a share of the value, where none was typed */
@@ -18,6 +20,7 @@ export function EstimateField(props: {
       <NumberField
         label={props.label}
         measure={props.measure}
+        unit={props.unit}
         least={props.least}
         most={props.most}
         value={value?.value}
@@ -36,9 +39,10 @@ export function EstimateField(props: {
       <NumberField
         label="±"
         measure={props.measure}
+        unit={props.unit}
         least={0}
         most={props.most}
-        value={value === undefined ? undefined : value.sigma * HALF_WIDTH_95}
+        value={value === undefined ? undefined : Number((value.sigma * HALF_WIDTH_95).toPrecision(2))}
         onChange={(half) =>
           value !== undefined &&
           half !== undefined &&

@@ -96,6 +96,8 @@ export function NumberField(
   props: Labelled & {
     readonly value: number | undefined;
     readonly measure: Measure;
+    /** unit of a plain number */
+    readonly unit?: string | undefined;
     /** shown instead of the label where that stands beside another field; the label is then read aloud */
     readonly shortLabel?: string;
     readonly least?: number;
@@ -104,7 +106,8 @@ export function NumberField(
   },
 ) {
   const id = useId();
-  const { unit, show, read } = useMeasure(props.measure);
+  const { unit: ownUnit, show, read } = useMeasure(props.measure);
+  const unit = props.unit ?? ownUnit;
   const shown = props.value === undefined ? '' : show(props.value);
   const [text, setText] = useState(shown);
   const [wrong, setWrong] = useState<string | undefined>(undefined);

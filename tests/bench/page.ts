@@ -1,14 +1,14 @@
 // What the page weighs on first load, and how long a step takes to be stored.
 import 'fake-indexeddb/auto';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { gzipSync } from 'node:zlib';
 import { build } from 'vite';
 import { demoInstrument } from '../../src/demo/demo-record.ts';
 import { changesBetween } from '../../src/record/change.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { putRecord, saveChanges } from '../../src/storage/shelf.ts';
+import { pageWeight } from './page-weight.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 
@@ -16,14 +16,10 @@ const root = path.resolve(import.meta.dirname, '../..');
 export async function pageSizes(): Promise<readonly string[]> {
   const outDir = mkdtempSync(path.join(tmpdir(), 'platewright-size-'));
   await build({ root, logLevel: 'error', build: { outDir, emptyOutDir: true } });
-  const html = readFileSync(path.join(outDir, 'index.html'), 'utf8');
-  const code = readdirSync(path.join(outDir, 'assets')).filter((name) => /\.(js|css)$/.test(name));
-  const weigh = (name: string): number => gzipSync(readFileSync(path.join(outDir, 'assets', name))).length / 1000;
-  const first = code.filter((name) => html.includes(name));
-  const sum = (names: readonly string[]): number => names.reduce((total, name) => total + weigh(name), 0);
+  const { firstKb, allKb } = pageWeight(outDir);
   const lines = [
-    `first load before the charts  ${sum(first).toFixed(0)} kB gzip (aim 150)`,
-    `all code                      ${sum(code).toFixed(0)} kB gzip (aim 350)`,
+    `first load before the charts  ${firstKb.toFixed(0)} kB gzip (aim 150)`,
+    `all code                      ${allKb.toFixed(0)} kB gzip (aim 350)`,
   ];
   rmSync(outDir, { recursive: true });
   return lines;

@@ -13,7 +13,11 @@ declare module 'vitest' {
 
 export async function setup(project: TestProject): Promise<() => void> {
   const outDir = mkdtempSync(path.join(tmpdir(), 'platewright-built-'));
+  // The page as it is given out: the test runner's own mode would leave development code in.
+  const ownMode = process.env['NODE_ENV'];
+  process.env['NODE_ENV'] = 'production';
   await build({ root: project.config.root, logLevel: 'error', build: { outDir, emptyOutDir: true } });
+  process.env['NODE_ENV'] = ownMode;
   project.provide('builtFolder', outDir);
   return () => rmSync(outDir, { recursive: true });
 }

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { cavityOf } from '../../src/compare/box-cavity.ts';
 import { readBox } from '../../src/compare/box-reading.ts';
 import type { BoxState } from '../../src/compare/box-state.ts';
-import { contradictionWords, notMeasurableWords } from '../../src/views/box-words.ts';
+import { contradictionWords, notMeasurableWords, noVolumeWords } from '../../src/views/box-words.ts';
 import { suspectHead, suspectWords, warningWords } from '../../src/views/wood-words.ts';
 import { readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
@@ -112,6 +112,12 @@ describe('a closed box', () => {
       'in “Box as it is”',
     ],
     ['hole blocked above the open peaks', { open: [98, 182, 227], blocked: [176, 240] }, '240.0', '227.0'],
+    [
+      'a mass that pulled a peak past the one under it',
+      { open: [98, 182, 227], mass: [98, 170, 178] },
+      '178.0',
+      'A mass cannot pull a peak past the one under it',
+    ],
     ['a lump that raised a peak', { open: [98, 182, 227], mass: [98, 190, 227] }, '190.0', 'An added mass can raise'],
   ])('%s', (_, peaksHz, one, other) => {
     const states: readonly BoxState[] = peaksHz.mass === undefined ? ['open', 'blocked'] : ['open', 'mass'];
@@ -132,6 +138,44 @@ describe('a closed box', () => {
     const sentence = notMeasurableWords(found, solvedRounds);
     expect(sentence).toContain('The mass in “Known mass at the bridge” moved no peak');
     expect(sentence).toContain('Use a heavier lump');
+  });
+
+  test.each<readonly [string, readonly number[], string]>([
+    ['was not closed: the air is still there', [98, 182], 'was this round taken with it open?'],
+    ['moved no plate: they block no volume', [182, 227], 'Top and back press on no air that can be read'],
+  ])('a hole that %s', (_, blocked, asks) => {
+    const { found, solvedRounds } = reading(['open', 'blocked'], { open: [98, 182, 227], blocked });
+    expect(found).toMatchObject({ kind: 'not-measurable', because: 'blocking-moved-nothing' });
+    if (found?.kind !== 'not-measurable') return;
+    const sentence = notMeasurableWords(found, solvedRounds);
+    expect(sentence).toContain('“Hole blocked”');
+    expect(sentence).toContain(asks);
+  });
+
+  test('names that cannot be: an air peak with the hole blocked, an air above the top', () => {
+    const base = boxRecord(['open', 'blocked'], { peaksHz: { open: [98, 182, 227], blocked: [176, 225] } });
+    const named = (state: BoxState, frequencyHz: number, part: 'air' | 'top') => ({
+      id: `${state}-${frequencyHz}`,
+      roundId: `round-${state}`,
+      frequencyHz,
+      part,
+    });
+    const sentencesOf = (...peaks: ReturnType<typeof named>[]) => {
+      const record = { ...base, box: { ...base.box, peaks } };
+      const { found, solvedRounds } = readBox(record, record.steps[0]!);
+      return found?.kind === 'contradicted'
+        ? found.contradictions.map((one) => contradictionWords(one, solvedRounds)).join(' ')
+        : '';
+    };
+    expect(sentencesOf(named('blocked', 176, 'air'))).toContain('is called air, but the hole was blocked there');
+    expect(sentencesOf(named('open', 98, 'top'), named('open', 182, 'air'))).toContain(
+      'The air’s peak is always the lowest',
+    );
+  });
+
+  test('a volume below nothing is named as what it is', () => {
+    expect(noVolumeWords(-3, 0)).toContain('said to hold −3.0 litres');
+    expect(noVolumeWords(14, 40)).toContain('fill 40.0 litres, but the empty box holds only 14.0');
   });
 
   test('blocks that fill more than the box holds leave no volume, and both figures are named', () => {

@@ -1,0 +1,166 @@
+// Which mode of a top is which after the next stage: by shape, on the drawn top as it is held before and after. A plate
+// on foam floats and a glued one cannot, so shapes are held together only as far as they are no rigid motion.
+import { solveLinear } from '../algebra/small-matrix.ts';
+import { modeNames } from '../plate/mode-name.ts';
+import { assurance, deflection, sampled } from '../plate/mode-shape.ts';
+import { boundingBox, type Point } from '../plate/outline.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
+import { type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import type { Prepare } from '../plate/prepared-plates.ts';
+
+/** A mode of the stage before and what becomes of it. */
+export interface CarriedMode {
+  readonly name: string;
+  readonly frequencyHz: number;
+  /** the mode after the stage whose shape is most like it */
+  readonly after: { readonly name: string; readonly frequencyHz: number };
+  /** modal assurance criterion of the two shapes, 0 to 1 */
+  readonly likeness: number;
+  /** `clear`: one mode and no other; `ask`: no mode after the stage has more than half of the shape, or another lays claim to it */
+  readonly verdict: 'clear' | 'ask';
+}
+
+export interface StageShapes {
+  readonly kind: 'carried';
+  /** modes of the stage before, ascending in frequency */
+  readonly modes: readonly CarriedMode[];
+  /** whether any two clear modes change their order at the stage */
+  readonly orderChanges: boolean;
+  /** the mode after the stage that moves most air, and how like a piston it is; it becomes the box's top */
+  readonly pumping: { readonly name: string; readonly frequencyHz: number; readonly share: number };
+}
+
+export type StageShapesAnswer = StageShapes | { readonly kind: 'unsolvable' };
+
+/** The top before the stage and after it, on one outline. */
+export interface StagePlates {
+  readonly before: PlateCase;
+  readonly after: PlateCase;
+}
+
+/**
+ * Share of a shape above which no other mode can have as much: the shapes of one even plate stand square on one another, so
+ * that the shares one mode has in all of them add up to no more than one (Bessel's inequality).
+ */
+export const CLEAR_LIKENESS = 0.5;
+
+/** Modes computed of each stage: two more after it, since a held top has other modes in between. */
+const BEFORE_MODES = 6;
+const AFTER_MODES = 10;
+
+const GRID_MM = 15;
+
+/**
+ * Carries the modes of a top over a stage.
+ * @param plates cases that `checkPlate` calls sound
+ * Source: modal assurance criterion, Allemang and Brown 1982; the rigid part left out and the threshold: ours.
+ */
+export function stageShapes(
+  { before, after }: StagePlates,
+  onProgress: (share: number) => void = () => undefined,
+  prepare: Prepare = preparePlate,
+): StageShapesAnswer {
+  const grid = gridOver(before.outline);
+  const was = shapesOn(grid, before, BEFORE_MODES, prepare, (share) => onProgress(0.5 * share));
+  const then = was && shapesOn(grid, after, AFTER_MODES, prepare, (share) => onProgress(0.5 + 0.5 * share));
+  if (was === undefined || then === undefined) return { kind: 'unsolvable' };
+  // A soundhole or a patch may be there at one stage only: places that both have.
+  const both = grid.flatMap((_, i) => (was.shapes[0]![i] === undefined || then.shapes[0]![i] === undefined ? [] : [i]));
+  const places = both.map((i) => grid[i]!);
+  const read = (shapes: readonly (readonly (number | undefined)[])[]) =>
+    shapes.map((shape) => both.map((i) => shape[i]!));
+  const afterShapes = read(then.shapes);
+  const likeness = likenessOf(
+    read(was.shapes).map((shape) => withoutRigid(places, shape)),
+    afterShapes.map((shape) => withoutRigid(places, shape)),
+  );
+  const modes = carried(was.modes, then.modes, likeness);
+  const clear = modes.filter(({ verdict }) => verdict === 'clear');
+  const flat = places.map(() => 1);
+  const shares = afterShapes.map((shape) => assurance(shape, flat));
+  const most = shares.reduce((best, share, i) => (share > shares[best]! ? i : best), 0);
+  return {
+    kind: 'carried',
+    modes,
+    orderChanges: clear.some((mode, i) => i > 0 && mode.after.frequencyHz < clear[i - 1]!.after.frequencyHz),
+    pumping: { ...then.modes[most]!, share: shares[most]! },
+  };
+}
+
+interface NamedMode {
+  readonly name: string;
+  readonly frequencyHz: number;
+}
+
+/**
+ * Gives each mode before its likest after, and says where that is not clear.
+ * @param likeness (before, after)
+ */
+export function carried(
+  before: readonly NamedMode[],
+  after: readonly NamedMode[],
+  likeness: readonly (readonly number[])[],
+): readonly CarriedMode[] {
+  return before.map(({ name, frequencyHz }, i) => {
+    const row = likeness[i]!;
+    const best = row.reduce((to, each, j) => (each > row[to]! ? j : to), 0);
+    const isWanted = likeness.some((other, k) => k !== i && other[best]! > CLEAR_LIKENESS);
+    return {
+      name,
+      frequencyHz,
+      after: after[best]!,
+      likeness: row[best]!,
+      verdict: row[best]! > CLEAR_LIKENESS && !isWanted ? 'clear' : 'ask',
+    };
+  });
+}
+
+const likenessOf = (before: readonly (readonly number[])[], after: readonly (readonly number[])[]) =>
+  before.map((shape) => after.map((other) => assurance(shape, other)));
+
+/** Names, frequencies and shapes of the lowest modes at the places; a shape is undefined off the plate. */
+function shapesOn(
+  places: readonly Point[],
+  plate: PlateCase,
+  count: number,
+  prepare: Prepare,
+  onProgress: (share: number) => void,
+): { readonly modes: readonly NamedMode[]; readonly shapes: readonly (number | undefined)[][] } | undefined {
+  const prepared: PreparedPlate = prepare(plate);
+  onProgress(0.4);
+  const answer = plateModes(prepared, plate, {
+    count,
+    onProgress: (share) => {
+      onProgress(0.4 + 0.6 * share);
+      return true;
+    },
+  });
+  if (answer.kind !== 'modes') return undefined;
+  const { mesh, support } = prepared;
+  const shapes = answer.modes.map((mode) => deflection(prepared, mode));
+  const names = modeNames(mesh, shapes, support.kind === 'free');
+  return {
+    modes: answer.modes.map(({ frequencyHz }, i) => ({ name: names[i]!, frequencyHz })),
+    shapes: shapes.map((shape) => sampled(mesh, shape, places)),
+  };
+}
+
+function gridOver(outline: readonly Point[]): readonly Point[] {
+  const [x0, y0, x1, y1] = boundingBox(outline);
+  const along = (from: number, to: number) => {
+    const count = Math.max(4, Math.round((to - from) / GRID_MM));
+    return Array.from({ length: count }, (_, i) => from + ((i + 0.5) * (to - from)) / count);
+  };
+  const ys = along(y0, y1);
+  return along(x0, x1).flatMap((x) => ys.map((y): Point => [x, y]));
+}
+
+/** What is left of a shape when its best lifting and tilting is taken off, by least squares. */
+export function withoutRigid(places: readonly Point[], shape: readonly number[]): readonly number[] {
+  const motions = places.map(([x, y]) => [1, x / 100, y / 100]);
+  const sum = (f: (at: number) => number) => places.reduce((total, _, at) => total + f(at), 0);
+  const square = [0, 1, 2].map((p) => [0, 1, 2].map((q) => sum((at) => motions[at]![p]! * motions[at]![q]!)));
+  const right = [0, 1, 2].map((p) => sum((at) => motions[at]![p]! * shape[at]!));
+  const share = solveLinear(square, right);
+  return shape.map((w, at) => w - motions[at]!.reduce((rigid, motion, p) => rigid + motion * share[p]!, 0));
+}

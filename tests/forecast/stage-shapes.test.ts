@@ -1,0 +1,108 @@
+// Names of modes over a stage of the build, on plates of which symmetry says what the modes are.
+import { describe, expect, test } from 'vitest';
+import { carried, stageShapes, withoutRigid } from '../../src/forecast/stage-shapes.ts';
+import type { PlateCase } from '../../src/plate/plate-case.ts';
+import { preparePlate } from '../../src/plate/plate-modes.ts';
+import { rectangle, spruce } from '../plate/plates.ts';
+
+const coarse = (plate: PlateCase) => preparePlate(plate, 60);
+const silent = () => undefined;
+
+const bare: PlateCase = { outline: rectangle(300, 200), thicknessMm: 3, material: spruce };
+/** One tall brace along the middle: it stiffens the bending along itself and lies on the node line of the twist. */
+const braced: PlateCase = {
+  ...bare,
+  braces: [
+    {
+      id: 'middle',
+      from: [10, 100],
+      to: [290, 100],
+      widthMm: 8,
+      heightMm: [
+        [0, 14],
+        [280, 14],
+      ],
+      material: spruce,
+    },
+  ],
+};
+
+describe('names over a stage', () => {
+  const answer = stageShapes({ before: bare, after: braced }, silent, coarse);
+  if (answer.kind !== 'carried') throw new Error(answer.kind);
+  const byName = new Map(answer.modes.map((mode) => [mode.name, mode]));
+  const ranked = (of: (name: string) => number) => ['long-grain bending', 'cross-grain bending', 'twist'].map(of);
+
+  test('a brace that lifts one mode past others: every name goes with its node lines, not with its rank', () => {
+    const beforeHz = ranked((name) => byName.get(name)!.frequencyHz);
+    const afterHz = ranked((name) => byName.get(name)!.after.frequencyHz);
+    // by symmetry about the brace: only the bending along it is stiffened much
+    expect(afterHz[0]! / beforeHz[0]!).toBeGreaterThan(afterHz[2]! / beforeHz[2]!);
+    expect(answer.orderChanges).toBe(true);
+    for (const name of ['long-grain bending', 'twist']) {
+      const { after, verdict, likeness } = byName.get(name)!;
+      // the names come from counted node lines, the pairs from the shapes' assurance: two ways to one answer
+      expect({ name, after: after.name, verdict }).toEqual({ name, after: name, verdict: 'clear' });
+      expect(likeness).toBeGreaterThan(0.5);
+    }
+  });
+
+  test('held against itself every mode is itself, wholly', () => {
+    const same = stageShapes({ before: braced, after: braced }, silent, coarse);
+    if (same.kind !== 'carried') throw new Error(same.kind);
+    expect(same.orderChanges).toBe(false);
+    for (const { name, after, likeness, verdict } of same.modes) {
+      expect({ after: after.name, verdict }).toEqual({ after: name, verdict: 'clear' });
+      expect(likeness).toBeCloseTo(1, 9);
+    }
+  });
+
+  test('a hinged plate pumps by its monopole, as much as sin x sin y does: (8/pi²)² = 0.657', () => {
+    const { outline, thicknessMm, material } = bare;
+    const hinged: PlateCase = {
+      outline,
+      thicknessMm,
+      material,
+      edge: { kind: 'hinged', pinnedAt: 'mid-surface' },
+    };
+    const held = stageShapes({ before: bare, after: hinged }, silent, coarse);
+    if (held.kind !== 'carried') throw new Error(held.kind);
+    expect(held.pumping.name).toBe('monopole');
+    // the coarse mesh and a grid of 20 by 13 leave a hundredth
+    expect(Math.abs(held.pumping.share - (8 / Math.PI ** 2) ** 2)).toBeLessThan(0.01);
+  });
+});
+
+describe('where the shapes do not tell', () => {
+  const modes = ['a', 'b'].map((name, i) => ({ name, frequencyHz: 100 * (i + 1) }));
+  const verdicts = (likeness: number[][]) => carried(modes, modes, likeness).map(({ verdict }) => verdict);
+  test('half a shape each, or two modes that want the same one: asked', () => {
+    expect(
+      verdicts([
+        [0.48, 0.47],
+        [0.1, 0.9],
+      ]),
+    ).toEqual(['ask', 'clear']);
+    expect(
+      verdicts([
+        [0.6, 0.1],
+        [0.7, 0.2],
+      ]),
+    ).toEqual(['ask', 'ask']);
+    expect(
+      verdicts([
+        [0.1, 0.8],
+        [0.9, 0.05],
+      ]),
+    ).toEqual(['clear', 'clear']);
+  });
+});
+
+test('lifting and tilting are taken off a shape, bending is left', () => {
+  const places = [-2, -1, 0, 1, 2].flatMap((x) => [-1, 0, 1].map((y) => [100 * x, 100 * y] as const));
+  const bend = places.map(([x]) => (x / 100) ** 2 - 2);
+  const lifted = bend.map((w, i) => w + 3 + 0.02 * places[i]![0] - 0.05 * places[i]![1]);
+  withoutRigid(places, lifted).forEach((w, i) => {
+    expect(w).toBeCloseTo(bend[i]!, 9);
+  });
+});
