@@ -35,14 +35,15 @@ export async function openDemo(ports: DemoPorts, shelf: Shelf): Promise<void> {
   };
   const text = new TextDecoder().decode(await fetchFrom(heardFile[`${folder}heard.json`]));
   const heard = new Map(Object.entries(JSON.parse(text) as Readonly<Record<string, HeardRound>>));
-  const store = async (file: string): Promise<void> => {
+  const cutOut = async (file: string): Promise<readonly (readonly [string, Tap])[]> => {
     const audio = readWav(await fetchFrom(sounds[`${folder}${file}.wav`]));
     const samples = audio.kind === 'audio' ? audio.channels[0] : undefined;
     if (audio.kind !== 'audio' || samples === undefined) throw new Error(`openDemo: ${file}.wav cannot be read`);
     const cuts = heard.get(file)?.taps ?? [];
-    await ports.putTaps(cuts.map((cut) => [demoTapId(file, cut), cutTap(samples, audio.sampleRateHz, cut)]));
+    return cuts.map((cut) => [demoTapId(file, cut), cutTap(samples, audio.sampleRateHz, cut)]);
   };
-  await Promise.all(demoRounds.map(({ file }) => store(file)));
+  // All sounds or none: where there is no room for the demo, what room there is stays the maker's.
+  await ports.putTaps((await Promise.all(demoRounds.map(({ file }) => cutOut(file)))).flat());
   await shelf.put(demoStick(heard));
   await shelf.put(demoFinishedGuitar(heard));
   await shelf.put(demoInstrument(heard));

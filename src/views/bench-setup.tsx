@@ -71,8 +71,8 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
 
 function ThisStep(props: { readonly record: InstrumentRecord; readonly step: Step }) {
   const { record, step } = props;
-  // A fresh step is open for what was done; after that it opens and closes only when asked.
-  const [open] = useState(step.rounds.length === 0);
+  // Open until it says what was done; after that it opens and closes only when asked.
+  const [open] = useState(step.done === '');
   return (
     <details class="this-step" open={open}>
       <summary>
