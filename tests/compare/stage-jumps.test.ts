@@ -1,0 +1,38 @@
+// Truth by construction: every top falls by the same tenth when the box is closed, give or take.
+import { describe, expect, test } from 'vitest';
+import { aimBeforeStage, type StageChange, stageJumps } from '../../src/compare/stage-jumps.ts';
+import { estimate } from '../../src/quantity/estimate.ts';
+import { earlierInstrument } from '../browser/earlier-instruments.ts';
+
+const change: StageChange = { from: 'braced', to: 'closed', nameBefore: 'monopole', nameAfter: 'top' };
+
+describe('what to aim for before a stage', () => {
+  test('is the wish taken back through the jumps of the earlier instruments', () => {
+    const earlier = [
+      earlierInstrument('A', 200, 180),
+      earlierInstrument('B', 180, 162),
+      earlierInstrument('C', 190, 171),
+    ];
+    const aim = aimBeforeStage(earlier, change, estimate(171, 0));
+    expect(aim).toMatchObject({ kind: 'expected', instruments: 3 });
+    if (aim.kind !== 'expected') return;
+    expect(aim.frequencyHz).toBeCloseTo(190, 9);
+    expect(aim.high95Hz - aim.low95Hz).toBeCloseTo(0, 6);
+  });
+
+  test('is as wide as the jumps differ and as the wish is in doubt', () => {
+    const earlier = [earlierInstrument('A', 200, 180), earlierInstrument('B', 180, 165)];
+    const sure = aimBeforeStage(earlier, change, estimate(171, 0));
+    const unsure = aimBeforeStage(earlier, change, estimate(171, 2));
+    if (sure.kind !== 'expected' || unsure.kind !== 'expected') throw new Error('two instruments are enough');
+    expect(sure.low95Hz).toBeLessThan(171 * (180 / 165));
+    expect(sure.high95Hz).toBeGreaterThan(171 * (200 / 180));
+    expect(unsure.high95Hz - unsure.low95Hz).toBeGreaterThan(sure.high95Hz - sure.low95Hz);
+  });
+
+  test('is not said from instruments that were never read at both stages', () => {
+    const earlier = [earlierInstrument('A', 200, 180), earlierInstrument('B', 180, undefined)];
+    expect(stageJumps(earlier, change)).toHaveLength(1);
+    expect(aimBeforeStage(earlier, change, estimate(171, 0))).toEqual({ kind: 'too-few', have: 1, need: 2 });
+  });
+});
