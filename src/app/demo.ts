@@ -20,6 +20,7 @@ const heardFile = import.meta.glob<string>('../../reference-audio/demo/heard.jso
 export interface DemoPorts {
   fetchBytes(url: string): Promise<Uint8Array>;
   putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void>;
+  removeSounds(tapIds: readonly string[], photoIds: readonly string[]): Promise<void>;
 }
 
 const folder = '../../reference-audio/demo/';
@@ -42,8 +43,18 @@ export async function openDemo(ports: DemoPorts, shelf: Shelf): Promise<void> {
     const cuts = heard.get(file)?.taps ?? [];
     return cuts.map((cut) => [demoTapId(file, cut), cutTap(samples, audio.sampleRateHz, cut)]);
   };
-  // All sounds or none: where there is no room for the demo, what room there is stays the maker's.
-  await ports.putTaps((await Promise.all(demoRounds.map(({ file }) => cutOut(file)))).flat());
+  const cut = await Promise.all(demoRounds.map(({ file }) => cutOut(file)));
+  const stored: string[] = [];
+  try {
+    for (const taps of cut) {
+      await ports.putTaps(taps);
+      stored.push(...taps.map(([id]) => id));
+    }
+  } catch (cause) {
+    // Where there is no room for the demo, what room there is stays the maker's.
+    await ports.removeSounds(stored, []);
+    throw cause;
+  }
   await shelf.put(demoStick(heard));
   await shelf.put(demoFinishedGuitar(heard));
   await shelf.put(demoInstrument(heard));
