@@ -19,7 +19,7 @@ import {
 } from '../record/round-edit.ts';
 import type { Level } from '../signal/level.ts';
 import { TapListener } from '../signal/listener.ts';
-import type { RoundFit, Tap, TapVerdict } from '../signal/tap.ts';
+import { type RoundFit, type Tap, type TapVerdict, tapsByHold } from '../signal/tap.ts';
 import type { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
 import type { Notices } from './notices.ts';
@@ -454,12 +454,7 @@ export class Bench {
 
   private async fetch(round: Round): Promise<void> {
     const sounds = await this.ports.getTaps(round.taps.map((tap) => tap.id));
-    this.taps = [[]];
-    round.taps.forEach((note, i) => {
-      const tap = sounds[i];
-      while (this.taps.length <= note.hold) this.taps.push([]);
-      if (tap !== undefined) this.taps[note.hold]!.push(tap);
-    });
+    this.taps = tapsByHold(round.taps.map(({ hold }, i) => [hold, sounds[i]]));
   }
 
   private roundAt(place: RoundPlace): Round | undefined {

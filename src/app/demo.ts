@@ -5,12 +5,7 @@ import type { Tap } from '../signal/tap.ts';
 import { readWav } from '../signal/wav.ts';
 import type { Shelf } from './shelf.ts';
 
-const sounds = import.meta.glob<string>('../../reference-audio/demo/*.wav', {
-  eager: true,
-  query: '?url',
-  import: 'default',
-});
-const heardFile = import.meta.glob<string>('../../reference-audio/demo/heard.json', {
+const urls = import.meta.glob<string>(['../../reference-audio/demo/*.wav', '../../reference-audio/demo/heard.json'], {
   eager: true,
   query: '?url',
   import: 'default',
@@ -23,21 +18,20 @@ export interface DemoPorts {
   removeSounds(tapIds: readonly string[], photoIds: readonly string[]): Promise<void>;
 }
 
-const folder = '../../reference-audio/demo/';
-
 /**
  * Opens the demo with the modes that were read when it was made.
  * @throws StorageError
  */
 export async function openDemo(ports: DemoPorts, shelf: Shelf): Promise<void> {
-  const fetchFrom = (url: string | undefined): Promise<Uint8Array> => {
-    if (url === undefined) throw new Error('openDemo: a file of reference-audio/demo is not in the build');
+  const fetched = (file: string): Promise<Uint8Array> => {
+    const url = urls[`../../reference-audio/demo/${file}`];
+    if (url === undefined) throw new Error(`openDemo: ${file} is not in the build`);
     return ports.fetchBytes(url);
   };
-  const text = new TextDecoder().decode(await fetchFrom(heardFile[`${folder}heard.json`]));
+  const text = new TextDecoder().decode(await fetched('heard.json'));
   const heard = new Map(Object.entries(JSON.parse(text) as Readonly<Record<string, HeardRound>>));
   const cutOut = async (file: string): Promise<readonly (readonly [string, Tap])[]> => {
-    const audio = readWav(await fetchFrom(sounds[`${folder}${file}.wav`]));
+    const audio = readWav(await fetched(`${file}.wav`));
     const samples = audio.kind === 'audio' ? audio.channels[0] : undefined;
     if (audio.kind !== 'audio' || samples === undefined) throw new Error(`openDemo: ${file}.wav cannot be read`);
     const cuts = heard.get(file)?.taps ?? [];

@@ -2,7 +2,7 @@
 import type { Change } from '../record/change.ts';
 import type { StoredFit } from '../record/record.ts';
 import { closeRound, type RoundPlace, roundsOf } from '../record/round-edit.ts';
-import type { Tap } from '../signal/tap.ts';
+import { type Tap, tapsByHold } from '../signal/tap.ts';
 import type { Solver } from '../solver/solver.ts';
 import type { Shelf } from './shelf.ts';
 
@@ -43,13 +43,7 @@ export class Rereading {
     const round = record && roundsOf(record, place).find(({ id }) => id === place.roundId);
     if (round === undefined) return undefined;
     const sounds = await this.getTaps(round.taps.map(({ id }) => id));
-    const holds: Tap[][] = [];
-    round.taps.forEach(({ hold }, i) => {
-      const tap = sounds[i];
-      while (holds.length <= hold) holds.push([]);
-      if (tap !== undefined) holds[hold]!.push(tap);
-    });
-    const taken = holds.filter((hold) => hold.length > 0);
+    const taken = tapsByHold(round.taps.map(({ hold }, i) => [hold, sounds[i]])).filter((hold) => hold.length > 0);
     // A round that cannot be read stays unread; the diary offers to read it again.
     const { roomPoles = [] } = round;
     return taken.length === 0

@@ -1,7 +1,7 @@
 // The taps of a demo file: as the listener hears them when the demo is made, and cut out again where they were heard.
 
 import { splitTaps } from '../signal/listener.ts';
-import type { RoundFit, Tap } from '../signal/tap.ts';
+import { type RoundFit, type Tap, tapsByHold } from '../signal/tap.ts';
 
 /** When the taps of a file begin, as written beside it. */
 export interface TapTimes {
@@ -58,11 +58,5 @@ export const cutTap = (samples: Float32Array, sampleRateHz: number, cut: TapCut)
 });
 
 /** The taps of a file by hold, as a round is read from them. */
-export function tapsByHold(samples: Float32Array, sampleRateHz: number, cuts: readonly TapCut[]): readonly Tap[][] {
-  const holds: Tap[][] = [];
-  for (const cut of cuts) {
-    while (holds.length <= cut.hold) holds.push([]);
-    holds[cut.hold]?.push(cutTap(samples, sampleRateHz, cut));
-  }
-  return holds;
-}
+export const holdsOf = (samples: Float32Array, sampleRateHz: number, cuts: readonly TapCut[]): readonly Tap[][] =>
+  tapsByHold(cuts.map((cut) => [cut.hold, cutTap(samples, sampleRateHz, cut)]));

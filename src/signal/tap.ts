@@ -44,6 +44,19 @@ export interface TapPlace {
   readonly tap: number;
 }
 
+/**
+ * The taps of a round by hold, as a fit takes them; a hold without a tap is empty.
+ * @param taps each with its hold, in the order they were made; one whose sound is not here is left out
+ */
+export function tapsByHold(taps: readonly (readonly [hold: number, tap: Tap | undefined])[]): Tap[][] {
+  const holds: Tap[][] = [];
+  for (const [hold, tap] of taps) {
+    while (holds.length <= hold) holds.push([]);
+    if (tap !== undefined) holds[hold]!.push(tap);
+  }
+  return holds;
+}
+
 /** The modes of one round: all taps of all holds in one joint fit. */
 export interface RoundFit {
   /** ascending in frequency */

@@ -3,7 +3,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { demoRounds } from '../demo/demo-record.ts';
 import { demoRateHz, demoSound } from '../demo/demo-sound.ts';
-import { type HeardRound, hearTaps, tapsByHold } from '../demo/demo-taps.ts';
+import { type HeardRound, hearTaps, holdsOf } from '../demo/demo-taps.ts';
 import { fitRound } from '../signal/round.ts';
 import { readWav } from '../signal/wav.ts';
 import { writeWav16 } from '../signal/wav-write.ts';
@@ -30,7 +30,7 @@ for (const round of demoRounds) {
   const recorded = audio.kind === 'audio' ? audio.channels[0] : undefined;
   if (recorded === undefined) throw new Error(`make-demo: ${round.file}.wav cannot be read again`);
   const cuts = hearTaps(recorded, demoRateHz, truth);
-  const fit = fitRound(tapsByHold(recorded, demoRateHz, cuts));
+  const fit = fitRound(holdsOf(recorded, demoRateHz, cuts));
   heard[round.file] = { sampleRateHz: demoRateHz, taps: cuts, fit };
   console.log(`${round.file}: ${fit.modes.map((mode) => mode.frequencyHz.value.toFixed(2)).join(', ')} Hz`);
 }

@@ -1,6 +1,7 @@
 // Whether the records are safe: copies, the browser's promise, room, and the check of everything stored.
 import { useState } from 'preact/hooks';
 import type { Finding, Orphans } from '../app/checkup.ts';
+import { EraseAsked } from './erase-asked.tsx';
 import { moment } from './figures.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -115,36 +116,27 @@ function OrphansFound(props: { readonly orphans: Orphans }) {
   return (
     <>
       <p>{words.record.orphans(taps.length, photos.length)}</p>
-      {asked && <p role="alert">{words.record.removeOrphansWarning}</p>}
-      <div class="actions">
-        {asked ? (
-          <>
-            <button
-              type="button"
-              onClick={() => {
-                setAsked(false);
-                void checkup.removeOrphans();
-              }}
-            >
-              {words.record.eraseForGood}
+      {asked ? (
+        <EraseAsked
+          warning={words.record.removeOrphansWarning}
+          onErase={() => {
+            setAsked(false);
+            void checkup.removeOrphans();
+          }}
+          onKeep={() => setAsked(false)}
+        />
+      ) : (
+        <div class="actions">
+          {taps.length > 0 && (
+            <button type="button" onClick={() => void checkup.attachOrphans(words.record.orphanRecord)}>
+              {words.record.attachOrphans}
             </button>
-            <button type="button" class="primary" onClick={() => setAsked(false)}>
-              {words.record.keepThem}
-            </button>
-          </>
-        ) : (
-          <>
-            {taps.length > 0 && (
-              <button type="button" onClick={() => void checkup.attachOrphans(words.record.orphanRecord)}>
-                {words.record.attachOrphans}
-              </button>
-            )}
-            <button type="button" class="quiet" onClick={() => setAsked(true)}>
-              {words.record.removeOrphans}
-            </button>
-          </>
-        )}
-      </div>
+          )}
+          <button type="button" class="quiet" onClick={() => setAsked(true)}>
+            {words.record.removeOrphans}
+          </button>
+        </div>
+      )}
     </>
   );
 }

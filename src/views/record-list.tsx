@@ -1,6 +1,7 @@
 // The instruments and reference sticks on the shelf, in the archive and in the bin, and a new one.
 import { useState } from 'preact/hooks';
 import type { InstrumentRecord, RecordSummary } from '../record/record.ts';
+import { EraseAsked } from './erase-asked.tsx';
 import { ChoiceField, choices, TextField } from './fields.tsx';
 import { moment } from './figures.ts';
 import { words } from './words/language.ts';
@@ -62,23 +63,14 @@ function EmptyBin() {
       </div>
     );
   return (
-    <div role="alert">
-      <p>{words.record.emptyBinWarning(inBin)}</p>
-      <div class="actions">
-        <button
-          type="button"
-          onClick={() => {
-            setAsked(false);
-            void records.emptyBin();
-          }}
-        >
-          {words.record.eraseForGood}
-        </button>
-        <button type="button" class="primary" onClick={() => setAsked(false)}>
-          {words.record.keepThem}
-        </button>
-      </div>
-    </div>
+    <EraseAsked
+      warning={words.record.emptyBinWarning(inBin)}
+      onErase={() => {
+        setAsked(false);
+        void records.emptyBin();
+      }}
+      onKeep={() => setAsked(false)}
+    />
   );
 }
 

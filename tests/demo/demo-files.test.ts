@@ -6,7 +6,7 @@ import { centsBetween } from '../../src/compare/match.ts';
 import { demoRounds } from '../../src/demo/demo-record.ts';
 import { demoRateHz, demoSound } from '../../src/demo/demo-sound.ts';
 import type { DemoRound } from '../../src/demo/demo-steps.ts';
-import { type HeardRound, hearTaps, type TapTimes, tapsByHold } from '../../src/demo/demo-taps.ts';
+import { type HeardRound, hearTaps, holdsOf, type TapTimes } from '../../src/demo/demo-taps.ts';
 import { ringTruth } from '../../src/demo/tap-synth.ts';
 import { fitRound, METHOD } from '../../src/signal/round.ts';
 import { readWav } from '../../src/signal/wav.ts';
@@ -44,7 +44,7 @@ describe('the files of the demo', () => {
     'every tap of %s is heard, where it is stored',
     (name, round) => {
       const cuts = hearTaps(samplesOf(round), demoRateHz, timesOf(round));
-      const holds = tapsByHold(samplesOf(round), demoRateHz, cuts);
+      const holds = holdsOf(samplesOf(round), demoRateHz, cuts);
       expect(holds.map((hold) => hold.length)).toEqual(Array.from({ length: round.holds }, () => round.tapsPerHold));
       expect(cuts).toEqual(heard[name]?.taps);
       expect(heard[name]?.fit.method).toBe(METHOD);
@@ -54,7 +54,7 @@ describe('the files of the demo', () => {
   test('the stored modes are what the estimator reads today', () => {
     const round = demoRounds[3]!;
     const { taps, fit } = heard[round.file]!;
-    const read = fitRound(tapsByHold(samplesOf(round), demoRateHz, taps));
+    const read = fitRound(holdsOf(samplesOf(round), demoRateHz, taps));
     expect(JSON.parse(JSON.stringify(read))).toEqual(fit);
   });
 
