@@ -157,51 +157,73 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
   );
 }
 
+/** Steps that stand open; the older ones are folded away. */
+const shownSteps = 2;
+
 /** Forecast against measured, and how often it was right. */
 function History(props: { readonly record: InstrumentRecord; readonly answer: TopAgreement }) {
-  const { past, names } = props.answer;
+  const { past } = props.answer;
   if (past.length === 0)
     return <p>After the next step is tapped, its forecast stands here beside what was measured.</p>;
   // Where nothing was cut nothing was forecast: such a step neither proves nor disproves.
   const cut = past.filter((move) => move.forecast.value !== 0);
   const right = cut.filter((move) => move.agrees).length;
   const steps = [...new Set(past.map((move) => move.stepId))].toReversed();
+  const earlier = steps.slice(shownSteps);
   return (
     <>
       <p class="verdict-line">
         Right within its own spread in <strong>{right}</strong> of {count(cut.length, 'move')} so far.
       </p>
-      <section class="scroll" tabIndex={0} aria-label="Forecast against measured">
-        <table class="history">
-          <thead>
-            <tr>
-              <th scope="col">Mode</th>
-              <th scope="col">Forecast</th>
-              <th scope="col">Measured</th>
-              <th scope="col">Held?</th>
-            </tr>
-          </thead>
-          {steps.map((stepId) => (
-            <tbody key={stepId}>
-              <tr>
-                <th scope="rowgroup" colSpan={4} class="history-step">
-                  {props.record.steps.find((step) => step.id === stepId)?.done || 'Unnamed step'}
-                </th>
-              </tr>
-              {past
-                .filter((move) => move.stepId === stepId)
-                .map((move) => (
-                  <Move key={move.mode} move={move} name={names[move.mode] ?? ''} />
-                ))}
-            </tbody>
-          ))}
-        </table>
-      </section>
+      <PastSteps {...props} steps={steps.slice(0, shownSteps)} label="Forecast against measured" />
+      {earlier.length > 0 && (
+        <details>
+          <summary>{count(earlier.length, 'earlier step')}</summary>
+          <PastSteps {...props} steps={earlier} label="Forecast against measured, earlier steps" />
+        </details>
+      )}
       <p class="hint">
         The woods were fitted to the first step only; nothing of a later step went into its own forecast. A step where
         nothing was cut shows what weather and holding do.
       </p>
     </>
+  );
+}
+
+function PastSteps(props: {
+  readonly record: InstrumentRecord;
+  readonly answer: TopAgreement;
+  readonly steps: readonly string[];
+  readonly label: string;
+}) {
+  const { past, names } = props.answer;
+  return (
+    <section class="scroll" tabIndex={0} aria-label={props.label}>
+      <table class="history">
+        <thead>
+          <tr>
+            <th scope="col">Mode</th>
+            <th scope="col">Forecast, Hz</th>
+            <th scope="col">Measured, Hz</th>
+            <th scope="col">Held?</th>
+          </tr>
+        </thead>
+        {props.steps.map((stepId) => (
+          <tbody key={stepId}>
+            <tr>
+              <th scope="rowgroup" colSpan={4} class="history-step">
+                {props.record.steps.find((step) => step.id === stepId)?.done || 'Unnamed step'}
+              </th>
+            </tr>
+            {past
+              .filter((move) => move.stepId === stepId)
+              .map((move) => (
+                <Move key={move.mode} move={move} name={names[move.mode] ?? ''} />
+              ))}
+          </tbody>
+        ))}
+      </table>
+    </section>
   );
 }
 
@@ -211,8 +233,8 @@ function Move(props: { readonly move: PastMove; readonly name: string }) {
   return (
     <tr>
       <th scope="row">{props.name}</th>
-      <td>{isCut ? signed(move.forecast, 'Hz') : 'nothing cut'}</td>
-      <td>{signed(move.measured, 'Hz')}</td>
+      <td>{isCut ? signed(move.forecast, '') : 'nothing cut'}</td>
+      <td>{signed(move.measured, '')}</td>
       <td>{isCut ? (move.agrees ? 'yes' : 'no') : '–'}</td>
     </tr>
   );

@@ -4,8 +4,8 @@ import type { Point } from '../plate/outline.ts';
 import { onScreen, pathOf, viewBoxOf } from './plan-face.ts';
 import type { Face } from './plan-words.ts';
 
-export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face }) {
-  const { mode, face } = props;
+export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face; readonly isFree: boolean }) {
+  const { mode, face, isFree } = props;
   return (
     <g class="shape">
       {mode.bands.map((band) => {
@@ -26,9 +26,8 @@ export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face
           d={contour.lines.map((line) => pathOf(face, line, false)).join('')}
         />
       ))}
-      {mode.places.hold.map((place) => (
-        <Mark key={`hold ${place.join()}`} at={onScreen(face, place)} kind="hold" />
-      ))}
+      {isFree &&
+        mode.places.hold.map((place) => <Mark key={`hold ${place.join()}`} at={onScreen(face, place)} kind="hold" />)}
       {mode.places.tap.map((place) => (
         <Mark key={`tap ${place.join()}`} at={onScreen(face, place)} kind="tap" />
       ))}
@@ -68,7 +67,7 @@ function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
 }
 
 /** The marks in words. */
-export function Places(props: { readonly mode: TopMode }) {
+export function Places(props: { readonly mode: TopMode; readonly isFree: boolean }) {
   const { hold, tap } = props.mode.places;
   const place = ([x, y]: Point) => `${Math.round(x)} mm from the tail, ${Math.abs(Math.round(y))} mm off the centre`;
   return (
@@ -76,16 +75,18 @@ export function Places(props: { readonly mode: TopMode }) {
       <p>
         <strong>Tap</strong> at the cross: {tap.map(place).join('; ')}.
       </p>
-      <p>
-        {hold.length === 0 ? (
-          'It leaves no place inside the rim at rest: hold it by the rim.'
-        ) : (
-          <>
-            <strong>Hold</strong> at the rings, on a heavy line, where this mode is at rest.
-          </>
-        )}{' '}
-        Dark and light areas move against each other.
-      </p>
+      {props.isFree && (
+        <p>
+          {hold.length === 0 ? (
+            'It leaves no place inside the rim at rest: hold it by the rim.'
+          ) : (
+            <>
+              <strong>Hold</strong> at the rings, on a heavy line, where this mode is at rest.
+            </>
+          )}
+        </p>
+      )}
+      <p>Dark and light areas move against each other; on a heavy line the plate is at rest.</p>
     </div>
   );
 }

@@ -128,11 +128,15 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
           onFace={setFace}
         />
       )}
-      <AgreementCard record={record} plan={plan} conditions={conditions} />
       <AdviceCard record={record} plan={plan} conditions={conditions} />
+      <AgreementCard record={record} plan={plan} conditions={conditions} />
     </div>
   );
 }
+
+/** A top in the hand is pinched where the mode is at rest; one that its rim carries is not. */
+const isHeldAtNodes = ({ support }: PlanConditions): boolean =>
+  support.hold === 'at-node' || support.hold === 'on-foam';
 
 /** Which tapped mode a computed one is, and how sure that is. */
 const tappedWords = (by: MeasuredPair['by'], hz: number): string =>
@@ -160,6 +164,7 @@ function Modes(props: {
   );
   if (mode === undefined) return null;
   const per = what === 'per-g' ? 'g' : 'mm';
+  const isFree = isHeldAtNodes(props.conditions);
   const stretches: readonly StretchSensitivity[] = answer.sensitivity;
   return (
     <section class="plan-columns" aria-label="Modes">
@@ -167,12 +172,16 @@ function Modes(props: {
         <FaceSwitch face={face} onChange={props.onFace} />
         <PlanDrawing plan={plan} hand={record.hand} face={face} showBridge={props.conditions.support.bridge !== 'off'}>
           {what === 'shape' ? (
-            <ShapeOnPlan key={rank} mode={mode} face={face} />
+            <ShapeOnPlan key={rank} mode={mode} face={face} isFree={isFree} />
           ) : (
             <Sensitivities plan={plan} face={face} stretches={stretches} braceIds={braceIds} mode={rank} per={per} />
           )}
         </PlanDrawing>
-        {what === 'shape' ? <Places mode={mode} /> : <SensitivityScale stretches={stretches} mode={rank} per={per} />}
+        {what === 'shape' ? (
+          <Places mode={mode} isFree={isFree} />
+        ) : (
+          <SensitivityScale stretches={stretches} mode={rank} per={per} />
+        )}
       </div>
       <div class="plan-forms">
         <ol class="forecast-modes">
@@ -205,7 +214,7 @@ function Modes(props: {
           label="On the drawing"
           value={what}
           options={[
-            ['shape', 'Shape: node lines, where to hold and tap'],
+            ['shape', isFree ? 'Shape: node lines, where to hold and tap' : 'Shape: node lines, where to tap'],
             ['per-mm', 'What 1 mm off does, place by place'],
             ['per-g', 'What 1 g off does, place by place'],
           ]}
