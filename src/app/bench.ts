@@ -146,7 +146,7 @@ export class Bench {
     await this.disconnect();
     const round = this.roundAt(state.place);
     if (round === undefined || round.taps.length === 0) {
-      this.shelf.edit('', (record) => removeRound(record, state.place), { undoable: false });
+      this.shelf.edit(undefined, (record) => removeRound(record, state.place));
       this.state.value = { kind: 'idle' };
       return;
     }
@@ -188,7 +188,7 @@ export class Bench {
 
   /** Reads a round again as if nobody had clapped: what was taken for the room's is the piece's after all. */
   async readWithoutRoom(place: RoundPlace): Promise<void> {
-    this.shelf.edit('room of a round', (record) => changeRound(record, place, ({ roomPoles: _, ...round }) => round));
+    this.shelf.edit('room', (record) => changeRound(record, place, ({ roomPoles: _, ...round }) => round));
     await this.readAgain(place);
   }
 
@@ -242,7 +242,7 @@ export class Bench {
       state: 'open',
       taps: [],
     };
-    this.shelf.edit('', (record) => appendRound(record, home, round), { undoable: false });
+    this.shelf.edit(undefined, (record) => appendRound(record, home, round));
     return { ...home, roundId: round.id };
   }
 
@@ -341,7 +341,7 @@ export class Bench {
     if (live) this.advance(place, hold);
     this.unsaved.push([id, tap]);
     await this.storeSounds();
-    this.shelf.edit('', (record) => appendTap(record, place, note), { undoable: false });
+    this.shelf.edit(undefined, (record) => appendTap(record, place, note));
     if (live && this.isComplete()) await this.finish();
     else if (live) void this.readProvisionally();
   }
@@ -421,7 +421,7 @@ export class Bench {
         this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
     }
     const before = this.roundAt(place);
-    this.shelf.edit('', (record) => closeRound(record, place, fit), { undoable: false });
+    this.shelf.edit(undefined, (record) => closeRound(record, place, fit));
     this.noteRound(place, before);
     this.state.value = { kind: 'answer', place };
     const first = fit?.modes[0];
@@ -440,14 +440,14 @@ export class Bench {
     const isNew = before?.state === 'open';
     this.shelf.note({
       recordId: record.id,
-      label: isNew ? 'round' : 'reading',
+      name: isNew ? 'round' : 'reading',
       changes: [{ path, before: isNew ? undefined : before, after, index }],
     });
   }
 
   /** Sets a closed round aside, or takes it back in. */
   setAside(place: RoundPlace, aside: boolean): void {
-    this.shelf.edit('set aside', (record) =>
+    this.shelf.edit('set-aside', (record) =>
       changeRound(record, place, (round) => ({ ...round, state: aside ? 'set-aside' : 'closed' })),
     );
   }

@@ -126,7 +126,7 @@ export class Checkup {
     if (read?.kind !== 'record') return;
     const { unread } = healthOf(read.record, await this.ports.soundIds());
     const changes = await this.rereading.read(recordId, unread);
-    if (changes.length > 0) this.shelf.note({ recordId, label: 'reading', changes });
+    if (changes.length > 0) this.shelf.note({ recordId, name: 'reading', changes });
     this.notices.show({ kind: 'mended', name: read.record.name, leftOut, roundsRead: unread.length });
     await this.check();
   }
@@ -172,7 +172,7 @@ export class Checkup {
     await this.shelf.put(record);
     this.shelf.note({
       recordId: record.id,
-      label: 'import',
+      name: 'import',
       changes: changesBetween({ ...record, deletedAtIso: atIso }, record),
     });
     await this.check();

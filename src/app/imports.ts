@@ -170,14 +170,13 @@ export class Imports {
     await this.shelf.stored();
     const { id } = bundle.record;
     const plan = incoming(bundle.record, await this.ports.loadRecord(id), this.ports.newId());
-    const label = 'import';
     if (plan.fate === 'adds') {
       await this.shelf.open(id);
-      const changes = this.shelf.edit(label, () => plan.record, { undoable: false });
+      const changes = this.shelf.edit(undefined, () => plan.record);
       const read = plan.toRead.length === 0 ? [] : await this.rereading.read(id, plan.toRead);
-      deeds.push({ recordId: id, label, changes: [...changes, ...read] });
+      deeds.push({ recordId: id, name: 'import', changes: [...changes, ...read] });
     } else if (plan.fate !== 'nothing-new') {
-      deeds.push(this.arrival(plan.record, label));
+      deeds.push(this.arrival(plan.record));
       await this.shelf.put(plan.record);
       // Taps of other programs come without modes.
       if (plan.toRead.length > 0) await this.rereading.read(plan.record.id, plan.toRead);
@@ -186,9 +185,9 @@ export class Imports {
   }
 
   /** A record that came is taken back into the bin. */
-  private arrival(record: InstrumentRecord, label: string): Deed {
+  private arrival(record: InstrumentRecord): Deed {
     const binned = { ...record, deletedAtIso: this.ports.nowIso() };
-    return { recordId: record.id, label, changes: changesBetween(binned, record) };
+    return { recordId: record.id, name: 'import', changes: changesBetween(binned, record) };
   }
 
   /** What is here already stays as it is. */

@@ -1,6 +1,7 @@
 // What can be done to a record as a whole. Everything here can be undone, but for emptying the bin.
 import { photoIds, tapIds } from '../record/archive.ts';
 import type { InstrumentRecord } from '../record/record.ts';
+import type { DeedName } from './deeds.ts';
 import type { Notices } from './notices.ts';
 import type { Shelf, ShelfPorts } from './shelf.ts';
 
@@ -21,32 +22,35 @@ export class Records {
     this.ports = ports;
   }
 
-  /** A copy under a name of its own. The taps are shared: they are never changed. */
-  async duplicate(id: string): Promise<void> {
-    await this.change(id, '', (record) => record);
+  /**
+   * A copy under a name of its own. The taps are shared: they are never changed.
+   * @param nameOf the copy's name, in the maker's language
+   */
+  async duplicate(id: string, nameOf: (name: string) => string): Promise<void> {
+    if (this.shelf.record.value?.id !== id) await this.shelf.open(id);
     const record = this.shelf.record.value;
     if (record?.id === id)
       await this.shelf.put({
         ...record,
         id: this.ports.newId(),
-        name: `${record.name} (copy)`,
+        name: nameOf(record.name),
         createdAtIso: this.ports.nowIso(),
       });
   }
 
   archive(id: string, archived: boolean): Promise<void> {
-    return this.change(id, archived ? 'archive' : 'take from the archive', (record) => ({ ...record, archived }));
+    return this.change(id, archived ? 'archive' : 'unarchive', (record) => ({ ...record, archived }));
   }
 
   /** Into the bin; nothing is erased. */
   async remove(id: string): Promise<void> {
-    await this.change(id, 'delete', (record) => ({ ...record, deletedAtIso: this.ports.nowIso() }));
+    await this.change(id, 'bin', (record) => ({ ...record, deletedAtIso: this.ports.nowIso() }));
     const name = this.shelf.record.value?.name ?? id;
     this.notices.show({ kind: 'deleted', name });
   }
 
   restore(id: string): Promise<void> {
-    return this.change(id, 'bring back', ({ deletedAtIso: _deleted, ...record }) => record);
+    return this.change(id, 'bring-back', ({ deletedAtIso: _deleted, ...record }) => record);
   }
 
   /** Erases what lies in the bin, with every sound and photograph that no other record refers to. Cannot be undone. */
@@ -80,8 +84,12 @@ export class Records {
     this.notices.show({ kind: 'bin-emptied', records: binned.length, taps: taps.length });
   }
 
-  private async change(id: string, label: string, edit: (record: InstrumentRecord) => InstrumentRecord): Promise<void> {
+  private async change(
+    id: string,
+    deed: DeedName,
+    edit: (record: InstrumentRecord) => InstrumentRecord,
+  ): Promise<void> {
     if (this.shelf.record.value?.id !== id) await this.shelf.open(id);
-    if (this.shelf.record.value?.id === id) this.shelf.edit(label, edit);
+    if (this.shelf.record.value?.id === id) this.shelf.edit(deed, edit);
   }
 }

@@ -32,7 +32,7 @@ export class Rereading {
     for (const place of places) {
       const fit = await this.fit(place);
       if (fit === undefined || this.shelf.record.value?.id !== recordId) continue;
-      changes.push(...this.shelf.edit('', (record) => closeRound(record, place, fit), { undoable: false }));
+      changes.push(...this.shelf.edit(undefined, (record) => closeRound(record, place, fit)));
     }
     await this.shelf.flush();
     return changes;

@@ -6,6 +6,7 @@ import type { ReadResult } from '../record/read.ts';
 import { type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
 import { StorageError, type StorageRefusal } from '../storage/database.ts';
 import type { SaveResult } from '../storage/shelf.ts';
+import type { DeedName } from './deeds.ts';
 import type { Notices } from './notices.ts';
 
 /** What the shelf needs of the machine. */
@@ -27,7 +28,7 @@ export type Saving = 'saved' | 'saving' | 'not-saved';
 /** One thing the maker did, as it can be taken back. */
 export interface Deed {
   readonly recordId: string;
-  readonly label: string;
+  readonly name: DeedName;
   readonly changes: readonly Change[];
   /** the rest of a deed in several records */
   readonly also?: readonly Deed[];
@@ -38,23 +39,19 @@ type Waiting =
   | { readonly id: string; readonly changes: readonly Change[] }
   | { readonly id: string; readonly whole: InstrumentRecord };
 
-export interface EditOptions {
-  /** false for parts of a larger deed, which is then noted as a whole */
-  readonly undoable?: boolean;
-}
-
 export class Shelf {
   readonly summaries: ReadonlySignal<readonly RecordSummary[]>;
   readonly record: ReadonlySignal<InstrumentRecord | undefined>;
   readonly saving: ReadonlySignal<Saving>;
-  readonly undoLabel: ReadonlySignal<string | undefined>;
-  readonly redoLabel: ReadonlySignal<string | undefined>;
+  /** what undo and redo would turn */
+  readonly toUndo: ReadonlySignal<DeedName | undefined>;
+  readonly toRedo: ReadonlySignal<DeedName | undefined>;
 
   private readonly summariesState = signal<readonly RecordSummary[]>([]);
   private readonly recordState = signal<InstrumentRecord | undefined>(undefined);
   private readonly savingState = signal<Saving>('saved');
-  private readonly undoLabelState = signal<string | undefined>(undefined);
-  private readonly redoLabelState = signal<string | undefined>(undefined);
+  private readonly toUndoState = signal<DeedName | undefined>(undefined);
+  private readonly toRedoState = signal<DeedName | undefined>(undefined);
   private done: Deed[] = [];
   private undone: Deed[] = [];
   private waiting: Waiting[] = [];
@@ -69,8 +66,8 @@ export class Shelf {
     this.summaries = this.summariesState;
     this.record = this.recordState;
     this.saving = this.savingState;
-    this.undoLabel = this.undoLabelState;
-    this.redoLabel = this.redoLabelState;
+    this.toUndo = this.toUndoState;
+    this.toRedo = this.toRedoState;
   }
 
   async refresh(): Promise<void> {
@@ -119,20 +116,20 @@ export class Shelf {
     const speaksOf = (deed: Deed): boolean => deed.recordId === id || (deed.also ?? []).some(speaksOf);
     this.done = this.done.filter((deed) => !speaksOf(deed));
     this.undone = this.undone.filter((deed) => !speaksOf(deed));
-    this.label();
+    this.showWhatTurns();
     this.ports.announce(id);
   }
 
-  /** Changes the open record. @returns what changed */
-  edit(
-    label: string,
-    change: (record: InstrumentRecord) => InstrumentRecord,
-    options: EditOptions = {},
-  ): readonly Change[] {
+  /**
+   * Changes the open record.
+   * @param deed undefined for a part of a larger deed, which is then noted as a whole
+   * @returns what changed
+   */
+  edit(deed: DeedName | undefined, change: (record: InstrumentRecord) => InstrumentRecord): readonly Change[] {
     const before = this.recordState.value;
     if (before === undefined) return [];
     const changes = this.change(before, change);
-    if (changes.length > 0 && options.undoable !== false) this.note({ recordId: before.id, label, changes });
+    if (changes.length > 0 && deed !== undefined) this.note({ recordId: before.id, name: deed, changes });
     return changes;
   }
 
@@ -141,7 +138,7 @@ export class Shelf {
    * @returns false where the other record cannot be opened; then nothing is changed
    */
   async editBoth(
-    label: string,
+    name: DeedName,
     otherId: string,
     there: (record: InstrumentRecord) => InstrumentRecord,
     here: (record: InstrumentRecord) => InstrumentRecord,
@@ -151,11 +148,11 @@ export class Shelf {
     await this.open(otherId);
     const other = this.recordState.value;
     if (other?.id !== otherId) return false;
-    const also: Deed = { recordId: otherId, label, changes: this.change(other, there) };
+    const also: Deed = { recordId: otherId, name, changes: this.change(other, there) };
     await this.open(home.id);
     const back = this.recordState.value;
     if (back?.id !== home.id) return false;
-    this.note({ recordId: home.id, label, changes: this.change(back, here), also: [also] });
+    this.note({ recordId: home.id, name, changes: this.change(back, here), also: [also] });
     return true;
   }
 
@@ -163,20 +160,20 @@ export class Shelf {
   note(deed: Deed): void {
     this.done = [...this.done.slice(-199), deed];
     this.undone = [];
-    this.label();
+    this.showWhatTurns();
     this.ports.countDeed();
   }
 
   async undo(): Promise<void> {
     const deed = this.done.pop();
     if (deed !== undefined && (await this.redoAll(deed, inverse))) this.undone.push(deed);
-    this.label();
+    this.showWhatTurns();
   }
 
   async redo(): Promise<void> {
     const deed = this.undone.pop();
     if (deed !== undefined && (await this.redoAll(deed, (changes) => changes))) this.done.push(deed);
-    this.label();
+    this.showWhatTurns();
   }
 
   /** Another tab changed a record: show what is stored now, with what waits here on top. */
@@ -235,9 +232,9 @@ export class Shelf {
     this.summariesState.value = this.summariesState.value.map((known) => (known.id === record.id ? summary : known));
   }
 
-  private label(): void {
-    this.undoLabelState.value = this.done.at(-1)?.label;
-    this.redoLabelState.value = this.undone.at(-1)?.label;
+  private showWhatTurns(): void {
+    this.toUndoState.value = this.done.at(-1)?.name;
+    this.toRedoState.value = this.undone.at(-1)?.name;
   }
 
   private store(id: string, changes: readonly Change[]): void {

@@ -39,18 +39,21 @@ export class Stock {
     this.notices = notices;
   }
 
-  /** Opens the stock shelf; puts one up where there is none. */
-  async open(): Promise<void> {
+  /**
+   * Opens the stock shelf; puts one up where there is none.
+   * @param name of a new one, in the maker's language
+   */
+  async open(name: string): Promise<void> {
     const known = this.shelf.summaries.value.find((summary) => summary.kind === 'stock' && !summary.deleted);
     if (known !== undefined) await this.shelf.open(known.id);
-    else await this.shelf.create({ name: 'Stock shelf', kind: 'stock' });
+    else await this.shelf.create({ name, kind: 'stock' });
   }
 
   /** Moves a piece of the open record to another one. */
   async move(piece: Piece, toId: string): Promise<void> {
     const to = this.shelf.summaries.value.find((summary) => summary.id === toId)?.name ?? toId;
     const moved = await this.shelf.editBoth(
-      'move a piece',
+      'move-piece',
       toId,
       (record) => putPiece(record, piece),
       (record) => removePiece(record, piece.id),

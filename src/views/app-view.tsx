@@ -98,8 +98,8 @@ function Brand() {
 
 function SaveAndUndo() {
   const { shelf } = useWorkshop();
-  const undo = shelf.undoLabel.value;
-  const redo = shelf.redoLabel.value;
+  const undo = shelf.toUndo.value;
+  const redo = shelf.toRedo.value;
   return (
     <div class="save">
       <span class={`saving ${shelf.saving.value}`} role="status">
@@ -113,7 +113,7 @@ function SaveAndUndo() {
         type="button"
         class="quiet"
         disabled={undo === undefined}
-        title={undo === undefined ? '' : words.shell.undoWhat(undo)}
+        title={undo === undefined ? '' : words.shell.undoWhat(words.deeds[undo])}
         onClick={() => void shelf.undo()}
       >
         {words.shell.undo}
@@ -122,7 +122,7 @@ function SaveAndUndo() {
         type="button"
         class="quiet"
         disabled={redo === undefined}
-        title={redo === undefined ? '' : words.shell.redoWhat(redo)}
+        title={redo === undefined ? '' : words.shell.redoWhat(words.deeds[redo])}
         onClick={() => void shelf.redo()}
       >
         {words.shell.redo}

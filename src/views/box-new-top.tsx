@@ -1,5 +1,6 @@
 // A new top for an old box: which old readings count, how thick the new wood must be, and what to aim for on the way.
 import { useEffect, useMemo } from 'preact/hooks';
+import type { DeedName } from '../app/deeds.ts';
 import { replacementAims, topRatios } from '../box/replacement.ts';
 import {
   matchTop,
@@ -39,13 +40,13 @@ export function BoxNewTop({ record }: BoxPartProps) {
     const chosen = all.find(({ id }) => id === recordId);
     const stepId = chosen?.steps.at(-1)?.id;
     if (stepId === undefined) return;
-    edit('link to the old instrument', (box) => ({
+    edit('old-instrument', (box) => ({
       ...box,
       repair: { topDamage: [], oldWood: {}, newWood: {}, matchBy: 'both', ...box.repair, recordId, stepId },
     }));
   };
-  const change = (label: string, make: (known: BoxRepair) => BoxRepair) =>
-    shelf.edit(label, (current) =>
+  const change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) =>
+    shelf.edit(deed, (current) =>
       current.box?.repair === undefined
         ? current
         : { ...current, box: { ...current.box, repair: make(current.box.repair) } },
@@ -85,7 +86,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
                       `${i + 1}. ${step.done === '' ? stageWords[step.stage] : step.done}, ${moment(step.atIso)}`,
                     ] as const,
                 )}
-                onChange={(stepId) => change('step before the repair', (known) => ({ ...known, stepId }))}
+                onChange={(stepId) => change('step-before', (known) => ({ ...known, stepId }))}
               />
             )}
           </div>
@@ -102,7 +103,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
   );
 }
 
-type Change = (label: string, make: (known: BoxRepair) => BoxRepair) => void;
+type Change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) => void;
 
 function Damage(props: {
   readonly repair: BoxRepair;
@@ -155,7 +156,7 @@ function Matching(props: {
   const pieces = useAllPieces().filter(({ piece }) => piece.reading?.densityKgM3 !== undefined);
   const take = (which: 'oldWood' | 'newWood', pieceId: string) => {
     const at = pieces.find(({ piece }) => piece.id === pieceId);
-    change('wood of a piece', (known) =>
+    change('wood-of-piece', (known) =>
       at === undefined
         ? { ...known, [which]: withField(known[which], 'pieceId', undefined) }
         : withMoistures(

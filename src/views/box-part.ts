@@ -1,4 +1,5 @@
 // What every part of the box view is given, and how it edits its part of the record.
+import type { DeedName } from '../app/deeds.ts';
 import type { BoxReading } from '../compare/box-reading.ts';
 import { type BoxCavity, changeBox } from '../record/box-edit.ts';
 import type { BoxPart, InstrumentRecord, Step } from '../record/record.ts';
@@ -13,9 +14,9 @@ export interface BoxPartProps {
 }
 
 /** Edits the box part of the open record. */
-export function useBoxEdit(): (label: string, change: (box: BoxPart) => BoxPart) => void {
+export function useBoxEdit(): (deed: DeedName, change: (box: BoxPart) => BoxPart) => void {
   const { shelf } = useWorkshop();
-  return (label, change) => shelf.edit(label, (record) => changeBox(record, change));
+  return (deed, change) => shelf.edit(deed, (record) => changeBox(record, change));
 }
 
 /** The sizes to begin with where none were noted. */

@@ -19,7 +19,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
       taken.state === 'open' && part !== 'other'
         ? { id: newId(), stepId: step.id, mode: part, frequencyHz }
         : undefined;
-    shelf.edit('whose peak', (record) => labelPeak(record, { id: newId(), roundId: round.id, frequencyHz, part }, pin));
+    shelf.edit('peak-part', (record) => labelPeak(record, { id: newId(), roundId: round.id, frequencyHz, part }, pin));
   };
   if (fitted.length === 0)
     return <p class="stop">No peak stands clear of the room in these taps. Tap closer to the microphone.</p>;
@@ -70,7 +70,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
           <button
             type="button"
             class="quiet"
-            onClick={() => shelf.edit('names of peaks', (record) => unlabelRounds(record, [round.id]))}
+            onClick={() => shelf.edit('peak-parts', (record) => unlabelRounds(record, [round.id]))}
           >
             Let the program propose
           </button>

@@ -54,7 +54,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
         label="The back shows a peak of its own"
         hint="Off for a back so stiff or so heavy that two peaks are all there is."
         value={record.box?.backAnswers ?? true}
-        onChange={(backAnswers) => edit('back answers', (box) => ({ ...box, backAnswers }))}
+        onChange={(backAnswers) => edit('back-answers', (box) => ({ ...box, backAnswers }))}
       />
       <ol class="states">
         {boxStates.map((state) => (

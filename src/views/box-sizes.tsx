@@ -1,5 +1,6 @@
 // The box by ruler: its sizes, and the air's own resonance that follows from them.
 
+import type { DeedName } from '../app/deeds.ts';
 import { cavityOf, USUAL_VOLUME_DOUBT_PERCENT } from '../compare/box-cavity.ts';
 import type { BoxCavity } from '../record/box-edit.ts';
 import { changeStep, withField } from '../record/edit.ts';
@@ -37,8 +38,8 @@ type NumberKey = {
 export function BoxSizes({ record, step }: BoxPartProps) {
   const sizes = record.box?.cavity ?? noSizes;
   const edit = useBoxEdit();
-  const change = (label: string, make: (cavity: BoxCavity) => BoxCavity) =>
-    edit(label, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
+  const change = (deed: DeedName, make: (cavity: BoxCavity) => BoxCavity) =>
+    edit(deed, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
   const field = (
     key: NumberKey,
     label: string,
@@ -56,7 +57,7 @@ export function BoxSizes({ record, step }: BoxPartProps) {
       most={most}
       hint={hint}
       value={sizes[key]}
-      onChange={(value) => change('size of the box', (cavity) => withField(cavity, key, value))}
+      onChange={(value) => change('box-size', (cavity) => withField(cavity, key, value))}
     />
   );
   return (
@@ -75,7 +76,7 @@ export function BoxSizes({ record, step }: BoxPartProps) {
               ['outline', 'Outline and depths'],
               ['volume', 'A volume I measured'],
             ]}
-            onChange={(from) => change('volume from', (cavity) => ({ ...cavity, from }))}
+            onChange={(from) => change('volume-from', (cavity) => ({ ...cavity, from }))}
           />
           {sizes.from === 'outline' && (
             <ChoiceField
@@ -84,7 +85,7 @@ export function BoxSizes({ record, step }: BoxPartProps) {
               options={[['', 'Choose …'], ...Object.keys(usualBodies).map((name) => [name, name] as const)]}
               onChange={(name) => {
                 const usual = Object.entries(usualBodies).find(([known]) => known === name)?.[1];
-                if (usual !== undefined) change('usual body', (cavity) => ({ ...cavity, ...usual }));
+                if (usual !== undefined) change('usual-body', (cavity) => ({ ...cavity, ...usual }));
               }}
             />
           )}
@@ -191,7 +192,7 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
 function RoomFields({ step }: { readonly step: Step }) {
   const { shelf } = useWorkshop();
   const change = (key: 'tempC' | 'humidityPercent', value: number | undefined) =>
-    shelf.edit('climate', (record) =>
+    shelf.edit('air', (record) =>
       changeStep(record, step.id, (known) => ({
         ...known,
         climate: withField<Climate, typeof key>(known.climate, key, value),

@@ -8,7 +8,7 @@ function useClosedStep(): () => string | undefined {
   return () => {
     const step = beginStep();
     if (step === undefined) return undefined;
-    shelf.edit('new step', (record) => appendStep(record, { ...step, stage: 'closed' }));
+    shelf.edit('new-step', (record) => appendStep(record, { ...step, stage: 'closed' }));
     return step.id;
   };
 }

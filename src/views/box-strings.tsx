@@ -1,4 +1,5 @@
 // The strings: how hard each pulls, what that does to bridge and top, and one set against another.
+import type { DeedName } from '../app/deeds.ts';
 import { OWN_SET, type StringLoad, stringCautions, stringLoad, tuningNamed, turnRead } from '../compare/string-load.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import { nToLbf } from '../quantity/units.ts';
@@ -33,8 +34,8 @@ export function BoxStringsPart({ record }: BoxPartProps) {
   const { preferences } = useWorkshop();
   const edit = useBoxEdit();
   const strings = record.box?.strings ?? usual;
-  const change = (label: string, make: (known: BoxStrings) => BoxStrings) =>
-    edit(label, (box) => ({ ...box, strings: make(box.strings ?? usual) }));
+  const change = (deed: DeedName, make: (known: BoxStrings) => BoxStrings) =>
+    edit(deed, (box) => ({ ...box, strings: make(box.strings ?? usual) }));
   const a4Hz = preferences.settings.value.a4Hz;
   const load = stringLoad(strings, strings.setName, a4Hz);
   const other = strings.otherSetName === undefined ? undefined : stringLoad(strings, strings.otherSetName, a4Hz);
@@ -69,14 +70,14 @@ export function BoxStringsPart({ record }: BoxPartProps) {
             label="Set"
             value={strings.setName}
             options={names.map((name) => [name, name] as const)}
-            onChange={(setName) => change('string set', (known) => ({ ...known, setName }))}
+            onChange={(setName) => change('string-set', (known) => ({ ...known, setName }))}
           />
           <ChoiceField
             label="Compare with"
             value={strings.otherSetName ?? ''}
             options={[['', 'nothing'], ...names.map((name) => [name, name] as const)]}
             onChange={(name) =>
-              change('set to compare', (known) => withField(known, 'otherSetName', name === '' ? undefined : name))
+              change('other-set', (known) => withField(known, 'otherSetName', name === '' ? undefined : name))
             }
           />
           <ChoiceField
@@ -96,11 +97,11 @@ export function BoxStringsPart({ record }: BoxPartProps) {
             least={0}
             most={400}
             value={strings.ageYears}
-            onChange={(value) => change('age', (known) => withField(known, 'ageYears', value))}
+            onChange={(value) => change('string-age', (known) => withField(known, 'ageYears', value))}
           />
         </div>
         {needsOwn && (
-          <OwnSet strings={strings} onChange={(ownSet) => change('own set', (k) => ({ ...k, ownSet: [...ownSet] }))} />
+          <OwnSet strings={strings} onChange={(ownSet) => change('own-set', (k) => ({ ...k, ownSet: [...ownSet] }))} />
         )}
       </section>
       {load.kind === 'load' && (
@@ -108,7 +109,7 @@ export function BoxStringsPart({ record }: BoxPartProps) {
           strings={strings}
           load={load}
           other={other?.kind === 'load' ? other : undefined}
-          onChange={(turns) => change('turn of the bridge', (k) => ({ ...k, turns }))}
+          onChange={(turns) => change('bridge-turn', (k) => ({ ...k, turns }))}
         />
       )}
       <Frets

@@ -217,7 +217,7 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
   const { newId } = useWorkshop();
   const edit = useBoxEdit();
   const { aims, modes } = props;
-  const set = (changed: readonly Aim[]) => edit('target of the box', (box) => ({ ...box, aims: [...changed] }));
+  const set = (changed: readonly Aim[]) => edit('box-target', (box) => ({ ...box, aims: [...changed] }));
   const free = modeWords.slice(0, modes.length).findIndex((_, i) => !aims.some((aim) => aim.mode === i));
   return (
     <section class="card">

@@ -1,4 +1,5 @@
 // The air at a measurement: what the hygrometer shows, with its offset, and the temperature.
+import type { DeedName } from '../app/deeds.ts';
 import { withField } from '../record/edit.ts';
 import type { Climate } from '../record/record.ts';
 import { NumberField } from './fields.tsx';
@@ -7,7 +8,7 @@ import { useWorkshop } from './workshop-context.ts';
 
 export function ClimateFields(props: {
   readonly climate: Climate;
-  readonly onChange: (label: string, climate: Climate) => void;
+  readonly onChange: (deed: DeedName, climate: Climate) => void;
 }) {
   const { climate } = props;
   const { hygrometer, hygrometerOffsetPercent } = useWorkshop().preferences.settings.value;

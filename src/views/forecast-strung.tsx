@@ -66,7 +66,7 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
   const { shelf } = useWorkshop();
   const { strings, strung } = props;
   const change = (make: (known: BoxStrings) => BoxStrings) =>
-    shelf.edit('as strung', (record) =>
+    shelf.edit('as-strung', (record) =>
       changeBox(record, (box) => (box.strings === undefined ? box : { ...box, strings: make(box.strings) })),
     );
   return (

@@ -27,7 +27,7 @@ export function NamedAnswer(props: {
           onDone={(name) => {
             if (name !== undefined) {
               const pin = { id: newId(), stepId: props.step.id, mode: name, frequencyHz: naming.frequencyHz.value };
-              shelf.edit('name of a mode', (record) => pinMode(record, pin));
+              shelf.edit('mode-name', (record) => pinMode(record, pin));
             }
             setNaming(undefined);
           }}

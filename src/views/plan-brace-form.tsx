@@ -1,4 +1,5 @@
 // One brace by numbers. Heights are those it was glued with; what was shaved since is in the steps.
+import type { DeedName } from '../app/deeds.ts';
 import { cutOfStep } from '../record/plan-course.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../record/plan-edit.ts';
 import { belowFloors, type ProfileShape, planBraceLengthMm, shapedProfile } from '../record/plan-profile.ts';
@@ -17,14 +18,14 @@ export function BraceForm(props: {
 }) {
   const { shelf } = useWorkshop();
   const { record, brace, standing } = props;
-  const change = (label: string, edit: (brace: PlanBrace) => PlanBrace) =>
-    shelf.edit(label, (current) => changeBrace(current, brace.id, edit));
+  const change = (deed: DeedName, edit: (brace: PlanBrace) => PlanBrace) =>
+    shelf.edit(deed, (current) => changeBrace(current, brace.id, edit));
   const lastCut = record.steps
     .map((step) => cutOfStep(record, props.plan, step, brace.id))
     .findLast((cut) => cut !== undefined);
   const low = belowFloors(standing.floors, standing.profile);
   const move = (end: BraceEnd, axis: 'xMm' | 'yMm', value: number | undefined) =>
-    value !== undefined && change('brace moved', (b) => moveBraceEnd(b, end, { ...b[end], [axis]: value }));
+    value !== undefined && change('brace-place', (b) => moveBraceEnd(b, end, { ...b[end], [axis]: value }));
   return (
     <section class="card brace-form">
       <h2>{brace.name}</h2>
@@ -61,13 +62,13 @@ export function BraceForm(props: {
           value={brace.widthMm}
           least={0}
           most={60}
-          onChange={(widthMm) => widthMm !== undefined && change('brace width', (b) => ({ ...b, widthMm }))}
+          onChange={(widthMm) => widthMm !== undefined && change('brace-width', (b) => ({ ...b, widthMm }))}
         />
         <ChoiceField
           label="Cross-section"
           value={brace.section}
           options={Object.entries(sectionWords) as [PlanBrace['section'], string][]}
-          onChange={(section) => change('cross-section', (b) => ({ ...b, section }))}
+          onChange={(section) => change('brace-section', (b) => ({ ...b, section }))}
         />
         <NumberField
           label="Grain off its length (degrees)"
@@ -75,22 +76,22 @@ export function BraceForm(props: {
           value={brace.grainDeg}
           least={-45}
           most={45}
-          onChange={(grainDeg) => change('grain', (b) => ({ ...b, grainDeg: grainDeg ?? 0 }))}
+          onChange={(grainDeg) => change('brace-grain', (b) => ({ ...b, grainDeg: grainDeg ?? 0 }))}
         />
       </div>
       <CheckField
         label="Carries the string load"
         value={brace.structural}
-        onChange={(structural) => change('structural', (b) => ({ ...b, structural }))}
+        onChange={(structural) => change('brace-load', (b) => ({ ...b, structural }))}
       />
-      <Heights brace={brace} isShaved={lastCut !== undefined} onChange={(edit) => change('heights', edit)} />
-      <Floors brace={brace} onChange={(floors) => change('floor', (b) => ({ ...b, floors }))} />
-      <TextField label="Name" value={brace.name} onChange={(name) => change('brace name', (b) => ({ ...b, name }))} />
+      <Heights brace={brace} isShaved={lastCut !== undefined} onChange={(edit) => change('brace-heights', edit)} />
+      <Floors brace={brace} onChange={(floors) => change('floors', (b) => ({ ...b, floors }))} />
+      <TextField label="Name" value={brace.name} onChange={(name) => change('brace-name', (b) => ({ ...b, name }))} />
       <button
         type="button"
         class="quiet"
         onClick={() =>
-          shelf.edit('brace removed', (current) =>
+          shelf.edit('brace-removed', (current) =>
             changePlan(current, (plan) => ({ ...plan, braces: plan.braces.filter((b) => b.id !== brace.id) })),
           )
         }

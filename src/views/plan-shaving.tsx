@@ -39,7 +39,7 @@ export function ShavingEntry(props: {
     const step = open === undefined ? beginStep() : undefined;
     const stepId = step?.id ?? open?.id;
     if (stepId === undefined) return;
-    shelf.edit('shaving on the plan', (current) =>
+    shelf.edit('plan-shaving', (current) =>
       changeStep(step === undefined ? current : appendStep(current, step), stepId, (known) => ({
         ...known,
         stage: known.stage === 'thicknessed' ? 'braced' : known.stage,

@@ -51,7 +51,7 @@ export function PlanView() {
           type="button"
           class="primary"
           onClick={() =>
-            shelf.edit('new plan', (current) => withPlan(current, withMeasuredWood(current, startPlan(current.hand))))
+            shelf.edit('new-plan', (current) => withPlan(current, withMeasuredWood(current, startPlan(current.hand))))
           }
         >
           Begin a plan
@@ -86,7 +86,7 @@ function PlanOf(props: { readonly record: InstrumentRecord; readonly plan: Plan 
             faulty={faulty}
             onChoose={setChosen}
             onMove={(id, end, to) =>
-              shelf.edit('brace moved', (current) => changeBrace(current, id, (brace) => moveBraceEnd(brace, end, to)))
+              shelf.edit('brace-place', (current) => changeBrace(current, id, (brace) => moveBraceEnd(brace, end, to)))
             }
           />
           {faults.length > 0 && (
@@ -172,7 +172,7 @@ function ChooseBrace(props: {
   const { plan } = props;
   const add = () => {
     const id = newId();
-    shelf.edit('new brace', (record) =>
+    shelf.edit('new-brace', (record) =>
       changePlan(record, (current) => ({
         ...current,
         braces: [

@@ -1,4 +1,5 @@
 // What is known of the open record: its name, notes and floors.
+import type { DeedName } from '../app/deeds.ts';
 import { withField } from '../record/edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { CautionLine } from './cautions.tsx';
@@ -9,8 +10,8 @@ import { useWorkshop } from './workshop-context.ts';
 export function Details(props: { readonly record: InstrumentRecord }) {
   const { shelf, exchange } = useWorkshop();
   const { record } = props;
-  const edit = (label: string, part: Partial<InstrumentRecord>) =>
-    shelf.edit(label, (current) => ({ ...current, ...part }));
+  const edit = (deed: DeedName, part: Partial<InstrumentRecord>) =>
+    shelf.edit(deed, (current) => ({ ...current, ...part }));
   return (
     <section class="card">
       <h2>{record.name}</h2>
@@ -33,9 +34,7 @@ export function Details(props: { readonly record: InstrumentRecord }) {
           label={words.record.loved}
           hint={words.record.lovedHint}
           value={record.loved ?? false}
-          onChange={(loved) =>
-            shelf.edit(words.record.loved, (current) => withField(current, 'loved', loved ? true : undefined))
-          }
+          onChange={(loved) => shelf.edit('loved', (current) => withField(current, 'loved', loved ? true : undefined))}
         />
       )}
       <TextField
@@ -61,7 +60,7 @@ function Floors(props: { readonly record: InstrumentRecord }) {
   const { shelf, newId } = useWorkshop();
   const { floors } = props.record;
   const set = (changed: InstrumentRecord['floors']) =>
-    shelf.edit('floor', (current) => ({ ...current, floors: changed }));
+    shelf.edit('floors', (current) => ({ ...current, floors: changed }));
   return (
     <fieldset>
       <legend>{words.record.floors}</legend>

@@ -100,7 +100,11 @@ function Row(props: { readonly summary: RecordSummary }) {
           </button>
         ) : (
           <>
-            <button type="button" class="quiet" onClick={() => void records.duplicate(summary.id)}>
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => void records.duplicate(summary.id, words.record.nameOfCopy)}
+            >
               {words.record.duplicate}
             </button>
             <button type="button" class="quiet" onClick={() => void records.archive(summary.id, !summary.archived)}>

@@ -65,7 +65,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
         type="button"
         class="quiet"
         onClick={() =>
-          shelf.edit('delete step', (current) => ({
+          shelf.edit('delete-step', (current) => ({
             ...current,
             steps: current.steps.filter((known) => known.id !== step.id),
             pins: current.pins.filter((pin) => pin.stepId !== step.id),
@@ -104,7 +104,7 @@ function Rounds(props: { readonly step: Step }) {
             <button
               type="button"
               class="quiet"
-              onClick={() => shelf.edit('delete round', (record) => removeRound(record, place))}
+              onClick={() => shelf.edit('delete-round', (record) => removeRound(record, place))}
             >
               {words.steps.delete}
             </button>

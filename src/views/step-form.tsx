@@ -1,4 +1,5 @@
 // What was done at a step and under what conditions. Every field saves itself.
+import type { DeedName } from '../app/deeds.ts';
 import { appendStep, changeStep, withField } from '../record/edit.ts';
 import { type InstrumentRecord, type Shaving, type Stage, type Step, stages } from '../record/record.ts';
 import { ClimateFields } from './climate-fields.tsx';
@@ -13,8 +14,8 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
   const { shelf } = useWorkshop();
   const { step, record } = props;
   const air = useAir();
-  const change = (label: string, edit: (step: Step) => Step) =>
-    shelf.edit(label, (current) => changeStep(current, step.id, edit));
+  const change = (deed: DeedName, edit: (step: Step) => Step) =>
+    shelf.edit(deed, (current) => changeStep(current, step.id, edit));
   return (
     <div class="step-form">
       <ChoiceField
@@ -28,7 +29,7 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
         lines={2}
         value={step.done}
         placeholder={words.steps.doneExample}
-        onChange={(done) => change('what was done', (s) => ({ ...s, done }))}
+        onChange={(done) => change('done', (s) => ({ ...s, done }))}
       />
       <Shavings record={record} step={step} onChange={(shavings) => change('shaving', (s) => ({ ...s, shavings }))} />
       <div class="fields">
@@ -40,17 +41,14 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
           value={step.massG}
           onChange={(massG) => change('mass', (s) => withField(s, 'massG', massG))}
         />
-        <ClimateFields
-          climate={step.climate}
-          onChange={(label, climate) => change(label, (s) => ({ ...s, climate }))}
-        />
+        <ClimateFields climate={step.climate} onChange={(deed, climate) => change(deed, (s) => ({ ...s, climate }))} />
       </div>
       {step.gluing !== undefined && <p class="note">{words.steps.gluedIn(air.one(step.gluing))}</p>}
       <TextField
         label={words.steps.heard}
         value={step.heard}
         placeholder={words.steps.heardExample}
-        onChange={(heard) => change('what was heard', (s) => ({ ...s, heard }))}
+        onChange={(heard) => change('heard', (s) => ({ ...s, heard }))}
       />
       <Photo photoId={step.photoId} onChange={(photoId) => change('photo', (s) => withField(s, 'photoId', photoId))} />
     </div>
@@ -153,7 +151,7 @@ export function useNewStep(): () => string | undefined {
   return () => {
     const step = beginStep();
     if (step === undefined) return undefined;
-    shelf.edit('new step', (record) => appendStep(record, step));
+    shelf.edit('new-step', (record) => appendStep(record, step));
     return step.id;
   };
 }

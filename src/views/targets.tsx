@@ -1,5 +1,6 @@
 // Wanted modes: typed, or taken from a signature of this or another instrument.
 import { useState } from 'preact/hooks';
+import type { DeedName } from '../app/deeds.ts';
 import type { Series } from '../compare/series.ts';
 import { signatures } from '../compare/signature.ts';
 import { tracks } from '../compare/tracks.ts';
@@ -19,8 +20,8 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
   const targets = record.targets.filter((target) => target.stage === conditions.stage);
   // Open at first where there is no target yet; after that only the maker opens and closes it.
   const [open] = useState(targets.length === 0);
-  const set = (changed: readonly Target[], label: string) =>
-    shelf.edit(label, (current) => ({
+  const set = (changed: readonly Target[], deed: DeedName) =>
+    shelf.edit(deed, (current) => ({
       ...current,
       targets: [...current.targets.filter((target) => target.stage !== conditions.stage), ...changed],
     }));
@@ -76,7 +77,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
             onClick={() =>
               set(
                 targets.filter((known) => known.id !== target.id),
-                'remove target',
+                'remove-target',
               )
             }
           >

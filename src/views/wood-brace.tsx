@@ -51,7 +51,7 @@ export function BraceOf(props: { readonly piece: Piece }) {
   const stick = shelfStickOf(piece);
   if (stick === undefined) return <p>Tap the stick and keep its reading first.</p>;
   const use = piece.brace ?? beginning(piece);
-  const set = (part: Partial<Use>) => change('brace', (p) => ({ ...p, brace: { ...use, ...part } }));
+  const set = (part: Partial<Use>) => change('brace-wood', (p) => ({ ...p, brace: { ...use, ...part } }));
   const strip = { widthM: use.stripMm / 1000, thicknessM: use.plateMm / 1000, modulusPa: use.plateGpa * 1e9 };
   const brace = { shape: use.section, widthM: use.widthMm / 1000, modulusPa: stick.eGpa.value * 1e9 };
   const along = braceAlong(brace, strip, use.stations);

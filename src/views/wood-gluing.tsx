@@ -122,7 +122,7 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
       <button
         type="button"
         class="primary"
-        onClick={() => shelf.edit('gluing air', (current) => stampGluing(current, step.id, gluing))}
+        onClick={() => shelf.edit('gluing-air', (current) => stampGluing(current, step.id, gluing))}
       >
         Stamp this air on step {record.steps.length} of {record.name}
       </button>

@@ -245,7 +245,7 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
           ]}
           onChange={(chosen) => {
             const found = heard.find((each) => key(each.frequencyHz.value) === chosen);
-            change('which mode', (p) =>
+            change('which-mode', (p) =>
               nameModeOfPiece(p, kind, found && { frequencyHz: found.frequencyHz, q: found.q }),
             );
           }}
@@ -261,7 +261,7 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
           most={20_000}
           value={mode?.origin === 'maker' ? mode.frequencyHz : undefined}
           onChange={(frequencyHz) =>
-            change('which mode', (p) => nameModeOfPiece(p, kind, frequencyHz && { frequencyHz }))
+            change('which-mode', (p) => nameModeOfPiece(p, kind, frequencyHz && { frequencyHz }))
           }
         />
       </details>

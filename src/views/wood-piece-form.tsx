@@ -1,4 +1,5 @@
 // What a piece is: kind, species, sizes and mass with their doubt, air, notes, photo, and whom it belongs to.
+import type { DeedName } from '../app/deeds.ts';
 import { withField } from '../record/edit.ts';
 import type { Piece } from '../record/record.ts';
 import { changePiece, removePiece } from '../record/wood-edit.ts';
@@ -11,9 +12,9 @@ import { pieceKindWords, speciesNames, speciesTyped, speciesWord } from './wood-
 import { useWorkshop } from './workshop-context.ts';
 
 /** Edits one piece of the open record. */
-export function useChangePiece(pieceId: string): (label: string, change: (piece: Piece) => Piece) => void {
+export function useChangePiece(pieceId: string): (deed: DeedName, change: (piece: Piece) => Piece) => void {
   const { shelf } = useWorkshop();
-  return (label, change) => shelf.edit(label, (record) => changePiece(record, pieceId, change));
+  return (deed, change) => shelf.edit(deed, (record) => changePiece(record, pieceId, change));
 }
 
 type Sized = 'lengthMm' | 'widthMm' | 'thicknessMm' | 'massG';
@@ -41,7 +42,7 @@ export function PieceForm(props: { readonly piece: Piece }) {
           label="What it is"
           value={piece.kind}
           options={pieceKinds.map((kind) => [kind, pieceKindWords[kind]] as const)}
-          onChange={(kind) => change('kind', (p) => ({ ...p, kind }))}
+          onChange={(kind) => change('piece-kind', (p) => ({ ...p, kind }))}
         />
         <TextField
           label="Species"
@@ -61,7 +62,7 @@ export function PieceForm(props: { readonly piece: Piece }) {
             least={least}
             most={most}
             value={piece[key]}
-            onChange={(value) => change(label.toLowerCase(), (p) => withField(p, key, value))}
+            onChange={(value) => change('piece-size', (p) => withField(p, key, value))}
           />
         ))}
       </div>
@@ -71,7 +72,7 @@ export function PieceForm(props: { readonly piece: Piece }) {
         <div class="fields">
           <ClimateFields
             climate={piece.climate}
-            onChange={(label, climate) => change(label, (p) => ({ ...p, climate }))}
+            onChange={(deed, climate) => change(deed, (p) => ({ ...p, climate }))}
           />
         </div>
         <TextField
@@ -112,7 +113,7 @@ function Belonging(props: { readonly piece: Piece }) {
       <button
         type="button"
         class="quiet"
-        onClick={() => shelf.edit('delete a piece', (current) => removePiece(current, props.piece.id))}
+        onClick={() => shelf.edit('delete-piece', (current) => removePiece(current, props.piece.id))}
       >
         Delete this piece
       </button>

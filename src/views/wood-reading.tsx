@@ -275,7 +275,7 @@ function NamedPeaks(props: { readonly piece: Piece }) {
                         type="button"
                         class="quiet"
                         onClick={() =>
-                          change('which mode', (p) =>
+                          change('which-mode', (p) =>
                             nameModeOfPiece(
                               p,
                               kind,

@@ -135,7 +135,7 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
     );
   const set = (xMm: number, yMm: number) => (thicknessMm: number | undefined) => {
     const known = near(xMm, yMm);
-    change('thickness map', (p) => ({
+    change('thickness-map', (p) => ({
       ...p,
       caliper: [
         ...p.caliper.filter((point) => point.id !== known?.id),

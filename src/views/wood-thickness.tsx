@@ -1,5 +1,6 @@
 // How thick this plate should be to equal a reference, by every way "equal" can be meant, side by side.
 import { useState } from 'preact/hooks';
+import type { DeedName } from '../app/deeds.ts';
 import { plateWoodOf, startOf } from '../compare/piece-reading.ts';
 import { withField } from '../record/edit.ts';
 import type { Piece } from '../record/record.ts';
@@ -35,8 +36,8 @@ export function Thickness(props: { readonly piece: Piece }) {
   const all = useAllPieces();
   if (wood === undefined) return <p>Tap the board and keep its reading first: the thickness follows from it.</p>;
   const plan = piece.thicknessing;
-  const set = (label: string, part: Partial<Plan>) =>
-    change(label, (p) => (p.thicknessing === undefined ? p : { ...p, thicknessing: { ...p.thicknessing, ...part } }));
+  const set = (deed: DeedName, part: Partial<Plan>) =>
+    change(deed, (p) => (p.thicknessing === undefined ? p : { ...p, thicknessing: { ...p.thicknessing, ...part } }));
   const reference = plan === undefined ? undefined : referenceOf(plan.reference, piece, all);
   return (
     <>
@@ -45,7 +46,7 @@ export function Thickness(props: { readonly piece: Piece }) {
         all={all}
         note={plan?.reference}
         onChange={(note) =>
-          change('thickness to equal', (p) =>
+          change('thickness-reference', (p) =>
             withField(
               p,
               'thicknessing',
@@ -82,13 +83,13 @@ export function Thickness(props: { readonly piece: Piece }) {
         least={0.5}
         most={20}
         value={piece.finishedMm}
-        onChange={(value) => change('finished thickness', (p) => withField(p, 'finishedMm', value))}
+        onChange={(value) => change('finished-thickness', (p) => withField(p, 'finishedMm', value))}
       />
     </>
   );
 }
 
-type SetPlan = (label: string, part: Partial<Plan>) => void;
+type SetPlan = (deed: DeedName, part: Partial<Plan>) => void;
 
 function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { plan, onChange } = props;
@@ -181,7 +182,7 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
           label="Thickness this plate by"
           value={plan.by}
           options={CRITERIA.map((known) => [known, criterionWords[known].name] as const)}
-          onChange={(by) => onChange('way to be equal', { by })}
+          onChange={(by) => onChange('thickness-by', { by })}
         />
         <NumberField
           label="Left for sanding and finish"
@@ -198,7 +199,7 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
         mass and a little stiffness later; wood cannot be put back.
       </p>
       <div class="actions">
-        <button type="button" onClick={() => onChange('stop line', { stop: { mm: line.stopMm, atIso: nowIso() } })}>
+        <button type="button" onClick={() => onChange('stop-line', { stop: { mm: line.stopMm, atIso: nowIso() } })}>
           Note this stop line with the piece
         </button>
       </div>

@@ -19,6 +19,7 @@ import { StickReadingOf } from './wood-stick.tsx';
 import { Thickness } from './wood-thickness.tsx';
 import { PieceWeather } from './wood-weather.tsx';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 const pages: readonly (readonly [WoodPage, string])[] = [
@@ -75,7 +76,7 @@ function Pieces() {
             ...(record?.kind === 'reference-stick' ? [[record.id, record.name] as const] : []),
             ...instruments.map((summary) => [summary.id, summary.name] as const),
           ]}
-          onChange={(id) => id !== '' && void (id === 'stock' ? stock.open() : shelf.open(id))}
+          onChange={(id) => id !== '' && void (id === 'stock' ? stock.open(words.record.kinds.stock) : shelf.open(id))}
         />
         <ul class="instruments">
           {pieces.map((known) => (
@@ -131,7 +132,7 @@ function Empty() {
   return (
     <div class="empty">
       <p>Wood lies on the stock shelf or belongs to an instrument.</p>
-      <button type="button" class="primary big" onClick={() => void stock.open()}>
+      <button type="button" class="primary big" onClick={() => void stock.open(words.record.kinds.stock)}>
         Put up the stock shelf
       </button>
     </div>
@@ -150,7 +151,7 @@ function NewPiece(props: { readonly record: InstrumentRecord }) {
         if (name === '') return;
         const last = props.record.pieces?.findLast((piece) => piece.kind === kind);
         const piece = freshPiece(newId(), kind, name, last?.species ?? '');
-        shelf.edit('new piece', (record) => putPiece(record, piece));
+        shelf.edit('new-piece', (record) => putPiece(record, piece));
         stock.chosenId.value = piece.id;
         setName('');
       }}

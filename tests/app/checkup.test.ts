@@ -138,7 +138,7 @@ describe('emptying the bin', () => {
     expect(notices.current.value).toEqual({ kind: 'bin-emptied', records: 1, taps: 1 });
     expect(await ports.loadRecord('bin-gone')).toBeUndefined();
     expect(await ports.getTaps(['bin-own', 'bin-shared'])).toEqual([undefined, soundOf(0.25)]);
-    expect(shelf.undoLabel.value).toBeUndefined();
+    expect(shelf.toUndo.value).toBeUndefined();
     expect(shelf.summaries.value.some(({ id }) => id === 'bin-gone')).toBe(false);
   });
 });

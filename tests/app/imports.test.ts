@@ -101,7 +101,7 @@ describe('taking archives in', () => {
     await shelf.flush();
     for (const { id } of records)
       expect(await ports.loadRecord(id)).toMatchObject({ record: { deletedAtIso: ports.nowIso() } });
-    expect(shelf.undoLabel.value).toBeUndefined();
+    expect(shelf.toUndo.value).toBeUndefined();
   });
 
   test('two parts that hold two states of one record are joined, and the second says so before', async () => {

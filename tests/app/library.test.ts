@@ -115,7 +115,7 @@ test('aiming gives the open instrument all targets in one deed; those of the sam
   const old = (mode: string, stage: 'braced' | 'closed') =>
     ({ id: `${mode}-${stage}`, mode, stage, frequencyHz: 150, toleranceHz: 1, origin: 'typed' }) as const;
   const before = [old('monopole', 'braced'), old('monopole', 'closed'), old('twist', 'braced')];
-  shelf.edit('', (record) => ({ ...record, targets: before }), { undoable: false });
+  shelf.edit(undefined, (record) => ({ ...record, targets: before }));
   library().aim(
     'braced',
     [

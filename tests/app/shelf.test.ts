@@ -64,7 +64,7 @@ describe('the open record', () => {
     await shelf.undo();
     await shelf.flush();
     expect(stored.get(id)?.name).toBe('One');
-    expect(shelf.redoLabel.value).toBe('name');
+    expect(shelf.toRedo.value).toBe('name');
     await shelf.redo();
     await shelf.flush();
     expect(stored.get(id)?.name).toBe('Two');
@@ -82,7 +82,7 @@ describe('the open record', () => {
     const { shelf, stored, id } = await shelfWithOne();
     const otherId = await shelf.create({ name: 'Stock', kind: 'stock' });
     await shelf.open(id);
-    expect(await shelf.editBoth('move', otherId, rename('Stock, fuller'), rename('One, emptier'))).toBe(true);
+    expect(await shelf.editBoth('move-piece', otherId, rename('Stock, fuller'), rename('One, emptier'))).toBe(true);
     await shelf.flush();
     const names = () => [stored.get(otherId)?.name, stored.get(id)?.name];
     expect(names()).toEqual(['Stock, fuller', 'One, emptier']);
@@ -93,7 +93,7 @@ describe('the open record', () => {
     await shelf.redo();
     await shelf.flush();
     expect(names()).toEqual(['Stock, fuller', 'One, emptier']);
-    expect(await shelf.editBoth('move', 'nowhere', rename('x'), rename('y'))).toBe(false);
+    expect(await shelf.editBoth('move-piece', 'nowhere', rename('x'), rename('y'))).toBe(false);
     expect(shelf.record.value?.name).toBe('One, emptier');
   });
 

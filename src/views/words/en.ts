@@ -2,6 +2,7 @@
 // key, or a sentence that takes other figures, does not compile.
 import { bench } from './en/bench.ts';
 import { codes } from './en/codes.ts';
+import { deeds } from './en/deeds.ts';
 import { exchange } from './en/exchange.ts';
 import { fields } from './en/fields.ts';
 import { library } from './en/library.ts';
@@ -12,4 +13,4 @@ import { shell } from './en/shell.ts';
 import { spoken } from './en/spoken.ts';
 import { steps } from './en/steps.ts';
 
-export const en = { shell, bench, steps, record, exchange, library, report, settings, fields, spoken, codes };
+export const en = { shell, deeds, bench, steps, record, exchange, library, report, settings, fields, spoken, codes };

@@ -25,6 +25,7 @@ export const record = {
   steps: (n: number) => count(n, 'step'),
   bringBack: 'Bring back',
   duplicate: 'Duplicate',
+  nameOfCopy: (name: string) => `${name} (copy)`,
   archive: 'Archive',
   unarchive: 'Take from the archive',
   remove: 'Delete',
