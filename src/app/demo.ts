@@ -1,15 +1,23 @@
 // Puts the demo on the shelf: the sound of every tap first, then the records that speak of them.
+import type { DemoReadings } from '../demo/demo-board.ts';
 import { demoFinishedGuitar, demoInstrument, demoRounds, demoStick, demoTapId } from '../demo/demo-record.ts';
 import { cutTap, type HeardRound } from '../demo/demo-taps.ts';
 import type { Tap } from '../signal/tap.ts';
 import { readWav } from '../signal/wav.ts';
 import type { Shelf } from './shelf.ts';
 
-const urls = import.meta.glob<string>(['../../reference-audio/demo/*.wav', '../../reference-audio/demo/heard.json'], {
-  eager: true,
-  query: '?url',
-  import: 'default',
-});
+const urls = import.meta.glob<string>(
+  [
+    '../../reference-audio/demo/*.wav',
+    '../../reference-audio/demo/heard.json',
+    '../../reference-audio/demo/readings.json',
+  ],
+  {
+    eager: true,
+    query: '?url',
+    import: 'default',
+  },
+);
 
 /** What the demo needs of the machine. */
 export interface DemoPorts {
@@ -28,8 +36,9 @@ export async function openDemo(ports: DemoPorts, shelf: Shelf): Promise<void> {
     if (url === undefined) throw new Error(`openDemo: ${file} is not in the build`);
     return ports.fetchBytes(url);
   };
-  const text = new TextDecoder().decode(await fetched('heard.json'));
-  const heard = new Map(Object.entries(JSON.parse(text) as Readonly<Record<string, HeardRound>>));
+  const made = async (file: string): Promise<unknown> => JSON.parse(new TextDecoder().decode(await fetched(file)));
+  const heard = new Map(Object.entries((await made('heard.json')) as Readonly<Record<string, HeardRound>>));
+  const readings = (await made('readings.json')) as DemoReadings;
   const cutOut = async (file: string): Promise<readonly (readonly [string, Tap])[]> => {
     const audio = readWav(await fetched(`${file}.wav`));
     const samples = audio.kind === 'audio' ? audio.channels[0] : undefined;
@@ -51,5 +60,5 @@ export async function openDemo(ports: DemoPorts, shelf: Shelf): Promise<void> {
   }
   await shelf.put(demoStick(heard));
   await shelf.put(demoFinishedGuitar(heard));
-  await shelf.put(demoInstrument(heard));
+  await shelf.put(demoInstrument(heard, readings));
 }

@@ -9,11 +9,12 @@ import type { ShelfBoard, ShelfStick } from '../wood/matching.ts';
 import type { MeasuredBoard, TappedMode } from '../wood/measured-board.ts';
 import { type Climate, equilibriumMoisturePercent, type GrainDirection } from '../wood/moisture.ts';
 import { speciesById } from '../wood/species.ts';
+import type { StickConstants } from '../wood/stick.ts';
 import type { PlateWood } from '../wood/thickness.ts';
 
 /** Name and version of the ways a reading is made. */
 const boardMethod = 'free-plate/1';
-export const stickMethod = 'free-bar/1';
+const stickMethod = 'free-bar/1';
 export const importedMethod = 'from a table';
 
 /** Handbook values of the piece's wood; free text counts as a softwood. */
@@ -105,6 +106,23 @@ export function keptReading(
     ...q('long-grain-bending', 'qLong'),
     ...q('cross-grain-bending', 'qCross'),
     ...q('twist', 'qTwist'),
+  };
+}
+
+/** The reading of a brace stick as the record keeps it. */
+export function keptStickReading(
+  piece: Piece,
+  { densityKgM3, eGpa, gGpa }: Pick<StickConstants, 'densityKgM3' | 'eGpa' | 'gGpa'>,
+  atIso: string,
+): NonNullable<Piece['reading']> {
+  const q = modesOf(piece)['long-grain-bending']?.q;
+  return {
+    method: stickMethod,
+    atIso,
+    densityKgM3: plain(densityKgM3),
+    eLongGpa: plain(eGpa),
+    ...(gGpa === null ? {} : { gGpa: plain(gGpa) }),
+    ...(q === undefined ? {} : { qLong: plain(q) }),
   };
 }
 

@@ -53,8 +53,22 @@ const halfSizes = {
   thicknessMm: within(4.1, 0.06),
 };
 
-/** The wood that belongs to the demo's top. @param rounds its rounds as they were heard, in the order of demoBoardRounds */
-export function demoPieces(rounds: readonly Round[]): readonly Piece[] {
+/** What was kept of the demo's pieces, by their ids. */
+export type DemoReadings = Readonly<Record<string, NonNullable<Piece['reading']>>>;
+
+/**
+ * The wood that belongs to the demo's top.
+ * @param rounds   its rounds as they were heard, in the order of demoBoardRounds
+ * @param readings what pieces were read as; a piece without one is still to be read
+ */
+export function demoPieces(rounds: readonly Round[], readings: DemoReadings = {}): readonly Piece[] {
+  return unreadPieces(rounds).map((piece) => {
+    const reading = readings[piece.id];
+    return reading === undefined ? piece : { ...piece, reading };
+  });
+}
+
+function unreadPieces(rounds: readonly Round[]): readonly Piece[] {
   const spruce = { species: 'sitka-spruce' };
   return [
     {

@@ -1,6 +1,6 @@
 // The demo's records, from its story and the taps that were heard in its files.
-import { type InstrumentRecord, newRecord, type Round, type Step, type Support } from '../record/record.ts';
-import { demoBoardRounds, demoPieces } from './demo-board.ts';
+import { type InstrumentRecord, newRecord, type Piece, type Round, type Step, type Support } from '../record/record.ts';
+import { type DemoReadings, demoBoardRounds, demoPieces } from './demo-board.ts';
 import { demoBoxRounds, demoGuitar, demoGuitarBraced } from './demo-guitar.ts';
 import { cutDemoPlan, demoPlan, profilesAfter } from './demo-plan.ts';
 import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
@@ -16,6 +16,9 @@ export const demoTapId = (file: string, tap: Pick<TapCut, 'hold' | 'number'>): s
 /** Day on which the story begins: the first measurement of the plate. */
 const beginIso = '2026-03-09T08:25:00.000Z';
 const at = (minutes: number): string => new Date(Date.parse(beginIso) + minutes * 60_000).toISOString();
+
+/** When its wood was tapped and read. */
+export const woodIso = at(-1440);
 
 const free: Support = { hold: 'at-node', bridge: 'off', strung: false };
 const source = 'invented, made by the demo generator';
@@ -41,8 +44,15 @@ function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard
   };
 }
 
-/** The instrument of the demo. */
-export function demoInstrument(heard: Heard): InstrumentRecord {
+/** The wood of the demo's instrument, tapped the day before the story begins. */
+export const demoWood = (heard: Heard, readings: DemoReadings = {}): readonly Piece[] =>
+  demoPieces(
+    demoBoardRounds.map((round) => roundOf(round, free, woodIso, heard)),
+    readings,
+  );
+
+/** The instrument of the demo. @param readings what was kept of its wood */
+export function demoInstrument(heard: Heard, readings: DemoReadings = {}): InstrumentRecord {
   const plan = demoPlan();
   let standing = plan;
   const steps = demoSteps.map((step, i): Step => {
@@ -94,7 +104,7 @@ export function demoInstrument(heard: Heard): InstrumentRecord {
     targets: [{ id: 'demo-target', stage: 'braced', origin: "the maker's last three of this model", ...demoTarget }],
     pins: [...pin('monopole', 191.9), ...pin('cross dipole', 431.8), ...pin('long dipole', 403.2)],
     floors: [{ id: 'demo-floor', ...demoFloor }],
-    pieces: [...demoPieces(demoBoardRounds.map((round) => roundOf(round, free, at(-1440), heard)))],
+    pieces: [...demoWood(heard, readings)],
     plan,
   };
 }

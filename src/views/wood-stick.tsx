@@ -1,5 +1,5 @@
 // What a brace stick is by its two taps.
-import { modesOf, sizesOf, stickMethod } from '../compare/piece-reading.ts';
+import { keptStickReading, modesOf, sizesOf } from '../compare/piece-reading.ts';
 import type { Piece } from '../record/record.ts';
 import { type StickConstants, stickConstants, stickDoubts } from '../wood/stick.ts';
 import { number, withHalfWidth } from './figures.ts';
@@ -29,21 +29,7 @@ function StickFigures(props: { readonly piece: Piece; readonly constants: StickC
     piece.reading?.eLongGpa?.value === eGpa.value && piece.reading.densityKgM3?.value === densityKgM3.value;
   const worst = eGpa.contributions[0]?.input;
   const better = worst === undefined ? undefined : betterWords(worst);
-  const plain = ({ value, sigma }: { readonly value: number; readonly sigma: number }) => ({ value, sigma });
-  const keep = () => {
-    const q = modesOf(piece)['long-grain-bending']?.q;
-    change('reading', (p) => ({
-      ...p,
-      reading: {
-        method: stickMethod,
-        atIso: nowIso(),
-        densityKgM3: plain(densityKgM3),
-        eLongGpa: plain(eGpa),
-        ...(gGpa === null ? {} : { gGpa: plain(gGpa) }),
-        ...(q === undefined ? {} : { qLong: plain(q) }),
-      },
-    }));
-  };
+  const keep = () => change('reading', (p) => ({ ...p, reading: keptStickReading(p, constants, nowIso()) }));
   return (
     <>
       {stickDoubts(constants).map((doubt) => (

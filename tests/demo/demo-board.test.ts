@@ -1,17 +1,26 @@
 // The demo's wood sounds as the board solver says its truth must; that solver is held to published plates elsewhere.
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { boardTapsOf } from '../../src/compare/piece-reading.ts';
+import { boardTapsOf, keptReading, startOf } from '../../src/compare/piece-reading.ts';
 import {
+  type DemoReadings,
   demoHalfModes,
   demoHalfSize,
   demoHalfTruth,
   demoOtherHalfTruth,
   demoPieces,
 } from '../../src/demo/demo-board.ts';
+import { demoWood } from '../../src/demo/demo-record.ts';
+import type { HeardRound } from '../../src/demo/demo-taps.ts';
+import { readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
 import { elasticStart, withShear } from '../../src/wood/elastic-start.ts';
 import { speciesById } from '../../src/wood/species.ts';
 
+const stored = (name: string): unknown =>
+  JSON.parse(readFileSync(new URL(`../../reference-audio/demo/${name}`, import.meta.url), 'utf8'));
+const heard = new Map(Object.entries(stored('heard.json') as Record<string, HeardRound>));
+const readings = stored('readings.json') as DemoReadings;
 const start = elasticStart(speciesById('sitka-spruce'));
 const size = {
   lengthM: demoHalfSize.lengthMm / 1000,
@@ -51,5 +60,20 @@ describe('the wood of the demo', () => {
     for (const { id, frequencyHz } of typed.modes)
       expect(Math.abs(frequencyHz.value - truth[id])).toBeLessThan(frequencyHz.sigma);
     expect(boardTapsOf(typed)).toBeDefined();
+  });
+
+  test.each([
+    ['demo-half-bass', demoHalfTruth],
+    ['demo-half-treble', demoOtherHalfTruth],
+  ] as const)('the reading kept of %s is of its pieces as they stand, and holds its truth', (id, truth) => {
+    const piece = demoWood(heard).find((known) => known.id === id)!;
+    const read = readBoard(boardTapsOf(piece)!, startOf(piece));
+    if (read.kind !== 'read') throw new Error(read.kind);
+    const kept = readings[id]!;
+    expect(kept).toEqual(JSON.parse(JSON.stringify(keptReading(piece, read.constants, kept.atIso))));
+    for (const [key, value] of Object.entries(truth)) {
+      const { value: found, sigma } = kept[key as keyof typeof truth]!;
+      expect(Math.abs(found - value)).toBeLessThan(2 * sigma);
+    }
   });
 });
