@@ -153,16 +153,15 @@ export const namedTargets = (record: InstrumentRecord, stage: Stage): readonly N
     .map(({ mode, frequencyHz, toleranceHz }) => ({ name: mode, frequencyHz, toleranceHz }));
 
 /** Pull and height of strings for the check at the bridge where nothing else is known. Common practice, no source. */
-const USUAL_PULL: BridgePull = { from: 'usual', tensionN: 720, stringHeightMm: 13, share: 0.1 };
+const USUAL_PULL: BridgePull = { tensionN: 720, stringHeightMm: 13, share: 0.1 };
 
 /** What pulls at the bridge. */
 export interface BridgePull {
-  /** the strings of the record, or what is usual where none are told */
-  readonly from: 'strings' | 'usual';
   readonly tensionN: number;
   readonly stringHeightMm: number;
   /** spread of the pull, as a share of it */
   readonly share: number;
+  /** set of the record's strings; undefined where none are told and what is usual is taken */
   readonly setName?: string;
 }
 
@@ -173,7 +172,6 @@ export function bridgePull(record: InstrumentRecord, a4Hz: number): BridgePull {
   if (strings === undefined || load?.kind !== 'load') return USUAL_PULL;
   const { value, sigma } = load.tension.totalN;
   return {
-    from: 'strings',
     tensionN: value,
     stringHeightMm: strings.saddleHeightMm,
     share: sigma / value,

@@ -14,9 +14,11 @@ import type { TopAgreement } from '../forecast/top-agreement.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
 import { cutWords } from './cut-words.ts';
+import { Emphasised } from './emphasised.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { turnWords, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function AdviceCard(props: {
@@ -46,36 +48,38 @@ export function AdviceCard(props: {
     ...(strung && { strung }),
     ...(spreadFactor !== undefined && { spreadFactor }),
   };
+  const t = words.advice;
   const isCurrent = 'key' in asked && asked.key === JSON.stringify(question);
   return (
     <section class="card">
-      <h2>What to shave next</h2>
+      <h2>{t.title}</h2>
       {targets.length === 0 ? (
         <p>
-          Set a target first: <a href="#/steps">on the Steps page</a>, for this stage.
+          {t.needsTarget} <a href="#/steps">{t.toSteps}</a>
         </p>
       ) : floors.length === 0 ? (
         <p>
-          Set floors first: <a href="#/plan">on the plan</a>, for every stretch that may be shaved. Where no floor is
-          set, no wood is advised away.
+          {t.needsFloors} <a href="#/plan">{t.toPlan}</a>
         </p>
       ) : (
         <>
           <p>
-            Toward{' '}
-            {targets
-              .map((t) => `${t.name} ${number(t.frequencyHz, 1)} Hz within ${number(t.toleranceHz, 1)}`)
-              .join(', ')}
-            . Only where a floor is set, never below it, 2 mm at most in one pass.
+            {t.toward(
+              targets
+                .map(({ name, frequencyHz, toleranceHz }) =>
+                  t.target(name, number(frequencyHz, 1), number(toleranceHz, 1)),
+                )
+                .join(', '),
+            )}
           </p>
           <Accuracy />
           <button type="button" class="primary" onClick={() => forecasts.advice.again(question)}>
-            Find ways
+            {t.find}
           </button>
           {isCurrent && (
             <Waiting
               asked={asked}
-              what="Looking for the least wood"
+              what={t.looking}
               onCancel={() => forecasts.advice.cancel()}
               onAgain={() => forecasts.advice.again(question)}
             />
@@ -101,23 +105,17 @@ function Accuracy() {
   if (past === undefined) return null;
   const told = past.past.filter((move) => move.forecast.value !== 0);
   const { isMisfit } = past.latest;
+  const t = words.advice;
   return (
     <p class="caution">
-      {told.length === 0
-        ? 'No forecast for this top has been put to the test yet.'
-        : `Its forecasts for this top held in ${told.filter((move) => move.agrees).length} of ${told.length} moves.`}
-      {past.spreadFactor > 1.05 &&
-        ` The spreads below are ${number(past.spreadFactor, 1)} times wider for what was missed.`}
-      {isMisfit && ' The taps and the drawing do not agree at present: do not lean on this.'}
+      {[
+        told.length === 0 ? t.notTested : t.heldIn(told.filter((move) => move.agrees).length, told.length),
+        ...(past.spreadFactor > 1.05 ? [t.wider(number(past.spreadFactor, 1))] : []),
+        ...(isMisfit ? [t.misfit] : []),
+      ].join(' ')}
     </p>
   );
 }
-
-const wayWords: Readonly<Record<CheckedAdvice['way'], string>> = {
-  'least wood': 'The least wood',
-  'evenly spread': 'Spread evenly',
-  'one brace': 'In one place',
-};
 
 function Answer(props: {
   readonly record: InstrumentRecord;
@@ -126,29 +124,14 @@ function Answer(props: {
   readonly answer: TopAdvice;
 }) {
   const { answer, record, plan, targets } = props;
+  const t = words.advice;
   switch (answer.kind) {
     case 'nothing-to-do':
-      return <p class="verdict within">Every target is reached. Stop here.</p>;
+      return <p class="verdict within">{t.reachedAll}</p>;
     case 'no-such-mode':
-      return (
-        <p>
-          No computed mode is called {answer.name}. Name the target as the list of modes does, or the target cannot be
-          aimed at.
-        </p>
-      );
+      return <p>{t.noSuchMode(answer.name)}</p>;
     case 'cannot':
-      return (
-        <p>
-          {
-            {
-              'only-shaving-lowers':
-                'Shaving cannot bring the modes there: it takes stiffness away, and the target lies the other way.',
-              'no-wood-to-spare': 'There is no wood to spare above the floors.',
-              unsolvable: 'The drawing could not be computed on the way.',
-            }[answer.because]
-          }
-        </p>
-      );
+      return <p>{t.cannot[answer.because]}</p>;
     case 'advice':
       return (
         <ol class="ways">
@@ -177,6 +160,7 @@ function Way(props: {
   readonly strungNow: StrungAnswer | undefined;
 }) {
   const { way, names, targets } = props;
+  const t = words.advice;
   const aims = targets.flatMap((target, i) => {
     const move = way.moves.find(({ mode }) => names[mode] === target.name);
     return move === undefined ? [] : [{ move, target, isReached: way.reached[i] === true }];
@@ -186,38 +170,50 @@ function Way(props: {
   );
   return (
     <li>
-      <h3>{wayWords[way.way]}</h3>
+      <h3>{t.ways[way.way]}</h3>
       <ul>
         {cutWords(props.plan, props.record.hand, way.shavings).map((sentence) => (
           <li key={sentence}>{sentence}</li>
         ))}
       </ul>
-      <p>{number(way.removedG, 1)} g of wood in all.</p>
+      <p>{t.inAll(number(way.removedG, 1))}</p>
       <ul class="way-moves">
-        {aims.map(({ move, target, isReached }) => (
-          <li key={move.mode}>
-            <strong>
-              {target.name} {signed(move.move, 'Hz')}
-            </strong>
-            , to {withHalfWidth(move.after, 'Hz')}
-            {isReached ? ': reaches ' : ': does not reach '}
-            {number(target.frequencyHz, 1)} Hz within {number(target.toleranceHz, 1)}.
-          </li>
-        ))}
-        {others.length > 0 && (
-          <li>
-            Moves with it:{' '}
-            {others.map(({ mode, move }) => `${names[mode] ?? `mode ${mode + 1}`} ${signed(move, 'Hz')}`).join('; ')}.
-          </li>
-        )}
+        {aims.map(({ move, target, isReached }) => {
+          const moved = t.modeMoves(target.name, signed(move.move, 'Hz'));
+          const said = (isReached ? t.reaches : t.doesNotReach)(
+            moved,
+            withHalfWidth(move.after, 'Hz'),
+            number(target.frequencyHz, 1),
+            number(target.toleranceHz, 1),
+          );
+          return (
+            <li key={move.mode}>
+              <Emphasised text={said} part={moved} />
+            </li>
+          );
+        })}
       </ul>
+      {others.length > 0 && (
+        <details>
+          <summary>{t.movesWithIt(others.length)}</summary>
+          <ul>
+            {others.map(({ mode, move }) => (
+              <li key={mode}>{t.modeMoves(names[mode] ?? t.unnamed(mode + 1), signed(move, 'Hz'))}</li>
+            ))}
+          </ul>
+        </details>
+      )}
       {way.strung !== undefined && (
         <p class={way.turnsTooFar ? 'stop' : 'caution'}>
-          The strings would then turn the bridge by {withHalfWidth(way.strung.turnDeg, '°')}
-          {props.strungNow && ` (now ${withHalfWidth(props.strungNow.turnDeg, '°')})`} and lift it by{' '}
-          {withHalfWidth(way.strung.riseMm, 'mm')}. {turnWords(way.strung.turnDeg)} A guide, not a guarantee.
+          {bridgeThenWords(way.strung, props.strungNow)} {turnWords(way.strung.turnDeg)} {t.guide}
         </p>
       )}
     </li>
   );
+}
+
+function bridgeThenWords({ turnDeg, riseMm }: StrungAnswer, now: StrungAnswer | undefined): string {
+  const t = words.advice;
+  const [turn, rise] = [withHalfWidth(turnDeg, '°'), withHalfWidth(riseMm, 'mm')];
+  return now === undefined ? t.bridgeThen(turn, rise) : t.bridgeThenAndNow(turn, withHalfWidth(now.turnDeg, '°'), rise);
 }

@@ -1,23 +1,14 @@
 // The drawn top against the bench: what the fit moved, how each mode fits, and forecast against measured for every step.
 import { useEffect } from 'preact/hooks';
-import type { Property } from '../forecast/calibration.ts';
 import { fitParameters, measuredSteps, type PlanConditions } from '../forecast/plan-question.ts';
 import type { FitSummary, PastMove, TopAgreement } from '../forecast/top-agreement.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
+import { Emphasised } from './emphasised.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { Waiting } from './forecast-waiting.tsx';
-import { count } from './words.ts';
+import { Scroll } from './scroll.tsx';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
-
-const propertyWords: Readonly<Record<Property, string>> = {
-  'plate eL': 'Plate, stiffness along',
-  'plate eR': 'Plate, stiffness across',
-  'plate gLR': 'Plate, shear',
-  'plate density': 'Plate, density',
-  'brace eL': 'Braces, stiffness along',
-  'brace gLR': 'Braces, shear',
-  'rim stiffness': 'Rim, resistance to turning',
-};
 
 export function AgreementCard(props: {
   readonly record: InstrumentRecord;
@@ -26,6 +17,7 @@ export function AgreementCard(props: {
 }) {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions } = props;
+  const t = words.agreement;
   const steps = measuredSteps(record, plan, conditions);
   const question = { steps, parameters: fitParameters(plan, conditions.support) };
   const key = JSON.stringify(question);
@@ -38,28 +30,25 @@ export function AgreementCard(props: {
   if (steps.length === 0)
     return (
       <section class="card">
-        <h2>Against the bench</h2>
+        <h2>{t.title}</h2>
         <p>
-          This top has not been tapped in this way yet. <a href="#/bench">Tap it on the bench</a> and name a mode or
-          two: the woods are then fitted to what you hear, and every later step is held against its forecast.
+          {t.notTapped} <a href="#/bench">{t.toBench}</a>
         </p>
       </section>
     );
   return (
     <section class="card">
-      <h2>Against the bench</h2>
+      <h2>{t.title}</h2>
       <Waiting
         asked={asked}
-        what="Agreeing with the taps"
+        what={t.agreeing}
         onCancel={() => forecasts.agreement.cancel()}
         onAgain={() => forecasts.agreement.again(question)}
       />
       {asked.kind === 'ready' && asked.key === key && asked.answer.kind === 'nothing-in-common' && (
-        <p>No tapped mode could be told to be a computed one. Name a mode on the bench as the list above calls it.</p>
+        <p>{t.nothingInCommon}</p>
       )}
-      {asked.kind === 'ready' && asked.key === key && asked.answer.kind === 'unsolvable' && (
-        <p>The drawing as it stood at these steps cannot be computed.</p>
-      )}
+      {asked.kind === 'ready' && asked.key === key && asked.answer.kind === 'unsolvable' && <p>{t.unsolvable}</p>}
       {asked.kind === 'ready' && asked.key === key && asked.answer.kind === 'agreement' && (
         <Agreement record={record} answer={asked.answer} />
       )}
@@ -69,55 +58,46 @@ export function AgreementCard(props: {
 
 function Agreement(props: { readonly record: InstrumentRecord; readonly answer: TopAgreement }) {
   const { answer, record } = props;
+  const t = words.agreement;
   return (
     <>
-      <p>{pairedWords(answer.pairedBy)}</p>
+      <p>{t.pairedBy(answer.pairedBy)}</p>
       <Misfit fit={answer.latest} />
       <History record={record} answer={answer} />
       <details>
-        <summary>How each mode fits, and what the fit moved</summary>
-        <Fit fit={answer.first} names={answer.names} title="First step tapped: what every later forecast rests on" />
-        {answer.past.length > 0 && (
-          <Fit fit={answer.latest} names={answer.names} title="Latest step tapped: what the advice rests on" />
-        )}
+        <summary>{t.more}</summary>
+        <Fit fit={answer.first} names={answer.names} title={t.first} />
+        {answer.past.length > 0 && <Fit fit={answer.latest} names={answer.names} title={t.latest} />}
       </details>
     </>
   );
-}
-
-function pairedWords(by: TopAgreement['pairedBy']): string {
-  if (by.includes('frequency'))
-    return 'No mode is named as computed and only one spot was tapped, so modes were told apart by frequency alone: name them, or tap a second spot, to be sure.';
-  const spots = 'by their frequencies and by how loud they rang at each spot you tapped';
-  if (!by.includes('name')) return `Modes were told apart ${spots}.`;
-  return `Modes were told apart by the names you gave them${by.includes('spots') ? `, the unnamed ones ${spots}` : ''}.`;
 }
 
 function Misfit(props: { readonly fit: FitSummary }) {
   const { isMisfit } = props.fit;
   return isMisfit ? (
     <p class="stop" role="alert">
-      The taps and the drawing do not agree: no woods within the stated spreads explain the modes measured. Look for a
-      loose brace, a wrong name, or a wrong measure before you trust the forecast.
+      {words.agreement.misfit}
     </p>
   ) : (
-    <p>The woods within their stated spreads explain the modes measured.</p>
+    <p>{words.agreement.fits}</p>
   );
 }
 
 function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[]; readonly title: string }) {
   const { fit, names } = props;
+  const t = words.agreement;
   return (
     <>
       <h3>{props.title}</h3>
-      <section class="scroll" tabIndex={0} aria-label={`How each mode fits: ${props.title}`}>
+      <Scroll label={t.fitOf(props.title)}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Mode</th>
-              <th scope="col">Measured</th>
-              <th scope="col">Computed after the fit</th>
-              <th scope="col">Apart</th>
+              <th scope="col">{t.mode}</th>
+              <th scope="col">{t.measured}</th>
+              <th scope="col">{t.computed}</th>
+              <th scope="col">{t.apart}</th>
             </tr>
           </thead>
           <tbody>
@@ -131,28 +111,28 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
             ))}
           </tbody>
         </table>
-      </section>
-      <p class="hint">Apart is measured less computed; its ± is what taps and drawing together leave open.</p>
-      <section class="scroll" tabIndex={0} aria-label={`What the fit moved: ${props.title}`}>
+      </Scroll>
+      <p class="hint">{t.apartHint}</p>
+      <Scroll label={t.movedOf(props.title)}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Moved by the fit</th>
-              <th scope="col">Times what was drawn</th>
-              <th scope="col">Beforehand</th>
+              <th scope="col">{t.moved}</th>
+              <th scope="col">{t.times}</th>
+              <th scope="col">{t.beforehand}</th>
             </tr>
           </thead>
           <tbody>
             {fit.parameters.map((parameter, i) => (
               <tr key={parameter.property}>
-                <th scope="row">{propertyWords[parameter.property]}</th>
+                <th scope="row">{t.properties[parameter.property]}</th>
                 <td>{fit.factors[i] === undefined ? '–' : withHalfWidth(fit.factors[i], '')}</td>
                 <td>{withHalfWidth({ value: 1, sigma: parameter.relativeSigma }, '')}</td>
               </tr>
             ))}
           </tbody>
         </table>
-      </section>
+      </Scroll>
     </>
   );
 }
@@ -163,8 +143,8 @@ const shownSteps = 2;
 /** Forecast against measured, and how often it was right. */
 function History(props: { readonly record: InstrumentRecord; readonly answer: TopAgreement }) {
   const { past } = props.answer;
-  if (past.length === 0)
-    return <p>After the next step is tapped, its forecast stands here beside what was measured.</p>;
+  const t = words.agreement;
+  if (past.length === 0) return <p>{t.noPast}</p>;
   // Where nothing was cut nothing was forecast: such a step neither proves nor disproves.
   const cut = past.filter((move) => move.forecast.value !== 0);
   const right = cut.filter((move) => move.agrees).length;
@@ -173,19 +153,16 @@ function History(props: { readonly record: InstrumentRecord; readonly answer: To
   return (
     <>
       <p class="verdict-line">
-        Right within its own spread in <strong>{right}</strong> of {count(cut.length, 'move')} so far.
+        <Emphasised text={t.right(right, cut.length)} part={String(right)} />
       </p>
-      <PastSteps {...props} steps={steps.slice(0, shownSteps)} label="Forecast against measured" />
+      <PastSteps {...props} steps={steps.slice(0, shownSteps)} label={t.against} />
       {earlier.length > 0 && (
         <details>
-          <summary>{count(earlier.length, 'earlier step')}</summary>
-          <PastSteps {...props} steps={earlier} label="Forecast against measured, earlier steps" />
+          <summary>{t.earlier(earlier.length)}</summary>
+          <PastSteps {...props} steps={earlier} label={t.againstEarlier} />
         </details>
       )}
-      <p class="hint">
-        The woods were fitted to the first step only; nothing of a later step went into its own forecast. A step where
-        nothing was cut shows what weather and holding do.
-      </p>
+      <p class="hint">{t.pastHint}</p>
     </>
   );
 }
@@ -197,22 +174,23 @@ function PastSteps(props: {
   readonly label: string;
 }) {
   const { past, names } = props.answer;
+  const t = words.agreement;
   return (
-    <section class="scroll" tabIndex={0} aria-label={props.label}>
+    <Scroll label={props.label}>
       <table class="history">
         <thead>
           <tr>
-            <th scope="col">Mode</th>
-            <th scope="col">Forecast, Hz</th>
-            <th scope="col">Measured, Hz</th>
-            <th scope="col">Held?</th>
+            <th scope="col">{t.mode}</th>
+            <th scope="col">{t.forecastHz}</th>
+            <th scope="col">{t.measuredHz}</th>
+            <th scope="col">{t.held}</th>
           </tr>
         </thead>
         {props.steps.map((stepId) => (
           <tbody key={stepId}>
             <tr>
               <th scope="rowgroup" colSpan={4} class="history-step">
-                {props.record.steps.find((step) => step.id === stepId)?.done || 'Unnamed step'}
+                {props.record.steps.find((step) => step.id === stepId)?.done || t.unnamedStep}
               </th>
             </tr>
             {past
@@ -223,19 +201,20 @@ function PastSteps(props: {
           </tbody>
         ))}
       </table>
-    </section>
+    </Scroll>
   );
 }
 
 function Move(props: { readonly move: PastMove; readonly name: string }) {
   const { move } = props;
+  const t = words.agreement;
   const isCut = move.forecast.value !== 0;
   return (
     <tr>
       <th scope="row">{props.name}</th>
-      <td>{isCut ? signed(move.forecast, '') : 'nothing cut'}</td>
+      <td>{isCut ? signed(move.forecast, '') : t.nothingCut}</td>
       <td>{signed(move.measured, '')}</td>
-      <td>{isCut ? (move.agrees ? 'yes' : 'no') : '–'}</td>
+      <td>{isCut ? (move.agrees ? t.yes : t.no) : '–'}</td>
     </tr>
   );
 }

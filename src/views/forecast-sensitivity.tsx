@@ -8,6 +8,8 @@ import type { Plan } from '../record/record.ts';
 import { number } from './figures.ts';
 import { pathOf } from './plan-face.ts';
 import type { Face } from './plan-words.ts';
+import { Scroll } from './scroll.tsx';
+import { words } from './words/language.ts';
 
 type Per = 'mm' | 'g';
 
@@ -17,6 +19,9 @@ const hzOf = (stretch: StretchSensitivity, mode: number, per: Per): number =>
 
 const largestOf = (stretches: readonly StretchSensitivity[], mode: number, per: Per): number =>
   Math.max(1e-9, ...stretches.map((stretch) => Math.abs(hzOf(stretch, mode, per))));
+
+const stretchWords = (brace: string, { fromMm, toMm }: StretchSensitivity): string =>
+  words.forecast.stretch(brace, number(fromMm, 0), number(toMm, 0));
 
 const CLASSES = 5;
 
@@ -36,6 +41,7 @@ export function Sensitivities(
   props: Given & { readonly plan: Plan; readonly braceIds: readonly string[]; readonly face: Face },
 ) {
   const largest = largestOf(props.stretches, props.mode, props.per);
+  const t = words.forecast;
   return (
     <g>
       {props.stretches.map((stretch) => {
@@ -50,10 +56,7 @@ export function Sensitivities(
             class={classOf(hz, largest)}
             d={pathOf(props.face, [at(stretch.fromMm), at(stretch.toMm)], false)}
           >
-            <title>
-              {brace.name}, {number(stretch.fromMm, 0)} to {number(stretch.toMm, 0)} mm: {number(hz, 2)} Hz per{' '}
-              {props.per}
-            </title>
+            <title>{t.stretchDoes(stretchWords(brace.name, stretch), t.hzPer[props.per](number(hz, 2)))}</title>
           </path>
         );
       })}
@@ -63,9 +66,10 @@ export function Sensitivities(
 
 export function SensitivityScale(props: Given) {
   const largest = largestOf(props.stretches, props.mode, props.per);
+  const t = words.forecast;
   return (
     <div class="legend">
-      <svg class="heat-scale" viewBox="0 0 300 40" role="img" aria-label="Scale of the colours">
+      <svg class="heat-scale" viewBox="0 0 300 40" role="img" aria-label={t.scaleOfColours}>
         {Array.from({ length: CLASSES }, (_, i) => (
           <path key={i} class={`heat lowers heat-${i + 1}`} d={`M${20 + 52 * i} 14h48`} />
         ))}
@@ -73,13 +77,10 @@ export function SensitivityScale(props: Given) {
           0
         </text>
         <text class="profile-text end" x={276} y={36}>
-          {number(-largest, 2)} Hz per {props.per}
+          {t.hzPer[props.per](number(-largest, 2))}
         </text>
       </svg>
-      <p class="hint">
-        Broader and darker moves the mode more; for{' '}
-        {props.per === 'mm' ? '1 mm off a stretch of about 20 mm' : '1 g off that place'}. Dashed raises it.
-      </p>
+      <p class="hint">{t.scaleHint[props.per]}</p>
     </div>
   );
 }
@@ -94,25 +95,28 @@ export function SensitivityTable(props: {
   readonly mode: number;
 }) {
   const { mode } = props;
+  const t = words.forecast;
   const strongest = props.stretches
     .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
     .slice(0, LISTED);
   return (
-    <section class="scroll" tabIndex={0} aria-label="What each place does">
+    <Scroll label={t.whatPlacesDo}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Where it moves most</th>
-            <th scope="col">Hz per mm</th>
-            <th scope="col">Hz per g</th>
+            <th scope="col">{t.movesMost}</th>
+            <th scope="col">{t.perMm}</th>
+            <th scope="col">{t.perG}</th>
           </tr>
         </thead>
         <tbody>
           {strongest.map((stretch) => (
             <tr key={`${stretch.brace} ${stretch.fromMm}`}>
               <th scope="row">
-                {props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace])?.name},{' '}
-                {number(stretch.fromMm, 0)}–{number(stretch.toMm, 0)} mm
+                {stretchWords(
+                  props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace])?.name ?? '',
+                  stretch,
+                )}
               </th>
               <td>{number(hzOf(stretch, mode, 'mm'), 2)}</td>
               <td>{number(hzOf(stretch, mode, 'g'), 1)}</td>
@@ -120,6 +124,6 @@ export function SensitivityTable(props: {
           ))}
         </tbody>
       </table>
-    </section>
+    </Scroll>
   );
 }

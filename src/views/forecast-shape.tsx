@@ -1,8 +1,11 @@
 // One mode on the plan: areas that move up while others move down, node lines, where to hold and where to tap.
 import type { TopMode } from '../forecast/top-modes.ts';
 import type { Point } from '../plate/outline.ts';
+import { Emphasised } from './emphasised.tsx';
+import { number } from './figures.ts';
 import { onScreen, pathOf, viewBoxOf } from './plan-face.ts';
 import type { Face } from './plan-words.ts';
+import { words } from './words/language.ts';
 
 export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face; readonly isFree: boolean }) {
   const { mode, face, isFree } = props;
@@ -56,12 +59,12 @@ function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
   return props.kind === 'hold' ? (
     <g class="shape-hold">
       <circle cx={x} cy={y} r={7} />
-      <title>Hold here</title>
+      <title>{words.forecast.holdHere}</title>
     </g>
   ) : (
     <g class="shape-tap">
       <path d={`M${x - 8} ${y}h16M${x} ${y - 8}v16`} />
-      <title>Tap here</title>
+      <title>{words.forecast.tapHere}</title>
     </g>
   );
 }
@@ -69,24 +72,15 @@ function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
 /** The marks in words. */
 export function Places(props: { readonly mode: TopMode; readonly isFree: boolean }) {
   const { hold, tap } = props.mode.places;
-  const place = ([x, y]: Point) => `${Math.round(x)} mm from the tail, ${Math.abs(Math.round(y))} mm off the centre`;
+  const t = words.forecast;
+  const place = ([x, y]: Point) => t.place(number(x, 0), number(Math.abs(y), 0));
   return (
     <div class="legend">
       <p>
-        <strong>Tap</strong> at the cross: {tap.map(place).join('; ')}.
+        <Emphasised text={t.tapAt(tap.map(place).join('; '))} part={t.tap} />
       </p>
-      {props.isFree && (
-        <p>
-          {hold.length === 0 ? (
-            'It leaves no place inside the rim at rest: hold it by the rim.'
-          ) : (
-            <>
-              <strong>Hold</strong> at the rings, on a heavy line, where this mode is at rest.
-            </>
-          )}
-        </p>
-      )}
-      <p>Dark and light areas move against each other; on a heavy line the plate is at rest.</p>
+      {props.isFree && <p>{hold.length === 0 ? t.holdByRim : <Emphasised text={t.holdAt} part={t.hold} />}</p>}
+      <p>{t.areas}</p>
     </div>
   );
 }

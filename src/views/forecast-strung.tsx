@@ -5,8 +5,10 @@ import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type BoxStrings, changeBox } from '../record/box-edit.ts';
 import { bridgeTurnTimes } from '../record/box-part.ts';
 import type { InstrumentRecord } from '../record/record.ts';
+import { Emphasised } from './emphasised.tsx';
 import { NumberField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** What pulls at the bridge of the open record. */
@@ -14,35 +16,45 @@ export function usePull(record: InstrumentRecord): BridgePull {
   return bridgePull(record, useWorkshop().preferences.settings.value.a4Hz);
 }
 
-const guide = `${ROTATION_GUIDE_DEG}° that is published as a limit (Gore and Gilet 2011)`;
-
 /** The turn against the published limit; where the spread reaches over it, neither side is claimed. */
 export function turnWords({ value, sigma }: StrungAnswer['turnDeg']): string {
   const doubt = 2 * sigma;
-  if (value - doubt > ROTATION_GUIDE_DEG) return `More than the ${guide}.`;
-  return value + doubt > ROTATION_GUIDE_DEG ? `About at the ${guide}.` : `Below the ${guide}.`;
+  const { above, about, below } = words.forecast.turn;
+  const said = value - doubt > ROTATION_GUIDE_DEG ? above : value + doubt > ROTATION_GUIDE_DEG ? about : below;
+  return said(`${ROTATION_GUIDE_DEG}°`);
 }
 
 export function UnderTheStrings(props: { readonly record: InstrumentRecord; readonly strung: StrungAnswer }) {
   const { record, strung } = props;
   const pull = usePull(record);
   const strings = record.box?.strings;
+  const t = words.forecast;
+  const turn = withHalfWidth(strung.turnDeg, '°');
   return (
     <div class="card">
-      <h2>Under the strings</h2>
+      <h2>{t.strung}</h2>
       <p>
-        With its bridge glued the saddle would turn by <strong>{withHalfWidth(strung.turnDeg, '°')}</strong> and rise by{' '}
-        {withHalfWidth(strung.riseMm, 'mm')} at once, under {number(pull.tensionN, 0)} N at{' '}
-        {number(pull.stringHeightMm, 1)} mm above the top.
+        <Emphasised
+          text={t.wouldTurn(
+            turn,
+            withHalfWidth(strung.riseMm, 'mm'),
+            number(pull.tensionN, 0),
+            number(pull.stringHeightMm, 1),
+          )}
+          part={turn}
+        />
       </p>
       <p class="hint">
-        {pull.from === 'strings'
-          ? `The pull of the set “${pull.setName}” as entered under Strings.`
-          : 'No strings are entered yet, so a usual light steel set is taken. '}
-        {pull.from === 'usual' && <a href="#/box/strings">Enter the strings</a>}
+        {pull.setName !== undefined ? (
+          t.pullOfSet(pull.setName)
+        ) : (
+          <>
+            {t.pullUsual} <a href="#/box/strings">{t.enterStrings}</a>
+          </>
+        )}
       </p>
       <p class={strung.turnDeg.value > ROTATION_GUIDE_DEG ? 'stop' : 'caution'}>
-        {turnWords(strung.turnDeg)} A guide, not a guarantee; wood creeps, and the turn grows over months.
+        {turnWords(strung.turnDeg)} {t.turnGuide}
       </p>
       {strings !== undefined && <AsStrung strings={strings} strung={strung} />}
     </div>
@@ -65,25 +77,24 @@ function withEntry<E extends { readonly after: Time }>(
 function AsStrung(props: { readonly strings: BoxStrings; readonly strung: StrungAnswer }) {
   const { shelf } = useWorkshop();
   const { strings, strung } = props;
+  const t = words.forecast;
   const change = (make: (known: BoxStrings) => BoxStrings) =>
     shelf.edit('as-strung', (record) =>
       changeBox(record, (box) => (box.strings === undefined ? box : { ...box, strings: make(box.strings) })),
     );
   return (
     <details open={(strings.turns ?? []).length + (strings.rises ?? []).length > 0}>
-      <summary>Measured once strung</summary>
-      <p class="hint">
-        Read the bridge slack and at pitch: the difference of the two, by angle and by height at the saddle.
-      </p>
+      <summary>{t.asStrung}</summary>
+      <p class="hint">{t.asStrungHint}</p>
       {bridgeTurnTimes.map((after) => {
         const turnDeg = strings.turns?.find((known) => known.after === after)?.turnDeg;
         const riseMm = strings.rises?.find((known) => known.after === after)?.riseMm;
         return (
           <fieldset key={after}>
-            <legend>After {after}</legend>
+            <legend>{t.afterTime[after]}</legend>
             <div class="fields pair">
               <NumberField
-                label="Turn (degrees)"
+                label={t.turnField}
                 measure="plain"
                 least={-10}
                 most={20}
@@ -96,7 +107,7 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
                 }
               />
               <NumberField
-                label="Rise at the saddle"
+                label={t.riseField}
                 measure="mm"
                 least={-20}
                 most={20}
@@ -109,23 +120,26 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
                 }
               />
             </div>
-            {turnDeg !== undefined && <p>{againstForecast('Turn', turnDeg, strung.turnDeg, '°')}</p>}
-            {riseMm !== undefined && <p>{againstForecast('Rise', riseMm, strung.riseMm, 'mm')}</p>}
+            {turnDeg !== undefined && <p>{againstForecast(t.turnAgainst, turnDeg, strung.turnDeg, '°')}</p>}
+            {riseMm !== undefined && <p>{againstForecast(t.riseAgainst, riseMm, strung.riseMm, 'mm')}</p>}
           </fieldset>
         );
       })}
-      <p class="hint">
-        The forecast is of the first minutes. What is more after weeks is creep, which nobody computes from a drawing.
-      </p>
+      <p class="hint">{t.creep}</p>
     </details>
   );
 }
 
-function againstForecast(what: string, measured: number, foreseen: StrungAnswer['turnDeg'], unit: string): string {
+function againstForecast(
+  say: (measured: string, foreseen: string, verdict: string) => string,
+  measured: number,
+  foreseen: StrungAnswer['turnDeg'],
+  unit: string,
+): string {
+  const { asForeseen, lessThanForeseen, moreThanForeseen } = words.forecast;
   const apart = measured - foreseen.value;
+  const size = `${number(Math.abs(apart), 1)} ${unit}`;
   const verdict =
-    Math.abs(apart) <= 2 * foreseen.sigma
-      ? 'as foreseen'
-      : `${number(Math.abs(apart), 1)} ${unit} ${apart > 0 ? 'more' : 'less'} than foreseen`;
-  return `${what} ${number(measured, 1)} ${unit} measured, ${withHalfWidth(foreseen, unit)} foreseen: ${verdict}.`;
+    Math.abs(apart) <= 2 * foreseen.sigma ? asForeseen : apart > 0 ? moreThanForeseen(size) : lessThanForeseen(size);
+  return say(`${number(measured, 1)} ${unit}`, withHalfWidth(foreseen, unit), verdict);
 }

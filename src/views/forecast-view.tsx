@@ -16,7 +16,8 @@ import type { StretchSensitivity } from '../plate/sensitivity.ts';
 import { planCase } from '../record/plan-case.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
-import { ChoiceField } from './fields.tsx';
+import { conditionsWords } from './conditions-words.ts';
+import { ChoiceField, choices } from './fields.tsx';
 import { number } from './figures.ts';
 import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
@@ -27,7 +28,7 @@ import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
 import { FaceSwitch } from './plan-view.tsx';
 import { type Face, faultWords, woodSourceWords } from './plan-words.ts';
-import { bridgeWords, holdWords, stageWords } from './words.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function ForecastView() {
@@ -36,18 +37,15 @@ export function ForecastView() {
   if (record?.plan === undefined)
     return (
       <section class="empty">
-        <h1>Forecast</h1>
-        <p>A forecast needs a drawn top: its outline, its braces and its wood. Begin a plan first.</p>
+        <h1>{words.forecast.title}</h1>
+        <p>{words.forecast.needsPlan}</p>
         <a class="primary button" href="#/plan">
-          To the plan
+          {words.forecast.toPlan}
         </a>
       </section>
     );
   return <ForecastOf key={record.id} record={record} plan={record.plan} />;
 }
-
-const conditionWords = ({ stage, support }: PlanConditions): string =>
-  `${stageWords[stage]}, ${holdWords[support.hold].toLowerCase()}, ${bridgeWords[support.bridge].toLowerCase()}`;
 
 /** Ways to hold a top that can be computed before anything is tapped. */
 const untapped: readonly PlanConditions[] = [
@@ -58,14 +56,15 @@ const untapped: readonly PlanConditions[] = [
 function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
   const { forecasts } = useWorkshop();
   const { record, plan } = props;
+  const t = words.forecast;
   const tapped = plateConditions(record);
   const offered = [
-    ...untapped.filter((given) => !tapped.some((known) => conditionWords(known) === conditionWords(given))),
+    ...untapped.filter((given) => !tapped.some((known) => conditionsWords(known) === conditionsWords(given))),
     ...tapped,
   ];
   const [chosenWords, setChosen] = useState<string | undefined>(undefined);
   const conditions =
-    offered.find((option) => conditionWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
+    offered.find((option) => conditionsWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
   const [face, setFace] = useState<Face>('inside');
   const now = planNow(record, plan);
   const solvable = solvableCase(now, conditions.support);
@@ -80,16 +79,13 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const isOld = asked.kind !== 'none' && asked.key !== key;
   return (
     <div class="forecast">
-      <h1>Forecast for {record.name}</h1>
-      <p class="caution">
-        Computed from the drawing and the woods. Wood differs; a forecast is a guide, not a guarantee, and the next taps
-        decide.
-      </p>
+      <h1>{t.titleFor(record.name)}</h1>
+      <p class="caution">{t.guide}</p>
       <div class="fields">
         <ChoiceField
-          label="Held how"
-          value={conditionWords(conditions)}
-          options={offered.map((option) => [conditionWords(option), conditionWords(option)] as const)}
+          label={t.heldHow}
+          value={conditionsWords(conditions)}
+          options={offered.map((option) => [conditionsWords(option), conditionsWords(option)] as const)}
           onChange={setChosen}
         />
       </div>
@@ -102,21 +98,18 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
       )}
       {solvable === undefined && (
         <p class="note">
-          This drawing cannot be computed. <a href="#/plan">Mend it on the plan</a>; the rest of the record works as
-          before.
+          {t.notComputable} <a href="#/plan">{t.mendPlan}</a>
         </p>
       )}
       {question !== undefined && (
         <Waiting
           asked={asked}
-          what="Computing the modes"
+          what={t.computingModes}
           onCancel={() => forecasts.modes.cancel()}
           onAgain={() => forecasts.modes.again(question)}
         />
       )}
-      {asked.kind === 'ready' && asked.answer.kind === 'unsolvable' && (
-        <p class="note">No modes could be found for this drawing. Look at its woods and heights.</p>
-      )}
+      {asked.kind === 'ready' && asked.answer.kind === 'unsolvable' && <p class="note">{t.noModes}</p>}
       {ready !== undefined && !isOld && question !== undefined && (
         <Modes
           record={record}
@@ -140,7 +133,7 @@ const isHeldAtNodes = ({ support }: PlanConditions): boolean =>
 
 /** Which tapped mode a computed one is, and how sure that is. */
 const tappedWords = (by: MeasuredPair['by'], hz: number): string =>
-  by === 'frequency' ? `perhaps the ${number(hz, 1)} Hz tapped` : `tapped at ${number(hz, 1)} Hz`;
+  (by === 'frequency' ? words.forecast.perhapsTapped : words.forecast.tapped)(number(hz, 1));
 
 function Modes(props: {
   readonly record: InstrumentRecord;
@@ -152,6 +145,7 @@ function Modes(props: {
   readonly onFace: (face: Face) => void;
 }) {
   const { record, plan, question, answer, face } = props;
+  const t = words.forecast;
   const braceIds = (question.plate.braces ?? []).map(({ id }) => id);
   const [chosen, setChosen] = useState(0);
   const [what, setWhat] = useState<'shape' | 'per-mm' | 'per-g'>('shape');
@@ -167,7 +161,7 @@ function Modes(props: {
   const isFree = isHeldAtNodes(props.conditions);
   const stretches: readonly StretchSensitivity[] = answer.sensitivity;
   return (
-    <section class="plan-columns" aria-label="Modes">
+    <section class="plan-columns" aria-label={t.modes}>
       <div class="plan-sheet">
         <FaceSwitch face={face} onChange={props.onFace} />
         <PlanDrawing plan={plan} hand={record.hand} face={face} showBridge={props.conditions.support.bridge !== 'off'}>
@@ -204,20 +198,16 @@ function Modes(props: {
           })}
         </ol>
         <p class="hint">
-          From the woods as entered, before the bench is heard. {number(answer.massG, 1)} g in all.
+          {t.fromWoods(number(answer.massG, 1))}
           <br />
-          Plate: {woodSourceWords(record, plan.wood)}
+          {t.plateWood(woodSourceWords(record, plan.wood))}
           <br />
-          Braces: {woodSourceWords(record, plan.braceWood)}
+          {t.braceWood(woodSourceWords(record, plan.braceWood))}
         </p>
         <ChoiceField
-          label="On the drawing"
+          label={t.onDrawing}
           value={what}
-          options={[
-            ['shape', isFree ? 'Shape: node lines, where to hold and tap' : 'Shape: node lines, where to tap'],
-            ['per-mm', 'What 1 mm off does, place by place'],
-            ['per-g', 'What 1 g off does, place by place'],
-          ]}
+          options={choices(isFree ? { ...t.drawn, shape: t.shapeOfFree } : t.drawn)}
           onChange={setWhat}
         />
         {what !== 'shape' && <SensitivityTable plan={plan} stretches={stretches} braceIds={braceIds} mode={rank} />}

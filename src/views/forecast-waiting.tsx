@@ -1,4 +1,5 @@
 import type { Asked, ForecastKind } from '../app/forecasts.ts';
+import { words } from './words/language.ts';
 
 /** How far a computation is, with a way to stop it; what to do when it was stopped or failed. */
 export function Waiting<K extends ForecastKind>(props: {
@@ -8,6 +9,7 @@ export function Waiting<K extends ForecastKind>(props: {
   readonly onAgain: () => void;
 }) {
   const { asked } = props;
+  const t = words.forecast;
   switch (asked.kind) {
     case 'none':
     case 'ready':
@@ -15,10 +17,10 @@ export function Waiting<K extends ForecastKind>(props: {
     case 'computing':
       return (
         <div class="waiting">
-          <p role="status">{props.what} …</p>
+          <p role="status">{t.computing(props.what)}</p>
           <progress max={1} value={asked.fraction} aria-label={props.what} />
           <button type="button" class="quiet" onClick={props.onCancel}>
-            Stop
+            {t.stop}
           </button>
         </div>
       );
@@ -26,9 +28,9 @@ export function Waiting<K extends ForecastKind>(props: {
     case 'failed':
       return (
         <p class="note">
-          {asked.kind === 'cancelled' ? 'Stopped.' : `It could not be computed: ${asked.message}.`}{' '}
+          {asked.kind === 'cancelled' ? t.stopped : t.failed(asked.message)}{' '}
           <button type="button" class="quiet" onClick={props.onAgain}>
-            Compute again
+            {t.again}
           </button>
         </p>
       );

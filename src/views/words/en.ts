@@ -1,10 +1,13 @@
 // English: the language every other one is measured by. A language is one object of this shape; a missing or surplus
 // key, or a sentence that takes other figures, does not compile.
+import { advice } from './en/advice.ts';
+import { agreement } from './en/agreement.ts';
 import { bench } from './en/bench.ts';
 import { codes } from './en/codes.ts';
 import { deeds } from './en/deeds.ts';
 import { exchange } from './en/exchange.ts';
 import { fields } from './en/fields.ts';
+import { forecast } from './en/forecast.ts';
 import { library } from './en/library.ts';
 import { record } from './en/record.ts';
 import { report } from './en/report.ts';
@@ -13,4 +16,20 @@ import { shell } from './en/shell.ts';
 import { spoken } from './en/spoken.ts';
 import { steps } from './en/steps.ts';
 
-export const en = { shell, deeds, bench, steps, record, exchange, library, report, settings, fields, spoken, codes };
+export const en = {
+  shell,
+  deeds,
+  bench,
+  steps,
+  forecast,
+  advice,
+  agreement,
+  record,
+  exchange,
+  library,
+  report,
+  settings,
+  fields,
+  spoken,
+  codes,
+};

@@ -1,0 +1,53 @@
+import type { CheckedAdvice, TopAdvice } from '../../../forecast/top-advice.ts';
+
+const ways: Readonly<Record<CheckedAdvice['way'], string>> = {
+  'least wood': 'The least wood',
+  'evenly spread': 'Spread evenly',
+  'one brace': 'In one place',
+};
+
+const cannot: Readonly<Record<Extract<TopAdvice, { kind: 'cannot' }>['because'], string>> = {
+  'only-shaving-lowers':
+    'Shaving cannot bring the modes there: it takes stiffness away, and the target lies the other way.',
+  'no-wood-to-spare': 'There is no wood to spare above the floors.',
+  unsolvable: 'The drawing could not be computed on the way.',
+};
+
+/** What to shave next. */
+export const advice = {
+  title: 'What to shave next',
+  needsTarget: 'Set a target for this stage first.',
+  toSteps: 'To the steps',
+  needsFloors:
+    'Set floors first, for every stretch that may be shaved. Where no floor is set, no wood is advised away.',
+  toPlan: 'To the plan',
+  target: (mode: string, hz: string, toleranceHz: string) => `${mode} ${hz} Hz within ${toleranceHz}`,
+  toward: (targets: string) =>
+    `Toward ${targets}. Only where a floor is set, never below it, 2 mm at most in one pass.`,
+  find: 'Find ways',
+  looking: 'Looking for the least wood',
+
+  notTested: 'No forecast for this top has been put to the test yet.',
+  heldIn: (held: number, moves: number) => `Its forecasts for this top held in ${held} of ${moves} moves.`,
+  wider: (times: string) => `The spreads below are ${times} times wider for what was missed.`,
+  misfit: 'The taps and the drawing do not agree at present: do not lean on this.',
+
+  reachedAll: 'Every target is reached. Stop here.',
+  noSuchMode: (name: string) =>
+    `No computed mode is called ${name}. Name the target as the list of modes does, or it cannot be aimed at.`,
+  cannot,
+  ways,
+  inAll: (grams: string) => `${grams} g of wood in all.`,
+  modeMoves: (mode: string, change: string) => `${mode} ${change}`,
+  reaches: (move: string, after: string, hz: string, toleranceHz: string) =>
+    `${move}, to ${after}: reaches ${hz} Hz within ${toleranceHz}.`,
+  doesNotReach: (move: string, after: string, hz: string, toleranceHz: string) =>
+    `${move}, to ${after}: does not reach ${hz} Hz within ${toleranceHz}.`,
+  movesWithIt: (n: number) => (n === 1 ? 'Another mode moves with it' : `${n} other modes move with it`),
+  unnamed: (n: number) => `mode ${n}`,
+  bridgeThen: (turn: string, rise: string) =>
+    `The strings would then turn the bridge by ${turn} and lift it by ${rise}.`,
+  bridgeThenAndNow: (turn: string, turnNow: string, rise: string) =>
+    `The strings would then turn the bridge by ${turn} (now ${turnNow}) and lift it by ${rise}.`,
+  guide: 'A guide, not a guarantee.',
+};
