@@ -22,9 +22,9 @@ const holdWords: Readonly<Record<Support['hold'], string>> = {
   'at-node': 'Held at a node',
   'on-foam': 'On foam blocks',
   'in-mould': 'Clamped in the mould',
-  'box-open': 'Box, hole open',
-  'box-hole-blocked': 'Box, hole blocked',
-  'box-back-damped': 'Box, back damped',
+  'box-open': 'Hole open',
+  'box-hole-blocked': 'Hole blocked',
+  'box-back-damped': 'Back damped',
 };
 
 const bridgeWords: Readonly<Record<Support['bridge'], string>> = {

@@ -75,7 +75,7 @@ export const report = {
   climate: 'Air',
   inHz: (mode: string) => `${mode}, Hz`,
   notHeard: '–',
-  earlier: 'At earlier stages',
+  earlier: 'At other stages, and held otherwise',
   earlierHow: 'Stage, and how it was held',
   earlierModes: 'Modes',
 
