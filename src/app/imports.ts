@@ -161,7 +161,16 @@ export class Imports {
 
   private async unpacked(file: File): Promise<FileResult> {
     const bytes = await this.ports.readFile(file);
-    return this.filing.run('read-file', { bytes, name: file.name, atIso: new Date(file.lastModified).toISOString() });
+    const atIso = new Date(file.lastModified).toISOString();
+    const read = await this.filing.run('read-file', { bytes, name: file.name, atIso });
+    return read.kind === 'read' && (await this.isHere(read.universal)) ? { ...read, bundles: [] } : read;
+  }
+
+  /** Whether a universal file of our own writing brings only taps whose sound is here. */
+  private async isHere(universal: UffContent | undefined): Promise<boolean> {
+    if (universal === undefined || universal.ownTapIds.length < universal.taps + universal.repeated) return false;
+    const { taps } = await this.ports.soundIds();
+    return universal.ownTapIds.every((id) => taps.has(id));
   }
 
   /** Sounds first, the record last: broken off in between, no record speaks of a sound that is not here. */

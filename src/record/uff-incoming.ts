@@ -8,7 +8,7 @@ import { freshStep } from './edit.ts';
 import { universalPrefix } from './incoming.ts';
 import { type InstrumentRecord, newRecord, type Round, type Step } from './record.ts';
 import { bridges, holds } from './round-part.ts';
-import { isComplex, type UffDataset, type UffFunction } from './uff-dataset.ts';
+import { isComplex, type UffDataset, type UffFunction, type UffHeader } from './uff-dataset.ts';
 import { isoFromUffTime } from './uff-field.ts';
 import { readUff, type SkippedDataset } from './uff-read.ts';
 
@@ -22,6 +22,8 @@ export interface UffContent {
   readonly points: number;
   /** functions that are no tap: complex, uneven, of other kinds, of a rate no microphone has, or too short */
   readonly others: number;
+  /** ids that taps bear where they were written by this program, so that they are known again */
+  readonly ownTapIds: readonly string[];
   readonly skipped: readonly SkippedDataset[];
 }
 
@@ -67,6 +69,7 @@ export function recordFromUff(text: string, fileName: string, atIso: string): Uf
       shapes: datasets.filter(({ kind }) => kind === 'shape').length,
       points: pointSets.reduce((sum, { nodes }) => sum + nodes.length, 0),
       others: functions.length - heard.length - spectra,
+      ownTapIds: isOurs(headerOf(datasets)) ? heard.flatMap(({ given }) => ownTap(given).id ?? []) : [],
       skipped,
     },
   };
@@ -111,17 +114,19 @@ function recordOf(
   fileName: string,
   atIso: string,
 ): InstrumentRecord {
-  const header = datasets.find((dataset) => dataset.kind === 'header');
-  const isOurs = header?.program === program;
+  const header = headerOf(datasets);
+  const ours = isOurs(header);
   // Two of our files of one instrument belong together; of other programs only what is the same sound does.
-  const identity = isOurs ? `${header.model} ${header.createdAt}` : heard.map(({ sum }) => sum).join(' ');
+  const identity = ours ? `${header.model} ${header.createdAt}` : heard.map(({ sum }) => sum).join(' ');
   const id = `${universalPrefix}${checksumOfText(identity)}`;
   const createdAtIso = isoFromUffTime(header?.createdAt ?? '') ?? atIso;
   const named = header?.model ?? '';
   const name = named === '' || named === 'NONE' ? fileName.slice(0, 200) : named;
   const steps = new Map<string, { step: Step; rounds: Map<string, Round> }>();
   for (const { given, tap, sum } of heard) {
-    const place = isOurs ? ourPlace(given) : { step: '1', round: `${given.reference.node}`, done: '' };
+    const place = ours
+      ? ourPlace(given, header.model)
+      : { step: '1', round: `${given.reference.node}`, done: '', hold: 0 };
     const timeIso = isoFromUffTime(given.lines[2]) ?? createdAtIso;
     const known = steps.get(place.step) ?? {
       step: { ...freshStep(`${id}-step-${place.step}`, timeIso, undefined), done: place.done },
@@ -132,8 +137,8 @@ function recordOf(
     const round = known.rounds.get(key) ?? {
       id: `${id}-step-${place.step}-round-${key}`,
       atIso: timeIso,
-      support: supportOf(isOurs ? given.lines[4] : ''),
-      spot: spotOf(given, isOurs),
+      support: supportOf(ours ? given.lines[4] : ''),
+      spot: ours ? ownTap(given).spot : `point ${given.reference.node}`,
       source: fileName.slice(0, 400),
       state: 'closed' as const,
       taps: [],
@@ -143,27 +148,32 @@ function recordOf(
       atIso: timeIso,
       sampleRateHz: tap.sampleRateHz,
       aboveRoomDb: aboveRoomDb(tap),
-      hold: 0,
+      hold: place.hold,
     };
     if (!round.taps.some((other) => other.id === note.id))
       known.rounds.set(key, { ...round, taps: [...round.taps, note] });
   }
   return {
-    ...newRecord({ id, createdAtIso, name, model: isOurs ? header.description : '' }),
+    ...newRecord({ id, createdAtIso, name, model: ours ? header.description : '' }),
     steps: [...steps.values()].map(({ step, rounds }) => ({ ...step, rounds: [...rounds.values()] })),
   };
 }
 
-/** Where a tap stood in the record that `recordToUff` wrote. */
-function ourPlace({ lines }: UffFunction): { readonly step: string; readonly round: string; readonly done: string } {
+const headerOf = (datasets: readonly UffDataset[]) => datasets.find((dataset) => dataset.kind === 'header');
+const isOurs = (header: UffHeader | undefined): header is UffHeader => header?.program === program;
+
+/** Where a tap stood in the record that `recordToUff` wrote. @param model the record's name as the header has it */
+function ourPlace({ lines }: UffFunction, model: string) {
   const [, step = '1', round = '1'] = /step (\d{1,4}) round (\d{1,4})/.exec(lines[0]) ?? [];
-  const comma = lines[1].indexOf(', ');
-  return { step, round, done: comma < 0 ? '' : lines[1].slice(comma + 2) };
+  const [, hold = '1'] = /hold number (\d{1,3})/.exec(lines[0]) ?? [];
+  const done = lines[1].startsWith(`${model}, `) ? lines[1].slice(model.length + 2) : '';
+  return { step, round, done, hold: Math.max(0, Number(hold) - 1) };
 }
 
-function spotOf({ lines, reference }: UffFunction, isOurs: boolean): string {
-  const [, spot] = (isOurs && /^spot (.+)$/.exec(lines[3])) || [];
-  return spot ?? `point ${reference.node}`;
+/** What `recordToUff` wrote of a tap: its id, and where it was tapped. */
+function ownTap({ lines, reference }: UffFunction): { readonly id: string | undefined; readonly spot: string } {
+  const [, id, spot] = /^(?:tap ([^ ,]+), )?spot (.+)$/.exec(lines[3]) ?? [];
+  return { id, spot: spot ?? `point ${reference.node}` };
 }
 
 function supportOf(line: string): Round['support'] {

@@ -2,7 +2,7 @@
 // given, and mode shapes where they are computed from a plan or mapped.
 import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { Tap } from '../signal/tap.ts';
-import type { InstrumentRecord, Round, Step } from './record.ts';
+import type { InstrumentRecord, Round, Step, TapNote } from './record.ts';
 import { type UffAxis, type UffDataset, type UffFunction, type UffNode, unusedAxis } from './uff-dataset.ts';
 import { uffTime } from './uff-field.ts';
 
@@ -61,8 +61,7 @@ export function recordToUff(
       const at = { record, step, round, where: `step ${s + 1} round ${r + 1}`, node };
       round.taps.forEach((note, t) => {
         const tap = taps.get(note.id);
-        if (tap !== undefined)
-          functions.push(timeHistory(at, `${at.where} tap ${t + 1}`, note.atIso, tap, functions.length + 1));
+        if (tap !== undefined) functions.push(timeHistory(at, t + 1, note, tap, functions.length + 1));
       });
       const spectrum = spectra.get(round.id);
       if (spectrum !== undefined) functions.push(averagedSpectrum(at, spectrum, functions.length + 1));
@@ -94,6 +93,8 @@ export function recordToUff(
 }
 
 const microphoneNode = 1;
+/** Leaves the spot half of its line of 80. */
+const longestId = 40;
 
 interface Place {
   readonly record: InstrumentRecord;
@@ -107,6 +108,7 @@ function atPlace(
   at: Place,
   what: string,
   atIso: string,
+  tapId?: string,
 ): Pick<UffFunction, 'kind' | 'lines' | 'version' | 'loadCase' | 'response' | 'reference' | 'zValue'> {
   const { support, spot } = at.round;
   return {
@@ -115,7 +117,7 @@ function atPlace(
       what,
       `${at.record.name}, ${at.step.done}`,
       uffTime(atIso),
-      `spot ${spot}`,
+      tapId === undefined || tapId.length > longestId ? `spot ${spot}` : `tap ${tapId}, spot ${spot}`,
       `hold ${support.hold}, bridge ${support.bridge}, ${support.strung ? 'strung' : 'unstrung'}`,
     ],
     version: 1,
@@ -127,10 +129,10 @@ function atPlace(
 }
 
 /** Time zero is the first contact, so that the room before it has negative times. */
-function timeHistory(at: Place, where: string, atIso: string, tap: Tap, functionId: number): UffFunction {
+function timeHistory(at: Place, number: number, note: TapNote, tap: Tap, functionId: number): UffFunction {
   const increment = 1 / tap.sampleRateHz;
   return {
-    ...atPlace(at, `Tap time history, ${where}`, atIso),
+    ...atPlace(at, `Tap time history, ${at.where} tap ${number}, hold number ${note.hold + 1}`, note.atIso, note.id),
     functionType: timeResponse,
     functionId,
     ordinateKind: 'real-single',

@@ -138,7 +138,7 @@ function UpdateOffer() {
   if (!updates.ready.value || (state !== 'idle' && state !== 'answer')) return null;
   return (
     <p class="notice">
-      {words.shell.newerVersion}
+      <span>{words.shell.newerVersion}</span>
       <button type="button" class="quiet" onClick={() => updates.take()}>
         {words.shell.startIt}
       </button>
@@ -154,7 +154,7 @@ function NoticeBar() {
     <div class="notices" role={said?.urgent ? 'alert' : 'status'}>
       {said !== undefined && (
         <p class={said.urgent ? 'notice urgent' : 'notice'}>
-          {said.text}
+          <span>{said.text}</span>
           <button type="button" class="quiet" onClick={() => notices.dismiss()}>
             {words.shell.close}
           </button>

@@ -10,7 +10,7 @@ export function KeepReminder() {
   if (keeping.promiseDue.value)
     return (
       <p class="notice">
-        {words.record.promiseDue}
+        <span>{words.record.promiseDue}</span>
         <button type="button" class="quiet" onClick={() => void keeping.askToPersist()}>
           {words.record.askNow}
         </button>
@@ -22,7 +22,7 @@ export function KeepReminder() {
   if (!keeping.copyDue.value) return null;
   return (
     <p class="notice">
-      {words.record.changedSince(keeping.copies.value.changes)}
+      <span>{words.record.changedSince(keeping.copies.value.changes)}</span>
       <button type="button" class="quiet" onClick={() => void keeping.saveAll()}>
         {words.record.saveCopy}
       </button>

@@ -54,7 +54,7 @@ function FilePlan(props: { readonly file: ComingFile }) {
           </li>
         ))}
       </ul>
-      {file.universal !== undefined && <Universal content={file.universal} taken={file.records.length > 0} />}
+      {file.universal !== undefined && <Universal file={file} content={file.universal} />}
       {(file.unreadable.length > 0 || file.lost.length > 0 || file.passedOver.length > 0) && (
         <div class="note" role="alert">
           <p>{words.record.leftOut}</p>
@@ -76,9 +76,11 @@ function FilePlan(props: { readonly file: ComingFile }) {
 const shownSkipped = 5;
 
 /** What a universal file holds and what will be made of it. */
-function Universal(props: { readonly content: UffContent; readonly taken: boolean }) {
-  const { content, taken } = props;
-  const { skipped } = content;
+function Universal(props: { readonly file: ComingFile; readonly content: UffContent }) {
+  const { file, content } = props;
+  const { skipped, taps } = content;
+  const taken = file.records.length > 0;
+  if (!taken && file.refused === undefined) return <p>{words.record.universalHere(taps)}</p>;
   const said = words.exchange.universal(content);
   return (
     <>

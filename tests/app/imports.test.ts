@@ -182,6 +182,25 @@ describe('universal files', () => {
   ]);
   const fileWith = (text: string) => new File([text], 'taps.uff', { lastModified: Date.parse('2026-11-25T09:00:00Z') });
 
+  test('of our own writing, with taps whose sound is here, it brings nothing', async () => {
+    const { imports, ports, shelf } = importsOn('uff-here');
+    const here = recordOf('uff-here', [roundOf('r', ['uff-here-a', 'uff-here-b'])]);
+    const heard = [
+      ['uff-here-a', ringing(190)],
+      ['uff-here-b', ringing(191)],
+    ] as const;
+    const file = fileWith(writeUff(recordToUff(here, new Map(heard))));
+    await ports.putTaps(heard.slice(0, 1));
+    await imports.look([file]);
+    expect(imports.state.value).toMatchObject({ files: [{ records: [{ newSounds: 2 }] }] });
+    await ports.putTaps(heard);
+    await imports.look([file]);
+    expect(imports.state.value).toMatchObject({ files: [{ refused: undefined, records: [], universal: { taps: 2 } }] });
+    const before = shelf.summaries.value;
+    await imports.agree();
+    expect(shelf.summaries.value).toEqual(before);
+  });
+
   test('what is in it is shown, comes in as rounds that are read from their taps, and the same file again adds nothing', async () => {
     const { imports, ports, shelf, asked } = importsOn('universal');
     const file = fileWith(writeUff(recordToUff(written, sounds)));

@@ -422,6 +422,55 @@ describe('a record as a universal file', () => {
     expect(datasets[0]).toMatchObject({ model: 'Grosse 1' });
   });
 
+  test('our own taps come back with their holds, their spot and what was done, whatever commas stand in it', () => {
+    const name = 'Demo, left-handed';
+    const own = recordOf('i', [roundOf('r1', ['a', 'b'], { spot: 'upper bout, bass side' })]);
+    const [step] = own.steps;
+    const [round] = step!.rounds;
+    const [first, second] = round!.taps;
+    const written = {
+      ...own,
+      name,
+      steps: [
+        {
+          ...step!,
+          done: 'X legs, 1 mm off, both',
+          rounds: [
+            {
+              ...round!,
+              taps: [
+                { ...first!, hold: 0 },
+                { ...second!, hold: 2 },
+              ],
+            },
+          ],
+        },
+      ],
+    };
+    const ring = Float32Array.from({ length: 900 }, (_, i) => 0.5 * Math.cos(i / 5) * Math.exp(-i / 200));
+    const sounds = new Map(
+      ['a', 'b'].map((id, i) => [
+        id,
+        { samples: ring.map((x) => x * (1 - 0.1 * i)), sampleRateHz: 8000, onsetIndex: 80 },
+      ]),
+    );
+    const { bundle, content } = recordFromUff(
+      writeUff(recordToUff(written, sounds)),
+      'a.uff',
+      '2026-11-25T08:00:00.000Z',
+    );
+    expect(content.ownTapIds).toEqual(['a', 'b']);
+    expect(bundle?.record).toMatchObject({
+      name,
+      steps: [
+        {
+          done: 'X legs, 1 mm off, both',
+          rounds: [{ spot: 'upper bout, bass side', taps: [{ hold: 0 }, { hold: 2 }] }],
+        },
+      ],
+    });
+  });
+
   test('a map of tap points gives nodes and real mode shapes with damping 1 / (2 Q)', () => {
     const shapes = {
       origin: 'taps' as const,

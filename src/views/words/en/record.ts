@@ -79,8 +79,10 @@ export const record = {
   refused: (why: string) => `Nothing of this file can be imported. ${why} Nothing was changed.`,
   universalHolds: 'A universal file. It holds:',
   universalLacks: 'The stage and the air are not in such a file: look at the step and set them before you compare.',
+  universalHere: (taps: number) =>
+    `A universal file of this program. Its ${taps === 1 ? 'tap is' : `${taps} taps are`} on this machine already, so nothing of it has to come in.`,
   sameName: (name: string) =>
-    `There is a “${name}” here already. A universal file does not say whether it is the same one, so its taps come in as a record of their own.`,
+    `There is a “${name}” here already. As far as the file tells, these taps are not all in it, so they come in as a record of their own.`,
   leftOut: 'This file is damaged or not as it should be. What can be saved is listed above; this is left out:',
   lostTaps: (n: number) =>
     `The sound of ${count(n, 'tap')} is missing or damaged; what was read from it stays in the record.`,
