@@ -1,5 +1,6 @@
 import { useId } from 'preact/hooks';
 import { usePhoto } from './use-photo.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** A photograph of the step or the piece, kept small enough for the record. */
@@ -9,6 +10,7 @@ export function Photo(props: {
   readonly onChange: (photoId: string | undefined) => void;
 }) {
   const { photos } = useWorkshop();
+  const t = words.fields.photo;
   const id = useId();
   const url = usePhoto(props.photoId);
   const take = async (file: File | undefined) => {
@@ -16,9 +18,9 @@ export function Photo(props: {
   };
   return (
     <div class="photo">
-      {url !== undefined && <img src={url} alt={props.alt ?? 'The piece at this step'} />}
+      {url !== undefined && <img src={url} alt={props.alt ?? t.alt} />}
       <label class="quiet button" for={id}>
-        {props.photoId === undefined ? 'Add a photo' : 'Another photo'}
+        {props.photoId === undefined ? t.add : t.another}
       </label>
       <input
         id={id}
@@ -29,7 +31,7 @@ export function Photo(props: {
       />
       {props.photoId !== undefined && (
         <button type="button" class="quiet" onClick={() => props.onChange(undefined)}>
-          Remove the photo
+          {t.remove}
         </button>
       )}
     </div>

@@ -7,28 +7,17 @@ import { type BraceAlong, type BraceStation, braceAlong } from '../wood/brace-pr
 import { equalGluedHeightM } from '../wood/equal-glued-height.ts';
 import { stickSwaps } from '../wood/matching.ts';
 import { bracedStripStiffness } from '../wood/section.ts';
-import { ChoiceField, NumberField } from './fields.tsx';
+import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
 import { useLength, useLengthEstimate, useMass } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
+import { woodWords } from './words/wood.ts';
 
 type Use = NonNullable<Piece['brace']>;
 
-const sections: readonly (readonly [Use['section'], string])[] = [
-  ['rectangle', 'Rectangular'],
-  ['parabola', 'Parabolic'],
-  ['triangle', 'Triangular'],
-  ['half-ellipse', 'Half round'],
-];
-
-const shapes = [
-  ['level', 'Level'],
-  ['tapered', 'Tapered at the ends'],
-  ['scalloped', 'Scalloped'],
-  ['parabolic', 'Arched'],
-] as const;
+const shapes = ['level', 'tapered', 'scalloped', 'parabolic'] as const;
 
 /** Height to begin with, and of the ends of the shapes, mm. Common practice, no source. */
 const beginHeightMm = 14;
@@ -46,19 +35,20 @@ const beginning = (piece: Piece): Use => ({
 /** A brace made of this stick: stiffness glued to its strip of plate, and which other stick could stand in for it. */
 export function BraceOf(props: { readonly piece: Piece }) {
   const { piece } = props;
+  const t = woodWords().brace;
   const all = useAllPieces();
   const change = useChangePiece(piece.id);
   const stick = shelfStickOf(piece);
-  if (stick === undefined) return <p>Tap the stick and keep its reading first.</p>;
+  if (stick === undefined) return <p>{t.readFirst}</p>;
   const use = piece.brace ?? beginning(piece);
   const set = (part: Partial<Use>) => change('brace-wood', (p) => ({ ...p, brace: { ...use, ...part } }));
   const strip = { widthM: use.stripMm / 1000, thicknessM: use.plateMm / 1000, modulusPa: use.plateGpa * 1e9 };
   const brace = { shape: use.section, widthM: use.widthMm / 1000, modulusPa: stick.eGpa.value * 1e9 };
   const along = braceAlong(brace, strip, use.stations);
   const heightMm = Math.max(0, ...use.stations.map((station) => station.heightMm));
-  const size = (key: 'widthMm' | 'plateMm' | 'stripMm', label: string, most: number) => (
+  const size = (key: 'widthMm' | 'plateMm' | 'stripMm', most: number) => (
     <NumberField
-      label={label}
+      label={t[key]}
       measure="mm"
       least={0.5}
       most={most}
@@ -69,13 +59,18 @@ export function BraceOf(props: { readonly piece: Piece }) {
   return (
     <>
       <div class="fields">
-        <ChoiceField label="Section" value={use.section} options={sections} onChange={(section) => set({ section })} />
-        {size('widthMm', 'Width of the brace', 40)}
-        {size('plateMm', 'Plate under it', 10)}
-        {size('stripMm', 'Strip of plate that goes along', 400)}
+        <ChoiceField
+          label={t.section}
+          value={use.section}
+          options={choices(t.sections)}
+          onChange={(section) => set({ section })}
+        />
+        {size('widthMm', 40)}
+        {size('plateMm', 10)}
+        {size('stripMm', 400)}
         <NumberField
-          label="E of the plate along the brace, GPa"
-          hint="Across the grain about 1, along it about 12"
+          label={t.plateModulus}
+          hint={t.plateModulusHint}
           measure="plain"
           least={0.05}
           most={40}
@@ -85,7 +80,7 @@ export function BraceOf(props: { readonly piece: Piece }) {
       </div>
       <Stations use={use} along={along} onChange={(stations) => set({ stations: [...stations] })} />
       {along === null ? (
-        <p class="note">The stations lie in one place: a brace needs two at least, some way apart.</p>
+        <p class="note">{t.onePlace}</p>
       ) : (
         <Whole
           along={along}
@@ -111,29 +106,30 @@ function Stations(props: {
   readonly onChange: (stations: readonly BraceStation[]) => void;
 }) {
   const { onChange, along } = props;
+  const t = woodWords().brace;
   const stations = props.use.stations.toSorted((a, b) => a.atMm - b.atMm);
   const lengthMm = (stations.at(-1)?.atMm ?? 0) - (stations[0]?.atMm ?? 0);
   const highest = Math.max(1, ...stations.map((station) => station.heightMm));
   const last = stations.at(-1);
   return (
     <>
-      <h3>Heights along it</h3>
+      <h3>{t.heights}</h3>
       <div class="actions">
-        {shapes.map(([shape, words]) => (
+        {shapes.map((shape) => (
           <button
             key={shape}
             type="button"
             disabled={!(lengthMm > 0)}
             onClick={() => onChange(shapedProfile(shape, lengthMm, highest, Math.min(endMm, highest)))}
           >
-            {words}
+            {t.shapes[shape]}
           </button>
         ))}
       </div>
       {stations[0]?.atMm === 0 && lengthMm > 0 && (
         <ProfileDrawing
           brace={{
-            name: 'the brace',
+            name: t.theBrace,
             from: { xMm: 0, yMm: 0 },
             to: { xMm: lengthMm, yMm: 0 },
             profile: stations,
@@ -141,13 +137,13 @@ function Stations(props: {
           }}
         />
       )}
-      <section class="scroll" tabIndex={0} aria-label="Heights along the brace">
+      <section class="scroll" tabIndex={0} aria-label={t.heightsLabel}>
         <table class="stations">
           <thead>
             <tr>
-              <th>Along it</th>
-              <th>Height</th>
-              <th>EI there</th>
+              <th>{t.along}</th>
+              <th>{t.height}</th>
+              <th>{t.stiffnessThere}</th>
               <th></th>
             </tr>
           </thead>
@@ -156,7 +152,7 @@ function Stations(props: {
               <tr key={k}>
                 <td>
                   <NumberField
-                    label={`Station ${k + 1}, along it`}
+                    label={t.stationAlong(k + 1)}
                     shortLabel=""
                     measure="mm"
                     least={0}
@@ -167,7 +163,7 @@ function Stations(props: {
                 </td>
                 <td>
                   <NumberField
-                    label={`Station ${k + 1}, height`}
+                    label={t.stationHeight(k + 1)}
                     shortLabel=""
                     measure="mm"
                     least={0}
@@ -182,7 +178,7 @@ function Stations(props: {
                 <td>
                   {stations.length > 2 && (
                     <button type="button" class="quiet" onClick={() => onChange(stations.toSpliced(k, 1))}>
-                      Remove
+                      {t.remove}
                     </button>
                   )}
                 </td>
@@ -196,7 +192,7 @@ function Stations(props: {
           type="button"
           onClick={() => onChange([...stations, { atMm: (last?.atMm ?? 0) + 20, heightMm: last?.heightMm ?? 10 }])}
         >
-          One more station
+          {t.oneMore}
         </button>
       </div>
     </>
@@ -204,18 +200,19 @@ function Stations(props: {
 }
 
 function Whole(props: { readonly along: BraceAlong; readonly bareNm2: number; readonly massG: number }) {
+  const t = woodWords().brace;
   const g = useMass();
   const all = props.along.stations.map(({ bendingNm2 }) => bendingNm2);
   return (
     <>
       <dl class="stand-figures">
-        <Figure label="Pressed in its middle it is like an even brace of EI" text={nm2(props.along.evenNm2)} />
-        <Figure label="Stiffest station" text={nm2(Math.max(...all))} />
-        <Figure label="Softest station" text={nm2(Math.min(...all))} />
-        <Figure label="Bare strip of plate" text={nm2(props.bareNm2)} />
-        <Figure label="Mass of the brace" text={g(props.massG)} />
+        <Figure label={t.even} text={nm2(props.along.evenNm2)} />
+        <Figure label={t.stiffest} text={nm2(Math.max(...all))} />
+        <Figure label={t.softest} text={nm2(Math.min(...all))} />
+        <Figure label={t.bareStrip} text={nm2(props.bareNm2)} />
+        <Figure label={t.mass} text={g(props.massG)} />
       </dl>
-      <p class="hint">Glued to its strip without slip, on supports at both ends. What it carries is not said by EI.</p>
+      <p class="hint">{t.gluedHint}</p>
     </>
   );
 }
@@ -237,27 +234,23 @@ function Swaps(props: {
   readonly heightMm: number;
   readonly glued: (otherGpa: number) => number;
 }) {
+  const t = woodWords().brace;
   const mm = useLength();
   const length = useLengthEstimate();
   const stick = shelfStickOf(props.piece);
   const others = props.all.filter(({ piece }) => piece.kind === 'brace-stock' && piece.id !== props.piece.id);
   const sticks = others.flatMap(({ piece }) => shelfStickOf(piece) ?? []);
-  if (stick === undefined || sticks.length === 0)
-    return (
-      <p class="hint">
-        No other measured stick yet: once there is one, it says how high it must be in this one's place.
-      </p>
-    );
+  if (stick === undefined || sticks.length === 0) return <p class="hint">{t.noOther}</p>;
   const byId = new Map(others.map(({ piece }) => [piece.id, piece]));
   return (
-    <section class="scroll" tabIndex={0} aria-label="Sticks that could stand in">
+    <section class="scroll" tabIndex={0} aria-label={t.standIns}>
       <table>
         <thead>
           <tr>
-            <th>In its place</th>
-            <th>Height alone</th>
-            <th>Height glued</th>
-            <th>Mass against this one</th>
+            <th>{t.inItsPlace}</th>
+            <th>{t.heightAlone}</th>
+            <th>{t.heightGlued}</th>
+            <th>{t.massAgainst}</th>
           </tr>
         </thead>
         <tbody>

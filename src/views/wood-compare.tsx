@@ -8,14 +8,16 @@ import { pieceKinds } from '../record/wood-part.ts';
 import { type BoardOrder, pairHalves, rankBoards, shelfSpread } from '../wood/matching.ts';
 import { modulusAtRadiationRatioPa, radiationRatio } from '../wood/radiation.ts';
 import { rankSticks } from '../wood/stick.ts';
-import { CheckField, ChoiceField } from './fields.tsx';
+import { CheckField, ChoiceField, choices } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { isStick } from './wood-measure.tsx';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 
 export function CompareWood() {
+  const t = woodWords().compare;
   const all = useAllPieces();
   const [kind, setKind] = useState<Piece['kind'] | 'all'>('all');
   const [toReference, setToReference] = useState(false);
@@ -30,23 +32,14 @@ export function CompareWood() {
       <section class="card">
         <div class="fields">
           <ChoiceField
-            label="Which pieces"
+            label={t.which}
             value={kind}
-            options={[['all', 'All'], ...pieceKinds.map((known) => [known, pieceKindWords[known]] as const)]}
+            options={[['all', t.all], ...pieceKinds.map((known) => [known, pieceKindWords[known]] as const)]}
             onChange={setKind}
           />
-          <CheckField
-            label="As they would be at 20 °C and 50 %RH"
-            hint="The doubt of carrying them there is in the ±"
-            value={toReference}
-            onChange={setToReference}
-          />
+          <CheckField label={t.toReference} hint={t.toReferenceHint} value={toReference} onChange={setToReference} />
         </div>
-        {uncorrected.length > 0 && (
-          <p class="note">
-            Shown as measured, because their air was not noted: {uncorrected.map(({ piece }) => piece.name).join(', ')}.
-          </p>
-        )}
+        {uncorrected.length > 0 && <p class="note">{t.uncorrected(uncorrected.map(({ piece }) => piece.name))}</p>}
         <Boards all={shown.filter(({ piece }) => !isStick(piece))} />
       </section>
       <Sticks all={shown.filter(({ piece }) => isStick(piece))} />
@@ -58,38 +51,25 @@ export function CompareWood() {
   );
 }
 
-const columns: readonly (readonly [BoardOrder, string])[] = [
-  ['densityKgM3', 'Density, kg/m³'],
-  ['eLongGpa', 'E along, GPa'],
-  ['eCrossGpa', 'E across, GPa'],
-  ['gGpa', 'G, GPa'],
-  ['radiationRatio', 'c/ρ'],
-];
-
 function Boards(props: { readonly all: readonly PieceAt[] }) {
+  const t = woodWords().compare;
   const [by, setBy] = useState<BoardOrder>('radiationRatio');
   const boards = props.all.flatMap((at) => {
     const board = shelfBoardOf(at.piece);
     return board === undefined ? [] : [{ ...at, ...board }];
   });
-  if (boards.length === 0)
-    return (
-      <p>
-        No board has been read yet. Begin a piece, tap its three modes and keep the reading; it then stands here beside
-        the others.
-      </p>
-    );
+  if (boards.length === 0) return <p>{t.none}</p>;
   return (
     <>
-      <section class="scroll" tabIndex={0} aria-label="Boards">
+      <section class="scroll" tabIndex={0} aria-label={t.boards}>
         <table>
           <thead>
             <tr>
-              <th>Board</th>
-              {columns.map(([order, label]) => (
+              <th>{t.board}</th>
+              {(Object.keys(t.columns) as BoardOrder[]).map((order) => (
                 <th key={order} aria-sort={order === by ? 'descending' : 'none'}>
                   <button type="button" class="quiet sort" onClick={() => setBy(order)}>
-                    {label}
+                    {t.columns[order]}
                     {order === by ? ' ↓' : ''}
                   </button>
                 </th>
@@ -126,6 +106,7 @@ const ratios = [6, 9, 12, 15];
 function DensityPlot(props: {
   readonly boards: readonly { readonly piece: Piece; readonly densityKgM3: Estimate; readonly eLongGpa: Estimate }[];
 }) {
+  const t = woodWords().compare;
   const densities = props.boards.map((board) => board.densityKgM3.value);
   const moduli = props.boards.map((board) => board.eLongGpa.value);
   const xRange = [
@@ -137,7 +118,7 @@ function DensityPlot(props: {
   const species = [...new Set(props.boards.map((board) => board.piece.species))];
   const lines = ratios
     .map((ratio) => ({
-      label: `c/ρ ${ratio}`,
+      label: `${t.columns.radiationRatio} ${ratio}`,
       guide: true,
       points: steps
         .map((x) => ({ x, y: modulusAtRadiationRatioPa(ratio, x) / 1e9 }))
@@ -146,14 +127,14 @@ function DensityPlot(props: {
     .filter(({ points }) => points.length > 1);
   return (
     <LazyChart
-      title="Density against stiffness along the grain, with lines of equal radiation ratio"
-      xLabel="Density, kg/m³"
-      yLabel="E along, GPa"
+      title={t.plotTitle}
+      xLabel={t.columns.densityKgM3}
+      yLabel={t.columns.eLongGpa}
       xRange={xRange}
       yRange={yRange}
       series={[
         ...species.map((name) => ({
-          label: speciesWord(name) || 'not named',
+          label: speciesWord(name) || t.notNamed,
           scattered: true,
           points: props.boards
             .filter((board) => board.piece.species === name)
@@ -166,6 +147,7 @@ function DensityPlot(props: {
 }
 
 function Sticks(props: { readonly all: readonly PieceAt[] }) {
+  const t = woodWords().compare;
   const [exponent, setExponent] = useState<'same-section' | 'free-height'>('free-height');
   const sticks = props.all.flatMap((at) => {
     const stick = shelfStickOf(at.piece);
@@ -174,21 +156,13 @@ function Sticks(props: { readonly all: readonly PieceAt[] }) {
   if (sticks.length === 0) return null;
   return (
     <section class="card">
-      <h2>Sticks by stiffness for weight</h2>
-      <ChoiceField
-        label="What counts"
-        value={exponent}
-        options={[
-          ['free-height', 'Least mass at equal stiffness, height free'],
-          ['same-section', 'Stiffest for its weight at the same section'],
-        ]}
-        onChange={setExponent}
-      />
+      <h2>{t.sticks}</h2>
+      <ChoiceField label={t.whatCounts} value={exponent} options={choices(t.orders)} onChange={setExponent} />
       <ol>
         {rankSticks(sticks, exponent === 'same-section' ? 1 : 'free-height').map((stick) => (
           <li key={stick.id}>
-            <strong>{stick.piece.name}</strong>: E {withHalfWidth(stick.eGpa, 'GPa')}, density{' '}
-            {withHalfWidth(stick.densityKgM3, 'kg/m³')}
+            <strong>{stick.piece.name}</strong>:{' '}
+            {t.stickFacts(withHalfWidth(stick.eGpa, 'GPa'), withHalfWidth(stick.densityKgM3, 'kg/m³'))}
           </li>
         ))}
       </ol>
@@ -197,26 +171,27 @@ function Sticks(props: { readonly all: readonly PieceAt[] }) {
 }
 
 function Spreads(props: { readonly all: readonly PieceAt[] }) {
+  const t = woodWords().compare;
   const measured = props.all.filter(({ piece }) => piece.reading?.eLongGpa && piece.reading.densityKgM3);
   const species = [...new Set(measured.map(({ piece }) => piece.species))];
   if (species.length === 0) return null;
   const spreadWords = (values: readonly number[], decimals: number) => {
     const { mean, spread } = shelfSpread(values);
-    return `${number(mean, decimals)}${spread === null ? '' : `, spread ${number(spread, decimals)}`}`;
+    return spread === null ? number(mean, decimals) : t.meanAndSpread(number(mean, decimals), number(spread, decimals));
   };
   return (
     <section class="card">
-      <h2>Your shelf beside the handbook</h2>
-      <section class="scroll" tabIndex={0} aria-label="Spread by species">
+      <h2>{t.shelf}</h2>
+      <section class="scroll" tabIndex={0} aria-label={t.spreadLabel}>
         <table>
           <thead>
             <tr>
-              <th>Species</th>
-              <th>Pieces</th>
-              <th>Density, kg/m³</th>
-              <th>Handbook</th>
-              <th>E along, GPa</th>
-              <th>Handbook</th>
+              <th>{t.species}</th>
+              <th>{t.pieces}</th>
+              <th>{t.columns.densityKgM3}</th>
+              <th>{t.handbook}</th>
+              <th>{t.columns.eLongGpa}</th>
+              <th>{t.handbook}</th>
             </tr>
           </thead>
           <tbody>
@@ -226,7 +201,7 @@ function Spreads(props: { readonly all: readonly PieceAt[] }) {
               const isKnown = (what: 'gravity' | 'modulus') => !start.assumed.includes(what);
               return (
                 <tr key={name}>
-                  <th scope="row">{speciesWord(name) || 'not named'}</th>
+                  <th scope="row">{speciesWord(name) || t.notNamed}</th>
                   <td>{number(own.length, 0)}</td>
                   <td>
                     {spreadWords(
@@ -234,28 +209,27 @@ function Spreads(props: { readonly all: readonly PieceAt[] }) {
                       0,
                     )}
                   </td>
-                  <td>{isKnown('gravity') ? number(start.densityKgM3.value, 0) : 'none'}</td>
+                  <td>{isKnown('gravity') ? number(start.densityKgM3.value, 0) : t.noHandbook}</td>
                   <td>
                     {spreadWords(
                       own.map(({ piece }) => piece.reading!.eLongGpa!.value),
                       1,
                     )}
                   </td>
-                  <td>{isKnown('modulus') ? number(scaled(start.eLongPa, 1e-9).value, 1) : 'none'}</td>
+                  <td>{isKnown('modulus') ? number(scaled(start.eLongPa, 1e-9).value, 1) : t.noHandbook}</td>
                 </tr>
               );
             })}
           </tbody>
         </table>
       </section>
-      <p class="hint">
-        Handbook means are at 12 % moisture; boards chosen for instruments are no fair sample of a species.
-      </p>
+      <p class="hint">{t.handbookHint}</p>
     </section>
   );
 }
 
 function Pairs(props: { readonly all: readonly PieceAt[] }) {
+  const t = woodWords().compare;
   const byId = new Map(props.all.map((at) => [at.piece.id, at]));
   const kinds = [...new Set(props.all.map(({ piece }) => `${piece.kind} ${piece.species}`))];
   const pairs = kinds.flatMap((key) =>
@@ -268,23 +242,23 @@ function Pairs(props: { readonly all: readonly PieceAt[] }) {
   if (pairs.length === 0) return null;
   return (
     <section class="card">
-      <h2>Halves that match</h2>
-      <section class="scroll" tabIndex={0} aria-label="Pairs">
+      <h2>{t.halves}</h2>
+      <section class="scroll" tabIndex={0} aria-label={t.pairs}>
         <table>
           <thead>
             <tr>
-              <th>Pair</th>
-              <th>Modes apart</th>
-              <th>E along</th>
-              <th>E across</th>
-              <th>Density</th>
+              <th>{t.pair}</th>
+              <th>{t.modesApart}</th>
+              <th>{t.eAlong}</th>
+              <th>{t.eAcross}</th>
+              <th>{t.density}</th>
             </tr>
           </thead>
           <tbody>
             {pairs.map((pair) => (
               <tr key={pair.ids.join(' ')}>
-                <th scope="row">{pair.ids.map((id) => byId.get(id)?.piece.name).join(' and ')}</th>
-                <td>about {number(pair.apartPercent, 1)} %</td>
+                <th scope="row">{t.pairNames(byId.get(pair.ids[0])!.piece.name, byId.get(pair.ids[1])!.piece.name)}</th>
+                <td>{t.about(number(pair.apartPercent, 1))}</td>
                 <td>{withHalfWidth(pair.differencePercent.eLongGpa, '%')}</td>
                 <td>{withHalfWidth(pair.differencePercent.eCrossGpa, '%')}</td>
                 <td>{withHalfWidth(pair.differencePercent.densityKgM3, '%')}</td>
@@ -293,7 +267,7 @@ function Pairs(props: { readonly all: readonly PieceAt[] }) {
           </tbody>
         </table>
       </section>
-      <p class="hint">Second less first. The closest pair is made first, within one kind and species.</p>
+      <p class="hint">{t.pairsHint}</p>
     </section>
   );
 }

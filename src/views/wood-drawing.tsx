@@ -1,5 +1,6 @@
 // A board to scale: its grain, the node lines of one mode, where to hold it and where to tap.
 import type { HoldGuide } from '../wood/hold-guide.ts';
+import { woodWords } from './words/wood.ts';
 
 /** Grain lines drawn on a board. */
 const grainLines = 11;
@@ -13,6 +14,7 @@ export function WoodDrawing(props: {
   readonly small?: boolean;
 }) {
   const { lengthMm, widthMm, guide } = props;
+  const t = woodWords().measure;
   // A stick is drawn thicker than to scale, or its marks would not fit on it.
   const drawnWidth = Math.max(widthMm, lengthMm / 8);
   const unit = lengthMm / 100;
@@ -36,14 +38,14 @@ export function WoodDrawing(props: {
             className="board-hold"
             at={at(guide.hold)}
             radius={2.6 * unit}
-            text={props.small ? '' : 'hold'}
+            text={props.small ? '' : t.hold}
             box={[lengthMm, drawnWidth]}
           />
           <Mark
             className="board-strike"
             at={at(guide.strike)}
             radius={2 * unit}
-            text={props.small ? '' : 'tap'}
+            text={props.small ? '' : t.tap}
             box={[lengthMm, drawnWidth]}
           />
         </>

@@ -11,18 +11,14 @@ import { ChoiceField, NumberField } from './fields.tsx';
 import { moment, number, signed, withHalfWidth } from './figures.ts';
 import { useAir } from './use-air.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
+import { speciesWord } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-const gateWords = {
-  glue: 'Glue: the air is inside your window.',
-  'wait-too-damp': 'Wait: the air is too damp. What is glued now will sink or crack when it dries.',
-  'wait-too-dry': 'Wait: the air is too dry. What is glued now will dome and lift when it gets damp.',
-  unsure: 'Not sure: the hygrometer’s own doubt reaches over an edge of your window. Check it against a known one.',
-} as const;
-
 export function Gluing() {
   const { preferences } = useWorkshop();
+  const t = woodWords().gluing;
   const settings = preferences.settings.value;
   const [reading, setReading] = useState<number | undefined>(undefined);
   const [tempC, setTemp] = useState(20);
@@ -34,18 +30,11 @@ export function Gluing() {
   return (
     <>
       <section class="card">
-        <h2>May I glue today?</h2>
+        <h2>{t.may}</h2>
         <div class="fields">
+          <NumberField label={t.reads} measure="percent" least={1} most={99} value={reading} onChange={setReading} />
           <NumberField
-            label="Hygrometer reads now"
-            measure="percent"
-            least={1}
-            most={99}
-            value={reading}
-            onChange={setReading}
-          />
-          <NumberField
-            label="Temperature now"
+            label={t.temperature}
             measure="c"
             least={0}
             most={45}
@@ -53,7 +42,7 @@ export function Gluing() {
             onChange={(value) => value !== undefined && setTemp(value)}
           />
           <NumberField
-            label="My window from"
+            label={t.windowFrom}
             measure="percent"
             least={5}
             most={settings.gluingHighPercent}
@@ -61,7 +50,7 @@ export function Gluing() {
             onChange={(value) => value !== undefined && set({ gluingLowPercent: value })}
           />
           <NumberField
-            label="My window to"
+            label={t.windowTo}
             measure="percent"
             least={settings.gluingLowPercent}
             most={95}
@@ -69,23 +58,22 @@ export function Gluing() {
             onChange={(value) => value !== undefined && set({ gluingHighPercent: value })}
           />
         </div>
-        <p class="hint">
-          40 to 50 %RH is common practice, not a law. The hygrometer’s offset (
-          {number(settings.hygrometerOffsetPercent, 1)} %) and its doubt are in the settings.
-        </p>
+        <p class="hint">{t.windowHint(number(settings.hygrometerOffsetPercent, 1))}</p>
         {gate === undefined ? (
-          <p>Type what the hygrometer reads.</p>
+          <p>{t.typeReading}</p>
         ) : (
           <>
             <p
               class={`verdict ${gate.kind === 'glue' ? 'go' : gate.kind === 'unsure' ? '' : 'look-again'}`}
               role="status"
             >
-              {gateWords[gate.kind]}
+              {t.gate[gate.kind]}
             </p>
             <p>
-              True humidity {withHalfWidth(gate.humidityPercent, '%RH')}; wood at rest in it holds{' '}
-              {withHalfWidth({ value: gate.moisturePercent, sigma: EMC_SIGMA_PERCENT }, '%')} moisture.
+              {t.trueHumidity(
+                withHalfWidth(gate.humidityPercent, '%RH'),
+                withHalfWidth({ value: gate.moisturePercent, sigma: EMC_SIGMA_PERCENT }, '%'),
+              )}
             </p>
             <Stamp humidityPercent={Math.min(100, Math.max(0, gate.humidityPercent.value))} tempC={tempC} />
           </>
@@ -98,6 +86,7 @@ export function Gluing() {
 
 function Stamp(props: { readonly humidityPercent: number; readonly tempC: number }) {
   const { shelf, preferences } = useWorkshop();
+  const { gluing: t, choose } = woodWords();
   const air = useAir();
   const record = shelf.record.value;
   const step = record?.steps.at(-1);
@@ -106,12 +95,12 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
   );
   if (record?.kind !== 'instrument' || step === undefined)
     return instruments.length === 0 ? (
-      <p class="hint">Once an instrument has a step, this air can be stamped on it.</p>
+      <p class="hint">{t.noStep}</p>
     ) : (
       <ChoiceField
-        label="What is being glued"
+        label={t.whatIsGlued}
         value=""
-        options={[['', 'Choose …'], ...instruments.map((summary) => [summary.id, summary.name] as const)]}
+        options={[['', choose], ...instruments.map((summary) => [summary.id, summary.name] as const)]}
         onChange={(id) => id !== '' && void shelf.open(id)}
       />
     );
@@ -124,11 +113,11 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
         class="primary"
         onClick={() => shelf.edit('gluing-air', (current) => stampGluing(current, step.id, gluing))}
       >
-        Stamp this air on step {record.steps.length} of {record.name}
+        {t.stamp(record.steps.length, record.name)}
       </button>
       <p class="hint">
-        {step.done === '' ? stageWords[step.stage] : step.done}, {moment(step.atIso)}.
-        {step.gluing !== undefined && ` Stamped: glued in ${air.one(step.gluing)}.`}
+        {t.stepAt(step.done === '' ? stageWords[step.stage] : step.done, moment(step.atIso))}
+        {step.gluing !== undefined && ` ${t.stamped(air.one(step.gluing))}`}
       </p>
     </>
   );
@@ -137,6 +126,7 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
 const radialOf = (species: string): number | undefined => speciesById(species)?.shrinkage?.radialPercent.value;
 
 function Dome(props: { readonly humidityPercent: number; readonly tempC: number; readonly isToday: boolean }) {
+  const t = woodWords().gluing;
   const all = useAllPieces();
   const boards = all.filter(({ piece }) => shelfBoardOf(piece) !== undefined && radialOf(piece.species) !== undefined);
   const sticks = all.filter(({ piece }) => piece.kind === 'brace-stock' && shelfStickOf(piece) !== undefined);
@@ -153,10 +143,10 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
   const [widthMm, setWidth] = useState(8);
   const [spanMm, setSpan] = useState(380);
   const handbook = SPECIES.filter((known) => known.shrinkage !== undefined).map(
-    (known) => [known.id, `Handbook: ${known.name}`] as const,
+    ({ id }) => [id, t.handbook(speciesWord(id))] as const,
   );
   const named = (pieces: readonly PieceAt[]) =>
-    pieces.map(({ piece, recordName }) => [piece.id, `${piece.name} (${recordName}), measured`] as const);
+    pieces.map(({ piece, recordName }) => [piece.id, t.measured(piece.name, recordName)] as const);
   const eCrossPa =
     board === undefined ? startOf({ species: plateFrom }).eCrossPa.value : shelfBoardOf(board)!.eCrossGpa.value * 1e9;
   const eLongPa =
@@ -182,48 +172,41 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
   );
   return (
     <section class="card">
-      <h2>What the dome will do</h2>
-      <p>
-        Glued at {number(props.humidityPercent, 0)} %RH
-        {props.isToday ? '' : ' (type today’s reading above for your own air)'}, one brace across the grain with its
-        strip of plate:
-      </p>
+      <h2>{t.dome}</h2>
+      <p>{t.gluedAt(number(props.humidityPercent, 0), props.isToday)}</p>
       <dl class="stand-figures">
         {changes.map((change) => (
           <div key={change.humidityPercent}>
-            <dt>in the middle at {number(change.humidityPercent, 0)} %RH</dt>
+            <dt>{t.middleAt(number(change.humidityPercent, 0))}</dt>
             <dd>{signed(change.riseMm, 'mm')}</dd>
           </div>
         ))}
       </dl>
-      <p class="hint">
-        Plus: the outside domes higher. An expectation, not a measurement: spacing, glue and rim move it by a factor of
-        two.
-      </p>
+      <p class="hint">{t.domeHint}</p>
       <details>
-        <summary>Plate and brace</summary>
+        <summary>{t.plateAndBrace}</summary>
         <div class="fields">
           <ChoiceField
-            label="Wood of the plate"
-            hint={`E across ${number(eCrossPa / 1e9, 2)} GPa`}
+            label={t.plateWood}
+            hint={t.eAcross(number(eCrossPa / 1e9, 2))}
             value={plateFrom}
             options={[...named(boards), ...handbook]}
             onChange={setPlateChoice}
           />
           <ChoiceField
-            label="Wood of the brace"
-            hint={`E along ${number(eLongPa / 1e9, 1)} GPa`}
+            label={t.braceWood}
+            hint={woodWords().eAlongIs(number(eLongPa / 1e9, 1))}
             value={braceFrom}
             options={[...named(sticks), ...handbook]}
             onChange={setBraceChoice}
           />
         </div>
         <div class="fields">
-          {size('Plate', plateMm, setPlate, 10)}
-          {size('Strip of plate for one brace', stripMm, setStrip, 500)}
-          {size('Brace height', heightMm, setHeight, 60)}
-          {size('Brace width', widthMm, setWidth, 40)}
-          {size('Span', spanMm, setSpan, 600)}
+          {size(t.plate, plateMm, setPlate, 10)}
+          {size(t.strip, stripMm, setStrip, 500)}
+          {size(t.braceHeight, heightMm, setHeight, 60)}
+          {size(t.braceWidth, widthMm, setWidth, 40)}
+          {size(t.span, spanMm, setSpan, 600)}
         </div>
       </details>
     </section>

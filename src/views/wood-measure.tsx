@@ -19,7 +19,8 @@ import { useLength } from './unit-words.ts';
 import { WoodDrawing } from './wood-drawing.tsx';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { tapWords } from './wood-words.ts';
-import { count } from './words.ts';
+import type { SidePlace } from './words/en/wood-reading.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export const isStick = ({ kind }: Piece): boolean => kind === 'brace-stock' || kind === 'bridge-blank';
@@ -62,6 +63,7 @@ function useGuides(piece: Piece): readonly Guide[] | undefined {
 
 export function Measure(props: { readonly piece: Piece }) {
   const { piece } = props;
+  const t = woodWords().measure;
   const board = sizesOf(piece);
   const kinds = isStick(piece) ? stickTaps : boardTaps;
   const modes = modesOf(piece);
@@ -71,8 +73,7 @@ export function Measure(props: { readonly piece: Piece }) {
   const kind = kinds.includes(chosen) ? chosen : kinds[0]!;
   const next = kinds.find((known) => modes[known] === undefined && known !== kind);
   useSpaceBar();
-  if (board === undefined)
-    return <p>Enter length, width, thickness and mass first: the page then draws where to hold and where to tap.</p>;
+  if (board === undefined) return <p>{t.sizesFirst}</p>;
   return (
     <>
       <div class="tap-kinds">
@@ -95,7 +96,7 @@ export function Measure(props: { readonly piece: Piece }) {
               {i + 1}. {tapWords[known]}
             </span>
             <strong>
-              {modes[known] === undefined ? 'not tapped' : `${parts(modes[known].frequencyHz, 1).value} Hz`}
+              {modes[known] === undefined ? t.notTapped : `${parts(modes[known].frequencyHz, 1).value} Hz`}
             </strong>
           </button>
         ))}
@@ -121,12 +122,13 @@ function TapOne(props: {
   readonly onNext: (kind: TapKind) => void;
 }) {
   const { bench, preferences, recordings } = useWorkshop();
+  const t = woodWords().measure;
   const { piece, kind, guide, next } = props;
   const mode = modesOf(piece)[kind];
   const where = useWhere(piece);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
   const home = { pieceId: piece.id };
-  const setting = { support: freePiece, spot: `free piece, for ${tapWords[kind].toLowerCase()}`, wanted: kind };
+  const setting = { support: freePiece, spot: t.spot(kind), wanted: kind };
   const take = (files: readonly File[]) => void recordings.take(() => home, files, setting);
   const state = bench.state.value;
   // Rounds of another piece or mode stay on screen only while they run.
@@ -149,21 +151,19 @@ function TapOne(props: {
     >
       <div>
         <WoodDrawing
-          title={`Where to hold and tap for ${tapWords[kind].toLowerCase()}`}
+          title={t.drawing(kind)}
           lengthMm={piece.lengthMm!.value}
           widthMm={piece.widthMm!.value}
           guide={guide}
         />
-        <p class="hint">Dashed: node lines, where this mode stands still. The grain runs from left to right.</p>
+        <p class="hint">{t.drawingHint}</p>
       </div>
       <div>
         {isOver ? (
           <>
             <p class="lead">
-              {guide === undefined
-                ? 'Working out where to hold …'
-                : `Pinch the piece between finger and thumb at the ring, ${where(guide.hold)}; let the rest hang free. Tap at the dot, ${where(guide.strike)}, and let it ring out.`}
-              {guide?.expectedHz !== undefined && ` Expect it near ${number(guide.expectedHz, 0)} Hz.`}
+              {guide === undefined ? t.workingOut : t.holdAndTap(where(guide.hold), where(guide.strike))}
+              {guide?.expectedHz !== undefined && ` ${t.expect(number(guide.expectedHz, 0))}`}
             </p>
             <button
               type="button"
@@ -171,24 +171,22 @@ function TapOne(props: {
               disabled={state.kind === 'opening'}
               onClick={() => void bench.start(home, setting)}
             >
-              {state.kind === 'opening' ? 'Opening the microphone …' : `Listen for ${tapWords[kind].toLowerCase()}`}
+              {state.kind === 'opening' ? t.opening : t.listenFor(kind)}
             </button>
-            <p class="hint">
-              {count(tapsPerHold, 'tap')} a hold, {count(holdsPerRound, 'hold')}; the page counts and stops by itself.
-            </p>
+            <p class="hint">{t.countsItself(tapsPerHold, holdsPerRound)}</p>
             <TakeRecordings onTake={take} />
             {state.kind === 'answer' && wanted === kind && <HeardList />}
             <WhichMode piece={piece} kind={kind} />
             {mode !== undefined && next !== undefined && (
               <button type="button" class="primary big" onClick={() => props.onNext(next)}>
-                Next: {tapWords[next].toLowerCase()}
+                {t.next(next)}
               </button>
             )}
           </>
         ) : wanted === kind ? (
           <Session answer={() => null} />
         ) : (
-          <p>Another round is still under way. Finish it first.</p>
+          <p>{t.otherRound}</p>
         )}
       </div>
     </div>
@@ -198,18 +196,12 @@ function TapOne(props: {
 /** A place on the piece in words: by its left end and its lower edge. */
 function useWhere(piece: Piece): (point: HoldGuide['hold']) => string {
   const mm = useLength();
-  const one = (at: number, whole: number, first: string, last: string) => {
-    if (at < 0.01 * whole) return `at the ${first}`;
-    if (at > 0.99 * whole) return `at the ${last}`;
-    if (Math.abs(at / whole - 0.5) < 0.01) return undefined;
-    return `${mm(at)} from the ${first}`;
+  const one = (at: number, whole: number): SidePlace => {
+    if (at < 0.01 * whole) return 'first';
+    if (at > 0.99 * whole) return 'last';
+    return Math.abs(at / whole - 0.5) < 0.01 ? 'middle' : { fromFirst: mm(at) };
   };
-  return ({ xMm, yMm }) => {
-    const along = one(xMm, piece.lengthMm!.value, 'left end', 'right end');
-    const across = one(yMm, piece.widthMm!.value, 'lower edge', 'upper edge');
-    if (along === undefined && across === undefined) return 'in the middle';
-    return `${along ?? 'in the middle of the length'}, ${across ?? 'in the middle of the width'}`;
-  };
+  return ({ xMm, yMm }) => woodWords().measure.where(one(xMm, piece.lengthMm!.value), one(yMm, piece.widthMm!.value));
 }
 
 /** Which peak is the wanted mode: the strongest of its round, unless the maker says otherwise. */
@@ -220,21 +212,20 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
   const heard = piece.rounds
     .filter((round) => round.wanted === kind && round.state === 'closed')
     .flatMap((round) => round.fit?.modes ?? []);
+  const t = woodWords().measure;
   const key = (hz: number) => hz.toFixed(3);
   return (
     <div class="which-mode">
       {mode !== undefined && <ModeFigure mode={mode} />}
       {mode?.origin === 'round' && lastRoundFor(piece, kind)?.fit?.scatterKnown === false && (
-        <p class="note">
-          One hold only: the ± lacks the scatter of picking the piece up anew, which is usually the larger part.
-        </p>
+        <p class="note">{t.oneHold}</p>
       )}
       {heard.length > 0 && (
         <ChoiceField
-          label={`Which peak is the ${tapWords[kind].toLowerCase()}`}
+          label={t.whichPeak(kind)}
           value={mode?.origin === 'maker' ? key(mode.frequencyHz.value) : ''}
           options={[
-            ['', 'The strongest of the last round'],
+            ['', t.strongest],
             ...heard.map(
               (each) =>
                 [
@@ -252,9 +243,9 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
         />
       )}
       <details>
-        <summary>Or type its frequency</summary>
+        <summary>{t.orType}</summary>
         <MeasuredField
-          label={`${tapWords[kind]}`}
+          label={tapWords[kind]}
           measure="hz"
           tool={1}
           least={5}
@@ -278,7 +269,7 @@ function ModeFigure(props: { readonly mode: ModeOfPiece }) {
       <span class="figure-unit">
         Hz ±{frequency.halfWidth}
         <br />
-        {q === undefined ? 'Q unknown' : `Q ${q.value} ±${q.halfWidth}`}
+        {q === undefined ? woodWords().measure.qUnknown : `Q ${q.value} ±${q.halfWidth}`}
       </span>
     </p>
   );

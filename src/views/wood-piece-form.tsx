@@ -9,6 +9,7 @@ import { ChoiceField, TextField } from './fields.tsx';
 import { MeasuredField, type Tool } from './measured-field.tsx';
 import { Photo } from './photo.tsx';
 import { pieceKindWords, speciesNames, speciesTyped, speciesWord } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Edits one piece of the open record. */
@@ -20,43 +21,44 @@ export function useChangePiece(pieceId: string): (deed: DeedName, change: (piece
 type Sized = 'lengthMm' | 'widthMm' | 'thicknessMm' | 'massG';
 
 /** Bounds of what goes through the workshop's door: a slip of the finger stops here, a doubtful entry in the reading. */
-const sizes: readonly (readonly [Sized, string, 'mm' | 'g', Tool, number, number])[] = [
-  ['lengthMm', 'Length along the grain', 'mm', 'rulerMm', 20, 2500],
-  ['widthMm', 'Width', 'mm', 'rulerMm', 3, 800],
-  ['thicknessMm', 'Thickness', 'mm', 'caliperMm', 0.5, 80],
-  ['massG', 'Mass', 'g', 'scaleG', 0.5, 20_000],
+const sizes: readonly (readonly [Sized, 'mm' | 'g', Tool, number, number])[] = [
+  ['lengthMm', 'mm', 'rulerMm', 20, 2500],
+  ['widthMm', 'mm', 'rulerMm', 3, 800],
+  ['thicknessMm', 'mm', 'caliperMm', 0.5, 80],
+  ['massG', 'g', 'scaleG', 0.5, 20_000],
 ];
 
 export function PieceForm(props: { readonly piece: Piece }) {
   const { piece } = props;
   const change = useChangePiece(piece.id);
+  const t = woodWords().form;
   return (
     <div class="piece-form">
       <div class="fields">
         <TextField
-          label="Name of the piece"
+          label={t.name}
           value={piece.name}
           onChange={(name) => name !== '' && change('name', (p) => ({ ...p, name }))}
         />
         <ChoiceField
-          label="What it is"
+          label={t.kind}
           value={piece.kind}
           options={pieceKinds.map((kind) => [kind, pieceKindWords[kind]] as const)}
           onChange={(kind) => change('piece-kind', (p) => ({ ...p, kind }))}
         />
         <TextField
-          label="Species"
+          label={t.species}
           value={speciesWord(piece.species)}
-          list={speciesNames}
-          placeholder="From the list, or your own words"
+          list={speciesNames()}
+          placeholder={t.speciesPlaceholder}
           onChange={(text) => change('species', (p) => ({ ...p, species: speciesTyped(text) }))}
         />
       </div>
       <div class="fields wide">
-        {sizes.map(([key, label, measure, tool, least, most]) => (
+        {sizes.map(([key, measure, tool, least, most]) => (
           <MeasuredField
             key={key}
-            label={label}
+            label={t[key]}
             measure={measure}
             tool={tool}
             least={least}
@@ -66,9 +68,9 @@ export function PieceForm(props: { readonly piece: Piece }) {
           />
         ))}
       </div>
-      <p class="hint">± is how far off the entry may well be: the 95 % interval of your ruler, caliper or scale.</p>
+      <p class="hint">{t.plusMinus}</p>
       <details>
-        <summary>Air, notes, photo, belonging</summary>
+        <summary>{t.more}</summary>
         <div class="fields">
           <ClimateFields
             climate={piece.climate}
@@ -76,14 +78,14 @@ export function PieceForm(props: { readonly piece: Piece }) {
           />
         </div>
         <TextField
-          label="Notes"
+          label={t.notes}
           lines={2}
           value={piece.notes}
-          placeholder="Supplier, split or sawn, runout, rings …"
+          placeholder={t.notesPlaceholder}
           onChange={(notes) => change('notes', (p) => ({ ...p, notes }))}
         />
         <Photo
-          alt="The piece or its offcut"
+          alt={t.photoAlt}
           photoId={piece.photoId}
           onChange={(photoId) => change('photo', (p) => withField(p, 'photoId', photoId))}
         />
@@ -95,6 +97,7 @@ export function PieceForm(props: { readonly piece: Piece }) {
 
 function Belonging(props: { readonly piece: Piece }) {
   const { shelf, stock } = useWorkshop();
+  const t = woodWords();
   const record = shelf.record.value;
   const others = shelf.summaries.value.filter(
     (summary) =>
@@ -104,9 +107,9 @@ function Belonging(props: { readonly piece: Piece }) {
     <div class="actions">
       {others.length > 0 && (
         <ChoiceField
-          label={`Belongs to ${record?.name ?? ''}; move it to`}
+          label={t.form.belongs(record?.name ?? '')}
           value=""
-          options={[['', 'Choose …'], ...others.map((summary) => [summary.id, summary.name] as const)]}
+          options={[['', t.choose], ...others.map((summary) => [summary.id, summary.name] as const)]}
           onChange={(id) => id !== '' && void stock.move(props.piece, id)}
         />
       )}
@@ -115,7 +118,7 @@ function Belonging(props: { readonly piece: Piece }) {
         class="quiet"
         onClick={() => shelf.edit('delete-piece', (current) => removePiece(current, props.piece.id))}
       >
-        Delete this piece
+        {t.form.remove}
       </button>
     </div>
   );

@@ -12,39 +12,28 @@ import type { Traced } from '../wood/traced.ts';
 import { number, parts, withHalfWidth } from './figures.ts';
 import { useLength, useMass } from './unit-words.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
-import {
-  betterWords,
-  inputWords,
-  patternWords,
-  suspectHead,
-  suspectWords,
-  tapWords,
-  warningWords,
-} from './wood-words.ts';
+import { tapWords } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BoardReadingOf(props: { readonly piece: Piece }) {
   const { answers } = useWorkshop();
+  const t = woodWords().reading;
   const { piece } = props;
   const given = boardTapsOf(piece);
   if (given === undefined) return null;
   const state = answers.of('read-board', { given, start: startOf(piece) }).value;
-  if (state.kind === 'working') return <p role="status">Reading the board …</p>;
+  if (state.kind === 'working') return <p role="status">{t.working}</p>;
   if (state.kind === 'failed')
     return (
       <p class="stop" role="alert">
-        The board could not be read ({state.message}).
+        {t.failed(state.message)}
       </p>
     );
   const reading = state.answer;
   switch (reading.kind) {
     case 'missing-taps':
-      return (
-        <p>
-          Still to be tapped: {reading.missing.map((kind) => tapWords[kind].toLowerCase()).join(', ')}. All three are
-          needed, because each constant moves all of them.
-        </p>
-      );
+      return <p>{t.stillToTap(reading.missing)}</p>;
     case 'not-wood':
       return <Suspects suspects={reading.suspects} />;
     case 'read':
@@ -55,15 +44,16 @@ export function BoardReadingOf(props: { readonly piece: Piece }) {
 function Suspects(props: { readonly suspects: readonly EntrySuspect[] }) {
   const mm = useLength();
   const g = useMass();
+  const { codes } = woodWords();
   const first = props.suspects[0];
   if (first === undefined) return null;
   return (
     <div class="stop" role="alert">
-      <p>{suspectHead(first)}</p>
+      <p>{codes.suspectHead(first)}</p>
       <ol>
         {props.suspects.slice(0, 3).map((suspect) => (
           <li key={`${suspect.entry} ${suspect.slip} ${suspect.with ?? ''}`}>
-            {suspectWords(suspect, (entry, value) =>
+            {codes.suspect(suspect, (entry, value) =>
               entry === 'mass' ? g(value) : entry in TAP_PATTERNS ? `${number(value, 1)} Hz` : mm(value),
             )}
           </li>
@@ -80,27 +70,28 @@ function Constants(props: { readonly piece: Piece; readonly reading: Read }) {
   const { piece, reading } = props;
   const change = useChangePiece(piece.id);
   const mm = useLength();
+  const { reading: t, codes } = woodWords();
   const { constants } = reading;
   const lines: readonly (readonly [string, string, Traced])[] = [
-    ['Density', 'kg/m³', constants.densityKgM3],
-    ['E along the grain', 'GPa', constants.eLongGpa],
-    ['E across the grain', 'GPa', constants.eCrossGpa],
-    ['Shear modulus G', 'GPa', constants.gGpa],
-    ['Speed of sound along', 'm/s', constants.speedLongMS],
-    ['Speed of sound across', 'm/s', constants.speedCrossMS],
-    ['Radiation ratio c/ρ', 'm⁴/(kg s)', constants.radiationRatio],
-    ['Characteristic impedance', 'MPa s/m', megapascal(constants.impedance)],
+    [t.density, 'kg/m³', constants.densityKgM3],
+    [t.eLong, 'GPa', constants.eLongGpa],
+    [t.eCross, 'GPa', constants.eCrossGpa],
+    [t.shear, 'GPa', constants.gGpa],
+    [t.speedLong, 'm/s', constants.speedLongMS],
+    [t.speedCross, 'm/s', constants.speedCrossMS],
+    [t.radiationRatio, 'm⁴/(kg s)', constants.radiationRatio],
+    [t.impedance, 'MPa s/m', megapascal(constants.impedance)],
   ];
   const kept = piece.reading;
   const isKept =
     kept?.eLongGpa?.value === constants.eLongGpa.value && kept.densityKgM3?.value === constants.densityKgM3.value;
   const worst = constants.eLongGpa.contributions[0]?.input;
-  const better = worst === undefined ? undefined : betterWords(worst);
+  const better = worst === undefined ? undefined : codes.betterBoard(worst);
   return (
     <>
       {reading.warnings.map((warning) => (
-        <p class="note" role="alert" key={warningWords(warning, mm)}>
-          {warningWords(warning, mm)}
+        <p class="note" role="alert" key={codes.warning(warning, mm)}>
+          {codes.warning(warning, mm)}
         </p>
       ))}
       <ul class="figures">
@@ -115,21 +106,20 @@ function Constants(props: { readonly piece: Piece; readonly reading: Read }) {
           disabled={isKept}
           onClick={() => change('reading', (p) => ({ ...p, reading: keptReading(p, constants, nowIso()) }))}
         >
-          {isKept ? 'Kept with the piece' : kept === undefined ? 'Keep this reading' : 'Keep this reading instead'}
+          {isKept ? t.kept : kept === undefined ? t.keep : t.keepInstead}
         </button>
       </div>
       {better !== undefined && (
         <p>
-          <strong>What to measure better:</strong> most of the doubt in E along comes from {inputWords[worst!]}.{' '}
-          {better}.
+          <strong>{codes.measureBetter}</strong> {better}
         </p>
       )}
-      <section class="scroll" tabIndex={0} aria-label="All constants">
+      <section class="scroll" tabIndex={0} aria-label={t.allConstants}>
         <table>
           <thead>
             <tr>
-              <th>Constant</th>
-              <th>Value</th>
+              <th>{t.constant}</th>
+              <th>{t.value}</th>
             </tr>
           </thead>
           <tbody>
@@ -138,26 +128,26 @@ function Constants(props: { readonly piece: Piece; readonly reading: Read }) {
                 <th scope="row">{label}</th>
                 <td>
                   {withHalfWidth(value, unit)}
-                  <span class="hint block">doubt: {sharesWords(value)}</span>
+                  <span class="hint block">{t.doubt(shares(value))}</span>
                 </td>
               </tr>
             ))}
           </tbody>
         </table>
       </section>
-      <p class="hint">± is the 95 % interval, from taps, ruler and scale together.</p>
+      <p class="hint">{t.plusMinus}</p>
       <Losses loss={reading.loss} />
       <details>
-        <summary>The bare formulas as a check</summary>
-        <p>
-          They take each mode as if the others were not there; the plate solved as a whole is the answer above. They may
-          be off by 8 % where the bends lie close, and the twist formula reads 8 to 12 % low.
-        </p>
+        <summary>{t.bare}</summary>
+        <p>{t.bareHint}</p>
         <ul>
           {(Object.keys(TAP_PATTERNS) as TapKind[]).map((kind) => (
             <li key={kind}>
-              {tapWords[kind]}: {number(reading.simple[kind].gpa, 2)} GPa,{' '}
-              {number(100 * (reading.simple[kind].ratio - 1), 1)} % from the plate
+              {t.bareOne(
+                tapWords[kind],
+                number(reading.simple[kind].gpa, 2),
+                number(100 * (reading.simple[kind].ratio - 1), 1),
+              )}
             </li>
           ))}
         </ul>
@@ -172,14 +162,13 @@ const megapascal = (value: Traced): Traced => ({
   contributions: value.contributions,
 });
 
-/** "thickness 95 %, length 3 %": shares of the variance that matter. */
-function sharesWords(value: Traced): string {
+/** "thickness 95 %", "length 3 %": shares of the variance that matter. */
+function shares(value: Traced): readonly string[] {
   const total = value.contributions.reduce((sum, { sigma }) => sum + sigma * sigma, 0);
   return value.contributions
     .map(({ input, sigma }) => ({ input, percent: (100 * sigma * sigma) / total }))
     .filter(({ percent }) => percent >= 5)
-    .map(({ input, percent }) => `${inputWords[input].replace(/^the /, '')} ${number(percent, 0)} %`)
-    .join(', ');
+    .map(({ input, percent }) => woodWords().codes.share(input, number(percent, 0)));
 }
 
 export function BigFigure(props: {
@@ -204,11 +193,15 @@ export function BigFigure(props: {
 
 function Losses(props: { readonly loss: Read['loss'] }) {
   const { loss } = props;
-  if (loss === null) return <p class="hint">Damping: not measurable here, a Q is missing.</p>;
+  const t = woodWords().reading;
+  if (loss === null) return <p class="hint">{t.noLoss}</p>;
   return (
     <p>
-      Q of the wood alone: along {withHalfWidth(inverted(loss.long), '')}, across{' '}
-      {withHalfWidth(inverted(loss.cross), '')}, in twist {withHalfWidth(inverted(loss.twist), '')}.
+      {t.loss(
+        withHalfWidth(inverted(loss.long), ''),
+        withHalfWidth(inverted(loss.cross), ''),
+        withHalfWidth(inverted(loss.twist), ''),
+      )}
     </p>
   );
 }
@@ -223,7 +216,7 @@ function PeaksTogether(props: { readonly piece: Piece }) {
   if (heard.length < 3) return null;
   return (
     <details onToggle={(event) => event.currentTarget.open && setAsked(true)}>
-      <summary>All peaks together: which is which</summary>
+      <summary>{woodWords().reading.together}</summary>
       {asked && <NamedPeaks piece={props.piece} />}
     </details>
   );
@@ -233,29 +226,27 @@ function NamedPeaks(props: { readonly piece: Piece }) {
   const { answers } = useWorkshop();
   const { piece } = props;
   const change = useChangePiece(piece.id);
+  const { reading: t, codes } = woodWords();
   const board = sizesOf(piece);
   if (board === undefined) return null;
   const heard = peaksOf(piece);
   const state = answers.of('name-peaks', { board, heard, start: startOf(piece) }).value;
-  if (state.kind === 'working') return <p role="status">Laying the peaks beside every board they could be …</p>;
-  if (state.kind === 'failed') return <p class="stop">The peaks could not be named ({state.message}).</p>;
+  if (state.kind === 'working') return <p role="status">{t.naming}</p>;
+  if (state.kind === 'failed') return <p class="stop">{t.namingFailed(state.message)}</p>;
   const named = state.answer;
-  if (named.kind === 'not-found')
-    return <p>No board of this wood explains these peaks. Check the sizes, and tap all three modes.</p>;
+  if (named.kind === 'not-found') return <p>{t.namingNone}</p>;
   return (
     <>
-      {named.lead < 4 && (
-        <p class="note">Another naming explains the peaks nearly as well: do not trust this one alone.</p>
-      )}
-      <section class="scroll" tabIndex={0} aria-label="Peaks and modes">
+      {named.lead < 4 && <p class="note">{t.namingClose}</p>}
+      <section class="scroll" tabIndex={0} aria-label={t.peaksLabel}>
         <table>
           <thead>
             <tr>
-              <th>Peak</th>
-              <th>Mode</th>
-              <th>Plate model</th>
-              <th>Apart</th>
-              <th>Take it</th>
+              <th>{t.peak}</th>
+              <th>{t.mode}</th>
+              <th>{t.model}</th>
+              <th>{t.apart}</th>
+              <th>{t.take}</th>
             </tr>
           </thead>
           <tbody>
@@ -266,7 +257,7 @@ function NamedPeaks(props: { readonly piece: Piece }) {
               return (
                 <tr key={peak.frequencyHz.value}>
                   <td>{withHalfWidth(peak.frequencyHz, 'Hz')}</td>
-                  <td>{peak.pattern === null ? 'no mode of this board' : patternWords(peak.pattern)}</td>
+                  <td>{peak.pattern === null ? t.noMode : codes.pattern(peak.pattern)}</td>
                   <td>{peak.modelHz === null ? '–' : `${number(peak.modelHz, 1)} Hz`}</td>
                   <td>{peak.misfitPercent === null ? '–' : `${number(peak.misfitPercent, 1)} %`}</td>
                   <td>
@@ -284,7 +275,7 @@ function NamedPeaks(props: { readonly piece: Piece }) {
                           )
                         }
                       >
-                        as {tapWords[kind].toLowerCase()}
+                        {t.takeAs(kind)}
                       </button>
                     )}
                   </td>
@@ -296,11 +287,7 @@ function NamedPeaks(props: { readonly piece: Piece }) {
       </section>
       {named.unseen.length > 0 && (
         <p class="hint">
-          Not heard:{' '}
-          {named.unseen
-            .map((mode) => `${patternWords(mode.pattern)} near ${number(mode.frequencyHz, 0)} Hz`)
-            .join('; ')}
-          .
+          {t.notHeard(named.unseen.map((mode) => t.near(codes.pattern(mode.pattern), number(mode.frequencyHz, 0))))}
         </p>
       )}
     </>

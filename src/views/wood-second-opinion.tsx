@@ -10,7 +10,7 @@ import { number, withHalfWidth } from './figures.ts';
 import { MeasuredField } from './measured-field.tsx';
 import { useLength, useLengthEstimate } from './unit-words.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
-import { agreementWords, deflectionInputWords } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Standard gravity, m/s^2. Source: BIPM SI brochure (2019), conventional value. */
@@ -21,10 +21,7 @@ type Direction = Piece['deflections'][number]['id'];
 export function SecondOpinion(props: { readonly piece: Piece }) {
   return (
     <>
-      <p>
-        Lay the piece on two dowels, put a weight in the middle and read with a dial how far it gives. Along: dowels
-        across the grain. Across: dowels along the grain.
-      </p>
+      <p>{woodWords().second.lead}</p>
       <Deflection piece={props.piece} direction="along" />
       <Deflection piece={props.piece} direction="across" />
     </>
@@ -37,6 +34,7 @@ const testIn = (piece: Piece, direction: Direction): Piece['deflections'][number
 function Deflection(props: { readonly piece: Piece; readonly direction: Direction }) {
   const { piece, direction } = props;
   const change = useChangePiece(piece.id);
+  const t = woodWords().second;
   const test = testIn(piece, direction);
   const set = (key: 'spanMm' | 'loadG' | 'deflectionMm') => (value: { value: number; sigma: number } | undefined) =>
     change('deflection', (p) => ({
@@ -48,10 +46,10 @@ function Deflection(props: { readonly piece: Piece; readonly direction: Directio
     }));
   return (
     <fieldset>
-      <legend>{direction === 'along' ? 'Along the grain' : 'Across the grain'}</legend>
+      <legend>{t.directions[direction]}</legend>
       <div class="fields wide">
         <MeasuredField
-          label="Span between the dowels"
+          label={t.span}
           measure="mm"
           tool="rulerMm"
           least={20}
@@ -60,7 +58,7 @@ function Deflection(props: { readonly piece: Piece; readonly direction: Directio
           onChange={set('spanMm')}
         />
         <MeasuredField
-          label="Weight in the middle"
+          label={t.weight}
           measure="g"
           tool="scaleG"
           least={1}
@@ -69,7 +67,7 @@ function Deflection(props: { readonly piece: Piece; readonly direction: Directio
           onChange={set('loadG')}
         />
         <MeasuredField
-          label="Deflection"
+          label={t.deflection}
           measure="mm"
           tool={0.02}
           least={0.01}
@@ -85,6 +83,7 @@ function Deflection(props: { readonly piece: Piece; readonly direction: Directio
 
 function DeflectionResult(props: { readonly piece: Piece; readonly test: Piece['deflections'][number] }) {
   const { piece, test } = props;
+  const { second: t, codes } = woodWords();
   const isAlong = test.id === 'along';
   const widthMm = isAlong ? piece.widthMm : piece.lengthMm;
   const { spanMm, loadG, deflectionMm } = test;
@@ -102,12 +101,15 @@ function DeflectionResult(props: { readonly piece: Piece; readonly test: Piece['
   return (
     <>
       <p>
-        E {withHalfWidth(reading.modulusGpa, 'GPa')}, stiffness per width {withHalfWidth(reading.perWidthNm, 'N m')}
-        {worst !== undefined && `; most of the doubt comes from ${deflectionInputWords[worst]}`}.
+        {codes.deflectionRead(
+          withHalfWidth(reading.modulusGpa, 'GPa'),
+          withHalfWidth(reading.perWidthNm, 'N m'),
+          worst,
+        )}
       </p>
       {tapped !== undefined && beside !== undefined && (
         <p class={beside.word === 'agree' ? undefined : 'note'} role={beside.word === 'disagree' ? 'alert' : undefined}>
-          Tapped: {withHalfWidth(tapped, 'GPa')}. {agreementWords[beside.word]}
+          {t.tapped(withHalfWidth(tapped, 'GPa'), beside.word)}
         </p>
       )}
     </>
@@ -122,9 +124,10 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
   const { newId, preferences } = useWorkshop();
   const { piece } = props;
   const change = useChangePiece(piece.id);
+  const t = woodWords().second;
   const mm = useLength();
   const length = useLengthEstimate();
-  if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>Enter length and width first.</p>;
+  if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>{t.sizesFirst}</p>;
   const boardLength = piece.lengthMm.value;
   const boardWidth = piece.widthMm.value;
   const caliperSigma = piece.thicknessMm?.sigma ?? preferences.settings.value.caliperMm / 2;
@@ -145,13 +148,13 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
   };
   return (
     <>
-      <p>Nine points at least; the grain runs from left to right.</p>
+      <p>{t.ninePoints}</p>
       <div class="caliper-map">
         {acrossShares.flatMap((across, row) =>
           alongShares.map((along, column) => (
             <NumberField
               key={`${along} ${across}`}
-              label={`Row ${row + 1}, ${column + 1}`}
+              label={t.place(row + 1, column + 1)}
               measure="mm"
               least={0.3}
               most={80}
@@ -162,24 +165,27 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
         )}
       </div>
       {map.kind === 'too-few-points' ? (
-        <p class="hint">
-          {number(piece.caliper.length, 0)} of {number(map.need, 0)} points.
-        </p>
+        <p class="hint">{t.points(piece.caliper.length, map.need)}</p>
       ) : (
         <>
           <p>
-            Mean {length(map.meanMm)}, spread {mm(map.spreadMm)} from point to point; thinnest{' '}
-            {mm(map.thinnest.thicknessMm)}, thickest {mm(map.thickest.thicknessMm)}. Per 100 mm it tapers by{' '}
-            {mm(map.taperAlong)} along and {mm(map.taperAcross)} across.
+            {t.map({
+              mean: length(map.meanMm),
+              spread: mm(map.spreadMm),
+              thinnest: mm(map.thinnest.thicknessMm),
+              thickest: mm(map.thickest.thicknessMm),
+              taperAlong: mm(map.taperAlong),
+              taperAcross: mm(map.taperAcross),
+            })}
           </p>
-          <p>Taken as flat, E would read {number(map.modulusBiasPercent, 2)} % too high.</p>
+          <p>{t.asFlat(number(map.modulusBiasPercent, 2))}</p>
           <button
             type="button"
             onClick={() =>
               change('thickness', (p) => ({ ...p, thicknessMm: { value: map.meanMm.value, sigma: map.meanMm.sigma } }))
             }
           >
-            Take the mean as the thickness
+            {t.takeMean}
           </button>
         </>
       )}

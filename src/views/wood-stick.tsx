@@ -5,7 +5,7 @@ import { type StickConstants, stickConstants, stickDoubts } from '../wood/stick.
 import { number, withHalfWidth } from './figures.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { BigFigure } from './wood-reading.tsx';
-import { betterWords, doubtWords, stickInputWords } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function StickReadingOf(props: { readonly piece: Piece }) {
@@ -14,8 +14,7 @@ export function StickReadingOf(props: { readonly piece: Piece }) {
   const modes = modesOf(piece);
   const bending = modes['long-grain-bending'];
   if (stick === undefined) return null;
-  if (bending === undefined)
-    return <p>Still to be tapped: the bending. With the twist too, the shear needs no handbook.</p>;
+  if (bending === undefined) return <p>{woodWords().stick.stillToTap}</p>;
   const constants = stickConstants(stick, bending.frequencyHz, modes.twist?.frequencyHz ?? null);
   return <StickFigures piece={piece} constants={constants} />;
 }
@@ -24,38 +23,34 @@ function StickFigures(props: { readonly piece: Piece; readonly constants: StickC
   const { nowIso } = useWorkshop();
   const { piece, constants } = props;
   const change = useChangePiece(piece.id);
+  const { stick: t, reading, codes } = woodWords();
   const { densityKgM3, eGpa, gGpa } = constants;
   const isKept =
     piece.reading?.eLongGpa?.value === eGpa.value && piece.reading.densityKgM3?.value === densityKgM3.value;
   const worst = eGpa.contributions[0]?.input;
-  const better = worst === undefined ? undefined : betterWords(worst);
   const keep = () => change('reading', (p) => ({ ...p, reading: keptStickReading(p, constants, nowIso()) }));
   return (
     <>
       {stickDoubts(constants).map((doubt) => (
         <p class="stop" role="alert" key={doubt}>
-          {doubtWords[doubt]}
+          {codes.doubts[doubt]}
         </p>
       ))}
       <ul class="figures">
-        <BigFigure label="E along the grain" unit="GPa" value={eGpa} />
-        <BigFigure label="Density" unit="kg/m³" value={densityKgM3} />
-        {gGpa !== null && <BigFigure label="Shear modulus G" unit="GPa" value={gGpa} />}
-        <BigFigure label="Stiffness for weight, E/ρ" unit="10⁶ m²/s²" value={constants.specificModulus} />
+        <BigFigure label={reading.eLong} unit="GPa" value={eGpa} />
+        <BigFigure label={reading.density} unit="kg/m³" value={densityKgM3} />
+        {gGpa !== null && <BigFigure label={reading.shear} unit="GPa" value={gGpa} />}
+        <BigFigure label={t.stiffnessForWeight} unit="10⁶ m²/s²" value={constants.specificModulus} />
       </ul>
       <div class="actions">
         <button type="button" class="primary big" disabled={isKept} onClick={keep}>
-          {isKept ? 'Kept with the piece' : 'Keep this reading'}
+          {isKept ? reading.kept : reading.keep}
         </button>
       </div>
-      <p>
-        Speed of sound along the grain {withHalfWidth(constants.speedMS, 'm/s')}; shear made E{' '}
-        {number(100 * (constants.shearFactor - 1), 1)} % higher than the bare formula.
-      </p>
+      <p>{t.speed(withHalfWidth(constants.speedMS, 'm/s'), number(100 * (constants.shearFactor - 1), 1))}</p>
       {worst !== undefined && (
         <p>
-          <strong>What to measure better:</strong> most of the doubt in E comes from {stickInputWords[worst]}.{' '}
-          {better === undefined ? '' : `${better}.`}
+          <strong>{codes.measureBetter}</strong> {codes.betterStick(worst)}
         </p>
       )}
     </>

@@ -6,6 +6,7 @@ import type { Piece } from '../record/record.ts';
 import type { PlateWood } from '../wood/thickness.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { speciesWord } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 
 export type ReferenceNote = NonNullable<Piece['thicknessing']>['reference'];
 
@@ -63,6 +64,7 @@ export function ChooseReference(props: {
   readonly onChange: (note: ReferenceNote | undefined) => void;
 }) {
   const { note, onChange } = props;
+  const { thickness: t, choose: chooseOne } = woodWords();
   const former = props.all.filter(
     ({ piece }) =>
       piece.id !== props.piece.id &&
@@ -80,24 +82,24 @@ export function ChooseReference(props: {
   return (
     <>
       <ChoiceField
-        label="It should equal"
+        label={t.shouldEqual}
         value={chosen}
         options={[
-          ['', 'Choose …'],
+          ['', chooseOne],
           ...former.map(
             ({ piece, recordName }) =>
               [
                 piece.id,
-                `${piece.name} (${recordName}), ${piece.finishedMm === undefined ? 'as measured' : 'as finished'}`,
+                (piece.finishedMm === undefined ? t.asMeasured : t.asFinished)(piece.name, recordName),
               ] as const,
           ),
-          ['handbook', `A handbook plate: ${speciesWord(props.piece.species) || 'softwood'}`],
-          ['own', 'My own target'],
+          ['handbook', t.handbookPlate(speciesWord(props.piece.species))],
+          ['own', t.ownTarget],
         ]}
         onChange={choose}
       />
       {note?.from === 'piece' && !former.some(({ piece }) => piece.id === note.pieceId) && (
-        <p class="note">The piece it should equal is not on this machine any more, or its reading is gone.</p>
+        <p class="note">{t.pieceGone}</p>
       )}
       {note !== undefined && note.from !== 'piece' && <Figures note={note} onChange={onChange} />}
     </>
@@ -105,10 +107,10 @@ export function ChooseReference(props: {
 }
 
 const ownFigures = [
-  ['eLongGpa', 'Its E along, GPa', 1, 40],
-  ['eCrossGpa', 'Its E across, GPa', 0.05, 10],
-  ['gGpa', 'Its G, GPa', 0.05, 10],
-  ['densityKgM3', 'Its density, kg/m³', 100, 1300],
+  ['eLongGpa', 1, 40],
+  ['eCrossGpa', 0.05, 10],
+  ['gGpa', 0.05, 10],
+  ['densityKgM3', 100, 1300],
 ] as const;
 
 function Figures(props: {
@@ -116,10 +118,11 @@ function Figures(props: {
   readonly onChange: (note: ReferenceNote) => void;
 }) {
   const { note, onChange } = props;
+  const t = woodWords().thickness;
   return (
     <div class="fields">
       <NumberField
-        label="Reference thickness"
+        label={t.referenceThickness}
         measure="mm"
         least={0.5}
         most={10}
@@ -127,10 +130,10 @@ function Figures(props: {
         onChange={(value) => value !== undefined && onChange({ ...note, thicknessMm: value })}
       />
       {note.from === 'own' &&
-        ownFigures.map(([key, label, least, most]) => (
+        ownFigures.map(([key, least, most]) => (
           <NumberField
             key={key}
-            label={label}
+            label={t[key]}
             measure="plain"
             least={least}
             most={most}

@@ -6,14 +6,14 @@ import { withField } from '../record/edit.ts';
 import type { Piece } from '../record/record.ts';
 import { CRITERIA, type PlateWood, stopLine, type ThicknessChoice, thicknessChoices } from '../wood/thickness.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
-import { moment } from './figures.ts';
+import { moment, number } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { MeasuredField } from './measured-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { ChooseReference, referenceOf } from './wood-thickness-reference.tsx';
-import { criterionWords, patternWords } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 type Plan = NonNullable<Piece['thicknessing']>;
@@ -33,8 +33,9 @@ export function Thickness(props: { readonly piece: Piece }) {
   const { piece } = props;
   const wood = plateWoodOf(piece);
   const change = useChangePiece(piece.id);
+  const t = woodWords().thickness;
   const all = useAllPieces();
-  if (wood === undefined) return <p>Tap the board and keep its reading first: the thickness follows from it.</p>;
+  if (wood === undefined) return <p>{t.readFirst}</p>;
   const plan = piece.thicknessing;
   const set = (deed: DeedName, part: Partial<Plan>) =>
     change(deed, (p) => (p.thicknessing === undefined ? p : { ...p, thicknessing: { ...p.thicknessing, ...part } }));
@@ -56,7 +57,7 @@ export function Thickness(props: { readonly piece: Piece }) {
         }
       />
       {plan === undefined ? (
-        <p>Choose what it should equal.</p>
+        <p>{t.chooseEqual}</p>
       ) : (
         <>
           <PlanFields piece={piece} plan={plan} onChange={set} />
@@ -76,8 +77,8 @@ export function Thickness(props: { readonly piece: Piece }) {
       )}
       <ModesAgainstThickness piece={piece} wood={wood} />
       <MeasuredField
-        label="Thickness it was finished to"
-        hint="Noted once it is a plate: other boards can then be held against it"
+        label={t.finished}
+        hint={t.finishedHint}
         measure="mm"
         tool="caliperMm"
         least={0.5}
@@ -93,6 +94,7 @@ type SetPlan = (deed: DeedName, part: Partial<Plan>) => void;
 
 function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { plan, onChange } = props;
+  const t = woodWords().thickness;
   const size = (key: 'patchLengthMm' | 'patchWidthMm', label: string, hint?: string) => (
     <NumberField
       label={label}
@@ -106,11 +108,11 @@ function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonl
   );
   return (
     <div class="fields">
-      {size('patchLengthMm', 'Patch along the grain', 'The moving part of the top, as if clamped')}
-      {size('patchWidthMm', 'Patch across the grain')}
+      {size('patchLengthMm', t.patchLength, t.patchHint)}
+      {size('patchWidthMm', t.patchWidth)}
       <NumberField
-        label="Area for the mass, cm²"
-        hint={`This board has ${boardCm2(props.piece).toFixed(0)}`}
+        label={t.area}
+        hint={t.areaHint(number(boardCm2(props.piece), 0))}
         measure="plain"
         least={10}
         most={5000}
@@ -126,6 +128,7 @@ function Choices(props: {
   readonly plan: Plan;
   readonly onChange: SetPlan;
 }) {
+  const { thickness: t, codes } = woodWords();
   const length = useLengthEstimate();
   const mm = useLength();
   const mass = useMassEstimate();
@@ -134,22 +137,22 @@ function Choices(props: {
   const chosen = props.choices.find((choice) => choice.criterion === plan.by) ?? props.choices[0]!;
   return (
     <>
-      <section class="scroll" tabIndex={0} aria-label="Thickness by each criterion">
+      <section class="scroll" tabIndex={0} aria-label={t.choicesLabel}>
         <table>
           <thead>
             <tr>
-              <th>To have</th>
-              <th>Thickness</th>
-              <th>Mass</th>
-              <th>Against the thinnest</th>
+              <th>{t.toHave}</th>
+              <th>{t.thickness}</th>
+              <th>{t.mass}</th>
+              <th>{t.againstThinnest}</th>
             </tr>
           </thead>
           <tbody>
             {props.choices.map((choice) => (
               <tr key={choice.criterion}>
                 <th scope="row">
-                  {criterionWords[choice.criterion].name}
-                  <span class="hint block">{criterionWords[choice.criterion].hint}</span>
+                  {codes.criteria[choice.criterion].name}
+                  <span class="hint block">{codes.criteria[choice.criterion].hint}</span>
                 </th>
                 <td>{length(choice.thicknessMm)}</td>
                 <td>{mass(choice.massG)}</td>
@@ -159,10 +162,7 @@ function Choices(props: {
           </tbody>
         </table>
       </section>
-      <p>
-        The ways of being equal lie {mm(sorted.at(-1)! - sorted[0]!)} apart. None is the right one: which stiffness you
-        want to keep is yours to say.
-      </p>
+      <p>{t.waysApart(mm(sorted.at(-1)! - sorted[0]!))}</p>
       <StopAt chosen={chosen} plan={plan} onChange={props.onChange} />
     </>
   );
@@ -171,6 +171,7 @@ function Choices(props: {
 /** Where the machine stops, and the line as it was noted. */
 function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { nowIso, preferences } = useWorkshop();
+  const { thickness: t, codes } = woodWords();
   const mm = useLength();
   const { plan, onChange } = props;
   const marginMm = plan.marginMm ?? preferences.settings.value.sandingMm;
@@ -179,13 +180,13 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
     <>
       <div class="fields">
         <ChoiceField
-          label="Thickness this plate by"
+          label={t.by}
           value={plan.by}
-          options={CRITERIA.map((known) => [known, criterionWords[known].name] as const)}
+          options={CRITERIA.map((known) => [known, codes.criteria[known].name] as const)}
           onChange={(by) => onChange('thickness-by', { by })}
         />
         <NumberField
-          label="Left for sanding and finish"
+          label={t.margin}
           measure="mm"
           least={0}
           most={3}
@@ -193,20 +194,17 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
           onChange={(value) => value !== undefined && onChange('margin', { marginMm: value })}
         />
       </div>
-      <p class="verdict">Stop the machine at {mm(line.stopMm)}</p>
-      <p>
-        Stop at {mm(line.checkMm)} first and measure again: above it the target is surely not passed yet. Finish adds
-        mass and a little stiffness later; wood cannot be put back.
-      </p>
+      <p class="verdict">{t.stopAt(mm(line.stopMm))}</p>
+      <p>{t.checkAt(mm(line.checkMm))}</p>
       <div class="actions">
         <button type="button" onClick={() => onChange('stop-line', { stop: { mm: line.stopMm, atIso: nowIso() } })}>
-          Note this stop line with the piece
+          {t.noteStop}
         </button>
       </div>
       {plan.stop !== undefined && (
         <p class={Math.abs(plan.stop.mm - line.stopMm) < 0.005 ? 'hint' : 'note'}>
-          Noted {moment(plan.stop.atIso)}: stop at {mm(plan.stop.mm)}.
-          {Math.abs(plan.stop.mm - line.stopMm) >= 0.005 && ' The figures above have changed since.'}
+          {t.noted(moment(plan.stop.atIso), mm(plan.stop.mm))}
+          {Math.abs(plan.stop.mm - line.stopMm) >= 0.005 && ` ${t.changedSince}`}
         </p>
       )}
     </>
@@ -222,7 +220,7 @@ function ModesAgainstThickness(props: { readonly piece: Piece; readonly wood: Pl
   const [asked, setAsked] = useState(false);
   return (
     <details onToggle={(event) => event.currentTarget.open && setAsked(true)}>
-      <summary>Free modes of this board against its thickness</summary>
+      <summary>{woodWords().thickness.modesAgainst}</summary>
       {asked && <Curves {...props} />}
     </details>
   );
@@ -231,24 +229,25 @@ function ModesAgainstThickness(props: { readonly piece: Piece; readonly wood: Pl
 function Curves(props: { readonly piece: Piece; readonly wood: PlateWood }) {
   const { answers } = useWorkshop();
   const { piece, wood } = props;
-  if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>Enter length and width first.</p>;
+  const { thickness: t, codes } = woodWords();
+  if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>{t.sizesFirst}</p>;
   const state = answers.of('modes-against-thickness', {
     plan: { lengthMm: piece.lengthMm.value, widthMm: piece.widthMm.value },
     wood,
     thicknessesMm: curveMm,
     shearRatios: startOf(piece).shearRatios,
   }).value;
-  if (state.kind === 'working') return <p role="status">Solving the plate at {curveMm.length} thicknesses …</p>;
-  if (state.kind === 'failed') return <p class="stop">The curve could not be computed ({state.message}).</p>;
+  if (state.kind === 'working') return <p role="status">{t.solving(curveMm.length)}</p>;
+  if (state.kind === 'failed') return <p class="stop">{t.failed(state.message)}</p>;
   const points = state.answer;
   const named = points[0]?.modes.slice(0, curves).map((mode) => mode.pattern) ?? [];
   return (
     <LazyChart
-      title="Free modes against thickness"
-      xLabel="Thickness, mm"
+      title={t.chartTitle}
+      xLabel={t.thicknessAxis}
       yLabel="Hz"
       series={named.map((pattern) => ({
-        label: patternWords(pattern),
+        label: codes.pattern(pattern),
         points: points.flatMap(({ thicknessMm, modes }) => {
           const mode = modes.find((each) => each.pattern.m === pattern.m && each.pattern.n === pattern.n);
           return mode === undefined ? [] : [{ x: thicknessMm, y: mode.frequencyHz }];

@@ -20,22 +20,18 @@ import { Thickness } from './wood-thickness.tsx';
 import { PieceWeather } from './wood-weather.tsx';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
 import { words } from './words/language.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
-
-const pages: readonly (readonly [WoodPage, string])[] = [
-  ['pieces', 'Pieces'],
-  ['compare', 'Compare and pair'],
-  ['gluing', 'Gluing and weather'],
-];
 
 export function WoodView() {
   const { stock } = useWorkshop();
   const page = stock.page.value;
+  const t = woodWords();
   return (
     <div class="wood">
-      <h1>Wood</h1>
-      <nav class="parts" aria-label="Parts of Wood">
-        {pages.map(([known, text]) => (
+      <h1>{t.title}</h1>
+      <nav class="parts" aria-label={t.partsLabel}>
+        {(Object.keys(t.pages) as WoodPage[]).map((known) => (
           <button
             key={known}
             type="button"
@@ -44,7 +40,7 @@ export function WoodView() {
               stock.page.value = known;
             }}
           >
-            {text}
+            {t.pages[known]}
           </button>
         ))}
       </nav>
@@ -58,6 +54,7 @@ export function WoodView() {
 
 function Pieces() {
   const { shelf, stock } = useWorkshop();
+  const t = woodWords();
   const record = shelf.record.value;
   const pieces = record?.pieces ?? [];
   const piece = pieces.find((known) => known.id === stock.chosenId.value) ?? pieces.at(-1);
@@ -66,13 +63,13 @@ function Pieces() {
   );
   return (
     <div class="bench">
-      <aside class="setup" aria-label="Pieces of wood">
+      <aside class="setup" aria-label={t.piecesLabel}>
         <ChoiceField
-          label="Wood of"
+          label={t.woodOf}
           value={record === undefined ? '' : record.kind === 'stock' ? 'stock' : record.id}
           options={[
-            ...(record === undefined ? [['', 'Choose …'] as const] : []),
-            ['stock', 'The stock shelf'] as const,
+            ...(record === undefined ? [['', t.choose] as const] : []),
+            ['stock', t.stockShelf] as const,
             ...(record?.kind === 'reference-stick' ? [[record.id, record.name] as const] : []),
             ...instruments.map((summary) => [summary.id, summary.name] as const),
           ]}
@@ -100,14 +97,11 @@ function Pieces() {
         {record !== undefined && <NewPiece record={record} />}
         {record !== undefined && <TableInOut />}
       </aside>
-      <section aria-label="The piece">
+      <section aria-label={t.pieceLabel}>
         {record === undefined ? (
           <Empty />
         ) : piece === undefined ? (
-          <p class="lead">
-            No wood belongs to {record.name} yet. Add a piece: give it a name, then its sizes and mass; the page shows
-            where to hold and where to tap it.
-          </p>
+          <p class="lead">{t.noPieces(record.name)}</p>
         ) : (
           <PieceView key={piece.id} piece={piece} />
         )}
@@ -121,7 +115,7 @@ function factsOf(piece: Piece): string {
   return [
     pieceKindWords[piece.kind],
     speciesWord(piece.species),
-    e === undefined ? 'not read yet' : `E along ${number(e.value, 1)} GPa`,
+    e === undefined ? woodWords().notRead : woodWords().eAlongIs(number(e.value, 1)),
   ]
     .filter((fact) => fact !== '')
     .join(' · ');
@@ -131,9 +125,9 @@ function Empty() {
   const { stock } = useWorkshop();
   return (
     <div class="empty">
-      <p>Wood lies on the stock shelf or belongs to an instrument.</p>
+      <p>{woodWords().whereWoodLies}</p>
       <button type="button" class="primary big" onClick={() => void stock.open(words.record.kinds.stock)}>
-        Put up the stock shelf
+        {woodWords().putUpShelf}
       </button>
     </div>
   );
@@ -141,6 +135,7 @@ function Empty() {
 
 function NewPiece(props: { readonly record: InstrumentRecord }) {
   const { shelf, stock, newId } = useWorkshop();
+  const t = woodWords();
   const [name, setName] = useState('');
   const [kind, setKind] = useState<Piece['kind']>('top');
   return (
@@ -156,16 +151,16 @@ function NewPiece(props: { readonly record: InstrumentRecord }) {
         setName('');
       }}
     >
-      <h2>Add a piece</h2>
-      <TextField label="Its name" value={name} onChange={setName} placeholder="What is written on it" />
+      <h2>{t.addPiece}</h2>
+      <TextField label={t.itsName} value={name} onChange={setName} placeholder={t.namePlaceholder} />
       <ChoiceField
-        label="Kind"
+        label={t.kind}
         value={kind}
         options={pieceKinds.map((known) => [known, pieceKindWords[known]] as const)}
         onChange={setKind}
       />
       <button type="submit" class="primary">
-        Add it
+        {t.add}
       </button>
     </form>
   );
@@ -173,14 +168,15 @@ function NewPiece(props: { readonly record: InstrumentRecord }) {
 
 function TableInOut() {
   const { stock } = useWorkshop();
+  const t = woodWords();
   const file = useRef<HTMLInputElement>(null);
   return (
     <div class="actions">
       <button type="button" class="quiet" onClick={() => stock.writeTable()}>
-        Save as a table (CSV)
+        {t.saveTable}
       </button>
       <button type="button" class="quiet" onClick={() => file.current?.click()}>
-        Take a table …
+        {t.takeTable}
       </button>
       <input
         ref={file}
@@ -188,7 +184,7 @@ function TableInOut() {
         class="visually-hidden"
         type="file"
         accept=".csv,text/csv"
-        aria-label="Table of wood"
+        aria-label={t.tableLabel}
         onChange={(event) => {
           const chosen = event.currentTarget.files?.[0];
           if (chosen !== undefined) void stock.takeTable(chosen);
@@ -202,6 +198,7 @@ function TableInOut() {
 function PieceView(props: { readonly piece: Piece }) {
   const { piece } = props;
   const stick = isStick(piece);
+  const t = woodWords();
   return (
     <>
       <section class="card">
@@ -209,30 +206,30 @@ function PieceView(props: { readonly piece: Piece }) {
         <PieceForm piece={piece} />
       </section>
       <section class="card">
-        <h2>Tap it</h2>
+        <h2>{t.tapIt}</h2>
         <Measure piece={piece} />
       </section>
-      <section class="card" aria-label="What it is">
-        <h2>What it is</h2>
+      <section class="card" aria-label={t.whatItIs}>
+        <h2>{t.whatItIs}</h2>
         {stick ? <StickReadingOf piece={piece} /> : <BoardReadingOf piece={piece} />}
       </section>
       {stick ? (
-        <Fold title="As a brace, and what could stand in for it">
+        <Fold title={t.asBrace}>
           <BraceOf piece={piece} />
         </Fold>
       ) : (
-        <Fold title="How thick it should be">
+        <Fold title={t.howThick}>
           <Thickness piece={piece} />
         </Fold>
       )}
-      <Fold title="What the weather does to it">
+      <Fold title={t.whatWeather}>
         <PieceWeather piece={piece} />
       </Fold>
-      <Fold title="Second opinion: deflection under a weight">
+      <Fold title={t.secondOpinion}>
         <SecondOpinion piece={piece} />
       </Fold>
       {!stick && (
-        <Fold title="Thickness map">
+        <Fold title={t.thicknessMap}>
           <ThicknessMapOf piece={piece} />
         </Fold>
       )}

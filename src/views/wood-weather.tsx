@@ -10,6 +10,7 @@ import { number, signed, withHalfWidth } from './figures.ts';
 import { useLength } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { tapWords } from './wood-words.ts';
+import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 const directionOf: Readonly<Record<TapKind, GrainDirection>> = {
@@ -22,14 +23,12 @@ const percent = ({ value, sigma }: Estimate): Estimate => ({ value: 100 * (value
 
 export function PieceWeather(props: { readonly piece: Piece }) {
   const { hygrometerSigmaPercent } = useWorkshop().preferences.settings.value;
+  const t = woodWords().weather;
   const mm = useLength();
   const say = useAir().one;
   const { piece } = props;
   const air = airOf(piece);
-  if (air === undefined)
-    return (
-      <p>Note what the hygrometer read when the piece was tapped (above, under Air): without it nothing can be said.</p>
-    );
+  if (air === undefined) return <p>{t.noAir}</p>;
   const moisture = moistureOf({ value: air.humidityPercent, sigma: hygrometerSigmaPercent }, air.tempC);
   const effect = (direction: GrainDirection) =>
     climateEffect(air, REFERENCE_CLIMATE, direction, hygrometerSigmaPercent);
@@ -39,30 +38,27 @@ export function PieceWeather(props: { readonly piece: Piece }) {
   const movement =
     radial === undefined || piece.widthMm === undefined
       ? undefined
-      : [30, 60].map((humidityPercent) => ({
-          humidityPercent,
-          mm: widthMovementMm(
+      : [30, 60].map((humidityPercent) => {
+          const moved = widthMovementMm(
             piece.widthMm!.value,
             radial,
             moisture.value,
             moistureOf({ value: humidityPercent, sigma: 0 }, air.tempC).value,
-          ),
-        }));
+          );
+          return t.movesAt(`${moved > 0 ? '+' : ''}${mm(moved)}`, number(humidityPercent, 0));
+        });
   return (
     <>
-      <p>
-        At {say(air)} the wood comes to rest at {withHalfWidth(moisture, '%')} moisture (the handbook's formula is good
-        to about 1 %). It takes days to weeks to get there.
-      </p>
+      <p>{t.rests(say(air), withHalfWidth(moisture, '%'))}</p>
       {modes.length > 0 && (
-        <section class="scroll" tabIndex={0} aria-label="At the reference climate">
+        <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
           <table>
             <thead>
               <tr>
-                <th>Mode</th>
-                <th>Measured</th>
-                <th>At {say(REFERENCE_CLIMATE)}</th>
-                <th>Change</th>
+                <th>{t.mode}</th>
+                <th>{t.measured}</th>
+                <th>{t.at(say(REFERENCE_CLIMATE))}</th>
+                <th>{t.change}</th>
               </tr>
             </thead>
             <tbody>
@@ -90,15 +86,14 @@ export function PieceWeather(props: { readonly piece: Piece }) {
         </section>
       )}
       <p>
-        Carried there, its mass changes by {signed(percent(effect('long').massRatio), '%')}, its stiffness along the
-        grain by {signed(percent(effect('long').modulusRatio), '%')}, across by{' '}
-        {signed(percent(effect('cross').modulusRatio), '%')}.
+        {t.carried(
+          say(REFERENCE_CLIMATE),
+          signed(percent(effect('long').massRatio), '%'),
+          signed(percent(effect('long').modulusRatio), '%'),
+          signed(percent(effect('cross').modulusRatio), '%'),
+        )}
       </p>
-      <p>
-        {movement === undefined
-          ? 'Movement across the width: not known here, the handbook has no shrinkage for this wood.'
-          : `Across its width it moves by ${movement.map((each) => `${each.mm > 0 ? '+' : ''}${mm(each.mm)} at ${number(each.humidityPercent, 0)} %RH`).join(' and ')}, quartersawn.`}
-      </p>
+      <p>{movement !== undefined ? t.moves(movement) : radial === undefined ? t.noShrinkage : t.noWidth}</p>
     </>
   );
 }

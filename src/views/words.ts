@@ -7,7 +7,7 @@ import { type Words, words } from './words/language.ts';
 type Codes = Words['codes'];
 
 /** An object of words with the same keys, each looked up anew. */
-function followed<T extends object>(of: () => T): T {
+export function followed<T extends object>(of: () => T): T {
   const made = {};
   for (const key of Object.keys(of()) as (keyof T)[])
     Object.defineProperty(made, key, { enumerable: true, get: () => of()[key] });

@@ -4,7 +4,7 @@ import { cavityOf } from '../../src/compare/box-cavity.ts';
 import { readBox } from '../../src/compare/box-reading.ts';
 import type { BoxState } from '../../src/compare/box-state.ts';
 import { contradictionWords, notMeasurableWords, noVolumeWords } from '../../src/views/box-words.ts';
-import { suspectHead, suspectWords, warningWords } from '../../src/views/wood-words.ts';
+import { woodWords } from '../../src/views/words/wood.ts';
 import { readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
 import { elasticStart } from '../../src/wood/elastic-start.ts';
@@ -57,10 +57,12 @@ function said(typed: Typed): readonly string[] {
   );
   if (reading.kind === 'not-wood')
     return [
-      suspectHead(reading.suspects[0]!),
-      ...reading.suspects.map((suspect) => suspectWords(suspect, (_, value) => value.toPrecision(3))),
+      woodWords().codes.suspectHead(reading.suspects[0]!),
+      ...reading.suspects.map((suspect) => woodWords().codes.suspect(suspect, (_, value) => value.toPrecision(3))),
     ];
-  return reading.kind === 'read' ? reading.warnings.map((one) => warningWords(one, (mm) => `${mm.toFixed(0)} mm`)) : [];
+  return reading.kind === 'read'
+    ? reading.warnings.map((one) => woodWords().codes.warning(one, (mm) => `${mm.toFixed(0)} mm`))
+    : [];
 }
 
 const half = right(550, 210, 4);

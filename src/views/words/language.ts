@@ -1,8 +1,17 @@
 // Which language the page speaks. English is there from the start; another one is fetched when it is chosen.
+import type { wood } from './en/wood.ts';
 import { en } from './en.ts';
 
-/** Everything the page says, by view. */
-export type Words = typeof en;
+/**
+ * What some views say. In English it is fetched with those views, so that the first load stays small (`wood.ts` beside this
+ * file); another language brings all of it.
+ */
+export interface LaterWords {
+  readonly wood: typeof wood;
+}
+
+/** Everything the page says, by view: what every other language is. */
+export type Words = typeof en & LaterWords;
 
 interface Language {
   /** in the language itself */
@@ -10,21 +19,20 @@ interface Language {
   load(): Promise<Words>;
 }
 
-/** By their tags (BCP 47). A language more is one line here and one object of the type `Words`. */
-const languages: Readonly<Record<string, Language>> = {
-  en: { name: 'English', load: () => Promise.resolve(en) },
-};
+/** Languages besides English by their tags (BCP 47). One more is one line here and one object of the type `Words`. */
+const others: Readonly<Record<string, Language>> = {};
 
-export const languageNames: readonly (readonly [tag: string, name: string])[] = Object.entries(languages).map(
-  ([tag, { name }]) => [tag, name],
-);
+export const languageNames: readonly (readonly [tag: string, name: string])[] = [
+  ['en', 'English'],
+  ...Object.entries(others).map(([tag, { name }]) => [tag, name] as const),
+];
 
 /** The words now spoken. Read it while rendering, never at the start of a module. */
-export let words: Words = en;
+export let words: typeof en & Partial<LaterWords> = en;
 
 /** Speaks the language of that tag from now on, English where there is none such. @returns the tag spoken */
 export async function speak(tag: string): Promise<string> {
-  const spoken = tag in languages ? tag : 'en';
-  words = (await languages[spoken]?.load()) ?? en;
-  return spoken;
+  const other = others[tag];
+  words = other === undefined ? en : await other.load();
+  return other === undefined ? 'en' : tag;
 }

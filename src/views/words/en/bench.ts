@@ -1,3 +1,5 @@
+import { count } from '../../figures.ts';
+
 /** The bench: one round from the first press to the answer. */
 export const bench = {
   title: 'Bench',
@@ -134,4 +136,25 @@ export const bench = {
     stop: 'Wood cannot be put back. In doubt, wait a day and tap again.',
   },
   localRules: 'Your local rules and your own experience come first.',
+
+  room: {
+    label: 'Clap for the room',
+    clapNow: 'Put the piece away, clap your hands once where you will hold it, and keep still for two seconds.',
+    trouble: {
+      clipped: 'Too loud: stand further from the microphone and clap again.',
+      'too-quiet': 'Too quiet over the room: clap harder, or nearer.',
+      'cut-short': 'The ring was cut short. Clap once and keep still for two seconds.',
+      'no-clap': 'That did not sound like a clap.',
+    },
+    leave: 'Leave it',
+    none: 'The clap showed no resonance of the room.',
+    ringsAt: (hz: readonly string[], more: number) =>
+      `The room itself rings at ${hz.join(', ')} Hz${more > 0 ? ` and ${count(more, 'higher place')}` : ''}.`,
+    known: (rings: string, when: string) => `${rings} (clap of ${when})`,
+    listening: 'Listening to the room …',
+    clapOnce: 'Clap once for the room',
+    clapAgain: 'Clap again',
+    optional: 'optional: tells what the room rings at from what the piece does',
+    forget: 'Forget this room',
+  },
 };

@@ -4,6 +4,13 @@ export const fields = {
   between: (least: string, most: string) => `Between ${least} and ${most}`,
   range: (least: string, most: string) => `${least} to ${most}`,
 
+  photo: {
+    alt: 'The piece at this step',
+    add: 'Add a photo',
+    another: 'Another photo',
+    remove: 'Remove the photo',
+  },
+
   /** parts of "Braced, clamped in the mould, bridge taped, strung, 10.0 g at the bridge" */
   strung: 'strung',
   atTheBridge: (mass: string) => `${mass} at the bridge`,
