@@ -11,14 +11,15 @@ import {
 import type { StrungAnswer } from '../forecast/strung.ts';
 import type { CheckedAdvice, NamedTarget, TopAdvice } from '../forecast/top-advice.ts';
 import type { TopAgreement } from '../forecast/top-agreement.ts';
+import { toldCuts } from '../record/cut-place.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
-import { cutWords } from './cut-words.ts';
 import { Emphasised } from './emphasised.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { turnWords, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
-import { words } from './words/language.ts';
+import { forecastWords } from './words/forecast.ts';
+import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function AdviceCard(props: {
@@ -48,7 +49,7 @@ export function AdviceCard(props: {
     ...(strung && { strung }),
     ...(spreadFactor !== undefined && { spreadFactor }),
   };
-  const t = words.advice;
+  const t = forecastWords().advice;
   const isCurrent = 'key' in asked && asked.key === JSON.stringify(question);
   return (
     <section class="card">
@@ -105,7 +106,7 @@ function Accuracy() {
   if (past === undefined) return null;
   const told = past.past.filter((move) => move.forecast.value !== 0);
   const { isMisfit } = past.latest;
-  const t = words.advice;
+  const t = forecastWords().advice;
   return (
     <p class="caution">
       {[
@@ -124,7 +125,7 @@ function Answer(props: {
   readonly answer: TopAdvice;
 }) {
   const { answer, record, plan, targets } = props;
-  const t = words.advice;
+  const t = forecastWords().advice;
   switch (answer.kind) {
     case 'nothing-to-do':
       return <p class="verdict within">{t.reachedAll}</p>;
@@ -160,7 +161,7 @@ function Way(props: {
   readonly strungNow: StrungAnswer | undefined;
 }) {
   const { way, names, targets } = props;
-  const t = words.advice;
+  const t = forecastWords().advice;
   const aims = targets.flatMap((target, i) => {
     const move = way.moves.find(({ mode }) => names[mode] === target.name);
     return move === undefined ? [] : [{ move, target, isReached: way.reached[i] === true }];
@@ -172,9 +173,11 @@ function Way(props: {
     <li>
       <h3>{t.ways[way.way]}</h3>
       <ul>
-        {cutWords(props.plan, props.record.hand, way.shavings).map((sentence) => (
-          <li key={sentence}>{sentence}</li>
-        ))}
+        {toldCuts(props.plan, props.record.hand, way.shavings)
+          .map(planWords().cut)
+          .map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
       </ul>
       <p>{t.inAll(number(way.removedG, 1))}</p>
       <ul class="way-moves">
@@ -213,7 +216,7 @@ function Way(props: {
 }
 
 function bridgeThenWords({ turnDeg, riseMm }: StrungAnswer, now: StrungAnswer | undefined): string {
-  const t = words.advice;
+  const t = forecastWords().advice;
   const [turn, rise] = [withHalfWidth(turnDeg, '°'), withHalfWidth(riseMm, 'mm')];
   return now === undefined ? t.bridgeThen(turn, rise) : t.bridgeThenAndNow(turn, withHalfWidth(now.turnDeg, '°'), rise);
 }

@@ -7,7 +7,7 @@ import { Emphasised } from './emphasised.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { Waiting } from './forecast-waiting.tsx';
 import { Scroll } from './scroll.tsx';
-import { words } from './words/language.ts';
+import { forecastWords } from './words/forecast.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function AgreementCard(props: {
@@ -17,7 +17,7 @@ export function AgreementCard(props: {
 }) {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions } = props;
-  const t = words.agreement;
+  const t = forecastWords().agreement;
   const steps = measuredSteps(record, plan, conditions);
   const question = { steps, parameters: fitParameters(plan, conditions.support) };
   const key = JSON.stringify(question);
@@ -58,7 +58,7 @@ export function AgreementCard(props: {
 
 function Agreement(props: { readonly record: InstrumentRecord; readonly answer: TopAgreement }) {
   const { answer, record } = props;
-  const t = words.agreement;
+  const t = forecastWords().agreement;
   return (
     <>
       <p>{t.pairedBy(answer.pairedBy)}</p>
@@ -77,16 +77,16 @@ function Misfit(props: { readonly fit: FitSummary }) {
   const { isMisfit } = props.fit;
   return isMisfit ? (
     <p class="stop" role="alert">
-      {words.agreement.misfit}
+      {forecastWords().agreement.misfit}
     </p>
   ) : (
-    <p>{words.agreement.fits}</p>
+    <p>{forecastWords().agreement.fits}</p>
   );
 }
 
 function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[]; readonly title: string }) {
   const { fit, names } = props;
-  const t = words.agreement;
+  const t = forecastWords().agreement;
   return (
     <>
       <h3>{props.title}</h3>
@@ -143,7 +143,7 @@ const shownSteps = 2;
 /** Forecast against measured, and how often it was right. */
 function History(props: { readonly record: InstrumentRecord; readonly answer: TopAgreement }) {
   const { past } = props.answer;
-  const t = words.agreement;
+  const t = forecastWords().agreement;
   if (past.length === 0) return <p>{t.noPast}</p>;
   // Where nothing was cut nothing was forecast: such a step neither proves nor disproves.
   const cut = past.filter((move) => move.forecast.value !== 0);
@@ -174,7 +174,7 @@ function PastSteps(props: {
   readonly label: string;
 }) {
   const { past, names } = props.answer;
-  const t = words.agreement;
+  const t = forecastWords().agreement;
   return (
     <Scroll label={props.label}>
       <table class="history">
@@ -207,7 +207,7 @@ function PastSteps(props: {
 
 function Move(props: { readonly move: PastMove; readonly name: string }) {
   const { move } = props;
-  const t = words.agreement;
+  const t = forecastWords().agreement;
   const isCut = move.forecast.value !== 0;
   return (
     <tr>

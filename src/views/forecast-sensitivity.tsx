@@ -6,10 +6,9 @@ import { pointOf } from '../record/plan-outline.ts';
 import { planBraceLengthMm } from '../record/plan-profile.ts';
 import type { Plan } from '../record/record.ts';
 import { number } from './figures.ts';
-import { pathOf } from './plan-face.ts';
-import type { Face } from './plan-words.ts';
+import { type Face, pathOf } from './plan-face.ts';
 import { Scroll } from './scroll.tsx';
-import { words } from './words/language.ts';
+import { forecastWords } from './words/forecast.ts';
 
 type Per = 'mm' | 'g';
 
@@ -21,7 +20,7 @@ const largestOf = (stretches: readonly StretchSensitivity[], mode: number, per: 
   Math.max(1e-9, ...stretches.map((stretch) => Math.abs(hzOf(stretch, mode, per))));
 
 const stretchWords = (brace: string, { fromMm, toMm }: StretchSensitivity): string =>
-  words.forecast.stretch(brace, number(fromMm, 0), number(toMm, 0));
+  forecastWords().stretch(brace, number(fromMm, 0), number(toMm, 0));
 
 const CLASSES = 5;
 
@@ -41,7 +40,7 @@ export function Sensitivities(
   props: Given & { readonly plan: Plan; readonly braceIds: readonly string[]; readonly face: Face },
 ) {
   const largest = largestOf(props.stretches, props.mode, props.per);
-  const t = words.forecast;
+  const t = forecastWords();
   return (
     <g>
       {props.stretches.map((stretch) => {
@@ -66,7 +65,7 @@ export function Sensitivities(
 
 export function SensitivityScale(props: Given) {
   const largest = largestOf(props.stretches, props.mode, props.per);
-  const t = words.forecast;
+  const t = forecastWords();
   return (
     <div class="legend">
       <svg class="heat-scale" viewBox="0 0 300 40" role="img" aria-label={t.scaleOfColours}>
@@ -95,7 +94,7 @@ export function SensitivityTable(props: {
   readonly mode: number;
 }) {
   const { mode } = props;
-  const t = words.forecast;
+  const t = forecastWords();
   const strongest = props.stretches
     .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
     .slice(0, LISTED);

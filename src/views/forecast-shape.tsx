@@ -3,9 +3,8 @@ import type { TopMode } from '../forecast/top-modes.ts';
 import type { Point } from '../plate/outline.ts';
 import { Emphasised } from './emphasised.tsx';
 import { number } from './figures.ts';
-import { onScreen, pathOf, viewBoxOf } from './plan-face.ts';
-import type { Face } from './plan-words.ts';
-import { words } from './words/language.ts';
+import { type Face, onScreen, pathOf, viewBoxOf } from './plan-face.ts';
+import { forecastWords } from './words/forecast.ts';
 
 export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face; readonly isFree: boolean }) {
   const { mode, face, isFree } = props;
@@ -59,12 +58,12 @@ function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
   return props.kind === 'hold' ? (
     <g class="shape-hold">
       <circle cx={x} cy={y} r={7} />
-      <title>{words.forecast.holdHere}</title>
+      <title>{forecastWords().holdHere}</title>
     </g>
   ) : (
     <g class="shape-tap">
       <path d={`M${x - 8} ${y}h16M${x} ${y - 8}v16`} />
-      <title>{words.forecast.tapHere}</title>
+      <title>{forecastWords().tapHere}</title>
     </g>
   );
 }
@@ -72,7 +71,7 @@ function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
 /** The marks in words. */
 export function Places(props: { readonly mode: TopMode; readonly isFree: boolean }) {
   const { hold, tap } = props.mode.places;
-  const t = words.forecast;
+  const t = forecastWords();
   const place = ([x, y]: Point) => t.place(number(x, 0), number(Math.abs(y), 0));
   return (
     <div class="legend">

@@ -8,7 +8,7 @@ import type { InstrumentRecord } from '../record/record.ts';
 import { Emphasised } from './emphasised.tsx';
 import { NumberField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
-import { words } from './words/language.ts';
+import { forecastWords } from './words/forecast.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** What pulls at the bridge of the open record. */
@@ -19,7 +19,7 @@ export function usePull(record: InstrumentRecord): BridgePull {
 /** The turn against the published limit; where the spread reaches over it, neither side is claimed. */
 export function turnWords({ value, sigma }: StrungAnswer['turnDeg']): string {
   const doubt = 2 * sigma;
-  const { above, about, below } = words.forecast.turn;
+  const { above, about, below } = forecastWords().turn;
   const said = value - doubt > ROTATION_GUIDE_DEG ? above : value + doubt > ROTATION_GUIDE_DEG ? about : below;
   return said(`${ROTATION_GUIDE_DEG}°`);
 }
@@ -28,7 +28,7 @@ export function UnderTheStrings(props: { readonly record: InstrumentRecord; read
   const { record, strung } = props;
   const pull = usePull(record);
   const strings = record.box?.strings;
-  const t = words.forecast;
+  const t = forecastWords();
   const turn = withHalfWidth(strung.turnDeg, '°');
   return (
     <div class="card">
@@ -77,7 +77,7 @@ function withEntry<E extends { readonly after: Time }>(
 function AsStrung(props: { readonly strings: BoxStrings; readonly strung: StrungAnswer }) {
   const { shelf } = useWorkshop();
   const { strings, strung } = props;
-  const t = words.forecast;
+  const t = forecastWords();
   const change = (make: (known: BoxStrings) => BoxStrings) =>
     shelf.edit('as-strung', (record) =>
       changeBox(record, (box) => (box.strings === undefined ? box : { ...box, strings: make(box.strings) })),
@@ -136,7 +136,7 @@ function againstForecast(
   foreseen: StrungAnswer['turnDeg'],
   unit: string,
 ): string {
-  const { asForeseen, lessThanForeseen, moreThanForeseen } = words.forecast;
+  const { asForeseen, lessThanForeseen, moreThanForeseen } = forecastWords();
   const apart = measured - foreseen.value;
   const size = `${number(Math.abs(apart), 1)} ${unit}`;
   const verdict =

@@ -26,9 +26,10 @@ import { ModePicture, Places, ShapeOnPlan } from './forecast-shape.tsx';
 import { UnderTheStrings, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
+import type { Face } from './plan-face.ts';
 import { FaceSwitch } from './plan-view.tsx';
-import { type Face, faultWords, woodSourceWords } from './plan-words.ts';
-import { words } from './words/language.ts';
+import { faultWords, woodSourceWords } from './plan-words.ts';
+import { forecastWords } from './words/forecast.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function ForecastView() {
@@ -37,10 +38,10 @@ export function ForecastView() {
   if (record?.plan === undefined)
     return (
       <section class="empty">
-        <h1>{words.forecast.title}</h1>
-        <p>{words.forecast.needsPlan}</p>
+        <h1>{forecastWords().title}</h1>
+        <p>{forecastWords().needsPlan}</p>
         <a class="primary button" href="#/plan">
-          {words.forecast.toPlan}
+          {forecastWords().toPlan}
         </a>
       </section>
     );
@@ -56,7 +57,7 @@ const untapped: readonly PlanConditions[] = [
 function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
   const { forecasts } = useWorkshop();
   const { record, plan } = props;
-  const t = words.forecast;
+  const t = forecastWords();
   const tapped = plateConditions(record);
   const offered = [
     ...untapped.filter((given) => !tapped.some((known) => conditionsWords(known) === conditionsWords(given))),
@@ -133,7 +134,7 @@ const isHeldAtNodes = ({ support }: PlanConditions): boolean =>
 
 /** Which tapped mode a computed one is, and how sure that is. */
 const tappedWords = (by: MeasuredPair['by'], hz: number): string =>
-  (by === 'frequency' ? words.forecast.perhapsTapped : words.forecast.tapped)(number(hz, 1));
+  (by === 'frequency' ? forecastWords().perhapsTapped : forecastWords().tapped)(number(hz, 1));
 
 function Modes(props: {
   readonly record: InstrumentRecord;
@@ -145,7 +146,7 @@ function Modes(props: {
   readonly onFace: (face: Face) => void;
 }) {
   const { record, plan, question, answer, face } = props;
-  const t = words.forecast;
+  const t = forecastWords();
   const braceIds = (question.plate.braces ?? []).map(({ id }) => id);
   const [chosen, setChosen] = useState(0);
   const [what, setWhat] = useState<'shape' | 'per-mm' | 'per-g'>('shape');

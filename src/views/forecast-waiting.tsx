@@ -1,5 +1,5 @@
 import type { Asked, ForecastKind } from '../app/forecasts.ts';
-import { words } from './words/language.ts';
+import { forecastWords } from './words/forecast.ts';
 
 /** How far a computation is, with a way to stop it; what to do when it was stopped or failed. */
 export function Waiting<K extends ForecastKind>(props: {
@@ -9,7 +9,7 @@ export function Waiting<K extends ForecastKind>(props: {
   readonly onAgain: () => void;
 }) {
   const { asked } = props;
-  const t = words.forecast;
+  const t = forecastWords();
   switch (asked.kind) {
     case 'none':
     case 'ready':

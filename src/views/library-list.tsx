@@ -5,9 +5,9 @@ import { type Pattern, patterns } from '../record/plan-patterns.ts';
 import { type Stage, stages } from '../record/record.ts';
 import { CheckField, ChoiceField, TextField } from './fields.tsx';
 import { parts } from './figures.ts';
-import { patternWords } from './plan-words.ts';
 import { speciesWord } from './wood-words.ts';
 import { words } from './words/language.ts';
+import { planWords } from './words/plan.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -122,7 +122,7 @@ function Filters(props: {
           options={anyOr(
             patterns
               .filter((pattern) => facts.some((one) => one.pattern === pattern))
-              .map((pattern) => [pattern, patternWords[pattern]]),
+              .map((pattern) => [pattern, planWords().patterns[pattern]]),
           )}
           onChange={(pattern) => onChange({ pattern: known(pattern) as Pattern | undefined })}
         />
@@ -152,7 +152,7 @@ function Row(props: {
     facts.model,
     facts.lastStage === undefined ? t.notBegun : stageWords[facts.lastStage].toLowerCase(),
     ...facts.species.map(speciesWord),
-    facts.pattern === undefined ? '' : patternWords[facts.pattern],
+    facts.pattern === undefined ? '' : planWords().patterns[facts.pattern],
     isOpen ? t.onBench : '',
   ];
   const modes =

@@ -4,10 +4,10 @@ import { cutOfStep } from '../record/plan-course.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../record/plan-edit.ts';
 import { belowFloors, type ProfileShape, planBraceLengthMm, shapedProfile } from '../record/plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
-import { CheckField, ChoiceField, NumberField, TextField } from './fields.tsx';
+import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
-import { sectionWords, shapeWords } from './plan-words.ts';
+import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BraceForm(props: {
@@ -18,6 +18,7 @@ export function BraceForm(props: {
 }) {
   const { shelf } = useWorkshop();
   const { record, brace, standing } = props;
+  const t = planWords().braceForm;
   const change = (deed: DeedName, edit: (brace: PlanBrace) => PlanBrace) =>
     shelf.edit(deed, (current) => changeBrace(current, brace.id, edit));
   const lastCut = record.steps
@@ -32,22 +33,21 @@ export function BraceForm(props: {
       <ProfileDrawing brace={standing} before={lastCut?.before} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {number(place.heightMm, 1)} mm between {number(place.fromMm, 0)} and {number(place.toMm, 0)} mm, below its
-          floor of {number(place.floorMm, 1)} mm. Take no more off here.
+          {t.belowFloor(
+            number(place.heightMm, 1),
+            number(place.fromMm, 0),
+            number(place.toMm, 0),
+            number(place.floorMm, 1),
+          )}
         </p>
       ))}
-      {brace.structural && <p class="caution">This one carries the strings. Shave it last, and little.</p>}
+      {brace.structural && <p class="caution">{t.structural}</p>}
       <div class="fields">
         {(['from', 'to'] as const).flatMap((end) =>
-          (
-            [
-              ['xMm', 'from tail'],
-              ['yMm', 'off centre'],
-            ] as const
-          ).map(([axis, words]) => (
+          (['xMm', 'yMm'] as const).map((axis) => (
             <NumberField
               key={end + axis}
-              label={`${end === 'from' ? 'First' : 'Second'} end, ${words}`}
+              label={(end === 'from' ? t.firstEnd : t.secondEnd)[axis]}
               measure="mm"
               value={brace[end][axis]}
               least={-1000}
@@ -57,7 +57,7 @@ export function BraceForm(props: {
           )),
         )}
         <NumberField
-          label="Width"
+          label={t.width}
           measure="mm"
           value={brace.widthMm}
           least={0}
@@ -65,13 +65,13 @@ export function BraceForm(props: {
           onChange={(widthMm) => widthMm !== undefined && change('brace-width', (b) => ({ ...b, widthMm }))}
         />
         <ChoiceField
-          label="Cross-section"
+          label={t.section}
           value={brace.section}
-          options={Object.entries(sectionWords) as [PlanBrace['section'], string][]}
+          options={choices(t.sections)}
           onChange={(section) => change('brace-section', (b) => ({ ...b, section }))}
         />
         <NumberField
-          label="Grain off its length (degrees)"
+          label={t.grain}
           measure="plain"
           value={brace.grainDeg}
           least={-45}
@@ -80,13 +80,13 @@ export function BraceForm(props: {
         />
       </div>
       <CheckField
-        label="Carries the string load"
+        label={t.carriesLoad}
         value={brace.structural}
         onChange={(structural) => change('brace-load', (b) => ({ ...b, structural }))}
       />
       <Heights brace={brace} isShaved={lastCut !== undefined} onChange={(edit) => change('brace-heights', edit)} />
       <Floors brace={brace} onChange={(floors) => change('floors', (b) => ({ ...b, floors }))} />
-      <TextField label="Name" value={brace.name} onChange={(name) => change('brace-name', (b) => ({ ...b, name }))} />
+      <TextField label={t.name} value={brace.name} onChange={(name) => change('brace-name', (b) => ({ ...b, name }))} />
       <button
         type="button"
         class="quiet"
@@ -96,7 +96,7 @@ export function BraceForm(props: {
           )
         }
       >
-        Remove this brace
+        {t.removeBrace}
       </button>
     </section>
   );
@@ -108,6 +108,7 @@ function Heights(props: {
   readonly onChange: (edit: (brace: PlanBrace) => PlanBrace) => void;
 }) {
   const { brace, onChange } = props;
+  const t = planWords().braceForm;
   const length = planBraceLengthMm(brace);
   const highest = Math.max(0, ...brace.profile.map((point) => point.heightMm));
   const lowest = Math.min(highest, ...brace.profile.map((point) => point.heightMm));
@@ -115,21 +116,19 @@ function Heights(props: {
     onChange((b) => ({ ...b, profile: [...shapedProfile(shape, length, highest, lowest)] }));
   return (
     <details>
-      <summary>Heights as glued</summary>
-      {props.isShaved && (
-        <p class="hint">It has been shaved since: heights after a shaving are in the steps and win over these.</p>
-      )}
+      <summary>{t.heights}</summary>
+      {props.isShaved && <p class="hint">{t.shavedSince}</p>}
       <div class="actions">
-        {(Object.entries(shapeWords) as [ProfileShape, string][]).map(([shape, words]) => (
+        {choices(t.shapes).map(([shape, name]) => (
           <button type="button" key={shape} onClick={() => lay(shape)}>
-            {words}
+            {name}
           </button>
         ))}
       </div>
       {brace.profile.map((point, i) => (
         <div class="fields pair" key={i}>
           <NumberField
-            label={`Place ${i + 1}`}
+            label={t.place(i + 1)}
             measure="mm"
             value={point.atMm}
             least={0}
@@ -145,7 +144,7 @@ function Heights(props: {
             }
           />
           <NumberField
-            label={`Height ${i + 1}`}
+            label={t.height(i + 1)}
             measure="mm"
             value={point.heightMm}
             onChange={(heightMm) =>
@@ -155,7 +154,7 @@ function Heights(props: {
           />
         </div>
       ))}
-      <p class="hint">Empty a place to remove it.</p>
+      <p class="hint">{t.emptyRemoves}</p>
       <button
         type="button"
         class="quiet"
@@ -166,7 +165,7 @@ function Heights(props: {
           })
         }
       >
-        Add a place
+        {t.addPlace}
       </button>
     </details>
   );
@@ -174,17 +173,18 @@ function Heights(props: {
 
 function Floors(props: { readonly brace: PlanBrace; readonly onChange: (floors: PlanBrace['floors']) => void }) {
   const { brace, onChange } = props;
+  const t = planWords().braceForm;
   const set = (at: number, field: 'fromMm' | 'toMm' | 'heightMm', value: number | undefined) =>
     value !== undefined && onChange(brace.floors.map((floor, i) => (i === at ? { ...floor, [field]: value } : floor)));
   return (
     <details>
-      <summary>Floors: how low each stretch may become</summary>
+      <summary>{t.floors}</summary>
       {brace.floors.map((floor, i) => (
         <div class="fields" key={i}>
-          <NumberField label="From" measure="mm" value={floor.fromMm} onChange={(v) => set(i, 'fromMm', v)} />
-          <NumberField label="To" measure="mm" value={floor.toMm} onChange={(v) => set(i, 'toMm', v)} />
+          <NumberField label={t.from} measure="mm" value={floor.fromMm} onChange={(v) => set(i, 'fromMm', v)} />
+          <NumberField label={t.to} measure="mm" value={floor.toMm} onChange={(v) => set(i, 'toMm', v)} />
           <NumberField
-            label="Floor"
+            label={t.floor}
             measure="mm"
             least={0}
             most={60}
@@ -192,7 +192,7 @@ function Floors(props: { readonly brace: PlanBrace; readonly onChange: (floors: 
             onChange={(v) => set(i, 'heightMm', v)}
           />
           <button type="button" class="quiet" onClick={() => onChange(brace.floors.filter((_, k) => k !== i))}>
-            Remove
+            {t.remove}
           </button>
         </div>
       ))}
@@ -210,7 +210,7 @@ function Floors(props: { readonly brace: PlanBrace; readonly onChange: (floors: 
           ])
         }
       >
-        Add a floor
+        {t.addFloor}
       </button>
     </details>
   );

@@ -7,8 +7,9 @@ import { braceCase, slabPolygon } from '../record/plan-case.ts';
 import { type BraceEnd, snapped } from '../record/plan-edit.ts';
 import { planOutline, pointOf, saddleMm } from '../record/plan-outline.ts';
 import type { InstrumentRecord, Place, Plan, PlanBrace } from '../record/record.ts';
-import { onPlan, onScreen, pathOf, viewBoxOf } from './plan-face.ts';
-import { type Face, sideWords } from './plan-words.ts';
+import { type Face, onPlan, onScreen, pathOf, viewBoxOf } from './plan-face.ts';
+import { sideWords } from './plan-words.ts';
+import { planWords } from './words/plan.ts';
 
 export interface DrawingProps {
   readonly plan: Plan;
@@ -44,7 +45,7 @@ export function PlanDrawing(props: DrawingProps) {
       class="plan-drawing"
       viewBox={viewBoxOf(outline)}
       role="group"
-      aria-label={`Top seen from ${face}, neck up`}
+      aria-label={planWords().drawingFrom[face]}
     >
       <Wood plan={plan} face={face} outline={outline} showBridge={props.showBridge ?? true} />
       {plan.braces.map((brace) => (
@@ -65,7 +66,7 @@ export function PlanDrawing(props: DrawingProps) {
         (['from', 'to'] as const).map((end) => (
           <Handle
             key={end}
-            label={`${end === 'from' ? 'First' : 'Second'} end of ${shown.name}`}
+            label={(end === 'from' ? planWords().firstEndOf : planWords().secondEndOf)(shown.name)}
             at={onScreen(face, pointOf(shown[end]))}
             onHold={(event) => setHeld({ end, to: placeAt(event) })}
             onLetGo={() => {
@@ -190,7 +191,7 @@ function Sides(props: {
         {right}
       </text>
       <text class="plan-side middle" x={0} y={-x0 + 20}>
-        from {props.face}
+        {planWords().underDrawing[props.face]}
       </text>
     </>
   );
@@ -217,7 +218,7 @@ function Handle(props: {
       class="plan-handle"
       role="button"
       tabindex={0}
-      aria-label={`${props.label}. Arrow keys move it by 1 mm, with Shift by 10 mm.`}
+      aria-label={props.label}
       onPointerDown={(event) => {
         event.currentTarget.setPointerCapture(event.pointerId);
         setIsHeld(true);

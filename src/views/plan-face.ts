@@ -1,6 +1,8 @@
 // From the plan to the screen and back: the neck points up; seen from inside, left and right are exchanged.
 import { boundingBox, type Point } from '../plate/outline.ts';
-import type { Face } from './plan-words.ts';
+
+/** From which side the drawing is seen. */
+export type Face = 'inside' | 'outside';
 
 /** Place on the screen drawing, in mm, of a place on the plan. */
 export const onScreen = (face: Face, [x, y]: Point): Point => [face === 'outside' ? y : -y, -x];

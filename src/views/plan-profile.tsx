@@ -2,6 +2,7 @@
 import { heightAtMm, planBraceLengthMm } from '../record/plan-profile.ts';
 import type { PlanBrace, Profile } from '../record/record.ts';
 import { number } from './figures.ts';
+import { planWords } from './words/plan.ts';
 
 const WIDTH = 420;
 const HEIGHT = 96;
@@ -13,6 +14,7 @@ export function ProfileDrawing(props: {
   readonly after?: Profile | undefined;
 }) {
   const { brace } = props;
+  const t = planWords().braceForm;
   const length = planBraceLengthMm(brace);
   const now = props.after ?? brace.profile;
   if (!(length > 0) || now.length === 0) return null;
@@ -26,7 +28,7 @@ export function ProfileDrawing(props: {
       .join('L');
   return (
     <figure class="plan-profile">
-      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`Side view of ${brace.name}`}>
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={t.sideView(brace.name)}>
         {before !== undefined && <path class="profile-before" d={`M${line(before)}`} />}
         <path class="profile-wood" d={`M${x(0)} ${BASE}L${line(now)}L${x(length)} ${BASE}Z`} />
         {brace.floors.map((floor) => (
@@ -40,16 +42,18 @@ export function ProfileDrawing(props: {
           0
         </text>
         <text class="profile-text end" x={WIDTH - 6} y={BASE + 14}>
-          {number(length, 0)} mm
+          {t.length(number(length, 0))}
         </text>
         <text class="profile-text middle" x={WIDTH / 2} y={11}>
-          {number(Math.max(...now.map((point) => point.heightMm)), 1)} mm at its highest
+          {t.highest(number(Math.max(...now.map((point) => point.heightMm)), 1))}
         </text>
       </svg>
       <figcaption class="hint">
-        From its first end to its second.
-        {before !== undefined && ' Dashed: before.'}
-        {brace.floors.length > 0 && ' Dotted: floor.'}
+        {[
+          t.fromEndToEnd,
+          ...(before === undefined ? [] : [t.dashed]),
+          ...(brace.floors.length > 0 ? [t.dotted] : []),
+        ].join(' ')}
       </figcaption>
     </figure>
   );

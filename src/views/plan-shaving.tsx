@@ -4,9 +4,10 @@ import { appendStep, changeStep } from '../record/edit.ts';
 import { evenCut, shavingTo } from '../record/plan-cut.ts';
 import { belowFloors, heightAtMm, planBraceLengthMm } from '../record/plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace, Profile, Shaving } from '../record/record.ts';
-import { ChoiceField, NumberField } from './fields.tsx';
+import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
+import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** How many places of the brace are offered for new heights. */
@@ -19,6 +20,7 @@ export function ShavingEntry(props: {
 }) {
   const { shelf, beginStep } = useWorkshop();
   const { brace, plan, record } = props;
+  const t = planWords();
   const length = planBraceLengthMm(brace);
   const [how, setHow] = useState<'even' | 'places'>('even');
   const [stretch, setStretch] = useState({
@@ -50,20 +52,12 @@ export function ShavingEntry(props: {
   };
   return (
     <section class="card shaving-entry">
-      <h2>Shaving</h2>
-      <ChoiceField
-        label="Enter it by"
-        value={how}
-        options={[
-          ['even', 'a stretch and a depth'],
-          ['places', 'new heights at places'],
-        ]}
-        onChange={setHow}
-      />
+      <h2>{t.shaving}</h2>
+      <ChoiceField label={t.enterBy} value={how} options={choices(t.ways)} onChange={setHow} />
       {how === 'even' ? (
         <div class="fields">
           <NumberField
-            label="Shave from"
+            label={t.shaveFrom}
             measure="mm"
             least={0}
             most={length}
@@ -71,7 +65,7 @@ export function ShavingEntry(props: {
             onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })}
           />
           <NumberField
-            label="Shave to"
+            label={t.shaveTo}
             measure="mm"
             least={0}
             most={Math.ceil(length)}
@@ -79,7 +73,7 @@ export function ShavingEntry(props: {
             onChange={(toMm) => toMm !== undefined && setStretch({ ...stretch, toMm })}
           />
           <NumberField
-            label="Off"
+            label={t.off}
             measure="mm"
             least={0}
             most={20}
@@ -92,7 +86,7 @@ export function ShavingEntry(props: {
           {placesOf(length).map((at) => (
             <NumberField
               key={at}
-              label={`At ${at} mm, now ${number(heightAtMm(brace.profile, at), 1)}`}
+              label={t.heightAt(number(at, 0), number(heightAtMm(brace.profile, at), 1))}
               measure="mm"
               least={0}
               most={60}
@@ -110,18 +104,20 @@ export function ShavingEntry(props: {
       <ProfileDrawing brace={brace} after={after} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          This would leave {number(place.heightMm, 1)} mm between {number(place.fromMm, 0)} and {number(place.toMm, 0)}{' '}
-          mm, below the floor of {number(place.floorMm, 1)} mm.
+          {t.wouldLeave(
+            number(place.heightMm, 1),
+            number(place.fromMm, 0),
+            number(place.toMm, 0),
+            number(place.floorMm, 1),
+          )}
         </p>
       ))}
       <p>
-        Takes off {number(shaving.massOffG ?? 0, 2)} g.{' '}
-        <span class="hint">
-          {open === undefined ? 'Enters a new step; tap it next.' : 'Joins the step that has not been tapped yet.'}
-        </span>
+        {t.takesOff(number(shaving.massOffG ?? 0, 2))}{' '}
+        <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
       </p>
       <button type="button" class="primary" disabled={!takesOff} onClick={enter}>
-        Enter this shaving
+        {t.enter}
       </button>
     </section>
   );

@@ -13,9 +13,10 @@ import {
 } from '../record/plan-sheet.ts';
 import { pathData, sheetSvg } from '../record/plan-svg.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
-import { CheckField, ChoiceField } from './fields.tsx';
-import type { Face } from './plan-words.ts';
-import { count } from './words.ts';
+import { CheckField, ChoiceField, choices } from './fields.tsx';
+import { number } from './figures.ts';
+import type { Face } from './plan-face.ts';
+import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 type Subject = 'plan' | 'profiles';
@@ -24,6 +25,7 @@ type Paper = 'a4' | 'letter';
 export function PlanSheets(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
   const { exchange } = useWorkshop();
   const { record, plan } = props;
+  const t = planWords();
   const [subject, setSubject] = useState<Subject>('plan');
   const [face, setFace] = useState<Face>('inside');
   const [mirrored, setMirrored] = useState(false);
@@ -34,56 +36,29 @@ export function PlanSheets(props: { readonly record: InstrumentRecord; readonly 
   const name = `${subject === 'plan' ? `plan-${face}${mirrored ? '-mirrored' : ''}` : 'brace-profiles'}-mm`;
   return (
     <details class="card" onToggle={(event) => setIsOpen(event.currentTarget.open)}>
-      <summary>Print true to scale, SVG, DXF</summary>
+      <summary>{t.sheets}</summary>
       <div class="fields">
-        <ChoiceField
-          label="Sheet"
-          value={subject}
-          options={[
-            ['plan', 'Plan of the top'],
-            ['profiles', 'Side views of the braces'],
-          ]}
-          onChange={setSubject}
-        />
-        <ChoiceField
-          label="Sheet seen from"
-          value={face}
-          options={[
-            ['inside', 'inside'],
-            ['outside', 'outside'],
-          ]}
-          onChange={setFace}
-        />
-        <ChoiceField
-          label="Paper"
-          value={paper}
-          options={[
-            ['a4', 'A4'],
-            ['letter', 'Letter'],
-          ]}
-          onChange={setPaper}
-        />
+        <ChoiceField label={t.sheet} value={subject} options={choices(t.subjects)} onChange={setSubject} />
+        <ChoiceField label={t.sheetFrom} value={face} options={choices(t.faces)} onChange={setFace} />
+        <ChoiceField label={t.paper} value={paper} options={choices(t.papers)} onChange={setPaper} />
       </div>
-      <CheckField label="Mirrored, to be laid face down" value={mirrored} onChange={setMirrored} />
+      <CheckField label={t.mirrored} value={mirrored} onChange={setMirrored} />
       <div class="actions">
         <button type="button" class="primary" onClick={() => window.print()}>
-          Print {count(tiles.length, 'page')}
+          {t.print(tiles.length)}
         </button>
         <button type="button" onClick={() => exchange.saveText(`${name}.svg`, 'image/svg+xml', sheetSvg(sheet))}>
-          Save SVG
+          {t.saveSvg}
         </button>
         <button type="button" onClick={() => exchange.saveText(`${name}.dxf`, 'image/vnd.dxf', sheetDxf(sheet))}>
-          Save DXF
+          {t.saveDxf}
         </button>
       </div>
-      <p class="hint">
-        Print at 100 %, actual size, no fit to page. Then measure the square, and the two lines on every page:
-        {CHECK_MM} mm both ways, or the sheet is not true. Pages overlap by {OVERLAP_MM} mm; lay cross on cross.
-      </p>
+      <p class="hint">{t.printHint(CHECK_MM, OVERLAP_MM)}</p>
       {isOpen && (
         <div class="print-pages" aria-hidden="true">
           {tiles.map((tile) => (
-            <Page key={tile.name} sheet={sheet} tile={tile} paper={paper} title={`${record.name}, ${tile.name}`} />
+            <Page key={tile.name} sheet={sheet} tile={tile} paper={paper} title={t.pageTitle(record.name, tile.name)} />
           ))}
         </div>
       )}
@@ -119,7 +94,7 @@ function Page(props: { readonly sheet: Sheet; readonly tile: Tile; readonly pape
           ))}
           <path class="print-bar" d={`${bar(half + 15, height - 4, CHECK_MM, 0)}${bar(4, half + 15, 0, CHECK_MM)}`} />
           <text x={half + 15 + CHECK_MM / 2} y={height - 5.5} font-size={3.5}>
-            100 mm · {props.title}
+            {number(CHECK_MM, 0)} mm · {props.title}
           </text>
         </g>
       </svg>

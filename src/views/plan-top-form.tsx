@@ -8,8 +8,9 @@ import { bodyFrom } from '../record/plan-outline.ts';
 import { handbookWood, measuredPieces, woodOfPiece } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../record/record.ts';
 import { SPECIES } from '../wood/species.ts';
-import { ChoiceField, NumberField } from './fields.tsx';
+import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { woodSourceWords } from './plan-words.ts';
+import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 type Edit = (change: (plan: Plan) => Plan) => void;
@@ -17,6 +18,7 @@ type Edit = (change: (plan: Plan) => Plan) => void;
 export function TopForm(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
   const { shelf } = useWorkshop();
   const { plan } = props;
+  const t = planWords().top;
   const edit: Edit = (change) => shelf.edit('top', (record) => changePlan(record, change));
   const set =
     <K extends keyof Plan>(key: K) =>
@@ -24,19 +26,19 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
       value !== undefined && edit((current) => ({ ...current, [key]: value }));
   return (
     <details class="card">
-      <summary>Outline, soundhole, bridge and woods</summary>
+      <summary>{t.title}</summary>
       <Outline plan={plan} edit={edit} />
       <fieldset>
-        <legend>Soundhole</legend>
+        <legend>{t.soundhole}</legend>
         <div class="fields">
           <NumberField
-            label="Centre, from tail"
+            label={t.holeAt}
             measure="mm"
             value={plan.soundhole?.xMm}
             onChange={(xMm) => edit((p) => withHole(p, { xMm }))}
           />
           <NumberField
-            label="Radius"
+            label={t.holeRadius}
             measure="mm"
             least={0}
             most={120}
@@ -46,10 +48,10 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
         </div>
       </fieldset>
       <fieldset>
-        <legend>Scale and saddle</legend>
+        <legend>{t.scaleAndSaddle}</legend>
         <div class="fields">
           <NumberField
-            label="Scale length"
+            label={t.scale}
             measure="mm"
             least={300}
             most={1000}
@@ -57,7 +59,7 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
             onChange={set('scaleMm')}
           />
           <NumberField
-            label="Frets to the body"
+            label={t.frets}
             measure="plain"
             least={8}
             most={20}
@@ -65,7 +67,7 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
             onChange={(n) => n !== undefined && set('fretsToBody')(Math.round(n))}
           />
           <NumberField
-            label="Setback, treble"
+            label={t.setbackTreble}
             measure="mm"
             least={0}
             most={15}
@@ -73,7 +75,7 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
             onChange={set('setbackTrebleMm')}
           />
           <NumberField
-            label="Setback, bass"
+            label={t.setbackBass}
             measure="mm"
             least={0}
             most={15}
@@ -81,7 +83,7 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
             onChange={set('setbackBassMm')}
           />
           <NumberField
-            label="Outer strings apart"
+            label={t.stringSpread}
             measure="mm"
             least={20}
             most={120}
@@ -90,13 +92,13 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
           />
         </div>
       </fieldset>
-      <Slab title="Bridge" slab={plan.bridge} onChange={set('bridge')} />
-      <Slab title="Bridge plate" slab={plan.bridgePlate} onChange={set('bridgePlate')} />
+      <Slab title={t.bridge} slab={plan.bridge} onChange={set('bridge')} />
+      <Slab title={t.bridgePlate} slab={plan.bridgePlate} onChange={set('bridgePlate')} />
       <fieldset>
-        <legend>Plate and rim</legend>
+        <legend>{t.plateAndRim}</legend>
         <div class="fields">
           <NumberField
-            label="Thickness"
+            label={t.thickness}
             measure="mm"
             least={0}
             most={12}
@@ -104,7 +106,7 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
             onChange={set('thicknessMm')}
           />
           <NumberField
-            label="Lining"
+            label={t.lining}
             measure="mm"
             least={0}
             most={30}
@@ -112,8 +114,8 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
             onChange={set('liningMm')}
           />
           <NumberField
-            label="Rim resists turning"
-            hint="N m/rad per m: 0 is a hinge, some hundreds hold firmly"
+            label={t.rim}
+            hint={t.rimHint}
             measure="plain"
             least={0}
             most={20000}
@@ -122,9 +124,9 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
           />
         </div>
       </fieldset>
-      <Wood title="Wood of the plate" record={props.record} kind="top" wood={plan.wood} onChange={set('wood')} />
+      <Wood title={t.plateWood} record={props.record} kind="top" wood={plan.wood} onChange={set('wood')} />
       <Wood
-        title="Wood of the braces"
+        title={t.braceWood}
         record={props.record}
         kind="brace-stock"
         wood={plan.braceWood}
@@ -144,24 +146,15 @@ function withHole(
   return { ...rest, soundhole: { ...hole, xMm: change.xMm ?? hole.xMm, radiusMm: change.radiusMm ?? hole.radiusMm } };
 }
 
-const measures = [
-  ['lengthMm', 'Body length'],
-  ['lowerMm', 'Lower bout'],
-  ['waistMm', 'Waist'],
-  ['upperMm', 'Upper bout'],
-  ['lowerAtMm', 'Lower bout, from tail'],
-  ['waistAtMm', 'Waist, from tail'],
-  ['upperAtMm', 'Upper bout, from tail'],
-] as const;
-
 function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
   const { edit } = props;
   const { outline } = props.plan;
+  const t = planWords().top;
   const [refused, setRefused] = useState<string | undefined>(undefined);
   const take = async (file: File | undefined) => {
     if (file === undefined) return;
     const read = importOutline(file.name, await file.text());
-    if (read.kind === 'refused') setRefused(importWords[read.because]);
+    if (read.kind === 'refused') setRefused(t.refused[read.because]);
     else {
       setRefused(undefined);
       edit((plan) => ({ ...plan, outline: { kind: 'points', source: file.name, points: [...read.points] } }));
@@ -169,16 +162,19 @@ function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
   };
   return (
     <fieldset>
-      <legend>Outline</legend>
+      <legend>{t.outline}</legend>
       <div class="actions">
-        {Object.entries(BODY_STATIONS).map(([name, stations]) => (
-          <button type="button" key={name} onClick={() => edit((plan) => ({ ...plan, outline: bodyFrom(stations) }))}>
-            {name[0]?.toUpperCase()}
-            {name.slice(1)} body
+        {choices(t.bodies).map(([body, name]) => (
+          <button
+            type="button"
+            key={body}
+            onClick={() => edit((plan) => ({ ...plan, outline: bodyFrom(BODY_STATIONS[body]) }))}
+          >
+            {name}
           </button>
         ))}
         <label class="button file">
-          Take it from a file
+          {t.fromFile}
           <input
             class="visually-hidden"
             id="outline-file"
@@ -190,15 +186,15 @@ function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
       </div>
       {refused !== undefined && (
         <p class="stop" role="alert">
-          {refused} Nothing was changed.
+          {refused}
         </p>
       )}
       {outline.kind === 'body' ? (
         <div class="fields">
-          {measures.map(([key, words]) => (
+          {choices(t.measures).map(([key, name]) => (
             <NumberField
               key={key}
-              label={words}
+              label={name}
               measure="mm"
               least={10}
               most={1000}
@@ -210,28 +206,22 @@ function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
           ))}
         </div>
       ) : (
-        <p>
-          From {outline.source}, {outline.points.length} points, tail at 0.
-        </p>
+        <p>{t.fromSource(outline.source, outline.points.length)}</p>
       )}
-      <p class="hint">SVG: the longest closed path, neck up. DXF R12: the longest polyline, millimetres.</p>
+      <p class="hint">{t.fileHint}</p>
     </fieldset>
   );
 }
 
-const importWords = {
-  'no-path': 'No closed path or polyline was found in this file.',
-  'too-few-points': 'The longest path has fewer than three points.',
-} as const;
-
 function Slab(props: { readonly title: string; readonly slab: PlanSlab; readonly onChange: (slab: PlanSlab) => void }) {
   const { slab, onChange } = props;
+  const t = planWords().top;
   return (
     <fieldset>
       <legend>{props.title}</legend>
       <div class="fields">
         <NumberField
-          label="Along the strings"
+          label={t.along}
           measure="mm"
           least={0}
           most={120}
@@ -239,7 +229,7 @@ function Slab(props: { readonly title: string; readonly slab: PlanSlab; readonly
           onChange={(v) => v !== undefined && onChange({ ...slab, alongMm: v })}
         />
         <NumberField
-          label="Across"
+          label={t.across}
           measure="mm"
           least={0}
           most={300}
@@ -247,7 +237,7 @@ function Slab(props: { readonly title: string; readonly slab: PlanSlab; readonly
           onChange={(v) => v !== undefined && onChange({ ...slab, acrossMm: v })}
         />
         <NumberField
-          label="Thick"
+          label={t.thick}
           measure="mm"
           least={0}
           most={20}
@@ -264,7 +254,7 @@ function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: Pla
   const known = SPECIES.some(({ id }) => id === props.wood.speciesId);
   return (
     <ChoiceField
-      label="Wood"
+      label={planWords().top.wood}
       value={known ? props.wood.speciesId : ''}
       options={[
         ...(known ? [] : [['', props.wood.name] as const]),
@@ -275,13 +265,6 @@ function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: Pla
   );
 }
 
-const constants = [
-  ['eLongGpa', 'Stiffness along (GPa)'],
-  ['eCrossGpa', 'Stiffness across (GPa)'],
-  ['shearGpa', 'Shear (GPa)'],
-  ['densityKgM3', 'Density (kg/m³)'],
-] as const;
-
 function Wood(props: {
   readonly title: string;
   readonly record: InstrumentRecord;
@@ -290,6 +273,7 @@ function Wood(props: {
   readonly onChange: (wood: PlanWood) => void;
 }) {
   const { record, wood, onChange } = props;
+  const t = planWords().top;
   const pieces = measuredPieces(record, props.kind);
   // A figure typed by hand is no longer the piece's.
   const typed = (change: Partial<PlanWood>) => {
@@ -301,9 +285,9 @@ function Wood(props: {
       <legend>{props.title}</legend>
       {pieces.length > 0 && (
         <ChoiceField
-          label="Measured piece"
+          label={t.measuredPiece}
           value={wood.pieceId ?? ''}
-          options={[['', 'none: by its wood alone'] as const, ...pieces.map(({ id, name }) => [id, name] as const)]}
+          options={[['', t.noPiece] as const, ...pieces.map(({ id, name }) => [id, name] as const)]}
           onChange={(id) => {
             const piece = pieces.find((known) => known.id === id);
             onChange(piece === undefined ? handbookWood(wood.speciesId) : woodOfPiece(piece));
@@ -311,10 +295,10 @@ function Wood(props: {
         />
       )}
       <Species wood={wood} onChange={onChange} />
-      {constants.map(([key, words]) => (
+      {choices(t.constants).map(([key, name]) => (
         <div class="fields pair" key={key}>
           <NumberField
-            label={words}
+            label={name}
             measure="plain"
             least={0}
             most={5000}
@@ -322,7 +306,7 @@ function Wood(props: {
             onChange={(value) => value !== undefined && typed({ [key]: { ...wood[key], value } })}
           />
           <NumberField
-            label="Known within, two times in three"
+            label={t.spread}
             measure="plain"
             least={0}
             most={5000}

@@ -16,14 +16,17 @@ import { type PlanMass, planMass } from '../record/plan-mass.ts';
 import { type Pattern, patternBraces, patterns } from '../record/plan-patterns.ts';
 import { withMeasuredWood } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
+import { Emphasised } from './emphasised.tsx';
 import { ChoiceField } from './fields.tsx';
 import { number } from './figures.ts';
 import { BraceForm } from './plan-brace-form.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
+import type { Face } from './plan-face.ts';
 import { ShavingEntry } from './plan-shaving.tsx';
 import { PlanSheets } from './plan-sheets.tsx';
 import { TopForm } from './plan-top-form.tsx';
-import { type Face, faultWords, patternWords } from './plan-words.ts';
+import { faultWords } from './plan-words.ts';
+import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function PlanView() {
@@ -32,21 +35,18 @@ export function PlanView() {
   if (record === undefined || record.kind !== 'instrument')
     return (
       <section class="empty">
-        <h1>Plan</h1>
-        <p>A plan belongs to an instrument. Open one first.</p>
+        <h1>{planWords().title}</h1>
+        <p>{planWords().needsInstrument}</p>
         <a class="primary button" href="#/record">
-          To the records
+          {planWords().toRecords}
         </a>
       </section>
     );
   if (record.plan === undefined)
     return (
       <section class="empty">
-        <h1>Plan of {record.name}</h1>
-        <p>
-          Nothing is drawn yet. Begin with an X pattern on a concert body of our own dimensions; outline, braces and
-          woods can all be changed afterwards.
-        </p>
+        <h1>{planWords().titleOf(record.name)}</h1>
+        <p>{planWords().nothing}</p>
         <button
           type="button"
           class="primary"
@@ -54,7 +54,7 @@ export function PlanView() {
             shelf.edit('new-plan', (current) => withPlan(current, withMeasuredWood(current, startPlan(current.hand))))
           }
         >
-          Begin a plan
+          {planWords().begin}
         </button>
       </section>
     );
@@ -74,9 +74,9 @@ function PlanOf(props: { readonly record: InstrumentRecord; readonly plan: Plan 
   const mass = planMass(now);
   return (
     <div class="plan">
-      <h1>Plan of {record.name}</h1>
+      <h1>{planWords().titleOf(record.name)}</h1>
       <div class="plan-columns">
-        <section class="plan-sheet" aria-label="Drawing">
+        <section class="plan-sheet" aria-label={planWords().drawing}>
           <FaceSwitch face={face} onChange={setFace} />
           <PlanDrawing
             plan={now}
@@ -118,10 +118,10 @@ function PlanOf(props: { readonly record: InstrumentRecord; readonly plan: Plan 
 export function FaceSwitch(props: { readonly face: Face; readonly onChange: (face: Face) => void }) {
   return (
     <fieldset class="switch">
-      <legend class="visually-hidden">Seen from</legend>
+      <legend class="visually-hidden">{planWords().seenFrom}</legend>
       {(['inside', 'outside'] as const).map((face) => (
         <button type="button" key={face} aria-pressed={props.face === face} onClick={() => props.onChange(face)}>
-          From {face}
+          {planWords().from[face]}
         </button>
       ))}
     </fieldset>
@@ -130,23 +130,26 @@ export function FaceSwitch(props: { readonly face: Face; readonly onChange: (fac
 
 function Masses(props: { readonly plan: Plan; readonly mass: PlanMass }) {
   const { mass, plan } = props;
+  const t = planWords();
   const grams = (g: number) => `${number(g, 1)}\u00a0g`;
   return (
     <div class="plan-mass">
       <p>
-        <strong>{grams(mass.totalG)}</strong> drawn, without bridge; centre of gravity {number(mass.centre[0], 0)} mm
-        from the tail, {number(Math.abs(mass.centre[1]), 1)} mm off the centre line.
+        <Emphasised
+          text={t.drawn(grams(mass.totalG), number(mass.centre[0], 0), number(Math.abs(mass.centre[1]), 1))}
+          part={grams(mass.totalG)}
+        />
       </p>
       <details>
-        <summary>Plate and every brace</summary>
+        <summary>{t.masses}</summary>
         <table>
           <tbody>
             <tr>
-              <th scope="row">Plate</th>
+              <th scope="row">{t.plate}</th>
               <td>{grams(mass.plateG)}</td>
             </tr>
             <tr>
-              <th scope="row">Bridge plate</th>
+              <th scope="row">{t.bridgePlate}</th>
               <td>{grams(mass.bridgePlateG)}</td>
             </tr>
             {plan.braces.map((brace) => (
@@ -157,7 +160,7 @@ function Masses(props: { readonly plan: Plan; readonly mass: PlanMass }) {
             ))}
           </tbody>
         </table>
-        <p class="hint">From the drawn sizes and the density of the wood: as sure as that density.</p>
+        <p class="hint">{t.massHint}</p>
       </details>
     </div>
   );
@@ -179,7 +182,7 @@ function ChooseBrace(props: {
           ...current.braces,
           {
             id,
-            name: `Brace ${current.braces.length + 1}`,
+            name: planWords().newBrace(current.braces.length + 1),
             from: { xMm: 120, yMm: -60 },
             to: { xMm: 120, yMm: 60 },
             widthMm: 7,
@@ -203,17 +206,17 @@ function ChooseBrace(props: {
     <div class="plan-choose">
       {plan.braces.length > 0 && (
         <ChoiceField
-          label="Brace"
+          label={planWords().brace}
           value={props.chosen ?? ''}
           options={[
-            ...(plan.braces.some((brace) => brace.id === props.chosen) ? [] : [['', 'Choose a brace'] as const]),
+            ...(plan.braces.some((brace) => brace.id === props.chosen) ? [] : [['', planWords().chooseBrace] as const]),
             ...plan.braces.map((brace) => [brace.id, brace.name] as const),
           ]}
           onChange={props.onChoose}
         />
       )}
       <button type="button" class="quiet" onClick={add}>
-        Add a brace
+        {planWords().addBrace}
       </button>
     </div>
   );
@@ -226,6 +229,8 @@ function PatternAndHand(props: {
 }) {
   const { shelf } = useWorkshop();
   const { record } = props;
+  const t = planWords();
+  const other = record.hand === 'left' ? 'right' : 'left';
   const hasCuts = record.steps.some((step) => step.shavings.some((shaving) => shaving.after !== undefined));
   const lay = (pattern: Pattern) => {
     shelf.edit('pattern', (current) =>
@@ -238,21 +243,21 @@ function PatternAndHand(props: {
   };
   return (
     <details class="card">
-      <summary>Pattern and hand</summary>
+      <summary>{t.patternAndHand}</summary>
       <p>
-        For a {record.hand === 'left' ? 'left' : 'right'}-handed player.{' '}
+        {t.player[record.hand]}{' '}
         <button type="button" onClick={() => shelf.edit('mirrored', changeHand)}>
-          Mirror for the {record.hand === 'left' ? 'right' : 'left'} hand
+          {t.mirrorFor[other]}
         </button>
       </p>
       <p class="hint">
-        A pattern takes the place of all braces. Its dimensions are a start, not advice.
-        {hasCuts ? ' Shavings drawn on this plan stay in their steps, but no longer show on other braces.' : ''}
+        {t.patternHint}
+        {hasCuts && ` ${t.cutsStay}`}
       </p>
       <div class="actions">
         {patterns.map((pattern) => (
           <button type="button" key={pattern} onClick={() => lay(pattern)}>
-            {patternWords[pattern]}
+            {t.patterns[pattern]}
           </button>
         ))}
       </div>

@@ -11,13 +11,13 @@ import { partWords } from './box-words.ts';
 import { conditionsWords } from './conditions-words.ts';
 import { CoursePanels } from './course-panels.tsx';
 import { day, number, withHalfWidth } from './figures.ts';
-import { patternWords } from './plan-words.ts';
 import { ReportFacts, ReportPlan, ReportSignature, ReportWood } from './report-parts.tsx';
 import { ReportPhoto } from './report-photo.tsx';
 import { Scroll } from './scroll.tsx';
 import { useLength, useMass } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
+import { planWords } from './words/plan.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -129,7 +129,7 @@ function Summary(props: { readonly record: InstrumentRecord }) {
         [t.air, air.range(humidityPercent, tempC)],
         [t.scale, plan === undefined ? undefined : length(plan.scaleMm)],
         [t.thickness, plan === undefined ? undefined : length(plan.thicknessMm)],
-        [t.bracing, pattern === undefined ? undefined : patternWords[pattern]],
+        [t.bracing, pattern === undefined ? undefined : planWords().patterns[pattern]],
         [t.drawnMass, plan === undefined ? undefined : t.withoutBridge(mass(planMass(planNow(record, plan)).totalG))],
       ]}
     />

@@ -10,7 +10,7 @@ import type { InstrumentRecord, Piece, PlanWood } from '../record/record.ts';
 import { conditionsWords } from './conditions-words.ts';
 import { cents, day, number, parts, withHalfWidth } from './figures.ts';
 import { PlanDrawing } from './plan-drawing.tsx';
-import { type Face, faceWords } from './plan-words.ts';
+import type { Face } from './plan-face.ts';
 import { ReportSpectrum } from './report-spectrum.tsx';
 import { Scroll } from './scroll.tsx';
 import { useLengthEstimate } from './unit-words.ts';
@@ -26,7 +26,7 @@ export function ReportPlan(props: { readonly record: InstrumentRecord; readonly 
   return (
     <figure class="report-plan">
       <PlanDrawing plan={planNow(record, record.plan)} hand={record.hand} face={face} />
-      <figcaption>{words.report.planCaption(faceWords[face])}</figcaption>
+      <figcaption>{words.report.planCaption[face]}</figcaption>
     </figure>
   );
 }

@@ -1,13 +1,10 @@
 // English: the language every other one is measured by. A language is one object of this shape; a missing or surplus
 // key, or a sentence that takes other figures, does not compile.
-import { advice } from './en/advice.ts';
-import { agreement } from './en/agreement.ts';
 import { bench } from './en/bench.ts';
 import { codes } from './en/codes.ts';
 import { deeds } from './en/deeds.ts';
 import { exchange } from './en/exchange.ts';
 import { fields } from './en/fields.ts';
-import { forecast } from './en/forecast.ts';
 import { library } from './en/library.ts';
 import { record } from './en/record.ts';
 import { report } from './en/report.ts';
@@ -21,9 +18,6 @@ export const en = {
   deeds,
   bench,
   steps,
-  forecast,
-  advice,
-  agreement,
   record,
   exchange,
   library,

@@ -1,13 +1,17 @@
 // Which language the page speaks. English is there from the start; another one is fetched when it is chosen.
+import type { forecast } from './en/forecast.ts';
+import type { plan } from './en/plan.ts';
 import type { wood } from './en/wood.ts';
 import { en } from './en.ts';
 
 /**
- * What some views say. In English it is fetched with those views, so that the first load stays small (`wood.ts` beside this
- * file); another language brings all of it.
+ * What some views say. In English it is fetched with those views, so that the first load stays small (`wood.ts`,
+ * `plan.ts` and `forecast.ts` beside this file); another language brings all of it.
  */
 export interface LaterWords {
   readonly wood: typeof wood;
+  readonly plan: typeof plan;
+  readonly forecast: typeof forecast;
 }
 
 /** Everything the page says, by view: what every other language is. */

@@ -1,3 +1,6 @@
+import { advice } from './advice.ts';
+import { agreement } from './agreement.ts';
+
 /** The forecast of the drawn top: its modes, their shapes, what wood off each place does, and the pull of the strings. */
 export const forecast = {
   title: 'Forecast',
@@ -81,4 +84,7 @@ export const forecast = {
   lessThanForeseen: (apart: string) => `${apart} less than foreseen`,
   creep:
     'The forecast is of the first minutes. What is more after weeks is creep, which nobody computes from a drawing.',
+
+  advice,
+  agreement,
 };

@@ -30,7 +30,10 @@ export const report = {
   bracing: 'Bracing',
   drawnMass: 'Mass as drawn',
   withoutBridge: (mass: string) => `${mass} without the bridge`,
-  planCaption: (face: string) => `The top seen from ${face}, as it stands now.`,
+  planCaption: {
+    inside: 'The top seen from inside, as it stands now.',
+    outside: 'The top seen from outside, as it stands now.',
+  },
 
   wood: 'Wood',
   piece: 'Piece',

@@ -1,11 +1,13 @@
 import { expect, test } from 'vitest';
+import { endsOf, toldCuts } from '../../src/record/cut-place.ts';
 import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
 import { handbookWood, withMeasuredWood, woodOfPiece } from '../../src/record/plan-wood.ts';
 import { newRecord, type Piece } from '../../src/record/record.ts';
-import { cutWords, endWords } from '../../src/views/cut-words.ts';
 import { woodSourceWords } from '../../src/views/plan-words.ts';
+import { planWords } from '../../src/views/words/plan.ts';
 
 const plan = startPlan('right');
+const cutWords = (...asked: Parameters<typeof toldCuts>) => toldCuts(...asked).map(planWords().cut);
 const cut = (braceId: string, fromMm: number, toMm: number, removeMm = 1.2) => ({ braceId, fromMm, toMm, removeMm });
 
 test('the same cut on both legs of the X is one sentence, another cut is its own', () => {
@@ -26,9 +28,9 @@ test('the same cut on both legs of the X is one sentence, another cut is its own
 test('ends are told by tail and neck, and by bass and treble where a brace lies across', () => {
   const along = { from: { xMm: 100, yMm: -20 }, to: { xMm: 300, yMm: 40 } };
   const across = { from: { xMm: 400, yMm: -80 }, to: { xMm: 400, yMm: 80 } };
-  expect(endWords(along, 'right')).toEqual(['tail', 'neck']);
-  expect(endWords(across, 'right')).toEqual(['bass', 'treble']);
-  expect(endWords(across, 'left')).toEqual(['treble', 'bass']);
+  expect(endsOf(along, 'right')).toEqual(['tail', 'neck']);
+  expect(endsOf(across, 'right')).toEqual(['bass', 'treble']);
+  expect(endsOf(across, 'left')).toEqual(['treble', 'bass']);
 });
 
 test('the mirrored plan for the other hand is told in the same words', () => {

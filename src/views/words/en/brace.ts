@@ -1,0 +1,54 @@
+import type { ProfileShape } from '../../../record/plan-profile.ts';
+import type { PlanBrace } from '../../../record/record.ts';
+
+const shapes: Readonly<Record<ProfileShape, string>> = {
+  level: 'Level',
+  tapered: 'Tapered ends',
+  scalloped: 'Scalloped',
+  parabolic: 'Parabolic',
+};
+
+const sections: Readonly<Record<PlanBrace['section'], string>> = {
+  rectangle: 'Rectangular',
+  rounded: 'Rounded',
+  triangle: 'Triangular',
+  parabola: 'Parabolic',
+};
+
+/** One brace of the plan: its side view, its numbers, its heights and floors. */
+export const brace = {
+  sideView: (name: string) => `Side view of ${name}`,
+  length: (mm: string) => `${mm} mm`,
+  highest: (mm: string) => `${mm} mm at its highest`,
+  fromEndToEnd: 'From its first end to its second.',
+  dashed: 'Dashed: before.',
+  dotted: 'Dotted: floor.',
+
+  belowFloor: (heightMm: string, fromMm: string, toMm: string, floorMm: string) =>
+    `${heightMm} mm between ${fromMm} and ${toMm} mm, below its floor of ${floorMm} mm. Take no more off here.`,
+  structural: 'This one carries the strings. Shave it last, and little.',
+  firstEnd: { xMm: 'First end, from tail', yMm: 'First end, off centre' },
+  secondEnd: { xMm: 'Second end, from tail', yMm: 'Second end, off centre' },
+  width: 'Width',
+  section: 'Cross-section',
+  sections,
+  grain: 'Grain off its length (degrees)',
+  carriesLoad: 'Carries the string load',
+  name: 'Name',
+  removeBrace: 'Remove this brace',
+
+  heights: 'Heights as glued',
+  shavedSince: 'It has been shaved since: heights after a shaving are in the steps and win over these.',
+  shapes,
+  place: (n: number) => `Place ${n}`,
+  height: (n: number) => `Height ${n}`,
+  emptyRemoves: 'Empty a place to remove it.',
+  addPlace: 'Add a place',
+
+  floors: 'Floors: how low each stretch may become',
+  from: 'From',
+  to: 'To',
+  floor: 'Floor',
+  remove: 'Remove',
+  addFloor: 'Add a floor',
+};

@@ -1,0 +1,115 @@
+import type { CutMark, EndName, ToldCut } from '../../../record/cut-place.ts';
+import type { Pattern } from '../../../record/plan-patterns.ts';
+import { count, number } from '../../figures.ts';
+import { brace } from './brace.ts';
+import { top } from './top.ts';
+
+const patterns: Readonly<Record<Pattern, string>> = {
+  x: 'X with tone bars and finger braces',
+  ladder: 'Ladder',
+  fan: 'Fan',
+  lattice: 'Lattice',
+};
+
+const ends: Readonly<Record<EndName, string>> = {
+  tail: 'its tail end',
+  neck: 'its neck end',
+  bass: 'its bass end',
+  treble: 'its treble end',
+};
+
+function markWords(mark: CutMark): string {
+  switch (mark.at) {
+    case 'end':
+      return ends[mark.end];
+    case 'crossing':
+      return 'the crossing';
+    case 'bridge-plate':
+      return 'the bridge plate';
+    case 'distance':
+      return `${number(mark.mm, 0)} mm from ${ends[mark.from]}`;
+  }
+}
+
+function placeWords(place: ToldCut['place']): string {
+  if (place === 'whole-length') return 'over its whole length';
+  const [first, second] = place;
+  if (first.at === 'distance' && second.at === 'distance')
+    return `between ${number(first.mm, 0)} and ${markWords(second)}`;
+  return `between ${markWords(first)} and ${markWords(second)}`;
+}
+
+/** The plan: the drawn top, its braces, its masses, shavings entered on it, its sheets. */
+export const plan = {
+  title: 'Plan',
+  titleOf: (name: string) => `Plan of ${name}`,
+  needsInstrument: 'A plan belongs to an instrument. Open one first.',
+  toRecords: 'To the records',
+  nothing:
+    'Nothing is drawn yet. Begin with an X pattern on a concert body of our own dimensions; outline, braces and woods can all be changed afterwards.',
+  begin: 'Begin a plan',
+
+  drawing: 'Drawing',
+  seenFrom: 'Seen from',
+  from: { inside: 'From inside', outside: 'From outside' },
+  drawingFrom: { inside: 'Top seen from inside, neck up', outside: 'Top seen from outside, neck up' },
+  underDrawing: { inside: 'from inside', outside: 'from outside' },
+  sides: { bass: 'Bass side', treble: 'Treble side' },
+  firstEndOf: (brace: string) => `First end of ${brace}. Arrow keys move it by 1 mm, with Shift by 10 mm.`,
+  secondEndOf: (brace: string) => `Second end of ${brace}. Arrow keys move it by 1 mm, with Shift by 10 mm.`,
+
+  drawn: (mass: string, fromTailMm: string, offCentreMm: string) =>
+    `${mass} drawn, without bridge; centre of gravity ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre line.`,
+  masses: 'Plate and every brace',
+  plate: 'Plate',
+  bridgePlate: 'Bridge plate',
+  massHint: 'From the drawn sizes and the density of the wood: as sure as that density.',
+
+  brace: 'Brace',
+  chooseBrace: 'Choose a brace',
+  addBrace: 'Add a brace',
+  newBrace: (n: number) => `Brace ${n}`,
+
+  patternAndHand: 'Pattern and hand',
+  player: { left: 'For a left-handed player.', right: 'For a right-handed player.' },
+  mirrorFor: { left: 'Mirror for the left hand', right: 'Mirror for the right hand' },
+  patternHint: 'A pattern takes the place of all braces. Its dimensions are a start, not advice.',
+  cutsStay: 'Shavings drawn on this plan stay in their steps, but no longer show on other braces.',
+  patterns,
+
+  shaving: 'Shaving',
+  enterBy: 'Enter it by',
+  ways: { even: 'a stretch and a depth', places: 'new heights at places' },
+  shaveFrom: 'Shave from',
+  shaveTo: 'Shave to',
+  off: 'Off',
+  heightAt: (atMm: string, nowMm: string) => `At ${atMm} mm, now ${nowMm}`,
+  wouldLeave: (heightMm: string, fromMm: string, toMm: string, floorMm: string) =>
+    `This would leave ${heightMm} mm between ${fromMm} and ${toMm} mm, below the floor of ${floorMm} mm.`,
+  takesOff: (grams: string) => `Takes off ${grams} g.`,
+  newStep: 'Enters a new step; tap it next.',
+  openStep: 'Joins the step that has not been tapped yet.',
+  enter: 'Enter this shaving',
+  /** "1.2 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
+  cut: ({ removeMm, brace, isOnBothSides, place }: ToldCut) =>
+    `${number(removeMm, 1)} mm off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place)}`,
+
+  sheets: 'Print true to scale, SVG, DXF',
+  sheet: 'Sheet',
+  subjects: { plan: 'Plan of the top', profiles: 'Side views of the braces' },
+  sheetFrom: 'Sheet seen from',
+  faces: { inside: 'inside', outside: 'outside' },
+  paper: 'Paper',
+  papers: { a4: 'A4', letter: 'Letter' },
+  mirrored: 'Mirrored, to be laid face down',
+  print: (pages: number) => `Print ${count(pages, 'page')}`,
+  saveSvg: 'Save SVG',
+  saveDxf: 'Save DXF',
+  printHint: (checkMm: number, overlapMm: number) =>
+    `Print at 100 %, actual size, no fit to page. Then measure the square, and the two lines on every page: ${checkMm} mm both ways, or the sheet is not true. Pages overlap by ${overlapMm} mm; lay cross on cross.`,
+  /** the chosen brace */
+  braceForm: brace,
+  /** the top by numbers */
+  top,
+  pageTitle: (name: string, tile: string) => `${name}, ${tile}`,
+};
