@@ -2,6 +2,8 @@
 // bridge on the left, hole on the right.
 import type { Part, PerPart } from '../box/pistons.ts';
 import type { BoxState } from '../compare/box-state.ts';
+import { partWords } from './box-words.ts';
+import { boxWords } from './words/box.ts';
 
 const top = 58;
 const back = 118;
@@ -44,27 +46,19 @@ function Arrow(props: { readonly x: number; readonly from: number; readonly to: 
   );
 }
 
-const stateTexts: Readonly<Record<BoxState, string>> = {
-  open: 'The box from the side, hole open; a finger taps the bridge.',
-  blocked: 'The box from the side, a card over the hole; a finger taps the bridge.',
-  'back-damped': 'The box from the side, a cushion pressed against the whole back; a finger taps the bridge.',
-  mass: 'The box from the side, a lump fixed on the bridge; a finger taps beside it.',
-  'tap-on-back': 'The box from the side, nothing fixed; a finger taps the middle of the back.',
-  'mass-on-back': 'The box from the side, a lump fixed under the middle of the back; a finger taps the bridge.',
-};
-
 /** How a state is set up. */
 export function StateDrawing(props: { readonly state: BoxState }) {
   const { state } = props;
+  const { drawings, drawn } = boxWords().rounds;
   return (
-    <svg class="box-drawing" viewBox="0 0 320 176" role="img" aria-label={stateTexts[state]}>
+    <svg class="box-drawing" viewBox="0 0 320 176" role="img" aria-label={drawings[state]}>
       <Shell />
       <rect class="drawn-solid" x={bridge - 16} y={top - 8} width={32} height={7} />
       {state === 'blocked' && (
         <>
           <rect class="drawn-accent" x={hole.from - 12} y={top - 9} width={hole.to - hole.from + 24} height={8} />
           <text x={(hole.from + hole.to) / 2} y={top - 18} text-anchor="middle">
-            closed tight
+            {drawn.closedTight}
           </text>
         </>
       )}
@@ -72,7 +66,7 @@ export function StateDrawing(props: { readonly state: BoxState }) {
         <>
           <rect class="drawn-accent" x={left + 8} y={back + 3} width={right - left - 16} height={16} rx={8} />
           <text x={(left + right) / 2} y={back + 38} text-anchor="middle">
-            pressed against you
+            {drawn.pressed}
           </text>
         </>
       )}
@@ -80,7 +74,7 @@ export function StateDrawing(props: { readonly state: BoxState }) {
         <>
           <rect class="drawn-accent" x={bridge - 10} y={top - 24} width={20} height={16} rx={4} />
           <text x={bridge - 18} y={top - 14} text-anchor="end">
-            mass
+            {drawn.mass}
           </text>
         </>
       )}
@@ -88,7 +82,7 @@ export function StateDrawing(props: { readonly state: BoxState }) {
         <>
           <rect class="drawn-accent" x={(left + right) / 2 - 10} y={back + 2} width={20} height={16} rx={4} />
           <text x={(left + right) / 2 + 18} y={back + 16}>
-            mass
+            {drawn.mass}
           </text>
         </>
       )}
@@ -99,7 +93,7 @@ export function StateDrawing(props: { readonly state: BoxState }) {
       )}
       {state !== 'blocked' && (
         <text class="drawn-quiet" x={(hole.from + hole.to) / 2} y={top + 5} text-anchor="middle">
-          hole
+          {drawn.hole}
         </text>
       )}
     </svg>
@@ -113,16 +107,17 @@ function Tap(props: {
   readonly text: number;
   readonly beside?: boolean;
 }) {
+  const { tap } = boxWords().rounds.drawn;
   return (
     <>
       <Arrow x={props.x} from={props.from} to={props.to} />
       {props.beside ? (
         <text x={props.x + 10} y={props.text + 10}>
-          tap
+          {tap}
         </text>
       ) : (
         <text x={props.x + 12} y={props.text - 8}>
-          tap
+          {tap}
         </text>
       )}
     </>
@@ -149,9 +144,9 @@ export function ModeDrawing(props: { readonly pushed: PerPart; readonly text: st
   return (
     <svg class="box-drawing" viewBox="0 0 320 176" role="img" aria-label={props.text}>
       <Shell topRise={bow * out.top} backRise={bow * out.back} />
-      {pushed.top !== undefined && <Mover x={bridge} from={topAt} to={topAt - out.top} name="top" below />}
-      {pushed.back !== undefined && <Mover x={middle} from={backAt} to={backAt + out.back} name="back" />}
-      {pushed.air !== undefined && <Mover x={holeAt} from={top} to={top - out.air} name="air" below />}
+      {pushed.top !== undefined && <Mover x={bridge} from={topAt} to={topAt - out.top} name={partWords.top} below />}
+      {pushed.back !== undefined && <Mover x={middle} from={backAt} to={backAt + out.back} name={partWords.back} />}
+      {pushed.air !== undefined && <Mover x={holeAt} from={top} to={top - out.air} name={partWords.air} below />}
     </svg>
   );
 }

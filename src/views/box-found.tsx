@@ -9,70 +9,57 @@ import { type Estimate, scaled } from '../quantity/estimate.ts';
 import { ModeDrawing } from './box-drawing.tsx';
 import type { BoxPartProps } from './box-part.ts';
 import { NoBoxYet } from './box-step.tsx';
-import {
-  contradictionWords,
-  evidenceWords,
-  modeWords,
-  notMeasurableWords,
-  partAlone,
-  partWords,
-  stateWords,
-  unusedWords,
-  verdictWords,
-} from './box-words.ts';
+import { partWords } from './box-words.ts';
 import { number, parts, withHalfWidth } from './figures.ts';
+import { boxWords } from './words/box.ts';
 
 type Solved = BoxFound & { readonly kind: 'solved' };
 
 export function BoxFoundPart({ step, reading }: BoxPartProps) {
+  const { found: t, codes } = boxWords();
   if (step === undefined || reading === undefined)
     return (
       <>
-        <h1>What moves</h1>
+        <h1>{t.title}</h1>
         <NoBoxYet />
       </>
     );
   const { found, which, rounds, solvedRounds, cavity, model } = reading;
   return (
     <>
-      <h1>What moves</h1>
+      <h1>{t.title}</h1>
       {rounds.length === 0 && (
         <p class="lead">
-          No round has been taken on this box. <a href="#/box/rounds">Take the first one</a>: the box as it is.
+          {t.noRound} <a href="#/box/rounds">{t.takeFirst}</a>
         </p>
       )}
       {rounds.length > 0 && cavity.kind !== 'cavity' && (
         <p class="note">
-          Masses and areas need the air volume. <a href="#/box/air">Give the sizes of the box</a> first.
+          {t.noSizes} <a href="#/box/air">{t.giveSizes}</a>
         </p>
       )}
       {found?.kind === 'contradicted' && (
         <section class="card contradictions">
-          <h2>These measurements contradict one another</h2>
+          <h2>{t.contradicted}</h2>
           <ul>
             {found.contradictions.map((one) => (
               <li key={`${one.because} ${one.peak.round} ${one.peak.part}`} class="stop" role="alert">
-                {contradictionWords(one, solvedRounds)}
+                {codes.contradiction(one, solvedRounds)}
               </li>
             ))}
           </ul>
           <p>
-            Nothing is concluded until they agree. <a href="#/box/rounds">Look at the rounds</a>.
+            {t.nothingConcluded} <a href="#/box/rounds">{t.lookAtRounds}</a>
           </p>
         </section>
       )}
       {found?.kind === 'not-measurable' && (
         <section class="card">
-          <h2>Not measurable here yet</h2>
-          <p class="note">{notMeasurableWords(found, solvedRounds)}</p>
+          <h2>{t.notMeasurable}</h2>
+          <p class="note">{codes.notMeasurable(found, solvedRounds)}</p>
         </section>
       )}
-      {solvedRounds.length < rounds.length && (
-        <p class="note">
-          In “{stateWords['back-damped']}” the back still answers, so that round only tells which peak is the back’s.
-          Pressed flat against you the back stops, and the round tells more.
-        </p>
-      )}
+      {solvedRounds.length < rounds.length && <p class="note">{t.backStillAnswers}</p>}
       {which !== undefined && <WhichPeak which={which} />}
       {found?.kind === 'solved' && <Parts found={found} reading={reading} />}
       {model !== null && <Modes model={model} rounds={rounds} />}
@@ -81,29 +68,30 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
 }
 
 function WhichPeak(props: { readonly which: WhichPart }) {
+  const { found: t, codes } = boxWords();
   const { verdicts, unused } = props.which;
   return (
-    <section class="card" aria-label="Which peak is which">
-      <h2>Which peak is which</h2>
+    <section class="card" aria-label={t.which}>
+      <h2>{t.which}</h2>
       <ul class="which">
         {verdicts.map((verdict) => {
           const hz = parts(verdict.frequencyHz, 1);
           return (
             <li key={verdict.frequencyHz.value}>
               <p class="which-verdict">
-                <span class="which-hz">{hz.value} Hz</span> {verdictWords(verdict)}.
+                <span class="which-hz">{hz.value} Hz</span> {codes.verdict(verdict)}
               </p>
               {verdict.labelDenied && (
                 <p class="stop" role="alert">
-                  You call it otherwise. What was done to the box says it is not so; look at the names in the rounds.
+                  {t.denied}
                 </p>
               )}
               {verdict.evidence.length === 0 ? (
-                <p class="hint">No round has touched it yet.</p>
+                <p class="hint">{t.untouched}</p>
               ) : (
                 <ul class="hint">
                   {verdict.evidence.map((one) => (
-                    <li key={one.doing}>{evidenceWords(one)}</li>
+                    <li key={one.doing}>{codes.evidence(one)}</li>
                   ))}
                 </ul>
               )}
@@ -113,7 +101,7 @@ function WhichPeak(props: { readonly which: WhichPart }) {
       </ul>
       {unused.map((one) => (
         <p key={one.doing} class="note">
-          {unusedWords(one)}
+          {codes.unused(one)}
         </p>
       ))}
     </section>
@@ -122,53 +110,41 @@ function WhichPeak(props: { readonly which: WhichPart }) {
 
 function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) {
   const { found, reading } = props;
+  const t = boxWords().found;
   const { back } = found;
   return (
-    <section class="card" aria-label="The parts by themselves">
-      <h2>The parts by themselves</h2>
+    <section class="card" aria-label={t.parts}>
+      <h2>{t.parts}</h2>
       {found.labels === 'swapped' && (
         <p class="stop" role="alert">
-          The peak called top belongs to the back, and the other way round: the mass at the bridge moved the other one.
+          {t.swapped}
         </p>
       )}
-      {found.labels === 'not-told' && back !== 'held' && (
-        <p class="note">
-          Nothing tells yet which of the two upper peaks is the top’s: the round with the mass says it, unless both
-          share both.
-        </p>
-      )}
-      <section class="scroll" tabIndex={0} aria-label="Table of the parts">
+      {found.labels === 'not-told' && back !== 'held' && <p class="note">{t.notTold}</p>}
+      <section class="scroll" tabIndex={0} aria-label={t.partsTable}>
         <table class="moves">
           <thead>
             <tr>
-              <th scope="col">Part</th>
-              <th scope="col">Alone on the air</th>
-              <th scope="col">Without the air</th>
-              <th scope="col">Effective mass</th>
-              <th scope="col">Stiffness</th>
-              <th scope="col">Area</th>
+              <th scope="col">{t.part}</th>
+              <th scope="col">{t.aloneOnAir}</th>
+              <th scope="col">{t.withoutAir}</th>
+              <th scope="col">{t.effectiveMass}</th>
+              <th scope="col">{t.stiffness}</th>
+              <th scope="col">{t.area}</th>
             </tr>
           </thead>
           <tbody>
-            <PlateRow name="Top" plate={found.top} missing="needs the round with the mass at the bridge" />
-            {back !== 'held' && (
-              <PlateRow
-                name="Back"
-                plate={back}
-                missing="not measurable here: needs the round with the mass on the back"
-              />
-            )}
+            <PlateRow name={t.top} plate={found.top} missing={t.topMissing} />
+            {back !== 'held' && <PlateRow name={t.back} plate={back} missing={t.backMissing} />}
             <tr>
-              <th scope="row">Air</th>
+              <th scope="row">{t.air}</th>
               <td>{withHalfWidth(found.airHz, 'Hz')}</td>
-              <td colSpan={4}>in a box whose walls do not move</td>
+              <td colSpan={4}>{t.airHow}</td>
             </tr>
           </tbody>
         </table>
       </section>
-      <p class="hint">
-        {partAlone.top}; {partAlone.back.toLowerCase()}; {partAlone.air.toLowerCase()}. ± is the 95 % interval.
-      </p>
+      <p class="hint">{t.partsHint}</p>
       <Checks found={found} reading={reading} />
     </section>
   );
@@ -195,30 +171,32 @@ function PlateRow(props: { readonly name: string; readonly plate: PlateFound; re
 }
 
 function Checks(props: { readonly found: Solved; readonly reading: BoxReading }) {
+  const t = boxWords().found;
   const { misfit, worst, sumRule } = props.found;
   const { solvedRounds, cavity } = props.reading;
   const strained = misfit.degreesOfFreedom > 0 && misfit.chiSquared > 4 * misfit.degreesOfFreedom;
   return (
     <>
       {sumRule === null ? (
-        <p class="hint">
-          The sum rule, which checks the names, needs the rounds with the hole open and blocked, every peak named.
-        </p>
+        <p class="hint">{t.noSumRule}</p>
       ) : (
         <p class={sumRule.labelsDoubtful ? 'stop' : 'hint'}>
-          Sum rule: by the peaks the air alone would be at {withHalfWidth(sumRule.impliedHoleHz, 'Hz')}
-          {cavity.kind === 'cavity' && `, by the ruler at ${withHalfWidth(cavity.ownHz, 'Hz')}`}.{' '}
-          {sumRule.labelsDoubtful
-            ? 'They disagree: a peak is misnamed or left out, or the sizes are wrong.'
-            : 'They agree, so the names hold together.'}{' '}
-          Left over: {withHalfWidth(scaled(sumRule.residualHz2, 1e-3), 'thousand Hz²')}.
+          {t.sumRule(
+            withHalfWidth(sumRule.impliedHoleHz, 'Hz'),
+            cavity.kind === 'cavity' ? withHalfWidth(cavity.ownHz, 'Hz') : undefined,
+            sumRule.labelsDoubtful,
+            withHalfWidth(scaled(sumRule.residualHz2, 1e-3), ''),
+          )}
         </p>
       )}
       {strained && (
         <p class="note">
-          Three pistons describe this box only roughly; every ± is widened for it. Worst is the {partWords[worst.part]}{' '}
-          peak at {withHalfWidth(worst.frequencyHz, 'Hz')} in “{stateWords[solvedRounds[worst.round]!.state]}”, off by{' '}
-          {number(Math.abs(worst.sigmas), 1)} standard deviations.
+          {t.strained(
+            worst.part,
+            withHalfWidth(worst.frequencyHz, 'Hz'),
+            solvedRounds[worst.round]!.state,
+            number(Math.abs(worst.sigmas), 1),
+          )}
         </p>
       )}
     </>
@@ -227,33 +205,30 @@ function Checks(props: { readonly found: Solved; readonly reading: BoxReading })
 
 function Modes(props: { readonly model: Box; readonly rounds: readonly StateRound[] }) {
   const { model } = props;
+  const { found: t, codes } = boxWords();
   const { parts: names, areaM2 } = pistonSystem(model);
   const open = props.rounds.find(({ state }) => state === 'open')?.peaks.filter(({ label }) => label !== 'other');
   return (
-    <section class="card" aria-label="What moves in each mode">
-      <h2>What moves in each mode</h2>
+    <section class="card" aria-label={t.modes}>
+      <h2>{t.modes}</h2>
       <ul class="mode-drawings">
         {boxModes(model).map(({ frequencyHz, shape, energyShare }, i) => {
           const pushed = Object.fromEntries(names.map((part, k) => [part, shape[part]! * areaM2[k]!]));
           const read: Estimate | undefined = open?.[i]?.frequencyHz;
-          const name = open?.[i] === undefined ? modeWords[i]! : `${modeWords[i]}, ${partWords[open[i].label]}`;
-          const shares = names.map((part) => `${partWords[part]} ${number(100 * energyShare[part]!, 0)} %`).join(', ');
+          const mode = codes.modes[i]!;
+          const name = open?.[i] === undefined ? mode : t.modeOf(mode, partWords[open[i].label]);
+          const shares = names.map((part) => t.share(part, number(100 * energyShare[part]!, 0)));
           return (
             <li key={frequencyHz}>
               <h3>{name}</h3>
-              <p class="which-hz">
-                {read === undefined ? `about ${number(frequencyHz, 0)} Hz` : withHalfWidth(read, 'Hz')}
-              </p>
-              <ModeDrawing pushed={pushed} text={`${modeWords[i]}: motion shared as ${shares}`} />
-              <p class="hint">Motion: {shares}</p>
+              <p class="which-hz">{read === undefined ? t.about(number(frequencyHz, 0)) : withHalfWidth(read, 'Hz')}</p>
+              <ModeDrawing pushed={pushed} text={t.drawing(mode, shares)} />
+              <p class="hint">{t.motion(shares)}</p>
             </li>
           );
         })}
       </ul>
-      <p class="hint">
-        An arrow’s length is how much air that part pushes, at the same moment; arrows out of the box swell it, arrows
-        into it press it.
-      </p>
+      <p class="hint">{t.arrowHint}</p>
     </section>
   );
 }

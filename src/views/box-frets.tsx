@@ -7,8 +7,9 @@ import { fretPositionsMm, ruleOfEighteenMm, saddleSetbackMm } from '../strings/f
 import type { StringBuild } from '../strings/unit-mass.ts';
 import { noteName } from './box-words.ts';
 import { CheckField, NumberField } from './fields.tsx';
-import { withHalfWidth } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { useLength } from './unit-words.ts';
+import { boxWords } from './words/box.ts';
 
 type Load = StringLoad & { readonly kind: 'load' };
 type Action = NonNullable<BoxStrings['action12Mm']>;
@@ -26,45 +27,37 @@ export function Frets(props: {
   readonly load: Load | undefined;
   readonly onAction: (action: Action) => void;
 }) {
+  const t = boxWords().frets;
   const mm = useLength();
   const { strings, load } = props;
   const [old, setOld] = useState(false);
   const places = (old ? ruleOfEighteenMm : fretPositionsMm)(strings.scaleMm, frets);
   return (
     <details class="card">
-      <summary>Frets and saddle</summary>
-      <CheckField
-        label="By the old rule of eighteen"
-        hint="As found on old instruments: each fret an eighteenth of what is left"
-        value={old}
-        onChange={setOld}
-      />
-      <section class="scroll" tabIndex={0} aria-label="Frets from the nut">
+      <summary>{t.title}</summary>
+      <CheckField label={t.eighteen} hint={t.eighteenHint} value={old} onChange={setOld} />
+      <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
         <table class="moves">
           <thead>
             <tr>
-              <th scope="col">Fret</th>
-              <th scope="col">From the nut</th>
-              <th scope="col">From the fret before</th>
+              <th scope="col">{t.fret}</th>
+              <th scope="col">{t.fromNut}</th>
+              <th scope="col">{t.fromBefore}</th>
             </tr>
           </thead>
           <tbody>
             {places.map((at, i) => (
               <tr key={i}>
                 <th scope="row">{i + 1}</th>
-                <td>{at.toFixed(2)} mm</td>
-                <td>{(at - (places[i - 1] ?? 0)).toFixed(2)} mm</td>
+                <td>{number(at, 2)} mm</td>
+                <td>{number(at - (places[i - 1] ?? 0), 2)} mm</td>
               </tr>
             ))}
           </tbody>
         </table>
       </section>
-      <h3>Saddle behind the scale length {mm(strings.scaleMm)}</h3>
-      {load === undefined ? (
-        <p>Needs the pull of the strings, above.</p>
-      ) : (
-        <Setbacks strings={strings} load={load} onAction={props.onAction} />
-      )}
+      <h3>{t.saddle(mm(strings.scaleMm))}</h3>
+      {load === undefined ? <p>{t.needsPull}</p> : <Setbacks strings={strings} load={load} onAction={props.onAction} />}
     </details>
   );
 }
@@ -75,6 +68,7 @@ function Setbacks(props: {
   readonly onAction: (action: Action) => void;
 }) {
   const { strings, load } = props;
+  const t = boxWords().frets;
   const action = strings.action12Mm ?? usualAction;
   const notes = tuningNamed(strings.tuning).openNotes;
   const count = load.set.strings.length;
@@ -91,8 +85,8 @@ function Setbacks(props: {
   return (
     <>
       <div class="fields">
-        {field('first', 'First string above the 12th fret')}
-        {field('last', 'Last string above the 12th fret')}
+        {field('first', t.actionFirst)}
+        {field('last', t.actionLast)}
       </div>
       <ul>
         {load.set.strings.map((build, i) => {
@@ -101,7 +95,7 @@ function Setbacks(props: {
             <li key={i}>
               {i + 1}. {noteName(notes[i]!)}:{' '}
               {carrier === undefined
-                ? 'not to be said of a string known by its weight alone'
+                ? t.notToSay
                 : withHalfWidth(
                     saddleSetbackMm({
                       scaleMm: strings.scaleMm,
@@ -115,10 +109,7 @@ function Setbacks(props: {
           );
         })}
       </ul>
-      <p class="hint">
-        For a true octave at the 12th fret: pressing the string down stretches it, and a stiff string sounds shorter.
-        The last word has the tuner on the finished instrument.
-      </p>
+      <p class="hint">{t.setbackHint}</p>
     </>
   );
 }

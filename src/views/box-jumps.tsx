@@ -11,11 +11,13 @@ import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
 import { Waiting } from './forecast-waiting.tsx';
+import { boxWords } from './words/box.ts';
 import { modeNames, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BoxJumps({ record }: BoxPartProps) {
   const { earlier, forecasts } = useWorkshop();
+  const t = boxWords().jumps;
   useEffect(() => {
     void earlier.load();
   }, [record.id]);
@@ -50,70 +52,62 @@ export function BoxJumps({ record }: BoxPartProps) {
   const stageOptions = stages.map((stage) => [stage, stageWords[stage]] as const);
   return (
     <>
-      <h1>Before gluing: what to expect</h1>
-      <section class="stand" aria-label="What to expect">
+      <h1>{t.title}</h1>
+      <section class="stand" aria-label={t.label}>
         {records === undefined ? (
-          <p role="status">Reading the records …</p>
+          <p role="status">{t.reading}</p>
         ) : backward ? (
-          <p class="stop">The stage after must come later than the stage before.</p>
+          <p class="stop">{t.backward}</p>
         ) : nowHz === undefined ? (
-          <p class="verdict cannot-say">
-            This instrument has no mode named “{nameBefore}” at the stage “{stageWords[from].toLowerCase()}”. Tap it and
-            name the mode on the bench.
-          </p>
+          <p class="verdict cannot-say">{t.noMode(nameBefore, from)}</p>
         ) : (
           <Expected forecast={expectAfterStage(jumps, nowHz)} nowHz={nowHz} />
         )}
       </section>
       <section class="card">
-        <h2>Which stage, which mode</h2>
+        <h2>{t.which}</h2>
         <p class="hint">
-          A mode may go by another name afterwards: a loose top’s monopole is called top in the box.{' '}
-          {record.plan === undefined
-            ? 'Draw the top under Plan and its shapes say which mode becomes which; until then it is for you to say.'
-            : plates === undefined
-              ? 'The drawing knows the top thicknessed, braced and on the rims; between these stages it is for you to say.'
-              : 'The shapes of the drawn top say which becomes which; your own word counts for more.'}
+          {t.otherName} {record.plan === undefined ? t.noPlan : plates === undefined ? t.noPlates : t.byShapes}
         </p>
         <div class="fields">
-          <ChoiceField label="Stage before" value={from} options={stageOptions} onChange={anew(setFrom)} />
-          <TextField label="Mode before" value={nameBefore} list={[...modeNames]} onChange={anew(setNameBefore)} />
-          <ChoiceField label="Stage after" value={to} options={stageOptions} onChange={anew(setTo)} />
-          <TextField label="Mode after" value={nameAfter} list={[...modeNames]} onChange={setSaidAfter} />
+          <ChoiceField label={t.stageBefore} value={from} options={stageOptions} onChange={anew(setFrom)} />
+          <TextField label={t.modeBefore} value={nameBefore} list={[...modeNames]} onChange={anew(setNameBefore)} />
+          <ChoiceField label={t.stageAfter} value={to} options={stageOptions} onChange={anew(setTo)} />
+          <TextField label={t.modeAfter} value={nameAfter} list={[...modeNames]} onChange={setSaidAfter} />
         </div>
         {plates !== undefined && (
           <>
             <Waiting
               asked={asked}
-              what="Comparing the shapes of the drawn top"
+              what={t.comparing}
               onCancel={() => forecasts.stages.cancel()}
               onAgain={() => forecasts.stages.again(plates)}
             />
-            {answer?.kind === 'unsolvable' && <p class="note">The drawn top cannot be computed. Look at the plan.</p>}
+            {answer?.kind === 'unsolvable' && <p class="note">{t.unsolvable}</p>}
             {shapes !== undefined && (
               <StageShapesSaid shapes={shapes} name={nameBefore} nameAfter={carriedName} from={from} to={to} />
             )}
             {saidAfter !== undefined && carriedName !== undefined && saidAfter !== carriedName && (
               <p class="note">
-                You say “{saidAfter}”, the shapes say “{carriedName}”.{' '}
+                {t.otherwise(saidAfter, carriedName)}{' '}
                 <button type="button" class="quiet" onClick={() => setSaidAfter(undefined)}>
-                  Take the shapes’ name
+                  {t.takeShapes}
                 </button>
               </p>
             )}
           </>
         )}
         {jumps.length === 0 ? (
-          <p>No earlier instrument on the shelf has both modes named at these two stages.</p>
+          <p>{t.noEarlier}</p>
         ) : (
-          <section class="scroll" tabIndex={0} aria-label="Earlier instruments">
+          <section class="scroll" tabIndex={0} aria-label={t.earlierLabel}>
             <table class="moves">
               <thead>
                 <tr>
-                  <th scope="col">Instrument</th>
+                  <th scope="col">{t.instrument}</th>
                   <th scope="col">{stageWords[from]}</th>
                   <th scope="col">{stageWords[to]}</th>
-                  <th scope="col">Went</th>
+                  <th scope="col">{t.went}</th>
                 </tr>
               </thead>
               <tbody>
@@ -142,16 +136,10 @@ function percent(ratio: number): string {
 
 function Expected(props: { readonly forecast: StageForecast; readonly nowHz: Estimate }) {
   const { forecast, nowHz } = props;
+  const t = boxWords().jumps;
   switch (forecast.kind) {
     case 'too-few':
-      return (
-        <p class="verdict cannot-say">
-          {forecast.have === 0
-            ? 'None of your earlier instruments has'
-            : `Only ${forecast.have} of your earlier instruments has`}{' '}
-          both modes named at these stages; {forecast.need} are needed before anything can be said.
-        </p>
-      );
+      return <p class="verdict cannot-say">{t.tooFew(forecast.have, forecast.need)}</p>;
     case 'expected':
       return (
         <>
@@ -160,13 +148,15 @@ function Expected(props: { readonly forecast: StageForecast; readonly nowHz: Est
             <span class="figure-unit">Hz</span>
           </p>
           <p class="lead">
-            Expect it between {number(forecast.low95Hz, 0)} and {number(forecast.high95Hz, 0)} Hz, in 95 of 100
-            instruments built like your {forecast.instruments} earlier ones. Now: {withHalfWidth(nowHz, 'Hz')}.
+            {t.expect(
+              number(forecast.low95Hz, 0),
+              number(forecast.high95Hz, 0),
+              forecast.instruments,
+              withHalfWidth(nowHz, 'Hz'),
+            )}
           </p>
           <p class="hint">
-            Usual change {percent(forecast.ratio)}, scatter from instrument to instrument{' '}
-            {number(forecast.spreadPercent, 1)} %. With {forecast.instruments} instruments the range is as wide as it
-            must be; every further one narrows it.
+            {t.usual(percent(forecast.ratio), number(forecast.spreadPercent, 1), forecast.instruments)}
           </p>
         </>
       );

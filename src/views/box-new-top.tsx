@@ -18,17 +18,18 @@ import { withField } from '../record/edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { BoxSheet, percentOf } from './box-sheet.tsx';
-import { damageWords, listed, matchWords, woodNeedWords } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { EstimateField } from './estimate-field.tsx';
 import { CheckField, ChoiceField, NumberField } from './fields.tsx';
-import { moment, parts, withHalfWidth } from './figures.ts';
+import { moment, number, parts, withHalfWidth } from './figures.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
+import { boxWords } from './words/box.ts';
 import { stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BoxNewTop({ record }: BoxPartProps) {
   const { earlier, shelf } = useWorkshop();
+  const { newTop: t, choose } = boxWords();
   const edit = useBoxEdit();
   useEffect(() => {
     void earlier.load();
@@ -54,36 +55,31 @@ export function BoxNewTop({ record }: BoxPartProps) {
   const linkable = all.filter(({ steps }) => steps.length > 0);
   return (
     <>
-      <h1 class="no-print">A new top for an old box</h1>
+      <h1 class="no-print">{t.title}</h1>
       <section class="card no-print">
-        <h2>Whose readings are the wish</h2>
+        <h2>{t.wish}</h2>
         {linkable.length === 0 ? (
-          <p>
-            No instrument on the shelf has a step yet. Before anything is taken apart, tap air, top and back on the
-            bench: afterwards it is too late.
-          </p>
+          <p>{t.noneYet}</p>
         ) : (
           <div class="fields">
             <ChoiceField
-              label="Old instrument"
+              label={t.old}
               value={repair?.recordId ?? ''}
               options={[
-                ['', 'Choose …'],
-                ...linkable.map(
-                  ({ id, name }) => [id, id === record.id ? `${name} (this one, before its repair)` : name] as const,
-                ),
+                ['', choose],
+                ...linkable.map(({ id, name }) => [id, id === record.id ? t.thisOne(name) : name] as const),
               ]}
               onChange={link}
             />
             {repair !== undefined && old !== undefined && (
               <ChoiceField
-                label="Last step before the repair"
+                label={t.lastStep}
                 value={repair.stepId}
                 options={old.steps.map(
                   (step, i) =>
                     [
                       step.id,
-                      `${i + 1}. ${step.done === '' ? stageWords[step.stage] : step.done}, ${moment(step.atIso)}`,
+                      t.step(i + 1, step.done === '' ? stageWords[step.stage] : step.done, moment(step.atIso)),
                     ] as const,
                 )}
                 onChange={(stepId) => change('step-before', (known) => ({ ...known, stepId }))}
@@ -92,7 +88,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
           </div>
         )}
         {repair !== undefined && old === undefined && earlier.records.value !== undefined && (
-          <p class="stop">The linked instrument is not on this shelf any more. Choose again.</p>
+          <p class="stop">{t.gone}</p>
         )}
         {repair !== undefined && <Damage repair={repair} onChange={(make) => change('damage', make)} />}
       </section>
@@ -110,6 +106,7 @@ function Damage(props: {
   readonly onChange: (make: (known: BoxRepair) => BoxRepair) => void;
 }) {
   const { repair } = props;
+  const t = boxWords().newTop;
   const set = (key: 'topDamage' | 'backDamage', legend: string) => {
     const marked = repair[key] ?? [];
     return (
@@ -119,7 +116,7 @@ function Damage(props: {
           {topDamages.map((damage) => (
             <CheckField
               key={damage}
-              label={damageWords[damage]}
+              label={t.damages[damage]}
               value={marked.includes(damage)}
               onChange={(on) =>
                 props.onChange((known) => ({
@@ -135,11 +132,9 @@ function Damage(props: {
   };
   return (
     <>
-      <p class="hint">
-        Air and back tapped before the removal are trusted. A damaged part’s own readings are kept but are no target.
-      </p>
-      {set('topDamage', 'The old top, when it was read, was')}
-      {set('backDamage', 'The back was')}
+      <p class="hint">{t.damageHint}</p>
+      {set('topDamage', t.topWas)}
+      {set('backDamage', t.backWas)}
     </>
   );
 }
@@ -151,6 +146,7 @@ function Matching(props: {
   readonly change: Change;
 }) {
   const { old, repair, change } = props;
+  const t = boxWords().newTop;
   const readings = useMemo(() => oldReadings(old, repair), [old, repair]);
   const match = matchTop(repair);
   const pieces = useAllPieces().filter(({ piece }) => piece.reading?.densityKgM3 !== undefined);
@@ -168,14 +164,13 @@ function Matching(props: {
   const wood = (which: 'oldWood' | 'newWood', legend: string) => {
     const set = (
       key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa',
-      label: string,
       unit: string,
       least: number,
       most: number,
       doubt: number,
     ) => (
       <EstimateField
-        label={label}
+        label={t[key]}
         measure="plain"
         unit={unit}
         least={least}
@@ -196,21 +191,21 @@ function Matching(props: {
         <legend>{legend}</legend>
         {pieces.length > 0 && (
           <ChoiceField
-            label="Figures from a piece"
+            label={t.fromPiece}
             value={pieces.some(({ piece }) => piece.id === repair[which].pieceId) ? (repair[which].pieceId ?? '') : ''}
             options={[
-              ['', 'typed below'],
-              ...pieces.map(({ piece, recordName }) => [piece.id, `${piece.name} (${recordName})`] as const),
+              ['', t.typed],
+              ...pieces.map(({ piece, recordName }) => [piece.id, t.piece(piece.name, recordName)] as const),
             ]}
             onChange={(id) => take(which, id)}
           />
         )}
-        {set('densityKgM3', 'Density', 'kg/m³', 150, 1200, 0.02)}
-        {set('eLongGpa', 'E along the grain', 'GPa', 2, 30, 0.05)}
-        {set('eCrossGpa', 'E across the grain', 'GPa', 0.1, 5, 0.1)}
+        {set('densityKgM3', 'kg/m³', 150, 1200, 0.02)}
+        {set('eLongGpa', 'GPa', 2, 30, 0.05)}
+        {set('eCrossGpa', 'GPa', 0.1, 5, 0.1)}
         {which === 'oldWood' && (
           <EstimateField
-            label="Thickness"
+            label={t.thickness}
             measure="mm"
             least={1}
             most={8}
@@ -224,37 +219,35 @@ function Matching(props: {
   };
   return (
     <>
-      <section class="card no-print" aria-label="Wood">
-        <h2>The wood, old and new</h2>
-        <p class="hint">
-          The removed top is the best test piece there is: cut a strip along and one across, weigh and tap them.
-        </p>
+      <section class="card no-print" aria-label={t.wood}>
+        <h2>{t.woods}</h2>
+        <p class="hint">{t.woodsHint}</p>
         <div class="two">
-          {wood('oldWood', 'Old top, from its strips')}
-          {wood('newWood', 'New wood')}
+          {wood('oldWood', t.oldWood)}
+          {wood('newWood', t.newWood)}
         </div>
         <div class="fields">
           <NumberField
-            label="New wood moister than the strips by"
+            label={t.moister}
             measure="percent"
             least={-10}
             most={10}
-            hint="Moisture of the wood, not of the air; empty: both lay in the same air"
+            hint={t.moisterHint}
             value={repair.moistureDifferencePercent}
             onChange={(value) => change('moisture', (known) => withField(known, 'moistureDifferencePercent', value))}
           />
           <ChoiceField
-            label="Match first"
+            label={t.matchFirst}
             value={repair.matchBy}
-            options={matchWishes.map((wish) => [wish, matchWords[wish]] as const)}
+            options={matchWishes.map((wish) => [wish, t.matches[wish]] as const)}
             onChange={(matchBy) => change('match', (known) => ({ ...known, matchBy }))}
           />
           <NumberField
-            label="Thickness you choose"
+            label={t.chosen}
             measure="mm"
             least={1}
             most={8}
-            hint="Empty: the one that meets the wish"
+            hint={t.chosenHint}
             value={repair.newThicknessMm}
             onChange={(value) => change('thickness', (known) => withField(known, 'newThicknessMm', value))}
           />
@@ -278,20 +271,19 @@ function Matching(props: {
 
 function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch }) {
   const { repair, match } = props;
+  const t = boxWords().newTop;
   if (match.kind === 'missing')
     return (
-      <section class="stand no-print" aria-label="Thickness">
-        <p class="verdict cannot-say">
-          To say how thick the new top must be, measure {listed(match.needs.map((need) => woodNeedWords[need]))}.
-        </p>
+      <section class="stand no-print" aria-label={t.thickness}>
+        <p class="verdict cannot-say">{t.measureFirst(match.needs)}</p>
       </section>
     );
   const aimed = match.thicknessMm[repair.matchBy];
   const shown = parts(aimed, 2);
   const old = oldWoodNow(repair)!;
   return (
-    <section class="stand no-print" aria-label="Thickness">
-      <h2>Thickness of the new top</h2>
+    <section class="stand no-print" aria-label={t.thickness}>
+      <h2>{t.thicknessOf}</h2>
       <p class="figure-value">
         <span class="figure-number">{shown.value}</span>
         <span class="figure-unit">
@@ -299,37 +291,34 @@ function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch
           <br />±{shown.halfWidth}
         </span>
       </p>
-      <p>
-        makes it equal by: {matchWords[repair.matchBy].toLowerCase()}. Match stiffness first, then mass: common
-        practice.
-      </p>
-      <section class="scroll" tabIndex={0} aria-label="What each thickness gives">
+      <p>{t.equalBy(repair.matchBy)}</p>
+      <section class="scroll" tabIndex={0} aria-label={t.givesLabel}>
         <table class="moves">
           <thead>
             <tr>
-              <th scope="col">To equal</th>
-              <th scope="col">Thickness</th>
-              <th scope="col">Stiffness along</th>
-              <th scope="col">Stiffness across</th>
-              <th scope="col">Mass of the area</th>
+              <th scope="col">{t.toEqual}</th>
+              <th scope="col">{t.thickness}</th>
+              <th scope="col">{t.stiffnessAlong}</th>
+              <th scope="col">{t.stiffnessAcross}</th>
+              <th scope="col">{t.areaMass}</th>
             </tr>
           </thead>
           <tbody>
             {matchWishes.map((wish) => (
               <Row
                 key={wish}
-                name={matchWords[wish]}
+                name={t.matches[wish]}
                 thickness={withHalfWidth(match.thicknessMm[wish], 'mm')}
                 ratios={topRatios(old.wood, old.thicknessMm, old.fresh, estimate(match.thicknessMm[wish].value, 0))}
               />
             ))}
             {repair.newThicknessMm !== undefined && (
-              <Row name="Your choice" thickness={`${repair.newThicknessMm} mm`} ratios={match.ratios} />
+              <Row name={t.yourChoice} thickness={`${number(repair.newThicknessMm, 2)} mm`} ratios={match.ratios} />
             )}
           </tbody>
         </table>
       </section>
-      <p class="hint">New against old, at that thickness planed exactly. ± from the doubt of both woods.</p>
+      <p class="hint">{t.givesHint}</p>
     </section>
   );
 }
@@ -353,22 +342,19 @@ function Row(props: {
 
 function Readings(props: { readonly readings: readonly OldMode[] }) {
   const { readings } = props;
+  const t = boxWords().newTop;
   return (
-    <section class="card no-print" aria-label="Old readings">
-      <h2>The old readings</h2>
+    <section class="card no-print" aria-label={t.readingsLabel}>
+      <h2>{t.readings}</h2>
       {readings.length === 0 ? (
-        <p>
-          No named mode up to that step. Name the modes of the old instrument (air, top, back, monopole …) under Rounds
-          or on the bench.
-        </p>
+        <p>{t.noReadings}</p>
       ) : (
         <ul class="which">
           {readings.map(({ readAt, mode, frequencyHz, damage }) => (
             <li key={`${readAt} ${mode}`}>
-              <span class="which-hz">{withHalfWidth(frequencyHz, 'Hz')}</span> {mode},{' '}
-              {stageWords[readAt].toLowerCase()}{' '}
+              <span class="which-hz">{withHalfWidth(frequencyHz, 'Hz')}</span> {t.modeAt(mode, readAt)}{' '}
               <span class={damage.length === 0 ? 'tag done' : 'tag'}>
-                {damage.length === 0 ? 'trusted' : `not trusted: ${listed(damage.map((one) => damageWords[one]))}`}
+                {damage.length === 0 ? t.trusted : t.notTrusted(damage)}
               </span>
             </li>
           ))}

@@ -3,22 +3,24 @@ import { tuningNamed } from '../compare/string-load.ts';
 import type { BoxStrings } from '../record/box-edit.ts';
 import { withField } from '../record/edit.ts';
 import { noteName } from './box-words.ts';
-import { ChoiceField, NumberField } from './fields.tsx';
+import { ChoiceField, choices, NumberField } from './fields.tsx';
+import { boxWords } from './words/box.ts';
 
 type OwnString = NonNullable<BoxStrings['ownSet']>[number];
 
-const builds = [
-  { name: 'plain steel', words: 'Plain steel', kind: 'plain', material: undefined },
-  { name: 'wound steel', words: 'Wound, phosphor bronze on steel', kind: 'wound', material: undefined },
-  { name: 'plain nylon', words: 'Plain nylon', kind: 'plain', material: 'nylon' },
-  { name: 'wound nylon', words: 'Wound, silvered copper on nylon', kind: 'wound', material: 'nylon' },
-  { name: 'weighed', words: 'Weight per metre known', kind: 'weighed', material: undefined },
-] as const;
+const builds = {
+  'plain steel': { kind: 'plain', material: undefined },
+  'wound steel': { kind: 'wound', material: undefined },
+  'plain nylon': { kind: 'plain', material: 'nylon' },
+  'wound nylon': { kind: 'wound', material: 'nylon' },
+  weighed: { kind: 'weighed', material: undefined },
+} as const;
 
 export function OwnSet(props: {
   readonly strings: BoxStrings;
   readonly onChange: (set: readonly OwnString[]) => void;
 }) {
+  const t = boxWords().ownSet;
   const notes = tuningNamed(props.strings.tuning).openNotes;
   const set: readonly OwnString[] = notes.map(
     (_, i) => props.strings.ownSet?.[i] ?? { kind: i < notes.length / 3 ? 'plain' : 'wound' },
@@ -26,9 +28,9 @@ export function OwnSet(props: {
   const change = (at: number, string: OwnString) => props.onChange(set.with(at, string));
   return (
     <fieldset>
-      <legend>Own set, 1st string first</legend>
+      <legend>{t.title}</legend>
       {set.map((string, at) => {
-        const name = `String ${at + 1}, ${noteName(notes[at]!)}`;
+        const name = t.string(at + 1, noteName(notes[at]!));
         const size = (key: 'diameterMm' | 'coreMm', label: string) => (
           <NumberField
             label={label}
@@ -44,17 +46,17 @@ export function OwnSet(props: {
             <ChoiceField
               label={name}
               value={string.kind === 'weighed' ? 'weighed' : `${string.kind} ${string.material ?? 'steel'}`}
-              options={builds.map(({ name: value, words }) => [value, words] as const)}
+              options={choices(t.builds)}
               onChange={(value) => {
-                const { kind, material } = builds.find((build) => build.name === value) ?? builds[0];
+                const { kind, material } = builds[value];
                 change(at, { ...withField(string, 'material', material), kind });
               }}
             />
-            {string.kind !== 'weighed' && size('diameterMm', 'Gauge')}
-            {string.kind === 'wound' && size('coreMm', 'Core')}
+            {string.kind !== 'weighed' && size('diameterMm', t.gauge)}
+            {string.kind === 'wound' && size('coreMm', t.core)}
             {string.kind === 'weighed' && (
               <NumberField
-                label="Weight"
+                label={t.weight}
                 measure="plain"
                 unit="g/m"
                 least={0.05}

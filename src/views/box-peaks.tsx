@@ -5,10 +5,12 @@ import { boxPeakParts } from '../record/box-part.ts';
 import type { Step } from '../record/record.ts';
 import { partWords } from './box-words.ts';
 import { number, withHalfWidth } from './figures.ts';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRound }) {
   const { shelf, newId } = useWorkshop();
+  const t = boxWords().peaks;
   const { step, taken } = props;
   const { round, peaks } = taken;
   const fitted = round.fit!.modes;
@@ -21,18 +23,12 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
         : undefined;
     shelf.edit('peak-part', (record) => labelPeak(record, { id: newId(), roundId: round.id, frequencyHz, part }, pin));
   };
-  if (fitted.length === 0)
-    return <p class="stop">No peak stands clear of the room in these taps. Tap closer to the microphone.</p>;
-  if (peaks.length === 0)
-    return (
-      <p class="stop">
-        No peak between 60 and 380 Hz, where air, top and back lie. Was the box tapped at the right place?
-      </p>
-    );
+  if (fitted.length === 0) return <p class="stop">{t.noneClear}</p>;
+  if (peaks.length === 0) return <p class="stop">{t.noneHere}</p>;
   const allSaid = peaks.every(({ isConfirmed, label }) => isConfirmed || label === 'other');
   return (
     <>
-      <ul class="peaks" aria-label="Peaks">
+      <ul class="peaks" aria-label={t.label}>
         {peaks.map((peak, i) => {
           const id = `peak-${round.id}-${i}`;
           return (
@@ -41,7 +37,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
               <span class="hint">
                 Q {number(peak.q.value, 0)}, {number(peak.levelDb, 0)} dB
               </span>
-              <label for={id}>{peak.isConfirmed ? 'you say' : 'proposed'}</label>
+              <label for={id}>{peak.isConfirmed ? t.youSay : t.proposed}</label>
               <select id={id} value={peak.label} onChange={(event) => say(i, event.currentTarget.value as PeakLabel)}>
                 {boxPeakParts.map((part) => (
                   <option key={part} value={part}>
@@ -63,7 +59,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
               })
             }
           >
-            These names are right
+            {t.right}
           </button>
         )}
         {peaks.some(({ isConfirmed }) => isConfirmed) && (
@@ -72,7 +68,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
             class="quiet"
             onClick={() => shelf.edit('peak-parts', (record) => unlabelRounds(record, [round.id]))}
           >
-            Let the program propose
+            {t.letPropose}
           </button>
         )}
       </div>

@@ -8,16 +8,18 @@ import { NoBoxYet } from './box-step.tsx';
 import { NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Microphone to box, mm. Common practice, no source. */
 const usualDistanceMm = 300;
 
 export function BoxResponsePart({ step, reading }: BoxPartProps) {
+  const { response: t, whatIsMissing } = boxWords();
   if (step === undefined || reading === undefined)
     return (
       <>
-        <h1>Response</h1>
+        <h1>{t.title}</h1>
         <NoBoxYet />
       </>
     );
@@ -25,19 +27,16 @@ export function BoxResponsePart({ step, reading }: BoxPartProps) {
   if (reading.model === null || open === undefined)
     return (
       <>
-        <h1>Response</h1>
-        <p class="lead">
-          The predicted curve needs a model of this box: its sizes, and the rounds with the hole open, with the hole
-          blocked, and with a known mass.
-        </p>
+        <h1>{t.title}</h1>
+        <p class="lead">{t.needsModel}</p>
         <a class="primary button" href="#/box/found">
-          What is missing
+          {whatIsMissing}
         </a>
       </>
     );
   return (
     <>
-      <h1>Response</h1>
+      <h1>{t.title}</h1>
       <Curves model={reading.model} open={open} />
     </>
   );
@@ -45,6 +44,7 @@ export function BoxResponsePart({ step, reading }: BoxPartProps) {
 
 function Curves(props: { readonly model: Box; readonly open: StateRound }) {
   const { spectra } = useWorkshop();
+  const t = boxWords().response;
   const [distanceMm, setDistanceMm] = useState(usualDistanceMm);
   const state = spectra.of([props.open.round]).value;
   const spectrum = state.kind === 'spectrum' ? state.spectrum : undefined;
@@ -57,29 +57,27 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
   return (
     <>
       <section class="card">
-        <h2>Sound level</h2>
-        {state.kind === 'loading' && <p role="status">Reading the sound …</p>}
-        {state.kind === 'no-sound' && <p class="note">The sound of this round is not on this machine.</p>}
+        <h2>{t.level}</h2>
+        {state.kind === 'loading' && <p role="status">{t.reading}</p>}
+        {state.kind === 'no-sound' && <p class="note">{t.noSound}</p>}
         <LazyChart
-          title="Predicted level of the box over the measured spectrum"
+          title={t.levelTitle}
           xLabel="Hz"
-          yLabel={curves.shiftDb === undefined ? 'dB re 20 µPa per N' : 'dB re full scale'}
+          yLabel={curves.shiftDb === undefined ? t.perNewton : t.fullScale}
           xRange={[50, 320]}
           yRange={[highest - 60, highest]}
           series={[
-            { label: 'predicted', bare: true, points: curves.level },
-            ...(curves.measured.length > 0 ? [{ label: 'measured', bare: true, points: curves.measured }] : []),
+            { label: t.predicted, bare: true, points: curves.level },
+            ...(curves.measured.length > 0 ? [{ label: t.measured, bare: true, points: curves.measured }] : []),
           ]}
         />
         <p class="hint">
-          {curves.shiftDb !== undefined &&
-            `The microphone is not calibrated and the finger’s force unknown, so the predicted curve is moved by ${number(curves.shiftDb, 0)} dB onto the measured one: compare the shapes, not the heights. A soft fingertip also lowers the measured curve toward higher frequencies. `}
-          Where the measured curve has a peak that the predicted one lacks, something other than air, top and back
-          moves.
+          {curves.shiftDb !== undefined && `${t.moved(number(curves.shiftDb, 0))} `}
+          {t.otherMoves}
         </p>
         <div class="fields">
           <NumberField
-            label="Microphone to box"
+            label={t.distance}
             measure="mm"
             least={20}
             most={5000}
@@ -89,18 +87,15 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
         </div>
       </section>
       <section class="card">
-        <h2>Mobility at the bridge</h2>
+        <h2>{t.mobility}</h2>
         <LazyChart
-          title="Predicted mobility at the bridge"
+          title={t.mobilityTitle}
           xLabel="Hz"
-          yLabel="dB re 1 m/s per N"
+          yLabel={t.mobilityAxis}
           xRange={[50, 320]}
-          series={[{ label: 'predicted', bare: true, points: curves.mobility }]}
+          series={[{ label: t.predicted, bare: true, points: curves.mobility }]}
         />
-        <p class="hint">
-          How readily the strings can move the top. High peaks make loud, short notes. The model knows three modes;
-          above the highest of them a real top moves more than this.
-        </p>
+        <p class="hint">{t.mobilityHint}</p>
       </section>
     </>
   );

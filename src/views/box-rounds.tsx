@@ -10,11 +10,12 @@ import { StateDrawing } from './box-drawing.tsx';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { BoxPeaks } from './box-peaks.tsx';
 import { NoBoxYet } from './box-step.tsx';
-import { stateGuides, stateWords } from './box-words.ts';
+import { stateWords } from './box-words.ts';
 import { CheckField, NumberField } from './fields.tsx';
 import { moment, number } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { ChooseSounds } from './take-recordings.tsx';
+import { boxWords } from './words/box.ts';
 import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -24,13 +25,14 @@ const offeredMassG = 10;
 export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
   const { bench } = useWorkshop();
   const edit = useBoxEdit();
+  const t = boxWords().rounds;
   const [massG, setMassG] = useState(offeredMassG);
   const busy =
     bench.listening.value || bench.state.value.kind === 'reading' || bench.state.value.kind === 'interrupted';
   if (step === undefined)
     return (
       <>
-        <h1>Rounds on the closed box</h1>
+        <h1>{t.title}</h1>
         <NoBoxYet />
       </>
     );
@@ -39,20 +41,19 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
   const next = boxStates.find((state) => !taken.has(state));
   return (
     <>
-      <h1>Rounds on the closed box</h1>
+      <h1>{t.title}</h1>
       <p class="lead">
-        Peaks are told apart by doing: take the box as it is, then change one thing at a time and tap again.{' '}
-        {next === undefined ? 'All of them are taken.' : `Next: ${stateWords[next].toLowerCase()}.`}
+        {t.lead} {next === undefined ? t.allTaken : t.next(next)}
       </p>
       {busy && (
-        <section class="listening card" aria-label="Taps" ref={intoView}>
+        <section class="listening card" aria-label={t.taps} ref={intoView}>
           <h2>{runningWords(record, bench.state.value)}</h2>
           <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
         </section>
       )}
       <CheckField
-        label="The back shows a peak of its own"
-        hint="Off for a back so stiff or so heavy that two peaks are all there is."
+        label={t.backAnswers}
+        hint={t.backAnswersHint}
         value={record.box?.backAnswers ?? true}
         onChange={(backAnswers) => edit('back-answers', (box) => ({ ...box, backAnswers }))}
       />
@@ -74,7 +75,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
       {rounds.length > 0 && (
         <p class="actions">
           <a class="primary button" href="#/box/found">
-            What the rounds say
+            {t.whatTheySay}
           </a>
         </p>
       )}
@@ -90,7 +91,7 @@ function runningWords(record: InstrumentRecord, state: BenchState): string {
   const round =
     'place' in state ? roundsOf(record, state.place).find(({ id }) => id === state.place.roundId) : undefined;
   const running = round === undefined ? undefined : stateOfRound(round);
-  return running === undefined ? 'Taps' : stateWords[running];
+  return running === undefined ? boxWords().rounds.taps : stateWords[running];
 }
 
 function StateCard(props: {
@@ -103,7 +104,8 @@ function StateCard(props: {
 }) {
   const { boxRounds, bench } = useWorkshop();
   const { state, step, taken, massG, busy } = props;
-  const guide = stateGuides[state];
+  const { rounds: t, codes } = boxWords();
+  const guide = codes.guides[state];
   const lumpG = taken?.round.support.addedMassG ?? taken?.round.support.addedMassOnBackG;
   const name = stateWords[state];
   const take = (files: readonly File[]) => {
@@ -123,17 +125,17 @@ function StateCard(props: {
         <div>
           <h2>
             {name}
-            {taken !== undefined && <span class="tag done">taken</span>}
+            {taken !== undefined && <span class="tag done">{t.taken}</span>}
           </h2>
           <p>{guide.todo}</p>
           <p class="hint">{guide.tells}</p>
           {(state === 'mass' || state === 'mass-on-back') && (
             <NumberField
-              label="Mass of the lump"
+              label={t.lump}
               measure="g"
               least={0.5}
               most={200}
-              hint="Weigh it to a tenth of a gram. 5 to 20 g tells most."
+              hint={t.lumpHint}
               value={massG}
               onChange={(value) => value !== undefined && props.onMass(value)}
             />
@@ -145,12 +147,12 @@ function StateCard(props: {
               disabled={busy}
               onClick={() => void boxRounds.listen(step.id, state, massG)}
             >
-              {taken === undefined ? 'Listen' : 'Listen again'}
+              {taken === undefined ? t.listen : t.listenAgain}
             </button>
             <ChooseSounds
               id={`recordings-${state}`}
-              words="Take recordings …"
-              label={`Recordings, ${name.toLowerCase()}`}
+              words={t.takeRecordings}
+              label={t.recordings(state)}
               disabled={busy}
               onFiles={take}
             />
@@ -168,7 +170,7 @@ function StateCard(props: {
               class="quiet"
               onClick={() => bench.setAside({ stepId: step.id, roundId: taken.round.id }, true)}
             >
-              Set this round aside
+              {t.setAside}
             </button>
           </p>
           <BoxPeaks step={step} taken={taken} />

@@ -9,11 +9,9 @@ import type { BoxRepair } from '../record/box-edit.ts';
 import type { InstrumentRecord, Stage } from '../record/record.ts';
 import { TAP_PATTERNS, type TapKind } from '../wood/hold-guide.ts';
 import { isSamePattern } from '../wood/pattern-names.ts';
-import { damageWords, listed, matchWords } from './box-words.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
-import { tapWords } from './wood-words.ts';
-import { stageWords } from './words.ts';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** A ratio as a change; a match by definition is no change, not a rounding error with a sign. */
@@ -30,13 +28,16 @@ interface SheetProps {
   readonly aims: readonly ReplacementAim[];
 }
 
+/** What a loose top's mode that becomes the box's top is called. */
+const looseTop = 'monopole';
+
 /** Stages of a new top, and which of the old readings speak for each. */
-const sections: readonly { readonly title: string; readonly stages: readonly Stage[] }[] = [
-  { title: 'Free plate, before bracing', stages: ['joined', 'thicknessed'] },
-  { title: 'Braced, before gluing', stages: ['braced'] },
-  { title: 'On the rims', stages: ['on-rims'] },
-  { title: 'In the closed box', stages: ['closed', 'strung'] },
-];
+const sections = [
+  { key: 'free', stages: ['joined', 'thicknessed'] },
+  { key: 'braced', stages: ['braced'] },
+  { key: 'rims', stages: ['on-rims'] },
+  { key: 'box', stages: ['closed', 'strung'] },
+] as const satisfies readonly { readonly key: string; readonly stages: readonly Stage[] }[];
 
 /**
  * What the board of the new wood rings at by itself at that thickness, from its own constants: the old instrument need not
@@ -59,16 +60,14 @@ function BoardRows(props: { readonly repair: BoxRepair; readonly thicknessMm: nu
   return (
     <>
       <tr>
-        <td colSpan={4}>
-          {piece.name} alone, {number(plan.lengthMm, 0)} × {number(plan.widthMm, 0)} mm, planed even:
-        </td>
+        <td colSpan={4}>{boxWords().sheet.alone(piece.name, number(plan.lengthMm, 0), number(plan.widthMm, 0))}</td>
       </tr>
       {(Object.keys(moduli) as TapKind[]).map((kind) => {
         const mode = state.answer[0]?.modes.find(({ pattern }) => isSamePattern(TAP_PATTERNS[kind], pattern));
         return (
           mode !== undefined && (
             <tr key={kind}>
-              <th scope="row">{tapWords[kind].toLowerCase()}</th>
+              <th scope="row">{boxWords().sheet.tap(kind)}</th>
               <td>–</td>
               <td>{withHalfWidth(boardNote(mode.frequencyHz, moduli[kind], wood.densityKgM3), 'Hz')}</td>
               <td class="to-fill" />
@@ -86,6 +85,7 @@ const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): E
     .result;
 
 export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
+  const t = boxWords().sheet;
   const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
   // Where the old instrument was never read at a stage, the maker's others say how a top goes from there to the box.
   const earlier = useWorkshop().earlier.records.value ?? [];
@@ -93,67 +93,65 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
     ({ reading, aim }) => reading.readAt === 'closed' && reading.mode === 'top' && aim.kind === 'aim',
   );
   const forecasts = new Map(
-    sections.flatMap(({ title, stages }) => {
+    sections.flatMap(({ key, stages }) => {
       const from = stages[0];
       if (inBox?.aim.kind !== 'aim' || (from !== 'braced' && from !== 'on-rims')) return [];
-      const change = { from, to: 'closed', nameBefore: 'monopole', nameAfter: 'top' } as const;
+      const change = { from, to: 'closed', nameBefore: looseTop, nameAfter: 'top' } as const;
       const forecast = aimBeforeStage(earlier, change, inBox.aim.aimHz);
-      return forecast.kind === 'expected' ? [[title, forecast] as const] : [];
+      return forecast.kind === 'expected' ? [[key, forecast] as const] : [];
     }),
   );
   return (
-    <section class="card sheet" aria-label="Sheet for the bench">
-      <h2>
-        {record.name}: a new top after {old.id === record.id ? 'the old one' : old.name}
-      </h2>
+    <section class="card sheet" aria-label={t.label}>
+      <h2>{old.id === record.id ? t.titleSame(record.name) : t.title(record.name, old.name)}</h2>
       <p class="sheet-thickness">
-        Thickness <strong>{number(match.chosenMm.value, 2)} mm</strong>
+        {t.thickness} <strong>{number(match.chosenMm.value, 2)} mm</strong>{' '}
         {repair.newThicknessMm === undefined
-          ? ` (${withHalfWidth(match.thicknessMm[repair.matchBy], 'mm')}, ${matchWords[repair.matchBy].toLowerCase()} as the old top)`
-          : ' (chosen)'}
+          ? t.asOldTop(withHalfWidth(match.thicknessMm[repair.matchBy], 'mm'), repair.matchBy)
+          : t.chosen}
       </p>
       <p>
-        Against the old top at that thickness: stiffness {percentOf(match.ratios.along)} along and{' '}
-        {percentOf(match.ratios.across)} across, mass {percentOf(match.ratios.arealMass)}. Bring the stiffness right
-        first, then the mass.
+        {t.against(percentOf(match.ratios.along), percentOf(match.ratios.across), percentOf(match.ratios.arealMass))}
       </p>
-      <section class="scroll" tabIndex={0} aria-label="Aims">
+      <section class="scroll" tabIndex={0} aria-label={t.aims}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Mode</th>
-              <th scope="col">The old one read</th>
-              <th scope="col">Aim for</th>
-              <th scope="col">You read</th>
+              <th scope="col">{t.mode}</th>
+              <th scope="col">{t.oldRead}</th>
+              <th scope="col">{t.aimFor}</th>
+              <th scope="col">{t.youRead}</th>
             </tr>
           </thead>
-          {sections.map(({ title, stages }) => {
-            const own = rows.filter(({ reading }) => stages.includes(reading.readAt));
+          {sections.map(({ key, stages }) => {
+            const own = rows.filter(({ reading }) => stages.some((stage) => stage === reading.readAt));
+            const forecast = forecasts.get(key);
             return (
-              <tbody key={title}>
+              <tbody key={key}>
                 <tr>
                   <th colSpan={4} scope="rowgroup">
-                    {title}
+                    {t.stages[key]}
                   </th>
                 </tr>
-                {stages.includes('thicknessed') && <BoardRows repair={repair} thicknessMm={match.chosenMm.value} />}
-                {own.length === 0 && forecasts.has(title) ? (
+                {key === 'free' && <BoardRows repair={repair} thicknessMm={match.chosenMm.value} />}
+                {own.length === 0 && forecast !== undefined ? (
                   <tr>
-                    <th scope="row">monopole</th>
+                    <th scope="row">{looseTop}</th>
                     <td>–</td>
-                    <td>{expectedWords(forecasts.get(title)!)}</td>
+                    <td>{expectedWords(forecast)}</td>
                     <td class="to-fill" />
                   </tr>
                 ) : own.length === 0 ? (
                   <tr>
-                    <td colSpan={4}>The old instrument has no named reading at this stage.</td>
+                    <td colSpan={4}>{t.noReading}</td>
                   </tr>
                 ) : (
                   own.map(({ reading, aim }) => (
                     <tr key={`${reading.readAt} ${reading.mode}`}>
                       <th scope="row">
-                        {reading.mode}
-                        {reading.readAt === 'strung' && `, ${stageWords[reading.readAt].toLowerCase()}`}
+                        {reading.readAt === 'strung'
+                          ? boxWords().newTop.modeAt(reading.mode, reading.readAt)
+                          : reading.mode}
                       </th>
                       <td>{withHalfWidth(reading.frequencyHz, 'Hz')}</td>
                       <td>{aimWords(aim)}</td>
@@ -166,14 +164,10 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
           })}
         </table>
       </section>
-      <p class="hint">
-        The aims allow for the new wood’s stiffness and mass at this thickness, with braces and rims rebuilt alike;
-        shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. In the closed box the air’s
-        spring counts among what stays. ± is the 95 % interval.
-      </p>
+      <p class="hint">{t.hint}</p>
       <p class="no-print">
         <button type="button" class="primary" onClick={() => window.print()}>
-          Print this sheet
+          {t.print}
         </button>
       </p>
     </section>
@@ -181,16 +175,17 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
 }
 
 function expectedWords({ frequencyHz, low95Hz, high95Hz, instruments }: StageForecast & { kind: 'expected' }): string {
-  return `${number(frequencyHz, 0)} Hz, between ${number(low95Hz, 0)} and ${number(high95Hz, 0)}, for the top of the box wanted below: as your ${instruments} earlier instruments went`;
+  return boxWords().sheet.expected(number(frequencyHz, 0), number(low95Hz, 0), number(high95Hz, 0), instruments);
 }
 
 function aimWords(aim: ReplacementAim): string {
+  const t = boxWords().sheet;
   switch (aim.kind) {
     case 'aim':
       return withHalfWidth(aim.aimHz, 'Hz');
     case 'untrusted':
-      return `no target: ${listed(aim.because.map((one) => damageWords[one]))}`;
+      return t.noTarget(aim.because);
     case 'not-of-the-top':
-      return 'stays with the body: read it again before closing';
+      return t.stays;
   }
 }

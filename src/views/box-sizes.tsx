@@ -6,9 +6,9 @@ import type { BoxCavity } from '../record/box-edit.ts';
 import { changeStep, withField } from '../record/edit.ts';
 import type { Climate, Step } from '../record/record.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './box-part.ts';
-import { cavityNeedWords, listed, noVolumeWords } from './box-words.ts';
-import { ChoiceField, type Measure, NumberField } from './fields.tsx';
+import { ChoiceField, choices, type Measure, NumberField } from './fields.tsx';
 import { number, parts, withHalfWidth } from './figures.ts';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Inside measures of usual bodies, mm, to begin with. Common practice, no source. */
@@ -38,21 +38,15 @@ type NumberKey = {
 export function BoxSizes({ record, step }: BoxPartProps) {
   const sizes = record.box?.cavity ?? noSizes;
   const edit = useBoxEdit();
+  const { air: t, choose } = boxWords();
   const change = (deed: DeedName, make: (cavity: BoxCavity) => BoxCavity) =>
     edit(deed, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
-  const field = (
-    key: NumberKey,
-    label: string,
-    measure: Measure | Unit,
-    least: number,
-    most: number,
-    hint?: string,
-  ) => (
+  const field = (key: NumberKey, measure: Measure | Unit, least: number, most: number, hint?: string) => (
     <NumberField
       key={key}
-      label={label}
+      label={t[key]}
       measure={isUnit(measure) ? 'plain' : measure}
-      unit={isUnit(measure) ? measure : undefined}
+      unit={measure === 'litres' ? t.litres : isUnit(measure) ? measure : undefined}
       least={least}
       most={most}
       hint={hint}
@@ -62,72 +56,59 @@ export function BoxSizes({ record, step }: BoxPartProps) {
   );
   return (
     <>
-      <h1>The air in the box</h1>
-      <section class="stand" aria-label="The air’s own resonance">
+      <h1>{t.title}</h1>
+      <section class="stand" aria-label={t.ownLabel}>
         <AirAnswer record={record} step={step} />
       </section>
       <section class="card">
-        <h2>Sizes, measured inside</h2>
+        <h2>{t.sizes}</h2>
         <div class="fields">
           <ChoiceField
-            label="Volume from"
+            label={t.volumeFrom}
             value={sizes.from}
-            options={[
-              ['outline', 'Outline and depths'],
-              ['volume', 'A volume I measured'],
-            ]}
+            options={choices(t.volumeFroms)}
             onChange={(from) => change('volume-from', (cavity) => ({ ...cavity, from }))}
           />
           {sizes.from === 'outline' && (
             <ChoiceField
-              label="Begin from a usual body"
+              label={t.beginFrom}
               value=""
-              options={[['', 'Choose …'], ...Object.keys(usualBodies).map((name) => [name, name] as const)]}
+              options={[['', choose], ...choices(t.bodies)]}
               onChange={(name) => {
-                const usual = Object.entries(usualBodies).find(([known]) => known === name)?.[1];
-                if (usual !== undefined) change('usual-body', (cavity) => ({ ...cavity, ...usual }));
+                if (name !== '') change('usual-body', (cavity) => ({ ...cavity, ...usualBodies[name] }));
               }}
             />
           )}
         </div>
         {sizes.from === 'outline' ? (
           <div class="fields">
-            {field('bodyLengthMm', 'Length of the body', 'mm', 200, 800)}
-            {field('lowerBoutMm', 'Width at the lower bout', 'mm', 100, 600)}
-            {field('waistMm', 'Width at the waist', 'mm', 80, 600)}
-            {field('upperBoutMm', 'Width at the upper bout', 'mm', 80, 600)}
-            {field('tailDepthMm', 'Depth at the tail', 'mm', 20, 250)}
-            {field('neckDepthMm', 'Depth at the neck', 'mm', 20, 250)}
-            {field('topDomeRadiusM', 'Dome of the top, radius', 'm', 1, 100, 'Empty: flat')}
-            {field('backDomeRadiusM', 'Dome of the back, radius', 'm', 1, 100, 'Empty: flat')}
-            {field('occupiedL', 'Blocks, linings, braces', 'litres', 0, 10, 'About half a litre is usual')}
+            {field('bodyLengthMm', 'mm', 200, 800)}
+            {field('lowerBoutMm', 'mm', 100, 600)}
+            {field('waistMm', 'mm', 80, 600)}
+            {field('upperBoutMm', 'mm', 80, 600)}
+            {field('tailDepthMm', 'mm', 20, 250)}
+            {field('neckDepthMm', 'mm', 20, 250)}
+            {field('topDomeRadiusM', 'm', 1, 100, t.domeHint)}
+            {field('backDomeRadiusM', 'm', 1, 100, t.domeHint)}
+            {field('occupiedL', 'litres', 0, 10, t.occupiedHint)}
           </div>
         ) : (
           <div class="fields">
-            {field('volumeL', 'Air volume', 'litres', 1, 60, 'Filled with beads or rice and poured out again')}
-            {field('tailDepthMm', 'Depth at the tail', 'mm', 20, 250, 'Only for “What if”: what a millimetre adds')}
-            {field('neckDepthMm', 'Depth at the neck', 'mm', 20, 250)}
+            {field('volumeL', 'litres', 1, 60, t.volumeHint)}
+            {field('tailDepthMm', 'mm', 20, 250, t.depthHint)}
+            {field('neckDepthMm', 'mm', 20, 250)}
           </div>
         )}
         <div class="fields">
-          {field(
-            'volumeDoubtPercent',
-            'Volume good to ±',
-            'percent',
-            0.2,
-            30,
-            `Empty: ${USUAL_VOLUME_DOUBT_PERCENT} %`,
-          )}
-          {field('holeRadiusMm', 'Radius of the hole', 'mm', 5, 100)}
-          {field('holeEdgeMm', 'Top’s thickness at its rim', 'mm', 0, 15, 'With the rosette and its patch')}
+          {field('volumeDoubtPercent', 'percent', 0.2, 30, t.volumeDoubtHint(USUAL_VOLUME_DOUBT_PERCENT))}
+          {field('holeRadiusMm', 'mm', 5, 100)}
+          {field('holeEdgeMm', 'mm', 0, 15, t.holeEdgeHint)}
         </div>
-        <h2>The room</h2>
-        {step === undefined && (
-          <p class="hint">Temperature and humidity belong to the step “closed box”; begin it under Rounds.</p>
-        )}
+        <h2>{t.room}</h2>
+        {step === undefined && <p class="hint">{t.roomHint}</p>}
         <div class="fields">
           {step !== undefined && <RoomFields step={step} />}
-          {field('pressureHpa', 'Air pressure at the bench', 'hPa', 600, 1100, 'Empty: sea level, 1013')}
+          {field('pressureHpa', 'hPa', 600, 1100, t.pressureHint)}
         </div>
       </section>
     </>
@@ -135,18 +116,15 @@ export function BoxSizes({ record, step }: BoxPartProps) {
 }
 
 function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
+  const { air: t, codes } = boxWords();
   const cavity = cavityOf(record.box?.cavity, step?.climate);
   switch (cavity.kind) {
     case 'missing':
-      return (
-        <p class="verdict cannot-say">
-          To say where the air rings, measure {listed(cavity.needs.map((need) => cavityNeedWords[need]))}.
-        </p>
-      );
+      return <p class="verdict cannot-say">{codes.measureForAir(cavity.needs)}</p>;
     case 'no-volume':
       return (
         <p class="stop" role="alert">
-          {noVolumeWords(cavity.emptyL, cavity.occupiedL)}
+          {codes.noVolume(cavity.emptyL, cavity.occupiedL)}
         </p>
       );
     case 'cavity': {
@@ -161,24 +139,21 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
               <br />±{own.halfWidth}
             </span>
           </p>
-          <p>
-            The air by itself, with walls that do not move. The peak you will hear lies lower, because top and back give
-            way.
-          </p>
+          <p>{t.byItself}</p>
           <dl class="stand-figures">
             <div>
-              <dt>Air volume</dt>
-              <dd>{withHalfWidth(litres, 'litres')}</dd>
+              <dt>{t.volume}</dt>
+              <dd>{withHalfWidth(litres, t.litres)}</dd>
             </div>
             <div>
-              <dt>Speed of sound</dt>
+              <dt>{t.soundSpeed}</dt>
               <dd>{number(cavity.air.soundSpeedMPerS, 1)} m/s</dd>
             </div>
             <div>
-              <dt>Room</dt>
+              <dt>{t.roomIs}</dt>
               <dd>
                 {cavity.climateAssumed
-                  ? '20 °C, 50 % assumed where not noted'
+                  ? t.assumed
                   : `${number(step!.climate.tempC!, 1)} °C, ${number(step!.climate.humidityPercent!, 0)} %`}
               </dd>
             </div>
@@ -191,6 +166,7 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
 
 function RoomFields({ step }: { readonly step: Step }) {
   const { shelf } = useWorkshop();
+  const t = boxWords().air;
   const change = (key: 'tempC' | 'humidityPercent', value: number | undefined) =>
     shelf.edit('air', (record) =>
       changeStep(record, step.id, (known) => ({
@@ -201,7 +177,7 @@ function RoomFields({ step }: { readonly step: Step }) {
   return (
     <>
       <NumberField
-        label="Temperature"
+        label={t.temperature}
         measure="c"
         least={0}
         most={40}
@@ -209,11 +185,11 @@ function RoomFields({ step }: { readonly step: Step }) {
         onChange={(value) => change('tempC', value)}
       />
       <NumberField
-        label="True humidity"
+        label={t.humidity}
         measure="percent"
         least={0}
         most={100}
-        hint="The hygrometer’s reading with its offset"
+        hint={t.humidityHint}
         value={step.climate.humidityPercent}
         onChange={(value) => change('humidityPercent', value)}
       />

@@ -2,6 +2,7 @@
 import { CLEAR_LIKENESS, type StageShapes } from '../forecast/stage-shapes.ts';
 import type { Stage } from '../record/record.ts';
 import { number } from './figures.ts';
+import { boxWords } from './words/box.ts';
 import { stageWords } from './words.ts';
 
 export function StageShapesSaid(props: {
@@ -11,63 +12,49 @@ export function StageShapesSaid(props: {
   readonly from: Stage;
   readonly to: Stage;
 }) {
-  const { shapes, name, nameAfter } = props;
-  const [from, to] = [stageWords[props.from].toLowerCase(), stageWords[props.to].toLowerCase()];
+  const { shapes, name, nameAfter, from, to } = props;
+  const t = boxWords().shapes;
   const mode = shapes.modes.find((known) => known.name === name);
-  const half = number(100 * CLEAR_LIKENESS, 0);
   return (
     <>
       {mode === undefined ? (
-        <p class="note">
-          The drawn top has no mode called “{name}” among its lowest when {from}. Name the mode after yourself.
-        </p>
+        <p class="note">{t.noMode(name, from)}</p>
       ) : nameAfter === undefined ? (
-        <p class="note">
-          The shapes do not tell what becomes of “{name}”: nearest comes {mode.after.name}, only{' '}
-          {number(100 * mode.likeness, 0)} % alike. Name the mode after yourself.
-        </p>
+        <p class="note">{t.notTold(name, mode.after.name, number(100 * mode.likeness, 0))}</p>
       ) : (
         <p class="lead">
-          By its shape “{name}” becomes “{nameAfter}”: {number(100 * mode.likeness, 0)} % alike
-          {nameAfter !== mode.after.name &&
-            `, and of all modes on the rims it moves most air, ${number(100 * shapes.pumping.share, 0)} % of it as a piston would`}
-          .
+          {nameAfter === mode.after.name
+            ? t.becomes(name, nameAfter, number(100 * mode.likeness, 0))
+            : t.becomesByAir(name, nameAfter, number(100 * mode.likeness, 0), number(100 * shapes.pumping.share, 0))}
         </p>
       )}
       <details>
-        <summary>
-          All modes of the drawn top, {from} and {to}
-        </summary>
-        <section class="scroll" tabIndex={0} aria-label="Modes by their shapes">
+        <summary>{t.all(from, to)}</summary>
+        <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
           <table class="moves">
             <thead>
               <tr>
-                <th scope="col">{stageWords[props.from]}</th>
-                <th scope="col">Most alike after</th>
-                <th scope="col">Alike</th>
-                <th scope="col">Name</th>
+                <th scope="col">{stageWords[from]}</th>
+                <th scope="col">{t.mostAlike}</th>
+                <th scope="col">{t.alike}</th>
+                <th scope="col">{t.name}</th>
               </tr>
             </thead>
             <tbody>
               {shapes.modes.map(({ name: before, frequencyHz, after, likeness, verdict }) => (
                 <tr key={before}>
-                  <th scope="row">
-                    {before}, {number(frequencyHz, 0)} Hz
-                  </th>
-                  <td>
-                    {after.name}, {number(after.frequencyHz, 0)} Hz
-                  </td>
+                  <th scope="row">{t.modeAt(before, number(frequencyHz, 0))}</th>
+                  <td>{t.modeAt(after.name, number(after.frequencyHz, 0))}</td>
                   <td>{number(100 * likeness, 0)} %</td>
-                  <td>{verdict === 'clear' ? 'carried' : 'asked'}</td>
+                  <td>{verdict === 'clear' ? t.carried : t.asked}</td>
                 </tr>
               ))}
             </tbody>
           </table>
         </section>
         <p class="hint">
-          {shapes.orderChanges && 'Some modes change places, so their rank would name them wrongly. '}
-          Frequencies are those of the drawing, with no air behind it. Alike: the modal assurance criterion, lifting and
-          tilting of the whole top left out. Above {half} % no other mode can be as much alike; below it you are asked.
+          {shapes.orderChanges && `${t.orderChanges} `}
+          {t.hint(number(100 * CLEAR_LIKENESS, 0))}
         </p>
       </details>
     </>

@@ -1,5 +1,6 @@
 // The step on which the closed box is measured: begun here where there is none yet.
 import { appendStep } from '../record/edit.ts';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Begins a step of the stage "closed box"; gives its id. */
@@ -16,15 +17,13 @@ function useClosedStep(): () => string | undefined {
 /** Says that the record has no closed box yet, and offers to begin it. */
 export function NoBoxYet() {
   const begin = useClosedStep();
+  const t = boxWords().step;
   return (
     <section class="card">
-      <h2>No closed box yet</h2>
-      <p>
-        The rounds belong to a step of the stage “closed box”. Begin it when top and back are glued on; nothing of the
-        earlier steps changes.
-      </p>
+      <h2>{t.none}</h2>
+      <p>{t.noneHint}</p>
       <button type="button" class="primary" onClick={begin}>
-        Begin the step “closed box”
+        {t.begin}
       </button>
     </section>
   );

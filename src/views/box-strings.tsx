@@ -12,10 +12,11 @@ import { TUNINGS } from '../strings/tuning.ts';
 import { Frets } from './box-frets.tsx';
 import { OwnSet } from './box-own-set.tsx';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
-import { cautionWords, noteName, stringsNeedWords } from './box-words.ts';
+import { noteName, stringsNamed } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { number, parts, signed, withHalfWidth } from './figures.ts';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Strings to begin with: a usual steel-string guitar. Common practice, no source. */
@@ -33,6 +34,7 @@ type Load = StringLoad & { readonly kind: 'load' };
 export function BoxStringsPart({ record }: BoxPartProps) {
   const { preferences } = useWorkshop();
   const edit = useBoxEdit();
+  const t = boxWords().strings;
   const strings = record.box?.strings ?? usual;
   const change = (deed: DeedName, make: (known: BoxStrings) => BoxStrings) =>
     edit(deed, (box) => ({ ...box, strings: make(box.strings ?? usual) }));
@@ -42,9 +44,9 @@ export function BoxStringsPart({ record }: BoxPartProps) {
   const names = [...STRING_SETS.map(({ name }) => name), OWN_SET];
   const needsOwn = strings.setName === OWN_SET || strings.otherSetName === OWN_SET;
   type NumberKey = 'scaleMm' | 'saddleHeightMm' | 'breakAngleDeg' | 'neckAngleDeg';
-  const size = (key: NumberKey, label: string, least: number, most: number, hint: string) => (
+  const size = (key: NumberKey, least: number, most: number, hint: string) => (
     <NumberField
-      label={label}
+      label={t[key]}
       measure={key.endsWith('Mm') ? 'mm' : 'plain'}
       unit={key.endsWith('Deg') ? '°' : undefined}
       least={least}
@@ -56,44 +58,44 @@ export function BoxStringsPart({ record }: BoxPartProps) {
   );
   return (
     <>
-      <h1>Strings</h1>
+      <h1>{t.title}</h1>
       {load.kind === 'not-ready' ? (
-        <p class="verdict cannot-say">{stringsNeedWords[load.because]}</p>
+        <p class="verdict cannot-say">{t.needs[load.because]}</p>
       ) : (
         <Pull load={load} other={other?.kind === 'load' ? other : undefined} strings={strings} />
       )}
-      {other?.kind === 'not-ready' && <p class="note">The set to compare: {stringsNeedWords[other.because]}</p>}
+      {other?.kind === 'not-ready' && <p class="note">{t.otherNeeds(other.because)}</p>}
       <section class="card">
-        <h2>What is strung</h2>
+        <h2>{t.strung}</h2>
         <div class="fields">
           <ChoiceField
-            label="Set"
+            label={t.set}
             value={strings.setName}
-            options={names.map((name) => [name, name] as const)}
+            options={names.map((name) => [name, stringsNamed(name)] as const)}
             onChange={(setName) => change('string-set', (known) => ({ ...known, setName }))}
           />
           <ChoiceField
-            label="Compare with"
+            label={t.compareWith}
             value={strings.otherSetName ?? ''}
-            options={[['', 'nothing'], ...names.map((name) => [name, name] as const)]}
+            options={[['', t.nothing], ...names.map((name) => [name, stringsNamed(name)] as const)]}
             onChange={(name) =>
               change('other-set', (known) => withField(known, 'otherSetName', name === '' ? undefined : name))
             }
           />
           <ChoiceField
-            label="Tuning"
+            label={t.tuning}
             value={strings.tuning}
-            options={TUNINGS.map(({ name }) => [name, name] as const)}
+            options={TUNINGS.map(({ name }) => [name, stringsNamed(name)] as const)}
             onChange={(tuning) => change('tuning', (known) => ({ ...known, tuning }))}
           />
-          {size('scaleMm', 'Scale length', 300, 900, 'Nut to saddle')}
-          {size('saddleHeightMm', 'Strings above the top at the saddle', 3, 40, '11 to 14 mm is usual')}
-          {size('breakAngleDeg', 'Break angle behind the saddle', 0, 80, 'String down to the pins')}
-          {size('neckAngleDeg', 'Rise toward the nut', -10, 10, 'String against the top; a set-back neck is negative')}
+          {size('scaleMm', 300, 900, t.scaleHint)}
+          {size('saddleHeightMm', 3, 40, t.saddleHeightHint)}
+          {size('breakAngleDeg', 0, 80, t.breakAngleHint)}
+          {size('neckAngleDeg', -10, 10, t.neckAngleHint)}
           <NumberField
-            label="Age of the instrument"
+            label={t.age}
             measure="plain"
-            unit="years"
+            unit={t.years}
             least={0}
             most={400}
             value={strings.ageYears}
@@ -125,59 +127,57 @@ const newtons = (n: Estimate): string => withHalfWidth(n, 'N');
 
 function Pull(props: { readonly load: Load; readonly other: Load | undefined; readonly strings: BoxStrings }) {
   const { load, other, strings } = props;
+  const t = boxWords().strings;
   const { bridge, tension } = load;
   const total = parts(tension.totalN, 0);
   const tuning = tuningNamed(strings.tuning);
   const cautions = stringCautions(strings, tension.totalN, other?.tension.totalN);
   return (
     <>
-      <section class="stand" aria-label="Pull of the strings">
+      <section class="stand" aria-label={t.pullLabel}>
         <p class="figure-value">
           <span class="figure-number">{total.value}</span>
           <span class="figure-unit">
             N<br />±{total.halfWidth}
           </span>
         </p>
-        <p>
-          pull of all strings together, about {number(tension.totalN.value / 9.80665, 0)} kg or{' '}
-          {number(nToLbf(tension.totalN.value), 0)} lb hanging from the bridge.
-        </p>
+        <p>{t.pull(number(tension.totalN.value / 9.80665, 0), number(nToLbf(tension.totalN.value), 0))}</p>
         <dl class="stand-figures">
           <div>
-            <dt>Torque that turns the bridge</dt>
+            <dt>{t.torque}</dt>
             <dd>{withHalfWidth(bridge.torqueNm, 'N m')}</dd>
           </div>
           <div>
-            <dt>Presses the saddle down</dt>
+            <dt>{t.saddleDown}</dt>
             <dd>{newtons(bridge.saddleDownN)}</dd>
           </div>
           <div>
-            <dt>Lifts the pins</dt>
+            <dt>{t.pinLift}</dt>
             <dd>{newtons(bridge.pinLiftN)}</dd>
           </div>
           <div>
-            <dt>{bridge.netDownN.value <= 0 ? 'Net lift on the top' : 'Net press on the top'}</dt>
+            <dt>{bridge.netDownN.value <= 0 ? t.netLift : t.netPress}</dt>
             <dd>{newtons({ value: Math.abs(bridge.netDownN.value), sigma: bridge.netDownN.sigma })}</dd>
           </div>
         </dl>
         <ul class="cautions">
           {cautions.map((caution) => (
             <li key={caution} class={caution === 'slacken-first' ? 'hint' : 'stop'}>
-              {cautionWords[caution]}
+              {t.cautions[caution]}
             </li>
           ))}
         </ul>
       </section>
       <section class="card">
-        <h2>String by string</h2>
-        <section class="scroll" tabIndex={0} aria-label="Pull of each string">
+        <h2>{t.stringByString}</h2>
+        <section class="scroll" tabIndex={0} aria-label={t.eachLabel}>
           <table class="moves">
             <thead>
               <tr>
-                <th scope="col">String</th>
-                <th scope="col">{load.set.name}</th>
-                {other !== undefined && <th scope="col">{other.set.name}</th>}
-                {other !== undefined && <th scope="col">Difference</th>}
+                <th scope="col">{t.string}</th>
+                <th scope="col">{stringsNamed(load.set.name)}</th>
+                {other !== undefined && <th scope="col">{stringsNamed(other.set.name)}</th>}
+                {other !== undefined && <th scope="col">{t.difference}</th>}
               </tr>
             </thead>
             <tbody>
@@ -192,7 +192,7 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
                 </tr>
               ))}
               <tr>
-                <th scope="row">All</th>
+                <th scope="row">{t.all}</th>
                 <td>{newtons(tension.totalN)}</td>
                 {other !== undefined && <td>{newtons(other.tension.totalN)}</td>}
                 {other !== undefined && <td>{change(tension.totalN, other.tension.totalN)}</td>}
@@ -201,9 +201,7 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
           </table>
         </section>
         <p class="hint">
-          Plain steel is known from its gauge to 1 %, wound strings to 4 %, because their cores are rarely told, nylon
-          to 6 and 8 %; errors of one maker’s set add up.{' '}
-          {other !== undefined && 'Difference: the set strung against the other.'}
+          {t.doubtHint} {other !== undefined && t.differenceHint}
         </p>
       </section>
     </>
@@ -221,6 +219,7 @@ function Turns(props: {
   readonly other: Load | undefined;
   readonly onChange: (turns: BoxStrings['turns'] & object) => void;
 }) {
+  const t = boxWords().strings;
   const turns = props.strings.turns ?? [];
   const torqueNm = props.load.bridge.torqueNm;
   const set = (after: (typeof bridgeTurnTimes)[number], turnDeg: number | undefined) => {
@@ -232,16 +231,13 @@ function Turns(props: {
   const last = turns.at(-1);
   return (
     <section class="card">
-      <h2>How far the bridge turns</h2>
-      <p>
-        Lay a small straightedge on the bridge and read its angle slack, then at pitch. A guideline: not more than{' '}
-        {USUAL_LIMITS.mostTurnDeg}°, and no growth from week to week.
-      </p>
+      <h2>{t.turns}</h2>
+      <p>{t.turnsLead(USUAL_LIMITS.mostTurnDeg)}</p>
       <div class="fields">
         {bridgeTurnTimes.map((after) => (
           <NumberField
             key={after}
-            label={`After ${after}`}
+            label={t.after(t.times[after])}
             measure="plain"
             unit="°"
             least={-10}
@@ -253,25 +249,29 @@ function Turns(props: {
       </div>
       {last !== undefined && last.turnDeg <= 0 && (
         <p class="stop" role="alert">
-          A turn of {number(last.turnDeg, 1)}° is against the pull. Read slack and at pitch again; the two may be
-          exchanged.
+          {t.againstPull(number(last.turnDeg, 1))}
         </p>
       )}
       {last !== undefined && last.turnDeg > 0 && (
         <p>
-          The top resists turning with{' '}
-          {withHalfWidth(turningStiffness(torqueNm, turnRead(last.turnDeg)), 'N m per radian')}.
+          {t.resists(withHalfWidth(turningStiffness(torqueNm, turnRead(last.turnDeg)), ''))}
           {props.other !== undefined &&
-            ` Under the set “${props.other.set.name}” the bridge would turn about ${withHalfWidth(
-              bridgeTurnDeg(props.other.bridge.torqueNm, turningStiffness(torqueNm, turnRead(last.turnDeg))),
-              '°',
-            )}.`}
+            ` ${t.wouldTurn(
+              stringsNamed(props.other.set.name),
+              withHalfWidth(
+                bridgeTurnDeg(props.other.bridge.torqueNm, turningStiffness(torqueNm, turnRead(last.turnDeg))),
+                '°',
+              ),
+            )}`}
         </p>
       )}
       {first !== undefined && last !== undefined && first !== last && (
         <p class={last.turnDeg - first.turnDeg > 0.3 ? 'note' : 'hint'}>
-          Between {first.after} and {last.after} it went{' '}
-          {signed({ value: last.turnDeg - first.turnDeg, sigma: Math.SQRT2 * turnRead(0).sigma }, '°')}.
+          {t.between(
+            t.times[first.after],
+            t.times[last.after],
+            signed({ value: last.turnDeg - first.turnDeg, sigma: Math.SQRT2 * turnRead(0).sigma }, '°'),
+          )}
         </p>
       )}
       <CautionLine about={['strings', 'stop']} />

@@ -11,35 +11,33 @@ import { BoxRoundsPart } from './box-rounds.tsx';
 import { BoxSizes } from './box-sizes.tsx';
 import { BoxStringsPart } from './box-strings.tsx';
 import { BoxWhatIf } from './box-what-if.tsx';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 const parts = {
-  air: { words: 'Air', View: BoxSizes },
-  rounds: { words: 'Rounds', View: BoxRoundsPart },
-  found: { words: 'What moves', View: BoxFoundPart },
-  'what-if': { words: 'What if', View: BoxWhatIf },
-  response: { words: 'Response', View: BoxResponsePart },
-  strings: { words: 'Strings', View: BoxStringsPart },
-  stages: { words: 'Before gluing', View: BoxJumps },
-  'new-top': { words: 'New top', View: BoxNewTop },
+  air: BoxSizes,
+  rounds: BoxRoundsPart,
+  found: BoxFoundPart,
+  'what-if': BoxWhatIf,
+  response: BoxResponsePart,
+  strings: BoxStringsPart,
+  stages: BoxJumps,
+  'new-top': BoxNewTop,
 } as const;
 
 type BoxPartName = keyof typeof parts;
 
 export function BoxView() {
   const { shelf } = useWorkshop();
+  const t = boxWords();
   const record = shelf.record.value;
   if (record === undefined || record.kind !== 'instrument')
     return (
       <section class="empty">
-        <h1>Box</h1>
-        <p>
-          {record === undefined
-            ? 'Nothing is on the bench. Choose or begin an instrument first.'
-            : 'A reference stick has no box. Choose an instrument first.'}
-        </p>
+        <h1>{t.title}</h1>
+        <p>{record === undefined ? t.nothing : t.noBox}</p>
         <a class="primary button" href="#/record">
-          To the records
+          {t.toRecords}
         </a>
       </section>
     );
@@ -49,17 +47,18 @@ export function BoxView() {
 function BoxOf(props: { readonly record: InstrumentRecord }) {
   const { place } = useWorkshop();
   const { record } = props;
+  const t = boxWords();
   const step = record.steps.findLast((known) => known.stage === 'closed' || known.stage === 'strung');
   const reading = useMemo(() => (step === undefined ? undefined : readBox(record, step)), [record, step]);
   const names = Object.keys(parts) as BoxPartName[];
   const part = names.find((known) => known === place.part.value) ?? 'air';
-  const { View } = parts[part];
+  const View = parts[part];
   return (
     <div class="box">
-      <nav class="parts" aria-label="Parts of the box">
+      <nav class="parts" aria-label={t.partsLabel}>
         {names.map((known) => (
           <a class="button" key={known} href={hashOf('box', known)} aria-current={known === part ? 'page' : undefined}>
-            {parts[known].words}
+            {t.parts[known]}
           </a>
         ))}
       </nav>

@@ -9,10 +9,11 @@ import type { BoxPart } from '../record/record.ts';
 import { TUNINGS } from '../strings/tuning.ts';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { NoBoxYet } from './box-step.tsx';
-import { modeWords, noteName, partWords } from './box-words.ts';
+import { noteName, partWords, stringsNamed } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
+import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 interface Knobs {
@@ -27,10 +28,11 @@ const still: Knobs = { holeMm: 0, depthMm: 0, bridgeG: 0, topPercent: 0, backPer
 
 export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
   const [knobs, setKnobs] = useState(still);
+  const { whatIf: t, codes, whatIsMissing } = boxWords();
   if (step === undefined || reading === undefined)
     return (
       <>
-        <h1>What if</h1>
+        <h1>{t.title}</h1>
         <NoBoxYet />
       </>
     );
@@ -38,13 +40,10 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
   if (model === null || cavity.kind !== 'cavity')
     return (
       <>
-        <h1>What if</h1>
-        <p class="lead">
-          The knobs need a model of this box: its sizes, and the rounds with the hole open, with the hole blocked, and
-          with a known mass, every peak named and nothing contradicted.
-        </p>
+        <h1>{t.title}</h1>
+        <p class="lead">{t.needsModel}</p>
         <a class="primary button" href="#/box/found">
-          What is missing
+          {whatIsMissing}
         </a>
       </>
     );
@@ -56,9 +55,9 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
     topStiffnessRatio: 1 + knobs.topPercent / 100,
     backStiffnessRatio: 1 + knobs.backPercent / 100,
   });
-  const knob = (key: keyof Knobs, label: string, unit: string, least: number, most: number, step: number) => (
+  const knob = (key: keyof Knobs, unit: string, least: number, most: number, step: number) => (
     <Knob
-      label={label}
+      label={t[key]}
       unit={unit}
       least={least}
       most={most}
@@ -69,8 +68,8 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
   );
   return (
     <>
-      <h1>What if</h1>
-      <section class="stand" aria-label="Modes now and then">
+      <h1>{t.title}</h1>
+      <section class="stand" aria-label={t.nowAndThen}>
         {forecast.kind === 'moved' ? (
           <ol class="then">
             {forecast.modes.map((mode, i) => (
@@ -79,55 +78,48 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
           </ol>
         ) : (
           <p class="stop" role="alert">
-            That leaves no box: the hole, the volume or the mass of the top would be gone. Turn a knob back.
+            {t.noBoxLeft}
           </p>
         )}
       </section>
       <section class="card">
-        <h2>Turn one thing at a time</h2>
+        <h2>{t.oneThing}</h2>
         <div class="knobs">
-          {knob('holeMm', 'Radius of the hole', 'mm', -10, 10, 0.5)}
-          {planAreaM2 === null ? (
-            <p class="hint">Depth: needs the outline, or both depths beside the volume.</p>
-          ) : (
-            knob('depthMm', 'Depth of the box', 'mm', -20, 20, 0.5)
-          )}
-          {knob('bridgeG', 'Mass of the bridge', 'g', -15, 30, 0.5)}
-          {knob('topPercent', 'Stiffness of the top', '%', -40, 20, 1)}
-          {model.back !== 'held' && knob('backPercent', 'Stiffness of the back', '%', -40, 20, 1)}
+          {knob('holeMm', 'mm', -10, 10, 0.5)}
+          {planAreaM2 === null ? <p class="hint">{t.noDepth}</p> : knob('depthMm', 'mm', -20, 20, 0.5)}
+          {knob('bridgeG', 'g', -15, 30, 0.5)}
+          {knob('topPercent', '%', -40, 20, 1)}
+          {model.back !== 'held' && knob('backPercent', '%', -40, 20, 1)}
         </div>
         <div class="actions">
           <button type="button" onClick={() => setKnobs(still)}>
-            As it is
+            {t.asItIs}
           </button>
         </div>
-        <p class="hint">
-          The moves are the three-piston model’s; the ± carries the doubt of its constants. A tenth off a brace’s height
-          is about a quarter off its stiffness, and the braces are only a part of the top’s.
-        </p>
+        <p class="hint">{t.knobsHint}</p>
         <CautionLine about={['shaving', 'strings', 'stop']} />
       </section>
       <Aims aims={record.box?.aims ?? []} modes={forecast.kind === 'moved' ? forecast.modes : []} />
       {forecast.kind === 'moved' && <Notes box={record.box ?? {}} modes={forecast.modes.map(({ thenHz }) => thenHz)} />}
       {planAreaM2 !== null && (
         <details class="card">
-          <summary>How much each thing does</summary>
-          <section class="scroll" tabIndex={0} aria-label="Moves for a small turn of each knob">
+          <summary>{t.howMuch}</summary>
+          <section class="scroll" tabIndex={0} aria-label={t.howMuchLabel}>
             <table>
               <thead>
                 <tr>
-                  <th scope="col">Mode</th>
-                  <th scope="col">1 mm of hole radius</th>
-                  <th scope="col">1 mm of depth</th>
-                  <th scope="col">1 g at the bridge</th>
-                  <th scope="col">1 % of top stiffness</th>
-                  <th scope="col">1 % of back stiffness</th>
+                  <th scope="col">{t.mode}</th>
+                  <th scope="col">{t.perHole}</th>
+                  <th scope="col">{t.perDepth}</th>
+                  <th scope="col">{t.perBridge}</th>
+                  <th scope="col">{t.perTop}</th>
+                  <th scope="col">{t.perBack}</th>
                 </tr>
               </thead>
               <tbody>
                 {boxSensitivities(model, planAreaM2).map((mode, i) => (
                   <tr key={mode.frequencyHz}>
-                    <th scope="row">{modeWords[i]}</th>
+                    <th scope="row">{codes.modes[i]}</th>
                     {[
                       mode.hzPerMmHoleRadius,
                       mode.hzPerMmDepth,
@@ -153,15 +145,14 @@ type Aim = NonNullable<BoxPart['aims']>[number];
 const missingHz = (aim: Aim, mode: MovedMode): number => aim.frequencyHz - mode.thenHz.value;
 
 function Then(props: { readonly mode: MovedMode; readonly at: number; readonly aim: Aim | undefined }) {
+  const { whatIf: t, codes, found } = boxWords();
   const { nowHz, moveHz, thenHz } = props.mode;
   const { aim } = props;
   const then = parts(thenHz, 1);
   const missing = aim === undefined ? undefined : missingHz(aim, props.mode);
   return (
     <li class="figure">
-      <h2>
-        {modeWords[props.at]}, {partWords[props.mode.part]}
-      </h2>
+      <h2>{found.modeOf(codes.modes[props.at]!, partWords[props.mode.part])}</h2>
       <p class="figure-value">
         <span class="figure-number">{then.value}</span>
         <span class="figure-unit">
@@ -170,15 +161,15 @@ function Then(props: { readonly mode: MovedMode; readonly at: number; readonly a
         </span>
       </p>
       <p>
-        now {withHalfWidth(nowHz, 'Hz')}
+        {t.now(withHalfWidth(nowHz, 'Hz'))}
         <br />
-        move {moveHz.value === 0 ? 'none' : signed(moveHz, 'Hz')}
+        {moveHz.value === 0 ? t.noMove : t.move(signed(moveHz, 'Hz'))}
       </p>
       {aim !== undefined && missing !== undefined && (
         <p class={Math.abs(missing) <= aim.toleranceHz ? 'tag done' : 'tag'}>
           {Math.abs(missing) <= aim.toleranceHz
-            ? 'within the target'
-            : `${number(Math.abs(missing), 1)} Hz ${missing > 0 ? 'below' : 'above'} the target`}
+            ? t.within
+            : (missing > 0 ? t.below : t.above)(number(Math.abs(missing), 1))}
         </p>
       )}
     </li>
@@ -217,21 +208,22 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
   const { newId } = useWorkshop();
   const edit = useBoxEdit();
   const { aims, modes } = props;
+  const { whatIf: t, codes } = boxWords();
   const set = (changed: readonly Aim[]) => edit('box-target', (box) => ({ ...box, aims: [...changed] }));
-  const free = modeWords.slice(0, modes.length).findIndex((_, i) => !aims.some((aim) => aim.mode === i));
+  const free = codes.modes.slice(0, modes.length).findIndex((_, i) => !aims.some((aim) => aim.mode === i));
   return (
     <section class="card">
-      <h2>Target for the modes</h2>
-      {aims.length === 0 && <p>No target yet. Say where a mode should lie, and the knobs show how far it is.</p>}
+      <h2>{t.target}</h2>
+      {aims.length === 0 && <p>{t.noTarget}</p>}
       {aims.map((aim) => {
         const change = (part: Partial<Aim>) =>
           set(aims.map((known) => (known.id === aim.id ? { ...known, ...part } : known)));
         return (
           <fieldset key={aim.id} class="target">
-            <legend>{modeWords[aim.mode]}</legend>
+            <legend>{codes.modes[aim.mode]}</legend>
             <div class="fields">
               <NumberField
-                label="Wanted"
+                label={t.wanted}
                 measure="hz"
                 least={20}
                 most={600}
@@ -239,7 +231,7 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
                 onChange={(frequencyHz) => frequencyHz !== undefined && change({ frequencyHz })}
               />
               <NumberField
-                label="Tolerance ±"
+                label={t.tolerance}
                 measure="hz"
                 least={0.1}
                 most={100}
@@ -248,7 +240,7 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
               />
             </div>
             <button type="button" class="quiet" onClick={() => set(aims.filter((known) => known.id !== aim.id))}>
-              Remove
+              {t.remove}
             </button>
           </fieldset>
         );
@@ -263,7 +255,7 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
             ])
           }
         >
-          Add a target
+          {t.addTarget}
         </button>
       )}
     </section>
@@ -278,34 +270,33 @@ function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate
   const { preferences } = useWorkshop();
   const edit = useBoxEdit();
   const { box, modes } = props;
+  const { whatIf: t, codes } = boxWords();
   const tuning = tuningNamed(box.tuning ?? box.strings?.tuning);
   const warningCents = box.warningCents ?? usualWarningCents;
   const frets = box.frets ?? usualFrets;
   const rows = modes.map((hz) => placeBetweenNotes(hz, preferences.settings.value.a4Hz, tuning, frets, warningCents));
-  const near = rows.flatMap((row, i) =>
-    row.some(({ warning }) => warning === 'near') ? [modeWords[i]!.toLowerCase()] : [],
-  );
+  const near = rows.flatMap((row, i) => (row.some(({ warning }) => warning === 'near') ? [codes.modes[i]!] : []));
   return (
-    <section class="card" aria-label="Between the notes">
-      <h2>Between the notes</h2>
+    <section class="card" aria-label={t.notes}>
+      <h2>{t.notes}</h2>
       <div class="fields">
         <ChoiceField
-          label="Tuning in use"
+          label={t.tuning}
           value={tuning.name}
-          options={TUNINGS.map(({ name }) => [name, name] as const)}
+          options={TUNINGS.map(({ name }) => [name, stringsNamed(name)] as const)}
           onChange={(name) => edit('tuning', (known) => ({ ...known, tuning: name }))}
         />
         <NumberField
-          label="Warn within"
+          label={t.warnWithin}
           measure="plain"
-          unit="cents"
+          unit={t.cents}
           least={0}
           most={50}
           value={warningCents}
           onChange={(value) => value !== undefined && edit('warning', (known) => ({ ...known, warningCents: value }))}
         />
         <NumberField
-          label="Frets"
+          label={t.frets}
           measure="plain"
           least={0}
           most={30}
@@ -315,17 +306,12 @@ function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate
           }
         />
       </div>
-      <p class={near.length > 0 ? 'note' : 'hint'}>
-        {near.length > 0
-          ? `On a note: ${near.join(', ')}. That note may sound loud and short.`
-          : 'No mode lies on a note that can be played.'}{' '}
-        Common practice, and not every maker’s.
-      </p>
-      <section class="scroll" tabIndex={0} aria-label="Cents from the nearest note on each string">
+      <p class={near.length > 0 ? 'note' : 'hint'}>{near.length > 0 ? t.onNote(near) : t.offNotes}</p>
+      <section class="scroll" tabIndex={0} aria-label={t.notesLabel}>
         <table class="notes">
           <thead>
             <tr>
-              <th scope="col">Mode</th>
+              <th scope="col">{t.mode}</th>
               {tuning.openNotes.map((note, i) => (
                 <th scope="col" key={i}>
                   {i + 1}. {noteName(note)}
@@ -336,9 +322,7 @@ function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate
           <tbody>
             {rows.map((row, i) => (
               <tr key={i}>
-                <th scope="row">
-                  {modeWords[i]}, {number(modes[i]!.value, 0)} Hz
-                </th>
+                <th scope="row">{t.modeAt(codes.modes[i]!, number(modes[i]!.value, 0))}</th>
                 {row.map((place) => (
                   <NoteCell key={place.string} place={place} />
                 ))}
@@ -352,16 +336,15 @@ function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate
 }
 
 function NoteCell({ place }: { readonly place: NotePlace }) {
-  if (Math.abs(place.cents.value) > 60) return <td class="hint">{place.fret === 0 ? 'below it' : 'above it'}</td>;
+  const t = boxWords().whatIf;
+  if (Math.abs(place.cents.value) > 60) return <td class="hint">{place.fret === 0 ? t.belowIt : t.aboveIt}</td>;
+  const where = place.fret === 0 ? t.open : t.fret(place.fret);
   return (
     <td>
       <span class={place.warning === 'near' ? 'tag' : undefined}>
-        {cents(place.cents.value)} from {noteName(place.note)}
-      </span>
-      <span class="hint">
-        {place.fret === 0 ? ' open' : ` fret ${place.fret}`}
-        {place.warning === 'perhaps' && ', perhaps near'}
-      </span>
+        {t.centsFrom(cents(place.cents.value), noteName(place.note))}
+      </span>{' '}
+      <span class="hint">{place.warning === 'perhaps' ? t.perhapsNear(where) : where}</span>
     </td>
   );
 }

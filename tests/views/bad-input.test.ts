@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { cavityOf } from '../../src/compare/box-cavity.ts';
 import { readBox } from '../../src/compare/box-reading.ts';
 import type { BoxState } from '../../src/compare/box-state.ts';
-import { contradictionWords, notMeasurableWords, noVolumeWords } from '../../src/views/box-words.ts';
+import { boxWords } from '../../src/views/words/box.ts';
 import { woodWords } from '../../src/views/words/wood.ts';
 import { readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
@@ -102,7 +102,7 @@ describe('a closed box', () => {
   const contradictionsOf = (states: readonly BoxState[], peaksHz: Partial<Record<BoxState, readonly number[]>>) => {
     const { found, solvedRounds } = reading(states, peaksHz);
     return found?.kind === 'contradicted'
-      ? found.contradictions.map((one) => contradictionWords(one, solvedRounds))
+      ? found.contradictions.map((one) => boxWords().codes.contradiction(one, solvedRounds))
       : [];
   };
 
@@ -137,7 +137,7 @@ describe('a closed box', () => {
     });
     expect(found).toMatchObject({ kind: 'not-measurable', because: 'mass-moved-nothing' });
     if (found?.kind !== 'not-measurable') return;
-    const sentence = notMeasurableWords(found, solvedRounds);
+    const sentence = boxWords().codes.notMeasurable(found, solvedRounds);
     expect(sentence).toContain('The mass in “Known mass at the bridge” moved no peak');
     expect(sentence).toContain('Use a heavier lump');
   });
@@ -149,7 +149,7 @@ describe('a closed box', () => {
     const { found, solvedRounds } = reading(['open', 'blocked'], { open: [98, 182, 227], blocked });
     expect(found).toMatchObject({ kind: 'not-measurable', because: 'blocking-moved-nothing' });
     if (found?.kind !== 'not-measurable') return;
-    const sentence = notMeasurableWords(found, solvedRounds);
+    const sentence = boxWords().codes.notMeasurable(found, solvedRounds);
     expect(sentence).toContain('“Hole blocked”');
     expect(sentence).toContain(asks);
   });
@@ -166,7 +166,7 @@ describe('a closed box', () => {
       const record = { ...base, box: { ...base.box, peaks } };
       const { found, solvedRounds } = readBox(record, record.steps[0]!);
       return found?.kind === 'contradicted'
-        ? found.contradictions.map((one) => contradictionWords(one, solvedRounds)).join(' ')
+        ? found.contradictions.map((one) => boxWords().codes.contradiction(one, solvedRounds)).join(' ')
         : '';
     };
     expect(sentencesOf(named('blocked', 176, 'air'))).toContain('is called air, but the hole was blocked there');
@@ -176,8 +176,8 @@ describe('a closed box', () => {
   });
 
   test('a volume below nothing is named as what it is', () => {
-    expect(noVolumeWords(-3, 0)).toContain('said to hold −3.0 litres');
-    expect(noVolumeWords(14, 40)).toContain('fill 40.0 litres, but the empty box holds only 14.0');
+    expect(boxWords().codes.noVolume(-3, 0)).toContain('said to hold −3.0 litres');
+    expect(boxWords().codes.noVolume(14, 40)).toContain('fill 40.0 litres, but the empty box holds only 14.0');
   });
 
   test('blocks that fill more than the box holds leave no volume, and both figures are named', () => {

@@ -1,4 +1,5 @@
 // Which language the page speaks. English is there from the start; another one is fetched when it is chosen.
+import type { box } from './en/box.ts';
 import type { forecast } from './en/forecast.ts';
 import type { plan } from './en/plan.ts';
 import type { wood } from './en/wood.ts';
@@ -6,10 +7,11 @@ import { en } from './en.ts';
 
 /**
  * What some views say. In English it is fetched with those views, so that the first load stays small (`wood.ts`,
- * `plan.ts` and `forecast.ts` beside this file); another language brings all of it.
+ * `box.ts`, `plan.ts` and `forecast.ts` beside this file); another language brings all of it.
  */
 export interface LaterWords {
   readonly wood: typeof wood;
+  readonly box: typeof box;
   readonly plan: typeof plan;
   readonly forecast: typeof forecast;
 }

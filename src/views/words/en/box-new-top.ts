@@ -1,0 +1,125 @@
+import type { WoodNeed } from '../../../compare/old-signature.ts';
+import type { BoxRepair } from '../../../record/box-edit.ts';
+import type { Stage } from '../../../record/record.ts';
+import type { TapKind } from '../../../wood/hold-guide.ts';
+import { listed } from './box-codes.ts';
+import { codes } from './codes.ts';
+import { tapInside } from './wood-codes.ts';
+
+type Damage = BoxRepair['topDamage'][number];
+
+const matches: Readonly<Record<BoxRepair['matchBy'], string>> = {
+  along: 'Stiffness along the grain',
+  across: 'Stiffness across the grain',
+  both: 'Stiffness, both together',
+  mass: 'Mass',
+};
+
+const damages: Readonly<Record<Damage, string>> = {
+  cracked: 'cracked',
+  'loose-brace': 'a brace is loose',
+  sunken: 'sunken',
+  'sanded-thin': 'sanded thin',
+};
+
+const woodNeeds: Readonly<Record<WoodNeed, string>> = {
+  'old-density': 'the density of the old top',
+  'old-along': 'the old top’s E along the grain',
+  'old-across': 'the old top’s E across the grain',
+  'old-thickness': 'the old top’s thickness',
+  'new-density': 'the density of the new wood',
+  'new-along': 'the new wood’s E along the grain',
+  'new-across': 'the new wood’s E across the grain',
+};
+
+const damageList = (known: readonly Damage[]): string => listed(known.map((one) => damages[one]));
+
+/** A new top for an old box, and its sheet for the bench. */
+export const boxNewTop = {
+  newTop: {
+    title: 'A new top for an old box',
+    wish: 'Whose readings are the wish',
+    noneYet:
+      'No instrument on the shelf has a step yet. Before anything is taken apart, tap air, top and back on the bench: afterwards it is too late.',
+    old: 'Old instrument',
+    thisOne: (name: string) => `${name} (this one, before its repair)`,
+    lastStep: 'Last step before the repair',
+    step: (n: number, done: string, when: string) => `${n}. ${done}, ${when}`,
+    gone: 'The linked instrument is not on this shelf any more. Choose again.',
+    damageHint:
+      'Air and back tapped before the removal are trusted. A damaged part’s own readings are kept but are no target.',
+    topWas: 'The old top, when it was read, was',
+    backWas: 'The back was',
+    damages,
+    wood: 'Wood',
+    woods: 'The wood, old and new',
+    woodsHint: 'The removed top is the best test piece there is: cut a strip along and one across, weigh and tap them.',
+    oldWood: 'Old top, from its strips',
+    newWood: 'New wood',
+    fromPiece: 'Figures from a piece',
+    typed: 'typed below',
+    piece: (name: string, owner: string) => `${name} (${owner})`,
+    densityKgM3: 'Density',
+    eLongGpa: 'E along the grain',
+    eCrossGpa: 'E across the grain',
+    thickness: 'Thickness',
+    moister: 'New wood moister than the strips by',
+    moisterHint: 'Moisture of the wood, not of the air; empty: both lay in the same air',
+    matchFirst: 'Match first',
+    matches,
+    chosen: 'Thickness you choose',
+    chosenHint: 'Empty: the one that meets the wish',
+    measureFirst: (needs: readonly WoodNeed[]) =>
+      `To say how thick the new top must be, measure ${listed(needs.map((need) => woodNeeds[need]))}.`,
+    thicknessOf: 'Thickness of the new top',
+    equalBy: (match: BoxRepair['matchBy']) =>
+      `makes it equal by: ${matches[match].toLowerCase()}. Match stiffness first, then mass: common practice.`,
+    givesLabel: 'What each thickness gives',
+    toEqual: 'To equal',
+    stiffnessAlong: 'Stiffness along',
+    stiffnessAcross: 'Stiffness across',
+    areaMass: 'Mass of the area',
+    yourChoice: 'Your choice',
+    givesHint: 'New against old, at that thickness planed exactly. ± from the doubt of both woods.',
+    readingsLabel: 'Old readings',
+    readings: 'The old readings',
+    noReadings:
+      'No named mode up to that step. Name the modes of the old instrument (air, top, back, monopole …) under Rounds or on the bench.',
+    modeAt: (mode: string, at: Stage) => `${mode}, ${codes.stages[at].toLowerCase()}`,
+    trusted: 'trusted',
+    notTrusted: (known: readonly Damage[]) => `not trusted: ${damageList(known)}`,
+  },
+
+  sheet: {
+    stages: {
+      free: 'Free plate, before bracing',
+      braced: 'Braced, before gluing',
+      rims: 'On the rims',
+      box: 'In the closed box',
+    },
+    alone: (piece: string, lengthMm: string, widthMm: string) =>
+      `${piece} alone, ${lengthMm} × ${widthMm} mm, planed even:`,
+    tap: (kind: TapKind) => tapInside(kind),
+    label: 'Sheet for the bench',
+    title: (name: string, old: string) => `${name}: a new top after ${old}`,
+    titleSame: (name: string) => `${name}: a new top after the old one`,
+    thickness: 'Thickness',
+    asOldTop: (thickness: string, match: BoxRepair['matchBy']) =>
+      `(${thickness}, ${matches[match].toLowerCase()} as the old top)`,
+    chosen: '(chosen)',
+    against: (along: string, across: string, mass: string) =>
+      `Against the old top at that thickness: stiffness ${along} along and ${across} across, mass ${mass}. Bring the stiffness right first, then the mass.`,
+    aims: 'Aims',
+    mode: 'Mode',
+    oldRead: 'The old one read',
+    aimFor: 'Aim for',
+    youRead: 'You read',
+    noReading: 'The old instrument has no named reading at this stage.',
+    hint: 'The aims allow for the new wood’s stiffness and mass at this thickness, with braces and rims rebuilt alike; shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. In the closed box the air’s spring counts among what stays. ± is the 95 % interval.',
+    print: 'Print this sheet',
+    expected: (hz: string, low: string, high: string, instruments: number) =>
+      `${hz} Hz, between ${low} and ${high}, for the top of the box wanted below: as your ${instruments} earlier instruments went`,
+    noTarget: (known: readonly Damage[]) => `no target: ${damageList(known)}`,
+    stays: 'stays with the body: read it again before closing',
+  },
+};

@@ -1,0 +1,62 @@
+import type { Stage } from '../../../record/record.ts';
+import { codes } from './codes.ts';
+
+const stage = (of: Stage): string => codes.stages[of].toLowerCase();
+
+/** Before gluing: what to expect at the next stage, and which mode becomes which. */
+export const boxStages = {
+  jumps: {
+    title: 'Before gluing: what to expect',
+    label: 'What to expect',
+    reading: 'Reading the records …',
+    backward: 'The stage after must come later than the stage before.',
+    noMode: (mode: string, at: Stage) =>
+      `This instrument has no mode named “${mode}” at the stage “${stage(at)}”. Tap it and name the mode on the bench.`,
+    which: 'Which stage, which mode',
+    otherName: 'A mode may go by another name afterwards: a loose top’s monopole is called top in the box.',
+    noPlan: 'Draw the top under Plan and its shapes say which mode becomes which; until then it is for you to say.',
+    noPlates:
+      'The drawing knows the top thicknessed, braced and on the rims; between these stages it is for you to say.',
+    byShapes: 'The shapes of the drawn top say which becomes which; your own word counts for more.',
+    stageBefore: 'Stage before',
+    modeBefore: 'Mode before',
+    stageAfter: 'Stage after',
+    modeAfter: 'Mode after',
+    comparing: 'Comparing the shapes of the drawn top',
+    unsolvable: 'The drawn top cannot be computed. Look at the plan.',
+    otherwise: (yours: string, shapes: string) => `You say “${yours}”, the shapes say “${shapes}”.`,
+    takeShapes: 'Take the shapes’ name',
+    noEarlier: 'No earlier instrument on the shelf has both modes named at these two stages.',
+    earlierLabel: 'Earlier instruments',
+    instrument: 'Instrument',
+    went: 'Went',
+    tooFew: (have: number, need: number) =>
+      `${have === 0 ? 'None of your earlier instruments has' : `Only ${have} of your earlier instruments ${have === 1 ? 'has' : 'have'}`} both modes named at these stages; ${need} are needed before anything can be said.`,
+    expect: (low: string, high: string, instruments: number, now: string) =>
+      `Expect it between ${low} and ${high} Hz, in 95 of 100 instruments built like your ${instruments} earlier ones. Now: ${now}.`,
+    usual: (change: string, spread: string, instruments: number) =>
+      `Usual change ${change}, scatter from instrument to instrument ${spread} %. With ${instruments} instruments the range is as wide as it must be; every further one narrows it.`,
+  },
+
+  shapes: {
+    noMode: (mode: string, at: Stage) =>
+      `The drawn top has no mode called “${mode}” among its lowest when ${stage(at)}. Name the mode after yourself.`,
+    notTold: (mode: string, nearest: string, percent: string) =>
+      `The shapes do not tell what becomes of “${mode}”: nearest comes ${nearest}, only ${percent} % alike. Name the mode after yourself.`,
+    becomes: (mode: string, after: string, percent: string) =>
+      `By its shape “${mode}” becomes “${after}”: ${percent} % alike.`,
+    becomesByAir: (mode: string, after: string, percent: string, airPercent: string) =>
+      `By its shape “${mode}” becomes “${after}”: ${percent} % alike, and of all modes on the rims it moves most air, ${airPercent} % of it as a piston would.`,
+    all: (from: Stage, to: Stage) => `All modes of the drawn top, ${stage(from)} and ${stage(to)}`,
+    tableLabel: 'Modes by their shapes',
+    mostAlike: 'Most alike after',
+    alike: 'Alike',
+    name: 'Name',
+    modeAt: (mode: string, hz: string) => `${mode}, ${hz} Hz`,
+    carried: 'carried',
+    asked: 'asked',
+    orderChanges: 'Some modes change places, so their rank would name them wrongly.',
+    hint: (clearPercent: string) =>
+      `Frequencies are those of the drawing, with no air behind it. Alike: the modal assurance criterion, lifting and tilting of the whole top left out. Above ${clearPercent} % no other mode can be as much alike; below it you are asked.`,
+  },
+};
