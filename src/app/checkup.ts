@@ -116,7 +116,7 @@ export class Checkup {
     const { recordId } = finding;
     let leftOut = 0;
     if (finding.kind === 'unreadable') {
-      const whole = mended(await this.ports.rawRecord(recordId));
+      const whole = mended(await this.ports.rawRecord(recordId), finding.name);
       if (whole === undefined) return;
       leftOut = whole.leftOut.length;
       await this.ports.replaceDamaged(whole.record, this.ports.nowIso());
@@ -188,7 +188,7 @@ export class Checkup {
     because: Extract<Finding, { kind: 'unreadable' }>['because'],
   ): Promise<Finding> {
     const name = this.shelf.summaries.value.find(({ id }) => id === recordId)?.name ?? recordId;
-    const leftOut = because === 'damaged' ? mended(await this.ports.rawRecord(recordId))?.leftOut : undefined;
+    const leftOut = because === 'damaged' ? mended(await this.ports.rawRecord(recordId), name)?.leftOut : undefined;
     return { kind: 'unreadable', recordId, name, because, leftOut };
   }
 }

@@ -48,12 +48,11 @@ export interface Mended {
   readonly leftOut: readonly string[];
 }
 
-/** Defaults of the fields without which there is no record at all. */
-const { id: _own, ...bare } = newRecord({
-  id: 'mended',
-  createdAtIso: '1970-01-01T00:00:00.000Z',
-  name: 'Mended record',
-});
+/** Defaults of the fields without which there is no record at all; its name is known from the list of records. */
+const bareOf = (name: string): Omit<InstrumentRecord, 'id'> => {
+  const { id: _own, ...bare } = newRecord({ id: 'mended', createdAtIso: '1970-01-01T00:00:00.000Z', name });
+  return bare;
+};
 
 /** More faults than this are no accident; the record is then left alone. */
 const mostFaults = 2000;
@@ -61,20 +60,22 @@ const mostFaults = 2000;
 /**
  * Mends a document of this version that the schema refuses: what is wrong is left out, in the smallest part that a record
  * can do without, and the rest is kept as it is.
+ * @param name the record's name where its own is damaged
  * @returns undefined where it is no record of this version at all
  */
-export function mended(document: unknown): Mended | undefined {
+export function mended(document: unknown, name: string): Mended | undefined {
   const read = readRecord(document);
   if (read.kind === 'record') return { record: read.record, leftOut: [] };
   if (read.because !== 'damaged') return undefined;
   let current = document;
   const leftOut: string[] = [];
+  const bare = bareOf(name);
   for (let fault = 0; fault < mostFaults; fault++) {
     const parsed = v.safeParse(recordSchema, current, { abortEarly: true });
     if (parsed.success) return { record: parsed.output, leftOut };
     const path = (parsed.issues[0].path ?? []).map(({ key }) => key as string | number);
     leftOut.push(path.join('.'));
-    current = without(current, path);
+    current = without(current, path, bare);
     if (current === undefined) return undefined;
   }
   return undefined;
@@ -87,7 +88,7 @@ type Obj = Record<Key, unknown>;
  * The document without the fault at a path. A fit stands or falls as a whole; else the faulty value goes, or where it
  * cannot be missing, the element of the innermost list that it lies in.
  */
-function without(document: unknown, path: readonly Key[]): unknown {
+function without(document: unknown, path: readonly Key[], bare: Omit<InstrumentRecord, 'id'>): unknown {
   const fit = path.indexOf('fit');
   if (fit >= 0) return removed(document, path.slice(0, fit + 1));
   const [first] = path;

@@ -172,19 +172,19 @@ function Moves(props: {
                 {row.kind === 'moved' ? (
                   row.move.trusted ? (
                     <>
-                      <td data-label="Moved">
+                      <td data-label={words.steps.moved}>
                         <strong>{signed(row.move.hz, 'Hz')}</strong>
                       </td>
                       <td data-label="%">{signed(row.move.percent, '')}</td>
-                      <td data-label="Cents">{cents(row.move.cents.value)}</td>
+                      <td data-label={words.steps.cents}>{cents(row.move.cents.value)}</td>
                     </>
                   ) : (
-                    <td colSpan={3} data-label="Moved">
+                    <td colSpan={3} data-label={words.steps.moved}>
                       {words.steps.noChange(parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value)}
                     </td>
                   )
                 ) : (
-                  <td colSpan={3} data-label="Moved">
+                  <td colSpan={3} data-label={words.steps.moved}>
                     {row.kind === 'appeared' ? words.steps.appeared : words.steps.notHeardAgain}
                   </td>
                 )}

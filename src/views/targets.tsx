@@ -137,7 +137,7 @@ function FromSignature(props: {
             mode: track.name,
             frequencyHz,
             toleranceHz: Number((frequencyHz * offeredTolerance).toFixed(1)),
-            origin: `${source.name}, step ${source.steps.indexOf(step) + 1}`,
+            origin: words.steps.originOf(source.name, source.steps.indexOf(step) + 1),
           },
         ];
       }),

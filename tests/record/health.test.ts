@@ -38,20 +38,27 @@ describe('what a record lacks', () => {
 describe('mending a record', () => {
   test('a sound one is left as it is', () => {
     const document = JSON.parse(frozen) as unknown;
-    expect(mended(document)).toMatchObject({ leftOut: [] });
-    expect(sameValue(mended(document)?.record, document)).toBe(true);
+    expect(mended(document, 'Named in the list')).toMatchObject({ leftOut: [] });
+    expect(sameValue(mended(document, 'Named in the list')?.record, document)).toBe(true);
   });
 
   test('a fit that makes no sense goes as a whole, so that it is read again; its taps and everything else stay', () => {
     const text = frozen.replace(/"frequencyHz": \{\s*"value": [\d.]+/, '"frequencyHz": { "value": -1');
     const document = JSON.parse(text) as { steps: { rounds: { taps: unknown }[] }[] };
     expect(readRecord(document)).toMatchObject({ because: 'damaged' });
-    const { record, leftOut } = mended(document)!;
+    const { record, leftOut } = mended(document, 'Named in the list')!;
     expect(leftOut).toHaveLength(1);
     expect(leftOut[0]).toMatch(/\.fit\.modes\.\d+\.frequencyHz\.value$/);
     const lost = document.steps.flatMap(({ rounds }) => rounds).length;
     expect(record.steps.flatMap(({ rounds }) => rounds)).toHaveLength(lost);
     expect(tapIds(record)).toEqual(tapIds(document as never));
+  });
+
+  test('a record whose name is spoilt gets the one it goes by in the list', () => {
+    const document = { ...(JSON.parse(frozen) as object), name: 5 };
+    const { record, leftOut } = mended(document, 'Named in the list')!;
+    expect(record.name).toBe('Named in the list');
+    expect(leftOut).toEqual(['name']);
   });
 
   test.each([
@@ -60,7 +67,7 @@ describe('mending a record', () => {
     ['a newer version', { schema: 'platewright-record/99' }],
     ['one without an id', { schema: 'platewright-record/1', name: 'x' }],
   ])('%s cannot be mended', (_what, document) => {
-    expect(mended(document)).toBeUndefined();
+    expect(mended(document, 'Named in the list')).toBeUndefined();
   });
 
   test('whatever place of a record is spoilt, mending gives a record of the same id that can be read, or nothing', {
@@ -75,7 +82,7 @@ describe('mending a record', () => {
         (record, spoils) => {
           const document = spoils.reduce<unknown>((now, [at, value]) => spoilt(now, at, value), record);
           if (readRecord(document).kind === 'record') return;
-          const result = mended(document);
+          const result = mended(document, 'Named in the list');
           if (result === undefined) return;
           counts.mended++;
           expect(readRecord(result.record)).toMatchObject({ kind: 'record' });

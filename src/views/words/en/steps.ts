@@ -93,6 +93,8 @@ export const steps = {
   targetFor: (stage: string) => `Target for the stage “${stage}”`,
   tolerance: 'Tolerance ±',
   targetFrom: (origin: string) => `From: ${origin}`,
+  /** stored with the target as the maker reads it now */
+  originOf: (name: string, step: number) => `${name}, step ${step}`,
   typeTarget: 'Type a target',
   fromSignature: 'Take the named modes of another signature',
   instrument: 'Instrument',
