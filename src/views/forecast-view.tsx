@@ -123,7 +123,7 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
         />
       )}
       <AdviceCard record={record} plan={plan} conditions={conditions} />
-      <AgreementCard record={record} plan={plan} conditions={conditions} />
+      {solvable !== undefined && <AgreementCard record={record} plan={plan} conditions={conditions} />}
     </div>
   );
 }
