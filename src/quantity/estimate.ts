@@ -20,6 +20,9 @@ export function estimate(value: number, sigma: number): Estimate {
   return { value, sigma };
 }
 
+/** Whether a figure that cannot be negative is measured at all: its 95 % interval does not reach down to zero. */
+export const isMeasured = ({ value, sigma }: Estimate): boolean => HALF_WIDTH_95 * sigma < value;
+
 /** a - b for independent estimates. Source: propagation of uncertainty, JCGM 100:2008 (GUM) eq. 10. */
 export function difference(a: Estimate, b: Estimate): Estimate {
   return estimate(a.value - b.value, Math.hypot(a.sigma, b.sigma));

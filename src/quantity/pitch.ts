@@ -1,4 +1,5 @@
 // Frequencies as notes of the equal-tempered scale.
+import { type Estimate, HALF_WIDTH_95 } from './estimate.ts';
 
 /** A note with how far a frequency lies from it. */
 export interface NearestNote {
@@ -28,3 +29,9 @@ export function nearestNote(frequencyHz: number, a4Hz: number): NearestNote {
   const note = Math.round(semitones);
   return { name: names[((note % 12) + 12) % 12]!, octave: Math.floor(note / 12), cents: 100 * (semitones - note) };
 }
+
+/**
+ * Whether a frequency is known to its note: the 95 % interval is less than a semitone wide. Above that a figure would
+ * say less than an ear does. No source.
+ */
+export const isNoteKnown = ({ value, sigma }: Estimate): boolean => HALF_WIDTH_95 * sigma < (2 ** (1 / 24) - 1) * value;

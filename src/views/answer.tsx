@@ -1,5 +1,6 @@
 // The answer in figures that can be read from two metres.
-import { nearestNote } from '../quantity/pitch.ts';
+import { isMeasured } from '../quantity/estimate.ts';
+import { isNoteKnown, nearestNote } from '../quantity/pitch.ts';
 import type { Mode } from '../signal/tap.ts';
 import { cents, number, parts } from './figures.ts';
 import { words } from './words/language.ts';
@@ -17,9 +18,11 @@ export function Answer(props: {
   readonly scatterKnown: boolean;
   readonly onName?: (mode: ShownMode) => void;
 }) {
-  const loudest = props.modes.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, mainModes);
-  const main = props.modes.filter((mode) => loudest.includes(mode));
-  const others = props.modes.filter((mode) => !loudest.includes(mode));
+  const known = props.modes.filter((mode) => isNoteKnown(mode.frequencyHz));
+  const loudest = known.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, mainModes);
+  const main = known.filter((mode) => loudest.includes(mode));
+  const others = known.filter((mode) => !loudest.includes(mode));
+  const unknown = props.modes.filter((mode) => !isNoteKnown(mode.frequencyHz));
   return (
     <>
       <ol class="figures">
@@ -30,6 +33,11 @@ export function Answer(props: {
       {others.length > 0 && (
         <p class="others">
           {words.bench.weaker(others.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}
+        </p>
+      )}
+      {unknown.length > 0 && (
+        <p class="others">
+          {words.bench.notMeasurable(unknown.map((mode) => number(mode.frequencyHz.value, 0)).join(', '))}
         </p>
       )}
       <p class="hint">
@@ -60,9 +68,7 @@ function Figure(props: { readonly mode: ShownMode; readonly onName: ((mode: Show
           {note.name}
           {number(note.octave, 0)} {cents(note.cents)} {words.bench.cents}
         </span>
-        <span>
-          Q {q.value} ±{q.halfWidth}
-        </span>
+        <span>{isMeasured(mode.q) ? `Q ${q.value} ±${q.halfWidth}` : words.bench.qNotMeasurable}</span>
         {mode.resolution === 'pair' && <span class="tag">{words.bench.pair}</span>}
       </p>
       {props.onName && (

@@ -99,6 +99,9 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
   const ofRoom = round.fit?.ofRoom ?? [];
   return (
     <div class="session">
+      {round.fit?.roomAnswerDb !== undefined && (
+        <p class="note">{words.bench.loudRoom(number(-round.fit.roomAnswerDb, 0))}</p>
+      )}
       {round.fit === undefined ? (
         <p class="count">{words.bench.notRead}</p>
       ) : round.fit.modes.length === 0 ? (
@@ -107,9 +110,6 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
         <NamedAnswer record={record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
       )}
       {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
-      {round.fit?.roomAnswerDb !== undefined && (
-        <p class="hint">{words.bench.loudRoom(number(-round.fit.roomAnswerDb, 0))}</p>
-      )}
       {ofRoom.length > 0 && (
         <p class="hint">
           {words.bench.ofRoom(ofRoom.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}{' '}

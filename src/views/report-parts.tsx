@@ -3,8 +3,8 @@
 import type { NamedSignature } from '../compare/named-modes.ts';
 import { ringS } from '../compare/report.ts';
 import { sameSupport, soundRounds } from '../compare/signature.ts';
-import type { Estimate } from '../quantity/estimate.ts';
-import { nearestNote } from '../quantity/pitch.ts';
+import { type Estimate, isMeasured } from '../quantity/estimate.ts';
+import { isNoteKnown, nearestNote } from '../quantity/pitch.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Piece, PlanWood } from '../record/record.ts';
 import { conditionsWords } from './conditions-words.ts';
@@ -140,7 +140,9 @@ export function ReportSignature(props: {
   const state = spectra.of(rounds).value;
   const taps = rounds.reduce((sum, round) => sum + (round.fit?.used.length ?? 0), 0);
   const named = final.modes.filter(({ name }) => name !== undefined);
-  const listed = props.short && named.length > 0 ? named : final.modes;
+  const listed = (props.short && named.length > 0 ? named : final.modes).filter(({ mode }) =>
+    isNoteKnown(mode.frequencyHz),
+  );
   const facts = [
     conditionsWords({ stage: step.stage, support: signature.support }),
     t.takenAt(record.steps.indexOf(step) + 1, day(step.atIso)),
@@ -192,8 +194,8 @@ function ModeTable(props: { readonly modes: NamedSignature['modes']; readonly sh
                   {mode.resolution === 'pair' && ` (${t.pair})`}
                 </td>
                 <td>{t.centsFrom(`${note.name}${number(note.octave, 0)}`, cents(note.cents))}</td>
-                {!props.short && <td>{`${q.value} ± ${q.halfWidth}`}</td>}
-                <td>{withHalfWidth(ringS(mode), 's')}</td>
+                {!props.short && <td>{isMeasured(mode.q) ? `${q.value} ± ${q.halfWidth}` : t.notMeasurable}</td>}
+                <td>{isMeasured(mode.q) ? withHalfWidth(ringS(mode), 's') : t.notMeasurable}</td>
               </tr>
             );
           })}

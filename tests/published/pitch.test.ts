@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { nearestNote } from '../../src/quantity/pitch.ts';
+import { isNoteKnown, nearestNote } from '../../src/quantity/pitch.ts';
 
 describe('notes', () => {
   test('A4 is 440 Hz (ISO 16:1975), and C4 lies nine equal semitones below it', () => {
@@ -29,5 +29,11 @@ describe('notes', () => {
 
   test('half a semitone from the note is 50 cents at most', () => {
     for (let hz = 60; hz < 900; hz += 1.37) expect(Math.abs(nearestNote(hz, 440).cents)).toBeLessThanOrEqual(50);
+  });
+
+  test('is known where the 95 % interval is narrower than the 5.95 % between two semitones', () => {
+    // 2^(1/12) = 1.05946, so half a semitone is 2.93 % of the lower note
+    expect(isNoteKnown({ value: 200, sigma: 5.8 / 1.96 })).toBe(true);
+    expect(isNoteKnown({ value: 200, sigma: 6 / 1.96 })).toBe(false);
   });
 });

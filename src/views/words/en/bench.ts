@@ -51,6 +51,9 @@ export const bench = {
     n === 1
       ? '1 tap disagreed with the others and was left out.'
       : `${n} taps disagreed with the others and were left out.`,
+  /** @param list frequencies in Hz */
+  notMeasurable: (list: string) => `Heard near ${list} Hz, but not measurable here: not even the note is certain.`,
+  qNotMeasurable: 'Q not measurable here',
   ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
   loudRoom: (db: string) =>
     `The room rings along, only ${db} dB under the piece: the ranges are wide and weak modes are left out. Put the microphone 10 to 20 cm from the wood, or tap in a room with curtains and carpets.`,

@@ -78,6 +78,7 @@ export const report = {
   climate: 'Air',
   inHz: (mode: string) => `${mode}, Hz`,
   notHeard: '–',
+  notMeasurable: 'not measurable here',
   earlier: 'At other stages, and held otherwise',
   earlierHow: 'Stage, and how it was held',
   earlierModes: 'Modes',
