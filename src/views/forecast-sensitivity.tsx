@@ -27,7 +27,7 @@ const CLASSES = 5;
 /** Class of a share, 1 (hardly) to 5 (most), with its direction. */
 function classOf(hz: number, largest: number): string {
   const size = Math.min(CLASSES, Math.max(1, Math.ceil((Math.abs(hz) / largest) * CLASSES)));
-  return `heat ${hz > 0 ? 'raises' : 'lowers'} heat-${size}`;
+  return ['heat', hz > 0 ? 'raises' : 'lowers', `heat-${size}`].join(' ');
 }
 
 interface Given {
