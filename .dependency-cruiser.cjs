@@ -31,6 +31,11 @@ module.exports = {
     forbid('shells-know-no-screen', { path: at(...shells) }, { path: at('app', 'views') }),
     forbid('app-knows-no-views', { path: at('app') }, { path: at('views') }),
     forbid('views-only-render', { path: at('views') }, { path: at(...shells) }),
+    forbid(
+      'views-speak-the-language-chosen',
+      { path: '^src/', pathNot: '^src/views/words' },
+      { path: '^src/views/words/en', dependencyTypesNot: ['type-only'] },
+    ),
     forbid('worklet-takes-only-signal', { path: '^worklets/' }, { path: '^src/', pathNot: at('signal') }),
     forbid('one-home-chart', { path: '^src/', pathNot: '^src/views/chart' }, { path: 'node_modules/chart\\.js/' }),
     forbid('one-home-idb', { path: '^src/', pathNot: '^src/storage/' }, { path: 'node_modules/idb-keyval/' }),

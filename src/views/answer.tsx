@@ -40,10 +40,7 @@ export function Answer(props: {
           {words.bench.notMeasurable(unknown.map((mode) => number(mode.frequencyHz.value, 0)).join(', '))}
         </p>
       )}
-      <p class="hint">
-        {words.bench.interval}
-        {props.scatterKnown ? words.bench.withScatter : words.bench.withoutScatter}
-      </p>
+      <p class="hint">{props.scatterKnown ? words.bench.withScatter : words.bench.withoutScatter}</p>
     </>
   );
 }

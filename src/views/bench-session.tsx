@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type RoundPlace, roundsOf } from '../record/round-edit.ts';
 import { Answer } from './answer.tsx';
+import { Emphasised } from './emphasised.tsx';
 import { number, parts } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { LevelMeter } from './level-meter.tsx';
@@ -26,7 +27,7 @@ export function Session(props: { readonly answer: (place: RoundPlace) => Compone
           <MicrophoneLine />
           {state.kind === 'listening' ? (
             <p class="count" role="status">
-              <strong>{state.taken}</strong> {words.bench.ofTaps(tapsPerHold)}
+              <Emphasised text={words.bench.taken(state.taken, tapsPerHold)} part={String(state.taken)} />
               <span class="hold">{words.bench.hold(state.hold + 1, holdsPerRound)}</span>
             </p>
           ) : (
@@ -149,16 +150,19 @@ function MicrophoneLine() {
   ] as const;
   const kept = processing.filter(([, state]) => state === 'on').map(([name]) => name);
   const unknown = processing.filter(([, state]) => state === 'unknown').map(([name]) => name);
+  const inUse = words.bench.inUse(facts.label === '' ? words.bench.microphone : facts.label, facts.sampleRateHz);
   return (
     <div class="microphone">
       <p class="hint">
-        {facts.label === '' ? words.bench.microphone : facts.label}, {facts.sampleRateHz} Hz
-        {kept.length === 0 && unknown.length === 0 && words.bench.unprocessed}
-        {unknown.length > 0 && words.bench.notSaid(unknown)}
+        {unknown.length > 0
+          ? words.bench.notSaid(inUse, unknown)
+          : kept.length === 0
+            ? words.bench.unprocessed(inUse)
+            : inUse}
       </p>
       {kept.length > 0 && (
         <p class="stop" role="alert">
-          {words.bench.keptOn(kept.join(words.bench.and))}
+          {words.bench.keptOn(kept)}
         </p>
       )}
       {facts.sampleRateHz < 32_000 && (

@@ -12,7 +12,6 @@ import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
 import { words } from './words/language.ts';
-import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BenchView() {
@@ -105,7 +104,7 @@ function Ready(props: {
   };
   return (
     <div class="ready">
-      <p class="lead">{words.bench.lead(count(tapsPerHold, 'tap'), count(holdsPerRound, 'hold'))}</p>
+      <p class="lead">{words.bench.lead(tapsPerHold, holdsPerRound)}</p>
       <button
         type="button"
         id="start"
@@ -118,7 +117,7 @@ function Ready(props: {
       <p class="hint">{words.bench.startHint}</p>
       {openRound !== undefined && props.step !== undefined && (
         <p class="unfinished">
-          {words.bench.brokenOff(count(openRound.taps.length, 'tap'))}{' '}
+          {words.bench.brokenOff(openRound.taps.length)}{' '}
           <button type="button" onClick={() => void bench.resume({ stepId: props.step!.id, roundId: openRound.id })}>
             {words.bench.goOnWithIt}
           </button>{' '}

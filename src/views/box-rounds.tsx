@@ -16,7 +16,7 @@ import { moment, number } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { ChooseSounds } from './take-recordings.tsx';
 import { boxWords } from './words/box.ts';
-import { count } from './words.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** A lump that moves the top's peak clearly without changing what it is. Common practice, no source. */
@@ -162,7 +162,7 @@ function StateCard(props: {
       {taken !== undefined && (
         <>
           <p class="hint">
-            {moment(taken.round.atIso)} · {count(taken.round.taps.length, 'tap')}
+            {moment(taken.round.atIso)} · {words.fields.taps(taken.round.taps.length)}
             {lumpG !== undefined && ` · ${number(lumpG, 1)} g`}
             {' · '}
             <button

@@ -3,14 +3,14 @@ import type { Series } from '../compare/series.ts';
 import type { Support } from '../record/record.ts';
 import { number } from './figures.ts';
 import { words } from './words/language.ts';
-import { bridgeWords, holdWords, stageWords } from './words.ts';
+import { bridgeWords, holdWords, midSentence, stageWords } from './words.ts';
 
 /** "Braced, clamped in the mould, bridge taped". */
 export const conditionsWords = ({ stage, support }: Series): string =>
   [
     stageWords[stage],
-    holdWords[support.hold].toLowerCase(),
-    bridgeWords[support.bridge].toLowerCase(),
+    midSentence(holdWords[support.hold]),
+    midSentence(bridgeWords[support.bridge]),
     ...(support.strung ? [words.fields.strung] : []),
     ...lumpWords(support),
   ].join(', ');

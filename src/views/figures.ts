@@ -65,6 +65,3 @@ export function moment(iso: string): string {
 export function day(iso: string): string {
   return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' }).format(new Date(iso));
 }
-
-/** "1 tap", "3 taps". */
-export const count = (n: number, thing: string, things = `${thing}s`): string => `${n} ${n === 1 ? thing : things}`;

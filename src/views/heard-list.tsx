@@ -19,8 +19,7 @@ export function HeardList() {
             <span>{words.bench.tapKept(number(line.aboveRoomDb, 0))}</span>
           ) : (
             <span>
-              {line.keptAnyway ? words.bench.keptAllTheSame : ''}
-              {refusalWords(line.refusal)}
+              {line.keptAnyway ? words.bench.keptAllTheSame(refusalWords(line.refusal)) : refusalWords(line.refusal)}
             </span>
           )}
           {line.kind === 'refused' && !line.keptAnyway && (

@@ -9,7 +9,7 @@ import { ChoiceField } from './fields.tsx';
 import { number, parts, withHalfWidth } from './figures.ts';
 import { Scroll } from './scroll.tsx';
 import { words } from './words/language.ts';
-import { stageWords } from './words.ts';
+import { midSentence, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 type Source = 'model' | 'loved-model' | 'loved' | 'all';
@@ -66,7 +66,7 @@ export function LibraryAgain(props: {
         }}
       />
       {rows.length === 0 ? (
-        <p>{t.againNone(conditionsWords(series).toLowerCase())}</p>
+        <p>{t.againNone(midSentence(conditionsWords(series)))}</p>
       ) : (
         <>
           <Scroll label={t.again}>
@@ -111,7 +111,7 @@ export function LibraryAgain(props: {
           )}
           {taken !== undefined && (
             <p role="status">
-              {t.taken(taken, stageWords[series.stage].toLowerCase())} <a href={hashOf('steps')}>{t.toSteps}</a>
+              {t.taken(taken, midSentence(stageWords[series.stage]))} <a href={hashOf('steps')}>{t.toSteps}</a>
             </p>
           )}
         </>

@@ -8,7 +8,7 @@ import { parts } from './figures.ts';
 import { speciesWord } from './wood-words.ts';
 import { words } from './words/language.ts';
 import { planWords } from './words/plan.ts';
-import { stageWords } from './words.ts';
+import { midSentence, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 const pageLength = 10;
@@ -150,7 +150,7 @@ function Row(props: {
   const last = entries.toSorted((a, b) => b.atIso.localeCompare(a.atIso))[0];
   const about = [
     facts.model,
-    facts.lastStage === undefined ? t.notBegun : stageWords[facts.lastStage].toLowerCase(),
+    facts.lastStage === undefined ? t.notBegun : midSentence(stageWords[facts.lastStage]),
     ...facts.species.map(speciesWord),
     facts.pattern === undefined ? '' : planWords().patterns[facts.pattern],
     isOpen ? t.onBench : '',

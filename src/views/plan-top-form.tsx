@@ -10,6 +10,7 @@ import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../record/recor
 import { SPECIES } from '../wood/species.ts';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { woodSourceWords } from './plan-words.ts';
+import { speciesWord } from './wood-words.ts';
 import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -258,7 +259,7 @@ function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: Pla
       value={known ? props.wood.speciesId : ''}
       options={[
         ...(known ? [] : [['', props.wood.name] as const]),
-        ...SPECIES.map(({ id, name }) => [id, name] as const),
+        ...SPECIES.map(({ id }) => [id, speciesWord(id)] as const),
       ]}
       onChange={(id) => id !== '' && props.onChange(handbookWood(id))}
     />

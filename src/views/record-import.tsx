@@ -121,10 +121,11 @@ function RecordPlan(props: { readonly record: ComingRecord; readonly universal: 
       <strong>{record.name}</strong>
       <span class="import-fate"> {words.exchange.fates[fate]}</span>
       <br />
-      {bringsAnything(record) && words.record.brings(words.exchange.brings(record))}
-      {fromBin && words.record.fromBin}
-      {toRead.length > 0 &&
-        (fate === 'new' ? words.record.readNew(toRead.length) : words.record.readAgain(toRead.length))}
+      {[
+        ...(bringsAnything(record) ? [words.record.brings(words.exchange.brings(record))] : []),
+        ...(fromBin ? [words.record.fromBin] : []),
+        ...(toRead.length > 0 ? [(fate === 'new' ? words.record.readNew : words.record.readAgain)(toRead.length)] : []),
+      ].join('; ')}
       {props.universal && fate === 'new' && shelf.summaries.value.some(({ name }) => name === record.name) && (
         <p class="hint">{words.record.sameName(record.name)}</p>
       )}

@@ -5,7 +5,7 @@ import { EraseAsked } from './erase-asked.tsx';
 import { ChoiceField, choices, TextField } from './fields.tsx';
 import { moment } from './figures.ts';
 import { words } from './words/language.ts';
-import { stageWords } from './words.ts';
+import { midSentence, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 type Shown = 'working' | 'archived' | 'bin';
@@ -89,7 +89,7 @@ function Row(props: { readonly summary: RecordSummary }) {
           {summary.kind === 'instrument' && summary.model !== '' ? summary.model : words.record.kinds[summary.kind]}
           {summary.kind === 'instrument' && summary.hand === 'left' && `, ${words.record.leftHanded}`}
           {' · '}
-          {summary.stage === undefined ? words.record.notBegun : stageWords[summary.stage].toLowerCase()} ·{' '}
+          {summary.stage === undefined ? words.record.notBegun : midSentence(stageWords[summary.stage])} ·{' '}
           {words.record.steps(summary.steps)} · {moment(summary.changedAtIso)}
         </span>
       </button>

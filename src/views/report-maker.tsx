@@ -18,7 +18,7 @@ import { useLength, useMass } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
 import { planWords } from './words/plan.ts';
-import { stageWords } from './words.ts';
+import { midSentence, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function MakerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
@@ -139,7 +139,7 @@ function Summary(props: { readonly record: InstrumentRecord }) {
 function CourseOf(props: { readonly record: InstrumentRecord; readonly course: ShownCourse }) {
   return (
     <>
-      <p class="report-how">{words.report.courseUnder(conditionsWords(props.course.conditions).toLowerCase())}</p>
+      <p class="report-how">{words.report.courseUnder(midSentence(conditionsWords(props.course.conditions)))}</p>
       <CoursePanels record={props.record} course={props.course} />
     </>
   );

@@ -17,7 +17,7 @@ import { useLengthEstimate } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
 import { words } from './words/language.ts';
-import { count, spotWord } from './words.ts';
+import { midSentence, spotWord } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function ReportPlan(props: { readonly record: InstrumentRecord; readonly face: Face }) {
@@ -147,7 +147,7 @@ export function ReportSignature(props: {
     conditionsWords({ stage: step.stage, support: signature.support }),
     t.takenAt(record.steps.indexOf(step) + 1, day(step.atIso)),
     air.one(step.climate),
-    t.tapsAt(count(taps, 'tap'), signature.spots.map((spot) => spotWord(spot).toLowerCase()).join('; ')),
+    t.tapsAt(words.fields.taps(taps), signature.spots.map((spot) => midSentence(spotWord(spot))).join('; ')),
   ];
   return (
     <>

@@ -1,13 +1,13 @@
 // The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
 import { useState } from 'preact/hooks';
-import type { InstrumentRecord, Step } from '../record/record.ts';
+import type { InstrumentRecord, Round, Step } from '../record/record.ts';
 import { removeRound } from '../record/round-edit.ts';
 import { moment } from './figures.ts';
 import { StepForm } from './step-form.tsx';
 import { useMass } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
-import { bridgeWords, count, holdWords, spotWord, stageWords } from './words.ts';
+import { bridgeWords, holdWords, midSentence, spotWord, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 const pageSize = 20;
@@ -45,7 +45,8 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
     stageWords[step.stage],
     step.massG === undefined ? undefined : mass(step.massG),
     air === '' ? undefined : air,
-    taps === 0 ? words.steps.notMeasured : count(taps, 'tap'),
+    taps === 0 ? words.steps.notMeasured : words.fields.taps(taps),
+    step.trust === undefined ? undefined : words.steps.trustOf(words.steps.trust[step.trust.verdict]),
   ].filter((fact) => fact !== undefined);
   return (
     <details>
@@ -55,7 +56,6 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
         </strong>
         <span class="hint">
           {moment(step.atIso)} · {facts.join(' · ')}
-          {step.trust !== undefined && words.steps.trustOf(words.steps.trust[step.trust.verdict])}
         </span>
         {step.heard !== '' && <span class="heard-words">“{step.heard}”</span>}
       </summary>
@@ -78,6 +78,18 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
   );
 }
 
+const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
+  [
+    words.steps.round(
+      spotWord(spot),
+      midSentence(holdWords[support.hold]),
+      midSentence(bridgeWords[support.bridge]),
+      words.fields.taps(taps.length),
+    ),
+    fit === undefined ? words.steps.notRead : words.fields.modes(fit.modes.length),
+    ...(state === 'set-aside' ? [words.steps.isAside] : []),
+  ].join(', ');
+
 function Rounds(props: { readonly step: Step }) {
   const { bench, shelf } = useWorkshop();
   return (
@@ -87,10 +99,7 @@ function Rounds(props: { readonly step: Step }) {
         return (
           <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
             <span>
-              {spotWord(round.spot)}, {holdWords[round.support.hold].toLowerCase()},{' '}
-              {bridgeWords[round.support.bridge].toLowerCase()}: {count(round.taps.length, 'tap')}
-              {round.fit === undefined ? words.steps.notRead : `, ${count(round.fit.modes.length, 'mode')}`}
-              {round.state === 'set-aside' && words.steps.isAside}
+              {roundWords(round)}
               <span class="hint"> {round.source}</span>
             </span>
             <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>

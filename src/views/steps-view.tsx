@@ -10,7 +10,6 @@ import { ChoiceField } from './fields.tsx';
 import { StepDiary } from './step-diary.tsx';
 import { Targets } from './targets.tsx';
 import { words } from './words/language.ts';
-import { count } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function StepsView() {
@@ -81,6 +80,6 @@ function conditionsIn(
   return [...found].map(([key, { conditions, steps }]) => ({
     key,
     conditions,
-    text: `${conditionsWords(conditions)} (${count(steps, 'step')})`,
+    text: words.steps.series(conditionsWords(conditions), steps),
   }));
 }

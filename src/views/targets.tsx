@@ -8,7 +8,7 @@ import type { InstrumentRecord, Target } from '../record/record.ts';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { words } from './words/language.ts';
-import { modeNames, stageWords } from './words.ts';
+import { midSentence, modeNames, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Offered tolerance: about what a listener can just notice on one mode. Woodhouse et al. 2012, Acta Acust. 98, 475 (about 1 %, from memory). */
@@ -42,7 +42,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
   };
   return (
     <details class="card" open={open}>
-      <summary>{words.steps.targetFor(stageWords[conditions.stage].toLowerCase())}</summary>
+      <summary>{words.steps.targetFor(midSentence(stageWords[conditions.stage]))}</summary>
       {targets.map((target) => (
         <fieldset key={target.id} class="target">
           <legend>{target.mode}</legend>
@@ -168,7 +168,7 @@ function FromSignature(props: {
         />
       </div>
       {step !== undefined && step.stage !== props.conditions.stage && (
-        <p class="stop">{words.steps.otherStage(stageWords[step.stage].toLowerCase())}</p>
+        <p class="stop">{words.steps.otherStage(midSentence(stageWords[step.stage]))}</p>
       )}
       <button type="button" disabled={step === undefined} onClick={take}>
         {words.steps.takeTarget}

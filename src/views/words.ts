@@ -1,7 +1,6 @@
 // The codes of the program in the language now spoken. They are read when they are asked for, so that they may be taken
 // up at the start of a module and follow the language all the same.
 import type { Stage, Support } from '../record/record.ts';
-import { count } from './figures.ts';
 import { type Words, words } from './words/language.ts';
 
 type Codes = Words['codes'];
@@ -24,6 +23,8 @@ export const refusalWords: Codes['refusal'] = (refusal) => words.codes.refusal(r
 export const obstacleWords: Codes['obstacle'] = (obstacle) => words.codes.obstacle(obstacle);
 export const circumstanceWords: Codes['circumstance'] = (circumstance) => words.codes.circumstance(circumstance);
 export const missingWords: Codes['missing'] = (missing) => words.codes.missing(missing);
+/** A word of these lists as it stands within a sentence. */
+export const midSentence: Codes['midSentence'] = (word) => words.codes.midSentence(word);
 /** A notice as a sentence, and whether something needs the maker's attention. */
 export const noticeWords: Codes['notice'] = (notice) => words.codes.notice(notice);
 
@@ -51,5 +52,3 @@ export function holdsAt(stage: Stage): readonly Support['hold'][] {
   if (stage === 'on-rims') return ['in-mould', 'at-node', 'on-foam'];
   return ['at-node', 'on-foam', 'in-mould'];
 }
-
-export { count };

@@ -41,12 +41,14 @@ function cruise(): string {
 }
 
 describe('the fences', () => {
-  test('physics that reads the record, and a view that opens the microphone, are refused by name', () => {
+  test('physics that reads the record, and a view that opens the microphone or speaks English only, are refused by name', () => {
     put('physics-reads-the-record.ts', 'box');
     put('view-opens-the-microphone.ts', 'views');
+    put('view-speaks-only-english.ts', 'views');
     const said = cruise();
     expect(said).toContain('physics-knows-no-record: src/box/physics-reads-the-record.ts');
     expect(said).toContain('views-only-render: src/views/view-opens-the-microphone.ts');
+    expect(said).toContain('views-speak-the-language-chosen: src/views/view-speaks-only-english.ts');
   });
 
   test('pure code that uses the page or a clock does not compile', () => {

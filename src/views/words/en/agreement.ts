@@ -1,6 +1,6 @@
 import type { Property } from '../../../forecast/calibration.ts';
 import type { TopAgreement } from '../../../forecast/top-agreement.ts';
-import { count } from '../../figures.ts';
+import { count } from './count.ts';
 
 const properties: Readonly<Record<Property, string>> = {
   'plate eL': 'Plate, stiffness along',

@@ -1,4 +1,4 @@
-import { count } from '../../figures.ts';
+import { count } from './count.ts';
 
 /** The bench: one round from the first press to the answer. */
 export const bench = {
@@ -23,17 +23,17 @@ export const bench = {
   ownSpot: 'Spot in your words',
 
   listening: 'Taps and modes',
-  lead: (taps: string, holds: string) =>
-    `Hold the piece, tap it with a fingertip, let it ring out. ${taps} a hold, ${holds}; the page counts and stops by itself.`,
+  lead: (taps: number, holds: number) =>
+    `Hold the piece, tap it with a fingertip, let it ring out. ${count(taps, 'tap')} a hold, ${count(holds, 'hold')}; the page counts and stops by itself.`,
   start: 'Start listening',
   opening: 'Opening the microphone …',
   startHint: 'Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.',
-  brokenOff: (taps: string) => `A round with ${taps} was broken off.`,
+  brokenOff: (taps: number) => `A round with ${count(taps, 'tap')} was broken off.`,
   goOnWithIt: 'Go on with it',
   readWhatThereIs: 'Read what there is',
   lastMeasured: 'Last measured at this step',
 
-  ofTaps: (wanted: number) => `of ${wanted} taps`,
+  taken: (taken: number, wanted: number) => `${taken} of ${wanted} taps`,
   hold: (n: number, of: number) => `hold ${n} of ${of}`,
   putDown: 'Put it down, pick it up again.',
   holdIn: (n: number, of: number, seconds: number) => `hold ${n} of ${of} in ${seconds} s`,
@@ -65,22 +65,22 @@ export const bench = {
   countAfterAll: 'Count this round after all',
 
   microphone: 'Microphone',
-  unprocessed: ', unprocessed',
   processing: {
     echo: 'echo cancellation',
     noise: 'noise suppression',
     gain: 'automatic gain',
   },
-  and: ' and ',
-  notSaid: (names: readonly string[]) =>
-    `; the browser does not say whether ${names.join(', ')} ${names.length === 1 ? 'is' : 'are'} off`,
-  keptOn: (names: string) =>
-    `The browser kept ${names} on. Q and level cannot be trusted; use another browser or microphone.`,
+  inUse: (microphone: string, sampleRateHz: number) => `${microphone}, ${sampleRateHz} Hz`,
+  unprocessed: (inUse: string) => `${inUse}, unprocessed`,
+  notSaid: (inUse: string, names: readonly string[]) =>
+    `${inUse}; the browser does not say whether ${names.join(', ')} ${names.length === 1 ? 'is' : 'are'} off`,
+  keptOn: (names: readonly string[]) =>
+    `The browser kept ${names.join(' and ')} on. Q and level cannot be trusted; use another browser or microphone.`,
   slow: (sampleRateHz: number) =>
     `This microphone runs at ${sampleRateHz} Hz, as wireless headsets do. Use the built-in one or a wired one.`,
 
   tapKept: (db: string) => `Tap kept, ${db} dB above the room`,
-  keptAllTheSame: 'Kept all the same. ',
+  keptAllTheSame: (refusal: string) => `Kept all the same. ${refusal}`,
   keepAnyway: 'Keep it anyway',
 
   takeRecordings: 'Or take recordings …',
@@ -88,9 +88,8 @@ export const bench = {
   dropHint: 'or drop sound files here, one file a hold',
 
   weaker: (list: string) => `Weaker: ${list}`,
-  interval: '± is the 95 % interval',
-  withScatter: ', the scatter between holds included.',
-  withoutScatter: ' within this one hold. Pick the piece up anew for the scatter that counts.',
+  withScatter: '± is the 95 % interval, the scatter between holds included.',
+  withoutScatter: '± is the 95 % interval within this one hold. Pick the piece up anew for the scatter that counts.',
   cents: 'cents',
   pair: 'two modes, not told apart',
   nameThis: 'Name this mode',

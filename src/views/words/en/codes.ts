@@ -5,7 +5,8 @@ import type { Missing } from '../../../compare/course.ts';
 import type { Stage, Support } from '../../../record/record.ts';
 import type { RefusedRow, ShelfReading } from '../../../record/shelf-csv.ts';
 import type { Refusal } from '../../../signal/tap.ts';
-import { count, number, withHalfWidth } from '../../figures.ts';
+import { number, withHalfWidth } from '../../figures.ts';
+import { count } from './count.ts';
 import { exchange } from './exchange.ts';
 
 const stageWords: Readonly<Record<Stage, string>> = {
@@ -251,5 +252,7 @@ export const codes = {
   obstacle: obstacleWords,
   circumstance: circumstanceWords,
   missing: missingWords,
+  /** a word of these lists within a sentence: "braced" */
+  midSentence: (word: string): string => word.toLowerCase(),
   notice: noticeWords,
 };

@@ -1,8 +1,14 @@
+import { count } from './count.ts';
+
 /** What fields say of themselves, and how figures and conditions are put together. */
 export const fields = {
   notANumber: 'Not a number',
   between: (least: string, most: string) => `Between ${least} and ${most}`,
   range: (least: string, most: string) => `${least} to ${most}`,
+
+  taps: (n: number) => count(n, 'tap'),
+  modes: (n: number) => count(n, 'mode'),
+  steps: (n: number) => count(n, 'step'),
 
   photo: {
     alt: 'The piece at this step',

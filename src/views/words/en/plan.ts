@@ -1,7 +1,8 @@
 import type { CutMark, EndName, ToldCut } from '../../../record/cut-place.ts';
 import type { Pattern } from '../../../record/plan-patterns.ts';
-import { count, number } from '../../figures.ts';
+import { number } from '../../figures.ts';
 import { brace } from './brace.ts';
+import { count } from './count.ts';
 import { top } from './top.ts';
 
 const patterns: Readonly<Record<Pattern, string>> = {

@@ -1,4 +1,4 @@
-import { count } from '../../figures.ts';
+import { count } from './count.ts';
 
 /** The records: list, details, the way out and in, and whether they are safe. */
 export const record = {
@@ -91,9 +91,9 @@ export const record = {
   twice: (n: number) => `${count(n, 'file')} of a name that is there twice; the first one counts.`,
   andMore: (n: number) => `and ${n} more like these.`,
   brings: (what: string) => `Brings ${what === '' ? 'words and numbers only' : what}`,
-  fromBin: '; it comes back out of the bin',
-  readAgain: (n: number) => `; ${count(n, 'round')} read again, because its taps come together`,
-  readNew: (n: number) => `; ${count(n, 'round')} read from the taps, which takes a moment`,
+  fromBin: 'it comes back out of the bin',
+  readAgain: (n: number) => `${count(n, 'round')} read again, because its taps come together`,
+  readNew: (n: number) => `${count(n, 'round')} read from the taps, which takes a moment`,
   conflicts: (fields: string, more: number) =>
     `Said differently here and there; yours is kept: ${fields}${more > 0 ? ` and ${more} more` : ''}.`,
 

@@ -1,3 +1,5 @@
+import { count } from './count.ts';
+
 /** Before and after: course, diary, comparison, targets. */
 export const steps = {
   title: 'Steps',
@@ -6,6 +8,7 @@ export const steps = {
   toBench: 'To the bench',
   of: (name: string) => `Steps of ${name}`,
   nothingRead: 'No round has been read yet. Tap the piece on the bench; its modes and their course appear here.',
+  series: (conditions: string, steps: number) => `${conditions} (${count(steps, 'step')})`,
   measuredHow: 'Measured how',
 
   courseTitle: 'Modes over the steps',
@@ -34,10 +37,11 @@ export const steps = {
   older: 'Show older steps',
   notMeasured: 'not measured',
   trust: { go: 'go', 'look-again': 'look again', 'too-few': 'too few checks' },
-  trustOf: (verdict: string) => ` · reference stick: ${verdict}`,
+  trustOf: (verdict: string) => `reference stick: ${verdict}`,
   deleteStep: 'Delete this step',
-  notRead: ', not read',
-  isAside: ', set aside',
+  round: (spot: string, hold: string, bridge: string, taps: string) => `${spot}, ${hold}, ${bridge}: ${taps}`,
+  notRead: 'not read',
+  isAside: 'set aside',
   readAgain: 'Read again',
   countIt: 'Count it',
   setAside: 'Set aside',

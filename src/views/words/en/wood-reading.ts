@@ -1,5 +1,5 @@
 import type { TapKind } from '../../../wood/hold-guide.ts';
-import { count } from '../../figures.ts';
+import { count } from './count.ts';
 import { tapInside } from './wood-codes.ts';
 
 /** A place along one side of a piece: at an end or edge, in the middle, or so far from the first end. */

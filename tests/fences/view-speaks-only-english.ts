@@ -1,0 +1,2 @@
+import { bench } from './words/en/bench.ts';
+export const said = bench.title;
