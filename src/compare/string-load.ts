@@ -2,6 +2,7 @@
 
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxStrings } from '../record/box-edit.ts';
+import type { InstrumentRecord } from '../record/record.ts';
 import { type BridgeLoad, bridgeLoad, type LoadCaution, loadCautions, USUAL_LIMITS } from '../strings/bridge.ts';
 import { type SetTension, STRING_SETS, type StringSet, setTension } from '../strings/tension.ts';
 import { TUNINGS, type Tuning } from '../strings/tuning.ts';
@@ -20,6 +21,16 @@ export type StringLoad =
 const WEIGHED_SIGMA = 0.01;
 /** How well an angle at the bridge is read, one standard deviation, degrees. Common practice, no source. */
 const TURN_SIGMA_DEG = 0.1;
+
+/** Strings where none are entered: a usual steel-string guitar of the plan's scale. Common practice, no source. */
+export const usualStrings = ({ plan }: Pick<InstrumentRecord, 'plan'>): BoxStrings => ({
+  setName: 'light 12-53',
+  scaleMm: plan?.scaleMm ?? 645,
+  tuning: 'standard',
+  saddleHeightMm: 12.5,
+  breakAngleDeg: 25,
+  neckAngleDeg: 0.5,
+});
 
 /** The tuning of that name, standard where there is none. */
 export const tuningNamed = (name: string | undefined): Tuning =>

@@ -1,7 +1,7 @@
 // From the record of an instrument to the questions the forecast is asked: which plates, which taps, which bounds.
 import { matchModes, withinStep } from '../compare/match.ts';
 import { type SignatureMode, sameSupport, signatures, soundRounds } from '../compare/signature.ts';
-import { stringLoad } from '../compare/string-load.ts';
+import { stringLoad, usualStrings } from '../compare/string-load.ts';
 import { tracks } from '../compare/tracks.ts';
 import { saddleLine } from '../plate/layout.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
@@ -152,8 +152,8 @@ export const namedTargets = (record: InstrumentRecord, stage: Stage): readonly N
     .filter((target) => target.stage === stage)
     .map(({ mode, frequencyHz, toleranceHz }) => ({ name: mode, frequencyHz, toleranceHz }));
 
-/** Pull and height of strings for the check at the bridge where nothing else is known. Common practice, no source. */
-const USUAL_PULL: BridgePull = { tensionN: 720, stringHeightMm: 13, share: 0.1 };
+/** Spread of the pull where the maker has not told the set, as a share of it. Common practice, no source. */
+const UNTOLD_SHARE = 0.1;
 
 /** What pulls at the bridge. */
 export interface BridgePull {
@@ -167,15 +167,19 @@ export interface BridgePull {
 
 /** What pulls at the bridge of an instrument. @param a4Hz pitch it is tuned to */
 export function bridgePull(record: InstrumentRecord, a4Hz: number): BridgePull {
-  const strings = record.box?.strings;
-  const load = strings && stringLoad(strings, strings.setName, a4Hz);
-  if (strings === undefined || load?.kind !== 'load') return USUAL_PULL;
+  const usual = usualStrings(record);
+  const told = record.box?.strings;
+  const known = told === undefined ? undefined : stringLoad(told, told.setName, a4Hz);
+  const [strings, load] =
+    told !== undefined && known?.kind === 'load' ? [told, known] : [usual, stringLoad(usual, usual.setName, a4Hz)];
+  if (load.kind !== 'load') throw new RangeError(`bridgePull: ${usual.setName}, need a set that can be strung`);
   const { value, sigma } = load.tension.totalN;
   return {
     tensionN: value,
     stringHeightMm: strings.saddleHeightMm,
-    share: sigma / value,
-    setName: strings.setName,
+    ...(strings === told
+      ? { share: sigma / value, setName: strings.setName }
+      : { share: Math.max(UNTOLD_SHARE, sigma / value) }),
   };
 }
 

@@ -1,6 +1,14 @@
 // The strings: how hard each pulls, what that does to bridge and top, and one set against another.
 import type { DeedName } from '../app/deeds.ts';
-import { OWN_SET, type StringLoad, stringCautions, stringLoad, tuningNamed, turnRead } from '../compare/string-load.ts';
+import {
+  OWN_SET,
+  type StringLoad,
+  stringCautions,
+  stringLoad,
+  tuningNamed,
+  turnRead,
+  usualStrings,
+} from '../compare/string-load.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import { nToLbf } from '../quantity/units.ts';
 import type { BoxStrings } from '../record/box-edit.ts';
@@ -19,22 +27,13 @@ import { number, parts, signed, withHalfWidth } from './figures.ts';
 import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-/** Strings to begin with: a usual steel-string guitar. Common practice, no source. */
-const usual: BoxStrings = {
-  setName: 'light 12-53',
-  scaleMm: 645,
-  tuning: 'standard',
-  saddleHeightMm: 12.5,
-  breakAngleDeg: 25,
-  neckAngleDeg: 0.5,
-};
-
 type Load = StringLoad & { readonly kind: 'load' };
 
 export function BoxStringsPart({ record }: BoxPartProps) {
   const { preferences } = useWorkshop();
   const edit = useBoxEdit();
   const t = boxWords().strings;
+  const usual = usualStrings(record);
   const strings = record.box?.strings ?? usual;
   const change = (deed: DeedName, make: (known: BoxStrings) => BoxStrings) =>
     edit(deed, (box) => ({ ...box, strings: make(box.strings ?? usual) }));

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { OWN_SET, stringCautions, stringLoad } from '../../src/compare/string-load.ts';
+import { OWN_SET, stringCautions, stringLoad, usualStrings } from '../../src/compare/string-load.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import type { BoxStrings } from '../../src/record/box-edit.ts';
 
@@ -59,5 +59,14 @@ describe('the load of the strings in a record', () => {
       'heavier-than-before',
       'slacken-first',
     ]);
+  });
+
+  test('where no strings are entered, a usual set of the plan’s scale is taken: the pull goes with its square', () => {
+    const pull = (plan: { scaleMm: number } | undefined) => {
+      const usual = usualStrings({ plan } as never);
+      const load = stringLoad(usual, usual.setName, 440);
+      return load.kind === 'load' ? load.tension.totalN.value : Number.NaN;
+    };
+    expect(pull({ scaleMm: 600 }) / pull(undefined)).toBeCloseTo((600 / 645) ** 2, 6);
   });
 });
