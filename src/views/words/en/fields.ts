@@ -8,7 +8,6 @@ export const fields = {
 
   taps: (n: number) => count(n, 'tap'),
   modes: (n: number) => count(n, 'mode'),
-  steps: (n: number) => count(n, 'step'),
 
   photo: {
     alt: 'The piece at this step',

@@ -11,7 +11,6 @@ export const steps = {
   series: (conditions: string, steps: number) => `${conditions} (${count(steps, 'step')})`,
   measuredHow: 'Measured how',
 
-  courseTitle: 'Modes over the steps',
   step: 'Step',
   eachStep: 'What each step did',
   takenOff: (amount: string) => `${amount} off`,
