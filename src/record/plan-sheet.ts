@@ -20,6 +20,18 @@ interface SheetText {
   readonly text: string;
 }
 
+/** What stands on a sheet, in the maker's language. */
+export interface SheetWords {
+  readonly bass: string;
+  readonly treble: string;
+  /** from which side the sheet shows the top, mirrored or not, and for which hand */
+  seen(face: 'inside' | 'outside', mirrored: boolean, hand: InstrumentRecord['hand']): string;
+  /** in the check square */
+  square(sideMm: number): string;
+  /** under the side view of a brace, in whole millimetres */
+  brace(name: string, lengthMm: number, widthMm: number): string;
+}
+
 /** A drawing with its top left corner at 0, 0. */
 export interface Sheet {
   readonly widthMm: number;
@@ -47,6 +59,7 @@ export function planSheet(
   hand: InstrumentRecord['hand'],
   face: 'inside' | 'outside',
   mirrored: boolean,
+  words: SheetWords,
 ): Sheet {
   const outline = planOutline(plan);
   const flip = (face === 'outside') !== mirrored ? 1 : -1;
@@ -88,20 +101,20 @@ export function planSheet(
         text: ascii(brace.name),
       }),
     ),
-    { layer: 'TEXT', at: placed([[x0 + 40, treble * 60]])[0]!, heightMm: 6, text: 'TREBLE' },
-    { layer: 'TEXT', at: placed([[x0 + 40, -treble * 60]])[0]!, heightMm: 6, text: 'BASS' },
+    { layer: 'TEXT', at: placed([[x0 + 40, treble * 60]])[0]!, heightMm: 6, text: ascii(words.treble) },
+    { layer: 'TEXT', at: placed([[x0 + 40, -treble * 60]])[0]!, heightMm: 6, text: ascii(words.bass) },
     {
       layer: 'TEXT',
       at: placed([[x0 + 22, 0]])[0]!,
       heightMm: 5,
-      text: `SEEN FROM ${face.toUpperCase()}${mirrored ? ', MIRRORED' : ''}, ${hand.toUpperCase()}-HANDED`,
+      text: ascii(words.seen(face, mirrored, hand)),
     },
   ];
-  return moved(lines, texts);
+  return moved(lines, texts, words);
 }
 
 /** Side views of every brace at full size, one below the other, heights true as well. */
-export function profileSheet(plan: Plan): Sheet {
+export function profileSheet(plan: Plan, words: SheetWords): Sheet {
   const lines: SheetLine[] = [];
   const texts: SheetText[] = [];
   let base = 0;
@@ -114,10 +127,10 @@ export function profileSheet(plan: Plan): Sheet {
       layer: 'TEXT',
       at: [length / 2, base + 5],
       heightMm: 3.5,
-      text: ascii(`${brace.name}, ${Math.round(length)} x ${brace.widthMm} mm`),
+      text: ascii(words.brace(brace.name, Math.round(length), brace.widthMm)),
     });
   }
-  return moved(lines, texts);
+  return moved(lines, texts, words);
 }
 
 function sideView(brace: PlanBrace, length: number, base: number): Point[] {
@@ -126,7 +139,7 @@ function sideView(brace: PlanBrace, length: number, base: number): Point[] {
 }
 
 /** The drawing moved so that it begins at its margin, and the check square set below it, whole on one page. */
-function moved(lines: readonly SheetLine[], texts: readonly SheetText[]): Sheet {
+function moved(lines: readonly SheetLine[], texts: readonly SheetText[], words: SheetWords): Sheet {
   const points = lines.flatMap((line) => line.points);
   const [x0, y0, x1, y1] = points.length === 0 ? [0, 0, 1, 1] : boundingBox(points);
   const shift = ([x, y]: Point): Point => [x - x0 + MARGIN_MM, y - y0 + MARGIN_MM];
@@ -146,7 +159,7 @@ function moved(lines: readonly SheetLine[], texts: readonly SheetText[]): Sheet 
     layer: 'SCALE',
     at: [MARGIN_MM + CHECK_MM / 2, top + CHECK_MM / 2],
     heightMm: 4,
-    text: 'THIS SQUARE IS 100 mm; ALL LENGTHS IN mm',
+    text: ascii(words.square(CHECK_MM)),
   };
   return {
     widthMm: Math.max(x1 - x0, CHECK_MM) + 2 * MARGIN_MM,

@@ -31,7 +31,8 @@ export function PlanSheets(props: { readonly record: InstrumentRecord; readonly 
   const [mirrored, setMirrored] = useState(false);
   const [paper, setPaper] = useState<Paper>('a4');
   const [isOpen, setIsOpen] = useState(false);
-  const sheet = subject === 'plan' ? planSheet(plan, record.hand, face, mirrored) : profileSheet(plan);
+  const sheet =
+    subject === 'plan' ? planSheet(plan, record.hand, face, mirrored, t.onSheet) : profileSheet(plan, t.onSheet);
   const tiles = tilesOf(sheet);
   const name = `${subject === 'plan' ? `plan-${face}${mirrored ? '-mirrored' : ''}` : 'brace-profiles'}-mm`;
   return (

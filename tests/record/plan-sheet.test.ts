@@ -4,12 +4,28 @@ import { sheetDxf } from '../../src/record/plan-dxf.ts';
 import { changeHand, mirroredPlan, startPlan, withPlan } from '../../src/record/plan-edit.ts';
 import { importOutline } from '../../src/record/plan-import.ts';
 import { planOutline } from '../../src/record/plan-outline.ts';
-import { CHECK_MM, LIVE_MM, OVERLAP_MM, planSheet, profileSheet, tilesOf } from '../../src/record/plan-sheet.ts';
+import {
+  CHECK_MM,
+  LIVE_MM,
+  OVERLAP_MM,
+  planSheet,
+  profileSheet,
+  type SheetWords,
+  tilesOf,
+} from '../../src/record/plan-sheet.ts';
 import { sheetSvg } from '../../src/record/plan-svg.ts';
 import { newRecord } from '../../src/record/record.ts';
 
 const plan = startPlan('right');
-const sheet = planSheet(plan, 'right', 'inside', false);
+/** Not English, so that a word of the drawing's own would show. */
+const words: SheetWords = {
+  bass: 'BASS-SEITE',
+  treble: 'DISKANT-SEITE',
+  seen: (face, mirrored, hand) => `von ${face}${mirrored ? ', gespiegelt' : ''}, ${hand}`,
+  square: (sideMm) => `${sideMm} mm für ein Quadrat`,
+  brace: (name, lengthMm, widthMm) => `${name}: ${lengthMm} x ${widthMm} mm`,
+};
+const sheet = planSheet(plan, 'right', 'inside', false, words);
 
 const around = (points: readonly (readonly [number, number])[]): number =>
   points.reduce((sum, [x, y], i) => {
@@ -42,15 +58,24 @@ describe('the sheet as SVG', () => {
     expect(around(svgLayer(svg, 'SCALE')[0]!)).toBeCloseTo(4 * CHECK_MM, 2);
   });
 
+  test('says in the words it is given, in ASCII, how it is seen, how large the square is and what the braces are', () => {
+    const texts = [...sheet.texts, ...profileSheet(plan, words).texts].map(({ text }) => text);
+    const { name, widthMm } = plan.braces[0]!;
+    expect(texts).toContain('100 mm fur ein Quadrat');
+    expect(texts.filter((text) => text.startsWith(`${name}: `) && text.endsWith(` x ${widthMm} mm`))).toHaveLength(1);
+    const own = [...plan.braces.map((brace) => brace.name), words.bass, words.treble, 'von inside, right'];
+    expect(texts.filter((text) => !own.includes(text) && !/ fur ein |: \d+ x /.test(text))).toEqual([]);
+  });
+
   test('says from which side it is seen and which side is which', () => {
-    expect(svg).toContain('SEEN FROM INSIDE, RIGHT-HANDED');
-    const treble = sheet.texts.find(({ text }) => text === 'TREBLE')!;
-    const bass = sheet.texts.find(({ text }) => text === 'BASS')!;
+    expect(svg).toContain('von inside, right');
+    const treble = sheet.texts.find(({ text }) => text === words.treble)!;
+    const bass = sheet.texts.find(({ text }) => text === words.bass)!;
     // Seen from inside with the neck up, a right-handed top has its treble side on the left.
     expect(treble.at[0]).toBeLessThan(bass.at[0]);
-    const outside = planSheet(plan, 'right', 'outside', false).texts;
-    expect(outside.find(({ text }) => text === 'TREBLE')!.at[0]).toBeGreaterThan(
-      outside.find(({ text }) => text === 'BASS')!.at[0],
+    const outside = planSheet(plan, 'right', 'outside', false, words).texts;
+    expect(outside.find(({ text }) => text === words.treble)!.at[0]).toBeGreaterThan(
+      outside.find(({ text }) => text === words.bass)!.at[0],
     );
   });
 });
@@ -69,7 +94,7 @@ describe('pages', () => {
 
   test('one of them holds the check square whole, on every body', () => {
     for (const stations of Object.values(BODY_STATIONS)) {
-      const body = planSheet(startPlan('right', stations), 'right', 'inside', false);
+      const body = planSheet(startPlan('right', stations), 'right', 'inside', false, words);
       const square = body.lines.find(({ layer }) => layer === 'SCALE')!.points;
       const holds = tilesOf(body).some((tile) =>
         square.every(
@@ -81,7 +106,7 @@ describe('pages', () => {
   });
 
   test('side views are true in length and height', () => {
-    const views = profileSheet(plan).lines.filter(({ layer }) => layer === 'PROFILES');
+    const views = profileSheet(plan, words).lines.filter(({ layer }) => layer === 'PROFILES');
     expect(views).toHaveLength(plan.braces.length);
     const [first] = views;
     const xs = first!.points.map(([x]) => x);

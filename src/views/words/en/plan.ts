@@ -108,6 +108,15 @@ export const plan = {
   saveDxf: 'Save DXF',
   printHint: (checkMm: number, overlapMm: number) =>
     `Print at 100 %, actual size, no fit to page. Then measure the square, and the two lines on every page: ${checkMm} mm both ways, or the sheet is not true. Pages overlap by ${overlapMm} mm; lay cross on cross.`,
+  /** on the sheets themselves; what is not ASCII is left out there */
+  onSheet: {
+    bass: 'BASS',
+    treble: 'TREBLE',
+    seen: (face: 'inside' | 'outside', mirrored: boolean, hand: 'right' | 'left') =>
+      `SEEN FROM ${face.toUpperCase()}${mirrored ? ', MIRRORED' : ''}, ${hand.toUpperCase()}-HANDED`,
+    square: (sideMm: number) => `THIS SQUARE IS ${sideMm} mm; ALL LENGTHS IN mm`,
+    brace: (name: string, lengthMm: number, widthMm: number) => `${name}, ${lengthMm} x ${widthMm} mm`,
+  },
   /** the chosen brace */
   braceForm: brace,
   /** the top by numbers */
