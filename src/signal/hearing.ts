@@ -121,6 +121,13 @@ export function unwhitenedLeftovers(
   return out;
 }
 
+/** Within so many bandwidths of a mode a hum line holds what the mode was misjudged by, and is not asked for the mains. */
+const NEAR_BANDWIDTHS = 3;
+const isNear =
+  (lineHz: number) =>
+  ({ frequencyHz, decayPerS }: Pole): boolean =>
+    Math.abs(lineHz - frequencyHz) < (NEAR_BANDWIDTHS * decayPerS) / Math.PI;
+
 /** The hearing with its hum fitted again, now that the modes are known and the decay can be used as well as the room. */
 export function withHumAgain(
   hearing: Hearing,
@@ -129,6 +136,7 @@ export function withHumAgain(
   fit: readonly Projection[],
 ): Hearing {
   const { filter, recorded, noise } = hearing;
+  const poles = fit.flatMap((projection) => projection.poles);
   const left = unwhitenedLeftovers(hearing, partition, startRow, fit, recorded);
   const hum = recorded.map((one, k) => {
     const before = hearing.hum[k];
@@ -137,7 +145,9 @@ export function withHumAgain(
     const start = one.onset + startRow;
     evidence.set(left[k]!, start);
     const usable = [roomRows(one, filter), [start, start + left[k]!.length]] as const;
-    return mainsOf(evidence, one.sampleRateHz, before, usable, powerGain(noise.whitener, one.sampleRateHz));
+    const gain = powerGain(noise.whitener, one.sampleRateHz);
+    const weightOf = (frequencyHz: number): number => (poles.some(isNear(frequencyHz)) ? 0 : gain(frequencyHz));
+    return mainsOf(evidence, one.sampleRateHz, before, usable, weightOf);
   });
   return withoutHum({ filter, recorded, hum });
 }

@@ -16,21 +16,21 @@ const WANDER_HZ = 0.4;
 const BELIEVED_WANDER_HZ = 0.6;
 /** A line with less than this of the power beside it is the flank of a neighbour. */
 const OWN_PEAK = 0.7;
-/** Power over the local floor that one line needs to betray hum at all, and that further lines need to be modelled. */
-const FIRST_LINE = 25;
-const FURTHER_LINE = 12;
-/** Where there is hum, its lowest harmonics lie among the modes: they are modelled as soon as they are likelier than not. */
-const LOW_LINE = 4;
-const LOWEST_LINES = 10;
-/** It is betrayed by one of its first so many harmonics. */
+/** Hum is betrayed by its first harmonics: by one of them so far over the local floor in power, or by two of them. */
 const BETRAYING = 4;
+const ONE_LINE = 25;
+const TWO_LINES = 10;
+/** Where there is hum, its lowest harmonics lie among the modes and are modelled even where they are not seen. */
+const LOWEST_LINES = 10;
+/** Power over the floor that higher lines need to be modelled. */
+const FURTHER_LINE = 12;
 const SHORTEST_S = 0.15;
 
 /**
  * Whether a stretch of room noise holds hum.
  * @param room noise before the tap, (n,)
  * @param highestHz harmonics are looked for up to here
- * @returns undefined where no line stands 14 dB above the floor beside it
+ * @returns undefined where no line stands 14 dB, and no two stand 10 dB, above the floor beside them
  */
 export function findHum(room: Float64Array, sampleRateHz: number, highestHz: number): Hum | undefined {
   const seconds = room.length / sampleRateHz;
@@ -49,19 +49,24 @@ export function findHum(room: Float64Array, sampleRateHz: number, highestHz: num
     for (let shift = -WANDER_HZ; shift <= WANDER_HZ; shift += 0.05) {
       const mainsHz = nominalHz + shift;
       const heights = floors.map((floor, i) => peakAt(power, ((i + 1) * mainsHz) / perBin, width) / floor);
-      const score = heights.reduce((sum, height) => sum + (height > FURTHER_LINE ? height : 0), 0);
-      if (score > best.score && heights.slice(0, BETRAYING).some((height) => height > FIRST_LINE))
-        best = { mainsHz, heights, score };
+      const score = heights.reduce((sum, height) => sum + (height > TWO_LINES ? height : 0), 0);
+      if (score > best.score && betrayed(heights)) best = { mainsHz, heights, score };
     }
   }
   const { mainsHz, heights } = best;
   const harmonics = heights.flatMap((height, i) =>
-    height > (i < LOWEST_LINES ? LOW_LINE : FURTHER_LINE) && isSteady(room, sampleRateHz, (i + 1) * mainsHz, height)
+    (i < LOWEST_LINES || height > FURTHER_LINE) && isSteady(room, sampleRateHz, (i + 1) * mainsHz, height)
       ? [i + 1]
       : [],
   );
-  const betrayed = harmonics.some((k) => k <= BETRAYING && heights[k - 1]! > FIRST_LINE);
-  return betrayed ? { mainsHz, harmonics } : undefined;
+  const steady = heights.map((height, i) => (harmonics.includes(i + 1) ? height : 0));
+  return betrayed(steady) ? { mainsHz, harmonics } : undefined;
+}
+
+/** Whether lines of these heights over the floor are hum. In noise alone two of four reach 10 once in 10^8 looks. */
+function betrayed(heights: readonly number[]): boolean {
+  const first = heights.slice(0, BETRAYING);
+  return first.some((height) => height > ONE_LINE) || first.filter((height) => height > TWO_LINES).length > 1;
 }
 
 /** A line that falls by this from the first half to the second, neper, and by three of its standard deviations, is the ring of a mode. */

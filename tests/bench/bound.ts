@@ -1,7 +1,7 @@
 // The Cramer-Rao bound of the generated taps, computed by brute force: columns row by row, spectra by FFT, no closed form
 // shared with the estimator.
 import FFT from 'fft.js';
-import type { TrueMode, TrueTap } from './tap-signals.ts';
+import type { TrueHum, TrueMode, TrueTap } from './tap-signals.ts';
 
 /** Smallest standard deviations any unbiased estimator can have. */
 export interface Bound {
@@ -12,10 +12,13 @@ export interface Bound {
 const RATE_HZ = 4000;
 const SIZE = 16384;
 const LENGTH_S = 1.2;
+/** The room heard before the tap: all that tells of the hum alone. */
+const BEFORE_S = 0.5;
 
 /**
- * Joint bound for modes shared by several taps, amplitudes and phases of each tap unknown.
- * F = sum over taps of the Schur complement of (w, a) after amplitudes and phases; spectra by Whittle's approximation,
+ * Joint bound for modes shared by several taps; amplitudes and phases of each tap are unknown, and so are the mains
+ * frequency and the amplitude and phase of each harmonic where a tap has hum. The hum alone is heard for 0.5 s before.
+ * F = sum over taps of the Schur complement of (w, a) after all that is unknown beside; spectra by Whittle's approximation,
  * F_ij = sum_k Re(J_ik conj(J_jk)) / (SIZE S_k). Source: Kay, Fundamentals of Statistical Signal Processing I (1993),
  * section 3.9 (coloured noise) and eq. 3.31; columns of the damped sinusoid: our derivation, tests/bench/bound.test.ts.
  * @param taps     taps of the same modes and noise
@@ -31,21 +34,26 @@ export function jointBound(
   return jointBoundFor(modes, colour, startS)(taps);
 }
 
-/** The same for many rounds of taps of the same modes: what is common to them is computed once. */
+/** The same for many rounds of taps of the same modes and mains: what is common to them is computed once. */
 export function jointBoundFor(
   modes: readonly TrueMode[],
   colour: (frequencyHz: number) => number,
   startS: number,
 ): (taps: readonly TrueTap[]) => Bound[] {
-  const base = baseGram(modes, colour, startS);
-  return (taps) => boundOn(base, modes, taps);
+  const bases = new Map<number, Table>();
+  return (taps) => {
+    const { mainsHz = 0, harmonics = [] } = taps[0]?.hum ?? {};
+    const base = bases.get(mainsHz) ?? baseGram(modes, colour, startS, mainsHz, harmonics.length);
+    bases.set(mainsHz, base);
+    return boundOn(base, modes, taps);
+  };
 }
 
 function boundOn(base: Table, modes: readonly TrueMode[], taps: readonly TrueTap[]): Bound[] {
   const n = 2 * modes.length;
   const fisher = zeros(n);
-  for (const { strikes, noisePerHz } of taps) {
-    const columns = columnsOf(modes, strikes);
+  for (const { strikes, noisePerHz, hum } of taps) {
+    const columns = columnsOf(modes, strikes, hum);
     const full = sandwich(columns, base, 1 / noisePerHz);
     const schur = schurComplement(full, n);
     for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) fisher[i]![j]! += schur[i]![j]!;
@@ -67,17 +75,30 @@ function boundOn(base: Table, modes: readonly TrueMode[], taps: readonly TrueTap
 type Table = number[][];
 const zeros = (n: number, m = n): Table => Array.from({ length: n }, () => new Array<number>(m).fill(0));
 
-/** Gram of e cos, e sin, t e cos, t e sin of every mode, whitened by the colour, per unit one-sided spectrum. */
-function baseGram(modes: readonly TrueMode[], colour: (f: number) => number, startS: number): Table {
-  const rows = Math.round(LENGTH_S * RATE_HZ);
+/** Gram of e cos, e sin, t e cos, t e sin of every mode, then of every harmonic (e = 1), whitened, per unit spectrum. */
+function baseGram(
+  modes: readonly TrueMode[],
+  colour: (f: number) => number,
+  startS: number,
+  mainsHz: number,
+  harmonics: number,
+): Table {
+  const decays = modes.map(({ frequencyHz, q }) => ({ frequencyHz, a: (Math.PI * frequencyHz) / q, isHum: false }));
+  const hum = Array.from({ length: harmonics }, (_, k) => ({ frequencyHz: (k + 1) * mainsHz, a: 0, isHum: true }));
+  const onset = Math.round(BEFORE_S * RATE_HZ);
+  const start = Math.round(startS * RATE_HZ);
+  const end = start + Math.round(LENGTH_S * RATE_HZ);
   const fft = new FFT(SIZE);
-  const spectra = modes.flatMap(({ frequencyHz, q }) =>
+  const spectra = [...decays, ...hum].flatMap(({ frequencyHz, a, isHum }) =>
     [0, 1, 2, 3].map((kind) => {
       const x = new Float64Array(SIZE);
-      for (let n = 0; n < rows; n++) {
-        const t = startS + n / RATE_HZ;
-        const e = Math.exp((-Math.PI * frequencyHz * t) / q) * (kind > 1 ? t : 1);
-        x[n] = e * (kind % 2 === 0 ? Math.cos(2 * Math.PI * frequencyHz * t) : Math.sin(2 * Math.PI * frequencyHz * t));
+      for (let n = isHum ? -onset : start; n < end; n++) {
+        // What the contact covers is not used.
+        if (n >= 0 && n < start) continue;
+        const t = n / RATE_HZ;
+        const e = Math.exp(-a * t) * (kind > 1 ? t : 1);
+        const w = 2 * Math.PI * frequencyHz;
+        x[onset + n] = e * (kind % 2 === 0 ? Math.cos(w * t) : Math.sin(w * t));
       }
       const out = new Float64Array(2 * SIZE);
       fft.realTransform(out, x);
@@ -96,38 +117,52 @@ function baseGram(modes: readonly TrueMode[], colour: (f: number) => number, sta
   );
 }
 
-/** Columns d/dw, d/da of every mode, then d/dA, d/dp of every mode, as combinations of the base columns; (4 M, 4 M). */
-function columnsOf(modes: readonly TrueMode[], strikes: TrueTap['strikes']): Table {
-  const out = zeros(4 * modes.length);
+/**
+ * Columns as combinations of the base columns: d/dw, d/da of every mode, then d/dA, d/dp of every mode, then d/d(w of the
+ * mains) and the cosine and sine of every harmonic; (4 (M + H), 4 M + 2 H + 1).
+ */
+function columnsOf(modes: readonly TrueMode[], strikes: TrueTap['strikes'], hum: TrueHum | undefined): Table {
+  const harmonics = hum?.harmonics ?? [];
+  const M = modes.length;
+  const out = zeros(4 * (M + harmonics.length), 4 * M + (hum === undefined ? 0 : 2 * harmonics.length + 1));
+  const put = (base: number, column: number, value: number): void => {
+    out[base]![column] = value;
+  };
   modes.forEach((_, m) => {
     const { amplitude: A, phaseRad } = strikes[m]!;
     const [c, s] = [Math.cos(phaseRad), Math.sin(phaseRad)];
     const [eCos, eSin, tCos, tSin] = [4 * m, 4 * m + 1, 4 * m + 2, 4 * m + 3];
-    const put = (base: number, column: number, value: number): void => {
-      out[base]![column] = value;
-    };
     put(tSin, 2 * m, -A * c);
     put(tCos, 2 * m, -A * s);
     put(tCos, 2 * m + 1, -A * c);
     put(tSin, 2 * m + 1, A * s);
-    const amplitudeColumn = 2 * modes.length + 2 * m;
+    const amplitudeColumn = 2 * M + 2 * m;
     put(eCos, amplitudeColumn, c);
     put(eSin, amplitudeColumn, -s);
     put(eSin, amplitudeColumn + 1, -A * c);
     put(eCos, amplitudeColumn + 1, -A * s);
   });
+  harmonics.forEach(({ amplitude: A, phaseRad }, h) => {
+    const at = 4 * (M + h);
+    // d/dw of A cos(k w t + p) = -k t A (sin(k w t) cos p + cos(k w t) sin p)
+    put(at + 3, 4 * M, -(h + 1) * A * Math.cos(phaseRad));
+    put(at + 2, 4 * M, -(h + 1) * A * Math.sin(phaseRad));
+    put(at, 4 * M + 1 + 2 * h, 1);
+    put(at + 1, 4 * M + 2 + 2 * h, 1);
+  });
   return out;
 }
 
 function sandwich(columns: Table, base: Table, scale: number): Table {
-  const n = columns.length;
+  const rows = columns.length;
+  const n = columns[0]!.length;
   const half = base.map((row) => {
     const out = new Array<number>(n).fill(0);
-    for (let k = 0; k < n; k++) for (let j = 0; j < n; j++) out[j]! += row[k]! * columns[k]![j]! * scale;
+    for (let k = 0; k < rows; k++) for (let j = 0; j < n; j++) out[j]! += row[k]! * columns[k]![j]! * scale;
     return out;
   });
   const out = zeros(n);
-  for (let k = 0; k < n; k++) {
+  for (let k = 0; k < rows; k++) {
     for (let i = 0; i < n; i++) {
       const c = columns[k]![i]!;
       if (c !== 0) for (let j = 0; j < n; j++) out[i]![j]! += c * half[k]![j]!;

@@ -77,6 +77,13 @@ export interface TrueTap {
   readonly strikes: readonly { readonly amplitude: number; readonly phaseRad: number }[];
   /** noise variance per hertz (one-sided) at unit colour, same scale as the amplitudes */
   readonly noisePerHz: number;
+  readonly hum?: TrueHum;
+}
+
+/** Mains hum that runs through a whole tap: amplitude and phase, at the onset, of each harmonic from the fundamental on. */
+export interface TrueHum {
+  readonly mainsHz: number;
+  readonly harmonics: readonly { readonly amplitude: number; readonly phaseRad: number }[];
 }
 
 /** Scale from unit amplitude to full scale: leaves head room for several modes and the hit. */
@@ -111,16 +118,20 @@ export function trueTap(modes: readonly TrueMode[], snrDb: number, random: Rando
     for (let n = 0; n < length; n++)
       x[before + n]! += 3 * Math.sin((Math.PI * n) / length) * (1 + 0.3 * normal(random));
   }
-  if (how.humDb !== undefined) {
-    const phase = 2 * Math.PI * random();
-    for (let k = 1; k <= 5; k++) {
-      const size = 10 ** ((how.humDb - 6 * (k - 1)) / 20);
-      const step = (2 * Math.PI * k * (how.mainsHz ?? 50.03)) / rate;
-      for (let n = 0; n < x.length; n++) x[n]! += size * Math.cos(step * n + k * phase);
-    }
-  }
+  const hum = how.humDb === undefined ? undefined : addHum(x, rate, before, how.humDb, how.mainsHz ?? 50.03, random);
   const samples = Float32Array.from(x, (v) => v * FULL_SCALE);
-  return { tap: { samples, sampleRateHz: rate, onsetIndex: before }, strikes, noisePerHz };
+  return { tap: { samples, sampleRateHz: rate, onsetIndex: before }, strikes, noisePerHz, ...(hum && { hum }) };
+}
+
+function addHum(x: Float64Array, rate: number, onset: number, humDb: number, mainsHz: number, random: Random): TrueHum {
+  const phase = 2 * Math.PI * random();
+  const harmonics = [1, 2, 3, 4, 5].map((k) => {
+    const amplitude = 10 ** ((humDb - 6 * (k - 1)) / 20);
+    const step = (2 * Math.PI * k * mainsHz) / rate;
+    for (let n = 0; n < x.length; n++) x[n]! += amplitude * Math.cos(step * n + k * phase);
+    return { amplitude, phaseRad: step * onset + k * phase };
+  });
+  return { mainsHz, harmonics };
 }
 
 function ring(x: Float64Array, from: number, rate: number, mode: TrueMode, amplitude: number, phaseRad: number): void {
