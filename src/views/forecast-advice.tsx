@@ -50,6 +50,8 @@ export function AdviceCard(props: {
     ...(spreadFactor !== undefined && { spreadFactor }),
   };
   const t = forecastWords().advice;
+  // What is found about the past goes into the question: asked sooner, the answer would be of another one.
+  const isEarly = [forecasts.modes, forecasts.agreement].some(({ current }) => current.value.kind === 'computing');
   const isCurrent = 'key' in asked && asked.key === JSON.stringify(question);
   return (
     <section class="card">
@@ -74,9 +76,10 @@ export function AdviceCard(props: {
             )}
           </p>
           <Accuracy />
-          <button type="button" class="primary" onClick={() => forecasts.advice.again(question)}>
+          <button type="button" class="primary" disabled={isEarly} onClick={() => forecasts.advice.again(question)}>
             {t.find}
           </button>
+          {isEarly && <p class="hint">{t.tooEarly}</p>}
           {isCurrent && (
             <Waiting
               asked={asked}

@@ -25,6 +25,7 @@ export const advice = {
   toward: (targets: string) =>
     `Toward ${targets}. Only where a floor is set, never below it, 2 mm at most in one pass.`,
   find: 'Find ways',
+  tooEarly: 'The modes and the past come first; then ways can be looked for.',
   looking: 'Looking for the least wood',
 
   notTested: 'No forecast for this top has been put to the test yet.',
