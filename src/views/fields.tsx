@@ -24,7 +24,11 @@ export function TextField(
 ) {
   const id = useId();
   const [text, setText] = useState(props.value);
-  useEffect(() => setText(props.value), [props.value]);
+  useEffect(() => {
+    // What follows the typing comes back later than the next key: it must not take that key back.
+    const isFollowed = props.onType !== undefined && document.activeElement?.id === id;
+    if (!isFollowed) setText(props.value);
+  }, [props.value]);
   const common = {
     id,
     value: text,

@@ -2,7 +2,9 @@
 import type { PlateFault } from '../plate/plate-check.ts';
 import { measuredOn } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanWood } from '../record/record.ts';
+import { speciesById } from '../wood/species.ts';
 import type { Face } from './plan-face.ts';
+import { speciesWord } from './wood-words.ts';
 import { planWords } from './words/plan.ts';
 
 /** Which side of the screen carries the bass strings: on the left from outside for a right-handed player. */
@@ -11,11 +13,15 @@ export function sideWords(hand: InstrumentRecord['hand'], face: Face): readonly 
   return (hand === 'right') === (face === 'outside') ? [bass, treble] : [treble, bass];
 }
 
+/** A wood of the plan: one of the handbook in the language now spoken, else what the maker called it. */
+export const planWoodWord = ({ name, speciesId }: PlanWood): string =>
+  name === '' || name === speciesById(speciesId)?.name ? speciesWord(speciesId) : name;
+
 /** Where the constants of a wood come from. */
 export function woodSourceWords(record: InstrumentRecord, wood: PlanWood): string {
   const piece = record.pieces?.find(({ id }) => id === wood.pieceId);
   return piece === undefined
-    ? planWords().top.fromHandbook(wood.name)
+    ? planWords().top.fromHandbook(planWoodWord(wood))
     : planWords().top.fromPiece(piece.name, measuredOn(piece));
 }
 

@@ -11,6 +11,7 @@ import { conditionsWords } from './conditions-words.ts';
 import { cents, day, number, parts, withHalfWidth } from './figures.ts';
 import { PlanDrawing } from './plan-drawing.tsx';
 import type { Face } from './plan-face.ts';
+import { planWoodWord } from './plan-words.ts';
 import { ReportSpectrum } from './report-spectrum.tsx';
 import { Scroll } from './scroll.tsx';
 import { useLengthEstimate } from './unit-words.ts';
@@ -48,7 +49,7 @@ function woodRows(record: InstrumentRecord): readonly WoodRow[] {
   if (isRead || plan === undefined) return pieces.map(rowOfPiece);
   const drawn = (part: string, wood: PlanWood, thicknessMm?: number): WoodRow => ({
     part,
-    species: wood.name === '' ? speciesWord(wood.speciesId) : wood.name,
+    species: planWoodWord(wood),
     thick: thicknessMm === undefined ? undefined : { value: thicknessMm, sigma: 0 },
     densityKgM3: wood.densityKgM3,
     eLongGpa: wood.eLongGpa,
