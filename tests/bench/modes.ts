@@ -36,7 +36,7 @@ function cell(one: Case, snrDb: number, trials: number): ModeRow[] {
   const peaks = new Score(one, snrDb, 'FFT peak');
   const pencil = new Score(one, snrDb, 'matrix pencil');
   const forPencil: Tap[] = [];
-  for (let i = 0; i < Math.min(trials, one.mostTrials ?? trials); i++) {
+  for (let i = 0; i < trials; i++) {
     const { taps, clap, bounds } = trial(i);
     const holds = taps.map((hold) => hold.map(({ tap }) => tap));
     const before = process.cpuUsage();

@@ -5,6 +5,7 @@ import { addTap, quantised } from '../../src/demo/tap-synth.ts';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { splitTaps } from '../../src/signal/listener.ts';
 import { fitRound } from '../../src/signal/round.ts';
+import { SIX_MODES } from './tap-signals.ts';
 
 /** What is done to the sound of a round. */
 export interface Condition {
@@ -38,14 +39,7 @@ export const CONDITIONS: readonly Condition[] = [
   { name: 'hall, tail -10 dB, 1.5 s', sampleRateHz: 16_000, tail: 0.32, t60S: 1.5 },
 ];
 
-const MODES = [
-  [98, 35, 0],
-  [172, 45, -3],
-  [205, 60, -10],
-  [236, 50, -6],
-  [318, 70, -12],
-  [420, 55, -8],
-].map(([frequencyHz, q, levelDb]) => ({ frequencyHz: frequencyHz!, q: q!, level: 0.12 * 10 ** (levelDb! / 20) }));
+const MODES = SIX_MODES.map((mode) => ({ ...mode, level: 0.12 * 10 ** (mode.levelDb / 20) }));
 
 /** Taps of one round. */
 const TAPS = 4;

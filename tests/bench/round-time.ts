@@ -4,16 +4,10 @@ import { roomNoise } from '../../src/demo/room.ts';
 import { addTap, quantised } from '../../src/demo/tap-synth.ts';
 import { splitTaps } from '../../src/signal/listener.ts';
 import { fitRound, fitTap } from '../../src/signal/round.ts';
+import { SIX_MODES } from './tap-signals.ts';
 
 const rateHz = 48_000;
-const modes = [
-  [98, 35, 0],
-  [172, 45, -3],
-  [205, 60, -10],
-  [236, 50, -6],
-  [318, 70, -12],
-  [420, 55, -8],
-].map(([frequencyHz, q, levelDb]) => ({ frequencyHz: frequencyHz!, q: q!, level: 0.12 * 10 ** (levelDb! / 20) }));
+const modes = SIX_MODES.map((mode) => ({ ...mode, level: 0.12 * 10 ** (mode.levelDb / 20) }));
 
 const median = (times: readonly number[]): number => times.toSorted((a, b) => a - b)[times.length >> 1]!;
 
