@@ -69,11 +69,11 @@ export interface ShavingForecast {
 export type ShavingAnswer = ShavingForecast | { readonly kind: 'unsolvable' };
 
 /**
- * Model error of a move, as a share of it (one sigma): root mean square over modes 1 to 6 of all shaving series of both sets
- * of solid models in tests/reference (72 moves: median 0.11, worst 0.53, mode 4 of the free top by tetrahedra). Two sigma of
- * it, or 0.1 Hz of mesh noise, hold 70 of the 72.
+ * Model error of a move, as a share of it (one sigma), so wide that two sigma, or 0.15 Hz, hold 95 % of the moves of modes
+ * 1 to 6 of all shaved solids in tests/reference (tests/plate/moves.test.ts). The widest misses are modes that twist the
+ * shaved brace: the plate's shear under a brace is softened alike along and across it, which takes from the brace's twist.
  */
-export const MOVE_ERROR_SHARE = 0.18;
+export const MOVE_ERROR_SHARE = 0.2;
 
 /** How well a blade is stopped at a height: one sigma of what comes off a brace in one go, mm. Common practice, no source. */
 export const CUT_SIGMA_MM = 0.1;
