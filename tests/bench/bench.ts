@@ -3,6 +3,7 @@
 import { benchBox } from './box.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { libraryTimes } from './library.ts';
+import { liveTimes } from './live.ts';
 import { modeFigures } from './modes.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
@@ -15,6 +16,7 @@ type Part = () => Promise<readonly string[]> | readonly string[];
 const quick: Readonly<Record<string, Part>> = { round: roundTimes, size: pageSizes, save: savingTimes };
 const long: Readonly<Record<string, Part>> = {
   library: libraryTimes,
+  live: liveTimes,
   modes: () => {
     modeFigures(1000);
     return [];
