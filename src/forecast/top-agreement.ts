@@ -82,17 +82,18 @@ export function topAgreement(
   if (start.kind !== 'modes') return { kind: 'unsolvable' };
   onProgress(0.1);
   const named = namedModes(prepared, start.modes);
-  const fitted = fitTo(prepared, first, named, parameters);
+  const pairs = steps.map((step) => trusted(named, step.modes));
+  const fitted = fitTo(prepared, first, pairs[0]!, parameters);
   if (fitted.kind !== 'calibrated') return { kind: fitted.kind === 'nothing-in-common' ? fitted.kind : 'unsolvable' };
   onProgress(0.35);
   const factors = fitted.factors.map(({ value }) => value);
-  const past = lookBack(prepared, steps, fitted, named, (share) => onProgress(0.35 + 0.4 * share));
-  const latest = steps.length === 1 ? fitted : fitTo(prepared, last, named, parameters);
+  const past = lookBack(prepared, steps, pairs, fitted, (share) => onProgress(0.35 + 0.4 * share));
+  const latest = steps.length === 1 ? fitted : fitTo(prepared, last, pairs.at(-1)!, parameters);
   onProgress(1);
   return {
     kind: 'agreement',
     names: named.map(({ name }) => name),
-    pairedBy: [...new Set(trusted(named, first.modes).map(({ by }) => by))],
+    pairedBy: [...new Set(pairs[0]!.map(({ by }) => by))],
     first: summary(fitted),
     latest: summary(latest.kind === 'calibrated' ? latest : { ...fitted, factors: factors.map((f) => estimate(f, 0)) }),
     past: past ?? [],
@@ -133,10 +134,10 @@ export function trusted(computed: readonly ComputedMode[], tapped: readonly Tapp
 function fitTo(
   prepared: PreparedPlate,
   step: MeasuredStep,
-  named: readonly ComputedMode[],
+  pairs: readonly MeasuredPair[],
   parameters: readonly Parameter[],
 ) {
-  const measured = trusted(named, step.modes).map((pair) => ({
+  const measured = pairs.map((pair) => ({
     mode: pair.computed,
     frequencyHz: step.modes[pair.measured]!.frequencyHz,
   }));
@@ -147,8 +148,8 @@ function fitTo(
 function lookBack(
   prepared: PreparedPlate,
   steps: readonly MeasuredStep[],
+  pairs: readonly (readonly MeasuredPair[])[],
   fit: Calibration,
-  named: readonly ComputedMode[],
   onProgress: (share: number) => void,
 ): readonly PastMove[] | undefined {
   const factors = fit.factors.map(({ value }) => value);
@@ -164,8 +165,8 @@ function lookBack(
     const after = { plate, modes: partners };
     const sigmas = moveSigmas(prepared, before, after, fit);
     const factor = spreadFactorOf(moves);
-    const wasTapped = new Map(trusted(named, earlier.modes).map((pair) => [pair.computed, pair.measured]));
-    for (const { computed, measured } of trusted(named, step.modes)) {
+    const wasTapped = new Map(pairs[k - 1]!.map((pair) => [pair.computed, pair.measured]));
+    for (const { computed, measured } of pairs[k]!) {
       const was = wasTapped.get(computed);
       const [from, to] = [before.modes[computed], partners[computed]];
       if (was === undefined || from === undefined || to === undefined) continue;
