@@ -42,6 +42,14 @@ class Forecast<K extends ForecastKind> {
     this.running?.abort();
   }
 
+  /** Stops what is being computed, and forgets that it was asked. */
+  giveUp(): void {
+    if (this.state.peek().kind !== 'computing') return;
+    this.cancel();
+    this.running = undefined;
+    this.state.value = { kind: 'none' };
+  }
+
   private async run(key: string, question: Work[K]['ask']): Promise<void> {
     this.cancel();
     const running = new AbortController();

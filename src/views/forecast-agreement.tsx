@@ -14,19 +14,20 @@ export function AgreementCard(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
   readonly conditions: PlanConditions;
+  /** whether the modes of the drawing as it stands are there: they come first, for looking back takes longer */
+  readonly isDue: boolean;
 }) {
   const { forecasts } = useWorkshop();
-  const { record, plan, conditions } = props;
+  const { record, plan, conditions, isDue } = props;
   const t = forecastWords().agreement;
   const steps = measuredSteps(record, plan, conditions);
   const question = { steps, parameters: fitParameters(plan, conditions.support) };
   const key = JSON.stringify(question);
   const asked = forecasts.agreement.current.value;
-  // The modes come first: looking back takes longer.
-  const modesAreThere = forecasts.modes.current.value.kind === 'ready';
   useEffect(() => {
-    if (steps.length > 0 && modesAreThere) forecasts.agreement.ask(question);
-  }, [key, modesAreThere]);
+    if (!isDue) forecasts.agreement.giveUp();
+    else if (steps.length > 0) forecasts.agreement.ask(question);
+  }, [key, isDue]);
   if (steps.length === 0)
     return (
       <section class="card">

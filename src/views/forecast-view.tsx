@@ -123,7 +123,9 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
         />
       )}
       <AdviceCard record={record} plan={plan} conditions={conditions} />
-      {solvable !== undefined && <AgreementCard record={record} plan={plan} conditions={conditions} />}
+      {solvable !== undefined && (
+        <AgreementCard record={record} plan={plan} conditions={conditions} isDue={ready !== undefined && !isOld} />
+      )}
     </div>
   );
 }
