@@ -18,9 +18,9 @@ class Forecast<K extends ForecastKind> {
   readonly current: ReadonlySignal<Asked<K>> = this.state;
   private running: AbortController | undefined;
   private readonly kind: K;
-  private readonly solver: Solver;
+  private readonly solver: Pick<Solver, 'run'>;
 
-  constructor(kind: K, solver: Solver) {
+  constructor(kind: K, solver: Pick<Solver, 'run'>) {
     this.kind = kind;
     this.solver = solver;
   }
@@ -79,8 +79,7 @@ export interface Forecasts {
   readonly stages: Forecast<'stage-shapes'>;
 }
 
-export function createForecasts(): Forecasts {
-  const solver = new Solver();
+export function createForecasts(solver: Pick<Solver, 'run'> = new Solver()): Forecasts {
   return {
     modes: new Forecast('top-modes', solver),
     agreement: new Forecast('top-agreement', solver),
