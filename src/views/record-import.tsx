@@ -1,6 +1,5 @@
 // What an archive would bring, shown before anything is stored.
 import type { ComingFile, ComingRecord } from '../app/imports.ts';
-import type { UffContent } from '../record/uff-incoming.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -54,7 +53,7 @@ function FilePlan(props: { readonly file: ComingFile }) {
           </li>
         ))}
       </ul>
-      {file.universal !== undefined && <Universal file={file} content={file.universal} />}
+      <Universal file={file} />
       {(file.unreadable.length > 0 || file.lost.length > 0 || file.passedOver.length > 0) && (
         <div class="note" role="alert">
           <p>{words.record.leftOut}</p>
@@ -76,8 +75,10 @@ function FilePlan(props: { readonly file: ComingFile }) {
 const shownSkipped = 5;
 
 /** What a universal file holds and what will be made of it. */
-function Universal(props: { readonly file: ComingFile; readonly content: UffContent }) {
-  const { file, content } = props;
+function Universal(props: { readonly file: ComingFile }) {
+  const { file } = props;
+  const content = file.universal;
+  if (content === undefined) return null;
   const { skipped, taps } = content;
   const taken = file.records.length > 0;
   if (!taken && file.refused === undefined) return <p>{words.record.universalHere(taps)}</p>;

@@ -37,19 +37,16 @@ function casesOf({ top, braces }: Series): readonly [PlateCase, PlateCase] {
     ...plate,
     braces: braces!.map(({ from, to }, i): BraceCase => {
       const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-      const toMiddle: [number, number][] = [
-        [0, 4],
-        [50, heightMm],
-        // Where two braces cross, they keep their height.
-        ...(braces!.length > 1
-          ? ([
+      // Where two braces cross, they keep their height.
+      const lap: readonly Point[] =
+        braces!.length > 1
+          ? [
               [120, heightMm],
               [140, 14],
-            ] as const)
-          : []
-        ).map(([s, h]): [number, number] => [s, h]),
-      ];
-      const back = toMiddle.toReversed().map(([s, h]): [number, number] => [length - s, h]);
+            ]
+          : [];
+      const toMiddle: readonly Point[] = [[0, 4], [50, heightMm], ...lap];
+      const back = toMiddle.toReversed().map(([s, h]): Point => [length - s, h]);
       return { ...brace, id: `x${i + 1}`, from, to, heightMm: [...toMiddle, ...back] };
     }),
   });
