@@ -165,65 +165,94 @@ function extendAdd(
     const read = from + i * size;
     const toPanel = panelStart + row * own;
     const toUpdate = (row - own) * b - own;
-    for (let j = 0; j <= i; j++) {
-      const column = place[j]!;
-      if (column < own) panels[toPanel + column]! += stack[read + j]!;
-      else update[toUpdate + column]! += stack[read + j]!;
-    }
+    let j = 0;
+    for (; j <= i && place[j]! < own; j++) panels[toPanel + place[j]!]! += stack[read + j]!;
+    for (; j <= i; j++) update[toUpdate + place[j]!]! += stack[read + j]!;
   }
 }
 
-/** In-place Cholesky of the own columns of a panel (rows contiguous); returns the failing column or -1. */
+/**
+ * In-place Cholesky of the own columns of a panel (rows contiguous), four rows at a time against two earlier rows, so that
+ * every loaded value serves several products; returns the failing column or -1.
+ */
 function factorisePanel(p: Float64Array, start: number, own: number, rows: number): number {
-  for (let j = 0; j < own; j++) {
-    const rj = start + j * own;
-    for (let c = 0; c < j; c++) {
-      const rc = start + c * own;
-      let sum = p[rj + c]!;
-      for (let t = 0; t < c; t++) sum -= p[rj + t]! * p[rc + t]!;
-      p[rj + c] = sum * p[rc + c]!;
-    }
-    let pivot = p[rj + j]!;
-    for (let t = 0; t < j; t++) pivot -= p[rj + t]! * p[rj + t]!;
-    if (!(pivot > 0)) return j;
-    // The diagonal keeps 1 / L_jj: a multiplication in every later use instead of a division.
-    p[rj + j] = 1 / Math.sqrt(pivot);
-  }
-  let i = own;
+  let i = 0;
   for (; i + 3 < rows; i += 4) {
     const r0 = start + i * own;
     const r1 = r0 + own;
     const r2 = r1 + own;
     const r3 = r2 + own;
-    for (let c = 0; c < own; c++) {
+    const done = Math.min(i, own) & ~1;
+    for (let c = 0; c < done; c += 2) {
       const rc = start + c * own;
-      let s0 = p[r0 + c]!;
-      let s1 = p[r1 + c]!;
-      let s2 = p[r2 + c]!;
-      let s3 = p[r3 + c]!;
+      const rd = rc + own;
+      let c0 = p[r0 + c]!;
+      let c1 = p[r1 + c]!;
+      let c2 = p[r2 + c]!;
+      let c3 = p[r3 + c]!;
+      let d0 = p[r0 + c + 1]!;
+      let d1 = p[r1 + c + 1]!;
+      let d2 = p[r2 + c + 1]!;
+      let d3 = p[r3 + c + 1]!;
       for (let t = 0; t < c; t++) {
-        const l = p[rc + t]!;
-        s0 -= p[r0 + t]! * l;
-        s1 -= p[r1 + t]! * l;
-        s2 -= p[r2 + t]! * l;
-        s3 -= p[r3 + t]! * l;
+        const lc = p[rc + t]!;
+        const ld = p[rd + t]!;
+        const w0 = p[r0 + t]!;
+        const w1 = p[r1 + t]!;
+        const w2 = p[r2 + t]!;
+        const w3 = p[r3 + t]!;
+        c0 -= w0 * lc;
+        d0 -= w0 * ld;
+        c1 -= w1 * lc;
+        d1 -= w1 * ld;
+        c2 -= w2 * lc;
+        d2 -= w2 * ld;
+        c3 -= w3 * lc;
+        d3 -= w3 * ld;
       }
       const inverse = p[rc + c]!;
-      p[r0 + c] = s0 * inverse;
-      p[r1 + c] = s1 * inverse;
-      p[r2 + c] = s2 * inverse;
-      p[r3 + c] = s3 * inverse;
+      c0 *= inverse;
+      c1 *= inverse;
+      c2 *= inverse;
+      c3 *= inverse;
+      p[r0 + c] = c0;
+      p[r1 + c] = c1;
+      p[r2 + c] = c2;
+      p[r3 + c] = c3;
+      const corner = p[rd + c]!;
+      const next = p[rd + c + 1]!;
+      p[r0 + c + 1] = (d0 - c0 * corner) * next;
+      p[r1 + c + 1] = (d1 - c1 * corner) * next;
+      p[r2 + c + 1] = (d2 - c2 * corner) * next;
+      p[r3 + c + 1] = (d3 - c3 * corner) * next;
+    }
+    for (let row = i; row < i + 4; row++) {
+      const failedAt = finishRow(p, start, own, row, done);
+      if (failedAt >= 0) return failedAt;
     }
   }
   for (; i < rows; i++) {
-    const r0 = start + i * own;
-    for (let c = 0; c < own; c++) {
-      const rc = start + c * own;
-      let sum = p[r0 + c]!;
-      for (let t = 0; t < c; t++) sum -= p[r0 + t]! * p[rc + t]!;
-      p[r0 + c] = sum * p[rc + c]!;
-    }
+    const failedAt = finishRow(p, start, own, i, 0);
+    if (failedAt >= 0) return failedAt;
   }
+  return -1;
+}
+
+/** The columns of one row from `column` on, with its pivot where it is an own row; returns the failing column or -1. */
+function finishRow(p: Float64Array, start: number, own: number, row: number, column: number): number {
+  const r = start + row * own;
+  for (let c = column; c < Math.min(row, own); c++) {
+    const rc = start + c * own;
+    let sum = p[r + c]!;
+    for (let t = 0; t < c; t++) sum -= p[r + t]! * p[rc + t]!;
+    p[r + c] = sum * p[rc + c]!;
+  }
+  if (row >= own) return -1;
+  let pivot = p[r + row]!;
+  for (let t = 0; t < row; t++) pivot -= p[r + t]! * p[r + t]!;
+  if (!(pivot > 0)) return row;
+  // The diagonal keeps 1 / L_jj: a multiplication in every later use instead of a division.
+  p[r + row] = 1 / Math.sqrt(pivot);
   return -1;
 }
 
