@@ -20,8 +20,8 @@ export interface LanczosOptions {
   /** Relative accuracy of the values, > 0. */
   readonly tolerance: number;
   readonly maxSteps: number;
-  /** A vector rich in the wanted modes, for example the sum of the modes before a small change. */
-  readonly start?: Float64Array;
+  /** A vector rich in the wanted modes, for example the sum of the modes before a small change: it saves steps. */
+  readonly start?: Float64Array | undefined;
   /** Called after each step with a share of the work done between 0 and 1; return false to stop. */
   readonly onProgress?: (share: number) => boolean | undefined;
 }
@@ -54,8 +54,9 @@ export function lowestModes(
   const rigid = massOrthonormal(mass, options.rigid);
   const alpha: number[] = [];
   const beta: number[] = [];
-  let vector = options.start === undefined ? startVector(n) : options.start.slice();
+  let vector = startVector(n);
   let massVector = new Float64Array(n);
+  if (options.start !== undefined) enrich(mass, vector, options.start);
   removeComponents(vector, rigid.vectors, rigid.massVectors);
   multiplyEntries(mass, vector, massVector);
   let norm = Math.sqrt(dot(vector, massVector));
@@ -68,12 +69,11 @@ export function lowestModes(
     const next = massVector.slice();
     solve(factor, next);
     alpha.push(dot(next, massVector));
-    // Twice is enough (Parlett 1980, section 6.9): one pass of classical Gram-Schmidt leaves rounding that would let
-    // already found modes come back as ghosts.
-    for (let pass = 0; pass < 2; pass++) {
-      removeComponents(next, rigid.vectors, rigid.massVectors);
-      removeComponents(next, basis, massBasis);
-    }
+    // The two latest first, where nearly all of it lies, so that the pass over all of them leaves no rounding that would
+    // let already found modes come back as ghosts: twice is enough (Parlett 1980, section 6.9).
+    removeComponents(next, basis.slice(-2), massBasis.slice(-2));
+    removeComponents(next, rigid.vectors, rigid.massVectors);
+    removeComponents(next, basis, massBasis);
     vector = next;
     massVector = new Float64Array(n);
     multiplyEntries(mass, vector, massVector);
@@ -169,6 +169,19 @@ function startVector(n: number): Float64Array {
     state = (state * 48271) % 2147483647;
     return state / 2147483647 - 0.5;
   });
+}
+
+/** Share of the fixed start in one given, in the norm of the mass: enough to find a mode that the given one lacks. */
+const FIXED_SHARE = 0.1;
+
+function enrich(mass: SparseEntries, vector: Float64Array, start: Float64Array): void {
+  const massVector = new Float64Array(vector.length);
+  const norm = (x: Float64Array): number => {
+    multiplyEntries(mass, x, massVector);
+    return Math.sqrt(dot(x, massVector));
+  };
+  scale(vector, (FIXED_SHARE * norm(start)) / norm(vector));
+  addScaled(vector, start, 1);
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

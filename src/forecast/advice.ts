@@ -178,7 +178,7 @@ function seek(
     present = linearBest(pieces, stretches, sensitivities, present, reachedHz, targets, way);
     if (pass === PASSES - 1) break;
     const plate = shaved(base, shavingsOf(stretches, present));
-    const modes = plateModes(prepared, plate, { count: before.modes.length + 3 });
+    const modes = plateModes(prepared, plate, { count: before.modes.length + 3, near: before.modes });
     if (modes.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, modes.modes).map(({ partner }) => modes.modes[partner]!);
     reachedHz = partners.map(({ frequencyHz }) => frequencyHz);

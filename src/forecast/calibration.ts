@@ -140,7 +140,7 @@ function evaluate(
   known?: PlateModes,
 ): State | undefined {
   const changed = withFactors(plate, parameters, logs.map(Math.exp));
-  const modes = known ?? plateModes(prepared, changed, { count: reference.length });
+  const modes = known ?? plateModes(prepared, changed, { count: reference.length, near: reference });
   if (modes.kind !== 'modes') return undefined;
   const pairs = matched(prepared, reference, modes.modes);
   const ordered = pairs.map(({ partner }) => modes.modes[partner]!);

@@ -97,7 +97,7 @@ export function forecastShaving(
   spreadFactor = 1,
 ): ShavingAnswer {
   const plate = shaved(base, shavings);
-  const after = plateModes(prepared, plate, { count: before.modes.length + 3 });
+  const after = plateModes(prepared, plate, { count: before.modes.length + 3, near: before.modes });
   if (after.kind !== 'modes') return { kind: 'unsolvable' };
   const partners = matched(prepared, before.modes, after.modes);
   const afterModes = partners.map(({ partner }) => after.modes[partner]!);

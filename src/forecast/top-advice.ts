@@ -72,7 +72,7 @@ export function topAdvice(
   const base = withWoodsOf(plate, calibration?.plate);
   const before =
     calibration === undefined || plate !== tappedPlate
-      ? plateModes(prepared, base, { count: COMPUTED_MODES })
+      ? plateModes(prepared, base, { count: COMPUTED_MODES, near: then.modes })
       : calibration.modes;
   if (before.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
   const standing = standings(before, calibration, plate === tappedPlate);

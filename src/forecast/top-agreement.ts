@@ -159,7 +159,7 @@ function lookBack(
     const step = steps[k]!;
     const earlier = steps[k - 1]!;
     const plate = withFactors(step.plate, fit.parameters, factors);
-    const answer = plateModes(prepared, plate, { count: COMPUTED_MODES });
+    const answer = plateModes(prepared, plate, { count: COMPUTED_MODES, near: before.modes });
     if (answer.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, answer.modes).map(({ partner }) => answer.modes[partner]!);
     const after = { plate, modes: partners };

@@ -5,7 +5,7 @@ import { modeNames } from '../plate/mode-name.ts';
 import { deflection, type HoldAndTap, holdAndTap, sampled } from '../plate/mode-shape.ts';
 import type { Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
-import { plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
 import { type ShapeBand, shapeBands } from './shape-bands.ts';
@@ -55,22 +55,28 @@ export interface TopQuestion {
   readonly spots?: readonly Point[];
 }
 
-/** Solves a top and prepares what is drawn of it. */
+/**
+ * Solves a top and prepares what is drawn of it.
+ * @param known modes found last on each prepared plate: the search starts there, and leaves what it finds
+ */
 export function topModes(
   { plate, strung, spots = [] }: TopQuestion,
   onProgress: (share: number) => void = () => undefined,
   prepare: Prepare = preparePlate,
+  known = new WeakMap<PreparedPlate, readonly PlateMode[]>(),
 ): TopModesAnswer {
   const prepared = prepare(plate);
   onProgress(0.3);
   const answer = plateModes(prepared, plate, {
     count: SHOWN_MODES,
+    near: known.get(prepared),
     onProgress: (share) => {
       onProgress(0.3 + 0.4 * share);
       return true;
     },
   });
   if (answer.kind !== 'modes') return { kind: 'unsolvable' };
+  known.set(prepared, answer.modes);
   const isFree = prepared.support.kind === 'free';
   const { mesh } = prepared;
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));

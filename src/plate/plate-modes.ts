@@ -43,6 +43,8 @@ export type PlateAnswer =
 export interface ModeOptions {
   /** How many elastic modes, default 12. */
   readonly count?: number;
+  /** Modes of a like case on the same prepared plate: the search starts there and is shorter, the answer is the same. */
+  readonly near?: readonly PlateMode[] | undefined;
   /** Share of the work done, 0..1; return false to stop. */
   readonly onProgress?: (share: number) => boolean | undefined;
 }
@@ -131,6 +133,7 @@ export function plateModes(
     rigid: prepared.rigid,
     tolerance: TOLERANCE,
     maxSteps: 6 * count + 40,
+    start: startNear(options.near ?? []),
     ...(options.onProgress && { onProgress: options.onProgress }),
   });
   if (answer.kind === 'cancelled') return answer;
@@ -144,4 +147,12 @@ export function plateModes(
     massG: plateMass(prepared, wood).totalG,
     degreesOfFreedom: pattern.dofStart.at(-1)!,
   };
+}
+
+/** The sum of modes, the higher ones with more weight since they are found last; undefined where none are known. */
+function startNear(modes: readonly PlateMode[]): Float64Array | undefined {
+  if (modes.length === 0) return undefined;
+  const sum = new Float64Array(modes[0]!.vector.length);
+  for (const { frequencyHz, vector } of modes) for (let i = 0; i < sum.length; i++) sum[i]! += frequencyHz * vector[i]!;
+  return sum;
 }

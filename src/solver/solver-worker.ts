@@ -1,10 +1,11 @@
-// Runs the long computations away from the page. It holds nothing but meshes it can make again: the page may end it at
+// Runs the long computations away from the page. It holds nothing but meshes and modes it can make again: the page may end it at
 // any moment.
 import { stageShapes } from '../forecast/stage-shapes.ts';
 import { topAdvice } from '../forecast/top-advice.ts';
 import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
 import { topShapes } from '../forecast/top-shapes.ts';
+import type { PlateMode, PreparedPlate } from '../plate/plate-modes.ts';
 import { rememberingPrepare } from '../plate/prepared-plates.ts';
 import { writeArchive, writeTexts } from '../record/archive.ts';
 import { readIncomingFile } from '../record/incoming-file.ts';
@@ -22,6 +23,7 @@ import { warmUp } from './warm-up.ts';
 const reply = (message: Reply): void =>
   self.postMessage(message, { transfer: message.kind === 'answer' ? handedOver(message.answer) : [] });
 const prepare = rememberingPrepare();
+const known = new WeakMap<PreparedPlate, readonly PlateMode[]>();
 const onProgress = (fraction: number): void => reply({ kind: 'progress', fraction });
 
 /** What may cross without being copied: sounds of a file that was read, and an archive that was written. */
@@ -53,7 +55,7 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return modesAgainstThickness(plan, wood, thicknessesMm, shearRatios);
     }
     case 'top-modes':
-      return topModes(request.ask, onProgress, prepare);
+      return topModes(request.ask, onProgress, prepare, known);
     case 'top-shapes':
       return topShapes(request.ask.plate, request.ask.count, onProgress);
     case 'stage-shapes':
