@@ -75,7 +75,7 @@ export function crossing(a: Point, b: Point, c: Point, d: Point): readonly [numb
   const sx = d[0] - c[0];
   const sy = d[1] - c[1];
   const cross = rx * sy - ry * sx;
-  if (Math.abs(cross) < 1e-12 * Math.hypot(rx, ry) * Math.hypot(sx, sy)) return undefined;
+  if (cross * cross < 1e-24 * (rx * rx + ry * ry) * (sx * sx + sy * sy)) return undefined;
   const t = ((c[0] - a[0]) * sy - (c[1] - a[1]) * sx) / cross;
   const s = ((c[0] - a[0]) * ry - (c[1] - a[1]) * rx) / cross;
   return t >= 0 && t <= 1 && s >= 0 && s <= 1 ? [t, s] : undefined;
@@ -86,10 +86,17 @@ export function selfCrossings(polygon: readonly Point[]): Point[] {
   const n = polygon.length;
   const found: Point[] = [];
   for (let i = 0; i < n; i++) {
+    const a = polygon[i]!;
+    const b = polygon[(i + 1) % n]!;
+    const [low, high] = a[0] < b[0] ? [a[0], b[0]] : [b[0], a[0]];
     for (let j = i + 2; j < n; j++) {
       if (i === 0 && j === n - 1) continue;
-      const hit = crossing(polygon[i]!, polygon[i + 1]!, polygon[j]!, polygon[(j + 1) % n]!);
-      if (hit !== undefined) found.push(between(polygon[i]!, polygon[i + 1]!, hit[0]));
+      const c = polygon[j]!;
+      const d = polygon[(j + 1) % n]!;
+      // Most sides lie apart along x already.
+      if ((c[0] < low && d[0] < low) || (c[0] > high && d[0] > high)) continue;
+      const hit = crossing(a, b, c, d);
+      if (hit !== undefined) found.push(between(a, b, hit[0]));
     }
   }
   return found;

@@ -1,5 +1,5 @@
 // Modes of the drawn top as computed, for views that name what was tapped.
-import { useEffect } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import { pairMeasured } from '../forecast/measured-match.ts';
 import {
   bridgePull,
@@ -36,12 +36,13 @@ export function useProposal(frequencyHz: number): Proposal | undefined {
   // A closed box sounds otherwise than its top alone.
   const stage = record?.steps.at(-1)?.stage;
   const plan = stage === 'braced' || stage === 'on-rims' ? record?.plan : undefined;
-  const conditions = (record && plateConditions(record).at(-1)) ?? usualConditions;
-  const question =
-    record &&
-    plan &&
-    topQuestion(record, planNow(record, plan), conditions.support, bridgePull(record, preferences.settings.value.a4Hz));
-  const key = JSON.stringify(question);
+  const { a4Hz } = preferences.settings.value;
+  const { conditions, question, key } = useMemo(() => {
+    const conditions = (record && plateConditions(record).at(-1)) ?? usualConditions;
+    const question =
+      record && plan && topQuestion(record, planNow(record, plan), conditions.support, bridgePull(record, a4Hz));
+    return { conditions, question, key: JSON.stringify(question) };
+  }, [record, plan, a4Hz]);
   useEffect(() => {
     if (question !== undefined) forecasts.modes.ask(question);
   }, [key]);

@@ -1,4 +1,5 @@
 // Advice: two or three ways to bring the modes toward their targets, in plain words.
+import { useMemo } from 'preact/hooks';
 import {
   adviceFloors,
   fitParameters,
@@ -29,26 +30,28 @@ export function AdviceCard(props: {
 }) {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions } = props;
-  const now = planNow(record, plan);
-  const tapped = measuredSteps(record, plan, conditions).at(-1);
-  const targets = namedTargets(record, conditions.stage);
-  const floors = adviceFloors(now);
-  const plate = solvableCase(now, conditions.support);
   const asked = forecasts.advice.current.value;
   const pull = usePull(record);
   const spreadFactor = usePast()?.spreadFactor;
-  if (plate === undefined || tapped === undefined) return null;
-  const strung = strungTop(record, now, conditions.support, pull);
-  const question = {
-    plate,
-    tappedPlate: tapped.plate,
-    tapped: tapped.modes,
-    parameters: fitParameters(plan, conditions.support),
-    targets,
-    floors,
-    ...(strung && { strung }),
-    ...(spreadFactor !== undefined && { spreadFactor }),
-  };
+  const question = useMemo(() => {
+    const now = planNow(record, plan);
+    const tapped = measuredSteps(record, plan, conditions).at(-1);
+    const plate = solvableCase(now, conditions.support);
+    if (plate === undefined || tapped === undefined) return undefined;
+    const strung = strungTop(record, now, conditions.support, pull);
+    return {
+      plate,
+      tappedPlate: tapped.plate,
+      tapped: tapped.modes,
+      parameters: fitParameters(plan, conditions.support),
+      targets: namedTargets(record, conditions.stage),
+      floors: adviceFloors(now),
+      ...(strung && { strung }),
+      ...(spreadFactor !== undefined && { spreadFactor }),
+    };
+  }, [record, plan, conditions, pull, spreadFactor]);
+  if (question === undefined) return null;
+  const { targets, floors } = question;
   const t = forecastWords().advice;
   // What is found about the past goes into the question: asked sooner, the answer would be of another one.
   const isEarly = [forecasts.modes, forecasts.agreement].some(({ current }) => current.value.kind === 'computing');

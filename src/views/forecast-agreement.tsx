@@ -1,5 +1,5 @@
 // The drawn top against the bench: what the fit moved, how each mode fits, and forecast against measured for every step.
-import { useEffect } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import { fitParameters, measuredSteps, type PlanConditions } from '../forecast/plan-question.ts';
 import type { FitSummary, PastMove, TopAgreement } from '../forecast/top-agreement.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
@@ -20,9 +20,12 @@ export function AgreementCard(props: {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions, isDue } = props;
   const t = forecastWords().agreement;
-  const steps = measuredSteps(record, plan, conditions);
-  const question = { steps, parameters: fitParameters(plan, conditions.support) };
-  const key = JSON.stringify(question);
+  const { question, key } = useMemo(() => {
+    const steps = measuredSteps(record, plan, conditions);
+    const question = { steps, parameters: fitParameters(plan, conditions.support) };
+    return { question, key: JSON.stringify(question) };
+  }, [record, plan, conditions]);
+  const { steps } = question;
   const asked = forecasts.agreement.current.value;
   useEffect(() => {
     if (!isDue) forecasts.agreement.giveUp();

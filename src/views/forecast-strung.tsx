@@ -1,4 +1,5 @@
 // Under the strings: what is foreseen at the bridge, and later what was measured beside it.
+import { useMemo } from 'preact/hooks';
 import { type BridgePull, bridgePull } from '../forecast/plan-question.ts';
 import type { StrungAnswer } from '../forecast/strung.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
@@ -13,7 +14,8 @@ import { useWorkshop } from './workshop-context.ts';
 
 /** What pulls at the bridge of the open record. */
 export function usePull(record: InstrumentRecord): BridgePull {
-  return bridgePull(record, useWorkshop().preferences.settings.value.a4Hz);
+  const { a4Hz } = useWorkshop().preferences.settings.value;
+  return useMemo(() => bridgePull(record, a4Hz), [record, a4Hz]);
 }
 
 /** The turn against the published limit; where the spread reaches over it, neither side is claimed. */

@@ -1,12 +1,11 @@
 // The forecast: modes of the drawn top, what each place of each brace does to them, how well the bench agrees, and advice.
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { type MeasuredPair, pairMeasured } from '../forecast/measured-match.ts';
 import {
   computedModes,
   measuredSteps,
   type PlanConditions,
   plateConditions,
-  solvableCase,
   topQuestion,
   usualConditions,
 } from '../forecast/plan-question.ts';
@@ -58,7 +57,7 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const { forecasts } = useWorkshop();
   const { record, plan } = props;
   const t = forecastWords();
-  const tapped = plateConditions(record);
+  const tapped = useMemo(() => plateConditions(record), [record]);
   const offered = [
     ...untapped.filter((given) => !tapped.some((known) => conditionsWords(known) === conditionsWords(given))),
     ...tapped,
@@ -67,15 +66,18 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const conditions =
     offered.find((option) => conditionsWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
   const [face, setFace] = useState<Face>('inside');
-  const now = planNow(record, plan);
-  const solvable = solvableCase(now, conditions.support);
-  const question = topQuestion(record, now, conditions.support, usePull(record));
+  const pull = usePull(record);
+  // The view is drawn anew with every step of a computation: what it asks stays while the record stays.
+  const { now, solvable, question, key, faults } = useMemo(() => {
+    const now = planNow(record, plan);
+    const question = topQuestion(record, now, conditions.support, pull);
+    const { faults, solvable } = checkPlate(planCase(now, conditions.support));
+    return { now, solvable, question, key: JSON.stringify(question), faults };
+  }, [record, plan, conditions, pull]);
   const asked = forecasts.modes.current.value;
-  const key = JSON.stringify(question);
   useEffect(() => {
     if (question !== undefined) forecasts.modes.ask(question);
   }, [key]);
-  const { faults } = checkPlate(planCase(now, conditions.support));
   const ready = asked.kind === 'ready' && asked.answer.kind === 'modes' ? asked.answer : undefined;
   const isOld = asked.kind !== 'none' && asked.key !== key;
   return (
@@ -154,11 +156,14 @@ function Modes(props: {
   const [what, setWhat] = useState<'shape' | 'per-mm' | 'per-g'>('shape');
   const rank = Math.min(chosen, answer.modes.length - 1);
   const mode = answer.modes[rank];
-  const tapped = measuredSteps(record, plan, props.conditions).at(-1)?.modes ?? [];
-  const pairs = pairMeasured(
-    computedModes(answer, question),
-    tapped.map((heard) => ({ ...heard, frequencyHz: heard.frequencyHz.value })),
-  );
+  const { tapped, pairs } = useMemo(() => {
+    const tapped = measuredSteps(record, plan, props.conditions).at(-1)?.modes ?? [];
+    const pairs = pairMeasured(
+      computedModes(answer, question),
+      tapped.map((heard) => ({ ...heard, frequencyHz: heard.frequencyHz.value })),
+    );
+    return { tapped, pairs };
+  }, [record, plan, props.conditions, answer, question]);
   if (mode === undefined) return null;
   const per = what === 'per-g' ? 'g' : 'mm';
   const isFree = isHeldAtNodes(props.conditions);
