@@ -101,12 +101,12 @@ export function forecastShaving(
   if (after.kind !== 'modes') return { kind: 'unsolvable' };
   const partners = matched(prepared, before.modes, after.modes);
   const afterModes = partners.map(({ partner }) => after.modes[partner]!);
+  const slopesAfter = calibration && slopesOf(prepared, plate, afterModes, calibration.parameters);
   const sigmas = moveSigmas(
     prepared,
-    { plate: base, modes: before.modes },
-    { plate, modes: afterModes },
+    { plate: base, modes: before.modes, slopes: slopesBefore },
+    { plate, modes: afterModes, slopes: slopesAfter },
     calibration,
-    slopesBefore,
   );
   const openHz = calibration && slopesBefore && frequencySigmas(slopesBefore, calibration);
   const moves = before.modes.map(({ frequencyHz }, mode): ModeMove => {
@@ -130,10 +130,11 @@ export function forecastShaving(
   };
 }
 
-/** A plate with its modes, in the order of the modes before. */
-interface Solved {
+/** A plate with its modes, in the order of the modes before, and its `slopesOf` the fitted properties. */
+export interface Solved {
   readonly plate: PlateCase;
   readonly modes: readonly PlateMode[];
+  readonly slopes: readonly (readonly number[])[] | undefined;
 }
 
 /**
@@ -145,16 +146,9 @@ export function moveSigmas(
   before: Solved,
   after: Solved,
   calibration?: Calibration,
-  slopesBefore: readonly (readonly number[])[] | undefined = calibration &&
-    slopesOf(prepared, before.plate, before.modes, calibration.parameters),
 ): readonly number[] {
-  const slopesAfter = calibration && slopesOf(prepared, after.plate, after.modes, calibration.parameters);
-  const openHz =
-    calibration &&
-    frequencySigmas(
-      slopesAfter!.map((row, m) => row.map((slope, p) => slope - slopesBefore![m]![p]!)),
-      calibration,
-    );
+  const slopes = after.slopes?.map((row, m) => row.map((slope, p) => slope - before.slopes![m]![p]!));
+  const openHz = calibration && slopes && frequencySigmas(slopes, calibration);
   const cutHz = cutSigmas(prepared, before.plate, after);
   return after.modes.map(({ frequencyHz }, m) =>
     Math.hypot(openHz?.[m] ?? 0, MOVE_ERROR_SHARE * (frequencyHz - before.modes[m]!.frequencyHz), cutHz[m]!),

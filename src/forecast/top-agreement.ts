@@ -6,10 +6,10 @@ import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
-import { type Calibration, calibrate, type Parameter, withFactors } from './calibration.ts';
+import { type Calibration, calibrate, type Parameter, slopesOf, withFactors } from './calibration.ts';
 import { type ComputedMode, type HeardAt, type MeasuredPair, pairMeasured } from './measured-match.ts';
 import { matched } from './shape-match.ts';
-import { agrees, moveSigmas, spreadFactorOf } from './shaving.ts';
+import { agrees, moveSigmas, type Solved, spreadFactorOf } from './shaving.ts';
 
 /** A mode as it was tapped. */
 export interface TappedMode {
@@ -154,7 +154,12 @@ function lookBack(
 ): readonly PastMove[] | undefined {
   const factors = fit.factors.map(({ value }) => value);
   const moves: PastMove[] = [];
-  let before = { plate: fit.plate, modes: fit.modes.modes };
+  const solved = (plate: PlateCase, modes: readonly PlateMode[]): Solved => ({
+    plate,
+    modes,
+    slopes: slopesOf(prepared, plate, modes, fit.parameters),
+  });
+  let before = solved(fit.plate, fit.modes.modes);
   for (let k = 1; k < steps.length; k++) {
     const step = steps[k]!;
     const earlier = steps[k - 1]!;
@@ -162,7 +167,7 @@ function lookBack(
     const answer = plateModes(prepared, plate, { count: COMPUTED_MODES, near: before.modes });
     if (answer.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, answer.modes).map(({ partner }) => answer.modes[partner]!);
-    const after = { plate, modes: partners };
+    const after = solved(plate, partners);
     const sigmas = moveSigmas(prepared, before, after, fit);
     const factor = spreadFactorOf(moves);
     const wasTapped = new Map(pairs[k - 1]!.map((pair) => [pair.computed, pair.measured]));

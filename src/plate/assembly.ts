@@ -240,44 +240,71 @@ function pinStiffness(plate: PlaneStiffness): { readonly x: number; readonly y: 
   };
 }
 
+/** One integration point of the rim: the nodes of its edge with their shape functions, the length it stands for, m, the normal. */
+interface RimPoint {
+  readonly edge: readonly [number, number, number];
+  readonly n: readonly [number, number, number];
+  readonly lengthM: number;
+  readonly nx: number;
+  readonly ny: number;
+}
+
+function rimPoints(mesh: PlateMesh): RimPoint[] {
+  return mesh.rim.flatMap((edge) =>
+    RIM_POINTS.map((t): RimPoint => {
+      const d = [4 * t - 3, 4 - 8 * t, 4 * t - 1];
+      const dx = edge.reduce((sum, node, k) => sum + d[k]! * mesh.xMm[node]!, 0) / 1000;
+      const dy = edge.reduce((sum, node, k) => sum + d[k]! * mesh.yMm[node]!, 0) / 1000;
+      const length = Math.hypot(dx, dy);
+      const n = [(1 - t) * (1 - 2 * t), 4 * t * (1 - t), t * (2 * t - 1)] as const;
+      return { edge, n, lengthM: length / 2, nx: dy / length, ny: -dx / length };
+    }),
+  );
+}
+
 /** Springs of a hinged rim: against in-plane motion of the held line, and against turning about it. */
-export function addRimSprings(
+function addRimSprings(
   { mesh, freedoms }: AssemblyPlan,
   wood: PlateWood,
   support: Support,
   stiffness: Float64Array,
 ): void {
+  const { pattern, place } = freedoms;
   const block = new Float64Array(STRIDE * STRIDE);
   const pin = pinStiffness(wood.plate);
-  for (const edge of mesh.rim) {
-    for (const t of RIM_POINTS) {
-      const n = [(1 - t) * (1 - 2 * t), 4 * t * (1 - t), t * (2 * t - 1)];
-      const d = [4 * t - 3, 4 - 8 * t, 4 * t - 1];
-      const dx = edge.reduce((sum, node, k) => sum + d[k]! * mesh.xMm[node]!, 0) / 1000;
-      const dy = edge.reduce((sum, node, k) => sum + d[k]! * mesh.yMm[node]!, 0) / 1000;
-      const length = Math.hypot(dx, dy);
-      const [nx, ny] = [dy / length, -dx / length];
-      for (let i = 0; i < 3; i++) {
-        for (let j = 0; j <= i; j++) {
-          const k = support.rotationalStiffnessN * n[i]! * n[j]! * (length / 2);
-          block.fill(0);
-          block[U * STRIDE + U] = pin.x * n[i]! * n[j]! * (length / 2);
-          block[V * STRIDE + V] = pin.y * n[i]! * n[j]! * (length / 2);
-          block[THETA_X * STRIDE + THETA_X] = k * nx * nx;
-          block[THETA_X * STRIDE + THETA_Y] = k * nx * ny;
-          block[THETA_Y * STRIDE + THETA_X] = k * nx * ny;
-          block[THETA_Y * STRIDE + THETA_Y] = k * ny * ny;
-          const { pattern, place } = freedoms;
-          addBlock(
-            freedoms,
-            stiffness,
-            blockOf(pattern, place[edge[i]!]!, place[edge[j]!]!),
-            block,
-            edge[i]!,
-            edge[j]!,
-          );
-        }
+  for (const { edge, n, lengthM, nx, ny } of rimPoints(mesh)) {
+    for (let i = 0; i < 3; i++) {
+      for (let j = 0; j <= i; j++) {
+        const share = n[i]! * n[j]! * lengthM;
+        const k = support.rotationalStiffnessN * share;
+        block.fill(0);
+        block[U * STRIDE + U] = pin.x * share;
+        block[V * STRIDE + V] = pin.y * share;
+        block[THETA_X * STRIDE + THETA_X] = k * nx * nx;
+        block[THETA_X * STRIDE + THETA_Y] = k * nx * ny;
+        block[THETA_Y * STRIDE + THETA_X] = k * nx * ny;
+        block[THETA_Y * STRIDE + THETA_Y] = k * ny * ny;
+        const at = blockOf(pattern, place[edge[i]!]!, place[edge[j]!]!);
+        addBlock(freedoms, stiffness, at, block, edge[i]!, edge[j]!);
       }
     }
   }
+}
+
+/** Twice the energy that a motion puts into the springs of the rim: phi^T K phi of what `addRimSprings` adds. */
+export function rimForm(
+  { mesh, freedoms: { unknown } }: AssemblyPlan,
+  wood: PlateWood,
+  support: Support,
+  vector: Float64Array,
+): number {
+  if (support.kind !== 'hinged') return 0;
+  const pin = pinStiffness(wood.plate);
+  return rimPoints(mesh).reduce((sum, { edge, n, lengthM, nx, ny }) => {
+    const motion = (which: number) =>
+      edge.reduce((total, node, i) => total + n[i]! * (vector[unknown[node * STRIDE + which]!] ?? 0), 0);
+    const turn = nx * motion(THETA_X) + ny * motion(THETA_Y);
+    const inPlane = pin.x * motion(U) ** 2 + pin.y * motion(V) ** 2;
+    return sum + lengthM * (inPlane + support.rotationalStiffnessN * turn ** 2);
+  }, 0);
 }

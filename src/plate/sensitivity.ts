@@ -1,13 +1,12 @@
 // How much each mode moves for a little wood taken off, at every place, without solving again: for a mode shape phi of
 // unit modal mass, d lambda = phi^T (dK - lambda dM) phi, summed over the points of the mesh.
 // Source: Fox and Kapoor 1968, AIAA J. 6, 2426.
-import { multiply, valueCount } from '../algebra/block-symmetric.ts';
-import { type AssemblyPlan, addRimSprings, type PlateWood, sectionAt } from './assembly.ts';
+import { type AssemblyPlan, type PlateWood, rimForm, sectionAt } from './assembly.ts';
 import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
-import { type PlateCase, type Support, supportOf } from './plate-case.ts';
+import { type PlateCase, supportOf, type WoodConstants } from './plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
-import { Slopes } from './slopes.ts';
+import { type Changes, Slopes } from './slopes.ts';
 
 /** What taking wood off one stretch of a brace does. */
 export interface StretchSensitivity {
@@ -156,36 +155,38 @@ export function energyChangeBetween(
   const { mesh } = prepared;
   const slopes = new Slopes(prepared, modes, 1);
   const samePlate = up.material === down.material;
+  const difference = (to: LayeredSection, e: number, x: number, y: number) =>
+    centralDifference(to, 0.5, (side, sign) => sectionAt(side, sign > 0 ? high : low, mesh, e, x, y));
+  // Elements without parts on an even plate share one difference.
+  let bare: LayeredSection | undefined;
   slopes.add(
     (e) => !samePlate || mesh.elementCover[e]!.length > 0,
     () => 0,
-    (section, e, x, y) =>
-      centralDifference(section, 0.5, (to, sign) => sectionAt(to, sign > 0 ? high : low, mesh, e, x, y)),
+    (own, e, x, y) => {
+      if (!high.isEven || !low.isEven || mesh.elementCover[e]!.length > 0) return difference(own, e, x, y);
+      bare ??= difference(emptySection(), e, x, y);
+      return bare;
+    },
+    changesOf(up, down),
   );
-  const rim = rimChanges(prepared, modes, [high, supportOf(up)], [low, supportOf(down)]);
-  return modes.map((_, m) => slopes.lambdaPerUnit(0, m) + rim[m]!);
+  const rim = (wood: PlateWood, plate: PlateCase, { vector }: PlateMode) =>
+    rimForm(prepared, wood, supportOf(plate), vector);
+  return modes.map((mode, m) => slopes.lambdaPerUnit(0, m) + rim(high, up, mode) - rim(low, down, mode));
 }
 
-/** phi^T dK phi of the rim's springs for every mode. */
-function rimChanges(
-  prepared: PreparedPlate,
-  modes: readonly PlateMode[],
-  high: readonly [PlateWood, Support],
-  low: readonly [PlateWood, Support],
-): number[] {
-  if (high[1].kind !== 'hinged') return modes.map(() => 0);
-  const { pattern } = prepared.freedoms;
-  const [above, below] = [high, low].map(([wood, support]) => {
-    const stiffness = new Float64Array(valueCount(pattern));
-    addRimSprings(prepared, wood, support, stiffness);
-    return stiffness;
-  });
-  const change = above!.map((k, i) => k - below![i]!);
-  const image = new Float64Array(pattern.dofStart.at(-1)!);
-  return modes.map(({ vector }) => {
-    multiply(pattern, change, vector, image);
-    return image.reduce((sum, v, i) => sum + v * vector[i]!, 0);
-  });
+const woodsOf = ({ material, braces = [], patches = [] }: PlateCase): readonly WoodConstants[] => [
+  material,
+  ...[...braces, ...patches].map((part) => part.material),
+];
+
+/** What of two cases of the same sizes differs: most properties of wood count in stiffness or in mass alone. */
+function changesOf(up: PlateCase, down: PlateCase): Changes {
+  const others = woodsOf(down);
+  const differ = (isCounted: (property: string) => boolean) =>
+    woodsOf(up).some((wood, i) =>
+      Object.entries(wood).some(([key, value]) => isCounted(key) && value !== others[i]![key as keyof WoodConstants]),
+    );
+  return { mass: differ((key) => key === 'densityKgM3'), stiffness: differ((key) => key !== 'densityKgM3') };
 }
 
 /** d section / d height of one part, per m. */
@@ -197,14 +198,14 @@ function differenceByHeight(
   x: number,
   y: number,
   isPart: (part: number) => boolean,
-): void {
+): LayeredSection {
   const cover = mesh.elementCover[e]!;
   const parts = cover.map((part) => wood.parts[part]!);
   const heights = parts.map((part) => part.heightM([x, y]));
   const which = cover.findIndex(isPart);
   const step = STEP * heights[which]!;
   const plate = mesh.elementHasPlate[e] === 1 ? wood.plate : undefined;
-  centralDifference(section, step, (to, sign) =>
+  return centralDifference(section, step, (to, sign) =>
     fillSection(
       to,
       plate,
@@ -224,13 +225,13 @@ function differenceByThickness(
   e: number,
   x: number,
   y: number,
-): void {
+): LayeredSection {
   const parts = mesh.elementCover[e]!.map((part) => wood.parts[part]!);
   const heights = parts.map((part) => part.heightM([x, y]));
   const thickness = wood.thicknessM(x, y);
   const step = STEP * thickness;
   const plate = mesh.elementHasPlate[e] === 1 ? wood.plate : undefined;
-  centralDifference(section, step, (to, sign) =>
+  return centralDifference(section, step, (to, sign) =>
     fillSection(to, plate, thickness + sign * step, wood.referenceM, parts, heights),
   );
 }
@@ -242,9 +243,16 @@ function centralDifference(
   section: LayeredSection,
   step: number,
   fill: (to: LayeredSection, sign: number) => void,
-): void {
+): LayeredSection {
   fill(above, 1);
   fill(below, -1);
-  for (const key of ['inPlane', 'shear', 'mass'] as const)
-    for (let i = 0; i < section[key].length; i++) section[key][i] = (above[key][i]! - below[key][i]!) / (2 * step);
+  const share = 1 / (2 * step);
+  differ(section.inPlane, above.inPlane, below.inPlane, share);
+  differ(section.shear, above.shear, below.shear, share);
+  differ(section.mass, above.mass, below.mass, share);
+  return section;
+}
+
+function differ(to: Float64Array, a: Float64Array, b: Float64Array, share: number): void {
+  for (let i = 0; i < to.length; i++) to[i] = share * (a[i]! - b[i]!);
 }

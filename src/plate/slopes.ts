@@ -7,6 +7,12 @@ import type { PlateMode, PreparedPlate } from './plate-modes.ts';
 /** A local copy: loaders that turn imports into getters would slow the inner loops. */
 const STRIDE = MOTIONS;
 
+/** What a change counts in. */
+export interface Changes {
+  readonly stiffness: boolean;
+  readonly mass: boolean;
+}
+
 /** Running sums of first-order changes, one for each group and mode, per unit of whatever is changed. */
 export class Slopes {
   readonly #prepared: PreparedPlate;
@@ -25,26 +31,30 @@ export class Slopes {
    * Adds one change.
    * @param touches    whether an element changes
    * @param groupAt    group of a place, mm
-   * @param difference fills in d section / d unit at a place of an element
+   * @param difference d section / d unit at a place of an element, filled into the section handed in or one of its own
+   * @param changes    what does not change is not summed
    */
   add(
     touches: (e: number) => boolean,
     groupAt: (x: number, y: number) => number,
-    difference: (section: LayeredSection, e: number, x: number, y: number) => void,
+    difference: (own: LayeredSection, e: number, x: number, y: number) => LayeredSection,
+    changes: Changes = { stiffness: true, mass: true },
   ): void {
     const { mesh, freedoms, stiffnessPoints, massPoints } = this.#prepared;
-    const sections = Array.from({ length: 6 }, emptySection);
+    const own = Array.from({ length: 6 }, emptySection);
+    const sections = [...own];
+    const rules = [...(changes.stiffness ? [stiffnessPoints] : []), ...(changes.mass ? [massPoints] : [])];
     const groups = new Int32Array(6);
     const motions = new Float64Array(6 * STRIDE);
     const modeCount = this.#modes.length;
     for (let e = 0; e < mesh.elementCover.length; e++) {
       if (!touches(e)) continue;
-      for (const points of [stiffnessPoints, massPoints]) {
+      for (const points of rules) {
         const { count } = points.rule;
         for (let k = 0; k < count; k++) {
           const at = e * count + k;
           groups[k] = groupAt(points.xMm[at]!, points.yMm[at]!);
-          difference(sections[k]!, e, points.xMm[at]!, points.yMm[at]!);
+          sections[k] = difference(own[k]!, e, points.xMm[at]!, points.yMm[at]!);
           if (points === massPoints) this.#massKg[groups[k]!]! += points.areaM2[at]! * sections[k]!.mass[0]!;
         }
         for (let m = 0; m < modeCount; m++) {
