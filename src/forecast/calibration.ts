@@ -47,6 +47,18 @@ export interface Calibration {
   readonly isMisfit: boolean;
 }
 
+/** Where a fit may start: factors on the drawn properties and the modes they give, ranked as those measured are. */
+export interface FitStart {
+  readonly factors: readonly number[];
+  readonly modes: PlateModes;
+}
+
+/** The drawing as it is, as the start of a fit. */
+export const asDrawn = (modes: PlateModes, parameters: readonly Parameter[]): FitStart => ({
+  factors: parameters.map(() => 1),
+  modes,
+});
+
 export interface ModeFit {
   readonly mode: number;
   readonly measured: Estimate;
@@ -79,6 +91,7 @@ const ITERATIONS = 6;
  * @param measured        at least one mode
  * @param parameters      properties that may move, with their priors
  * @param modelErrorShare see MODEL_ERROR_SHARE
+ * @param from            where to start, if known; else the drawn properties
  * Source: Tarantola 2005, Inverse Problem Theory, section 3.2.3 (Gaussian priors, least squares).
  */
 export function calibrate(
@@ -87,18 +100,21 @@ export function calibrate(
   measured: readonly MeasuredMode[],
   parameters: readonly Parameter[],
   modelErrorShare = MODEL_ERROR_SHARE,
+  from?: FitStart,
 ): CalibrationAnswer {
   if (measured.length === 0) throw new RangeError('calibrate: no measured modes, need at least one');
   const count = Math.max(...measured.map(({ mode }) => mode)) + 3;
-  const start = plateModes(prepared, plate, { count });
+  const known = from !== undefined && from.modes.modes.length >= count ? from : undefined;
+  const start = known?.modes ?? plateModes(prepared, plate, { count });
   if (start.kind !== 'modes') return { kind: 'unsolvable' };
-  const missing = measured.find(({ mode }) => mode < 0 || mode >= start.modes.length);
+  const reference = start.modes.slice(0, count);
+  const missing = measured.find(({ mode }) => mode < 0 || mode >= reference.length);
   if (missing !== undefined) return { kind: 'no-such-mode', mode: missing.mode };
   const weights = measured.map(
     ({ frequencyHz }) => 1 / Math.hypot(frequencyHz.sigma, modelErrorShare * frequencyHz.value) ** 2,
   );
-  let logs = parameters.map(() => 0);
-  let state = evaluate(prepared, plate, start.modes, measured, parameters, logs, start);
+  let logs = known?.factors.map(Math.log) ?? parameters.map(() => 0);
+  let state = evaluate(prepared, plate, reference, measured, parameters, logs, start);
   for (let i = 0; i < ITERATIONS; i++) {
     const { normal, right } = normalEquations(prepared, state, measured, parameters, logs, weights);
     const step = solveLinear(normal, right);
@@ -106,7 +122,7 @@ export function calibrate(
     let next: State | undefined;
     for (; share > 0.05; share /= 2) {
       const trial = logs.map((log, p) => log + share * step[p]!);
-      next = evaluate(prepared, plate, start.modes, measured, parameters, trial);
+      next = evaluate(prepared, plate, reference, measured, parameters, trial);
       if (
         next !== undefined &&
         cost(next, measured, parameters, trial, weights) <= cost(state!, measured, parameters, logs, weights)

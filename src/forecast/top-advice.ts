@@ -5,7 +5,7 @@ import type { Prepare } from '../plate/prepared-plates.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
-import { type Calibration, calibrate, type Parameter } from './calibration.ts';
+import { asDrawn, type Calibration, calibrate, MODEL_ERROR_SHARE, type Parameter } from './calibration.ts';
 import { MOVE_ERROR_SHARE, type ModeMove, shaved } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
 import { namedModes, type TappedMode, trusted } from './top-agreement.ts';
@@ -66,7 +66,10 @@ export function topAdvice(
     mode: pair.computed,
     frequencyHz: tapped[pair.measured]!.frequencyHz,
   }));
-  const fit = measured.length === 0 ? undefined : calibrate(prepared, tappedPlate, measured, parameters);
+  const fit =
+    measured.length === 0
+      ? undefined
+      : calibrate(prepared, tappedPlate, measured, parameters, MODEL_ERROR_SHARE, asDrawn(then, parameters));
   onProgress(0.4);
   const calibration = fit?.kind === 'calibrated' ? fit : undefined;
   const base = withWoodsOf(plate, calibration?.plate);

@@ -3,10 +3,19 @@
 import { modeNames } from '../plate/mode-name.ts';
 import { deflection, sampled } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
-import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { type PlateMode, type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
-import { type Calibration, calibrate, type Parameter, slopesOf, withFactors } from './calibration.ts';
+import {
+  asDrawn,
+  type Calibration,
+  calibrate,
+  type FitStart,
+  MODEL_ERROR_SHARE,
+  type Parameter,
+  slopesOf,
+  withFactors,
+} from './calibration.ts';
 import { type ComputedMode, type HeardAt, type MeasuredPair, pairMeasured } from './measured-match.ts';
 import { matched } from './shape-match.ts';
 import { agrees, moveSigmas, type Solved, spreadFactorOf } from './shaving.ts';
@@ -83,12 +92,15 @@ export function topAgreement(
   onProgress(0.1);
   const named = namedModes(prepared, start.modes);
   const pairs = steps.map((step) => trusted(named, step.modes));
-  const fitted = fitTo(prepared, first, pairs[0]!, parameters);
+  const fitted = fitTo(prepared, first, pairs[0]!, parameters, asDrawn(start, parameters));
   if (fitted.kind !== 'calibrated') return { kind: fitted.kind === 'nothing-in-common' ? fitted.kind : 'unsolvable' };
   onProgress(0.35);
   const factors = fitted.factors.map(({ value }) => value);
-  const past = lookBack(prepared, steps, pairs, fitted, (share) => onProgress(0.35 + 0.4 * share));
-  const latest = steps.length === 1 ? fitted : fitTo(prepared, last, pairs.at(-1)!, parameters);
+  const back = lookBack(prepared, steps, pairs, fitted, (share) => onProgress(0.35 + 0.4 * share));
+  // The last step as looked back at is where its own fit starts: the same woods, the modes in the same order.
+  const from = back && { factors, modes: back.last };
+  const latest = steps.length === 1 ? fitted : fitTo(prepared, last, pairs.at(-1)!, parameters, from);
+  const past = back?.moves ?? [];
   onProgress(1);
   return {
     kind: 'agreement',
@@ -96,8 +108,8 @@ export function topAgreement(
     pairedBy: [...new Set(pairs[0]!.map(({ by }) => by))],
     first: summary(fitted),
     latest: summary(latest.kind === 'calibrated' ? latest : { ...fitted, factors: factors.map((f) => estimate(f, 0)) }),
-    past: past ?? [],
-    spreadFactor: spreadFactorOf(past ?? []),
+    past,
+    spreadFactor: spreadFactorOf(past),
   };
 }
 
@@ -136,13 +148,14 @@ function fitTo(
   step: MeasuredStep,
   pairs: readonly MeasuredPair[],
   parameters: readonly Parameter[],
+  from: FitStart | undefined,
 ) {
   const measured = pairs.map((pair) => ({
     mode: pair.computed,
     frequencyHz: step.modes[pair.measured]!.frequencyHz,
   }));
   if (measured.length === 0) return { kind: 'nothing-in-common' } as const;
-  return calibrate(prepared, step.plate, measured, parameters);
+  return calibrate(prepared, step.plate, measured, parameters, MODEL_ERROR_SHARE, from);
 }
 
 function lookBack(
@@ -151,7 +164,7 @@ function lookBack(
   pairs: readonly (readonly MeasuredPair[])[],
   fit: Calibration,
   onProgress: (share: number) => void,
-): readonly PastMove[] | undefined {
+): { readonly moves: readonly PastMove[]; readonly last: PlateModes } | undefined {
   const factors = fit.factors.map(({ value }) => value);
   const moves: PastMove[] = [];
   const solved = (plate: PlateCase, modes: readonly PlateMode[]): Solved => ({
@@ -160,11 +173,13 @@ function lookBack(
     slopes: slopesOf(prepared, plate, modes, fit.parameters),
   });
   let before = solved(fit.plate, fit.modes.modes);
+  let last = fit.modes;
+  let near = fit.modes.modes;
   for (let k = 1; k < steps.length; k++) {
     const step = steps[k]!;
     const earlier = steps[k - 1]!;
     const plate = withFactors(step.plate, fit.parameters, factors);
-    const answer = plateModes(prepared, plate, { count: COMPUTED_MODES, near: before.modes });
+    const answer = plateModes(prepared, plate, { count: COMPUTED_MODES, near });
     if (answer.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, answer.modes).map(({ partner }) => answer.modes[partner]!);
     const after = solved(plate, partners);
@@ -182,7 +197,9 @@ function lookBack(
       moves.push({ stepId: step.stepId, mode: computed, forecast, measured: tapped, agrees: agrees(forecast, tapped) });
     }
     before = after;
+    last = { ...answer, modes: partners };
+    near = answer.modes;
     onProgress(k / (steps.length - 1));
   }
-  return moves;
+  return { moves, last };
 }
