@@ -7,6 +7,7 @@ import { liveTimes } from './live.ts';
 import { modeFigures } from './modes.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
+import { plateTimes } from './plate-times.ts';
 import { robustnessFigures } from './robustness.ts';
 import { roundTimes } from './round-time.ts';
 import { woodFigures } from './wood.ts';
@@ -28,6 +29,7 @@ const long: Readonly<Record<string, Part>> = {
     plateFigures(200);
     return [];
   },
+  'plate-times': plateTimes,
   wood: () => woodFigures(400),
   box: () => {
     benchBox(4000);

@@ -2,13 +2,9 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { chromium } from 'playwright-core';
-import { build } from 'vite';
-import { serve } from '../../src/terminal/serve.mjs';
-import { findChromium } from '../browser/chromium.ts';
 import { tapsForMicrophone, topModes } from '../browser/sound.ts';
+import { inChromium } from './built-page.ts';
 
-const root = path.resolve(import.meta.dirname, '../..');
 const holds = 3;
 const tapsPerHold = 8;
 
@@ -21,29 +17,18 @@ interface Noted {
 /** From a tap being kept (its decay has ended) to figures on screen, and from the last tap to the answer, ms. */
 export async function liveTimes(): Promise<readonly string[]> {
   const folder = mkdtempSync(path.join(tmpdir(), 'platewright-live-'));
-  const outDir = path.join(folder, 'dist');
-  await build({ root, logLevel: 'error', build: { outDir, emptyOutDir: true } });
   const sound = path.join(folder, 'taps.wav');
   writeFileSync(
     sound,
     tapsForMicrophone({ modes: topModes, holds, tapsPerHold, pauseS: 5, holdScatter: 0.0005, seed: 11 }),
   );
-  const site = await serve(outDir, 0);
-  const { executablePath, env } = findChromium();
-  const browser = await chromium.launch({
-    executablePath,
-    env,
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--use-fake-ui-for-media-stream',
-      '--use-fake-device-for-media-stream',
-      `--use-file-for-fake-audio-capture=${sound}%noloop`,
-    ],
-  });
-  try {
-    const page = await browser.newPage();
-    await page.goto(site.url);
+  const args = [
+    '--use-fake-ui-for-media-stream',
+    '--use-fake-device-for-media-stream',
+    `--use-file-for-fake-audio-capture=${sound}%noloop`,
+  ];
+  const lines = await inChromium({ args }, async (page, url) => {
+    await page.goto(url);
     await page.waitForSelector('html[data-ready]');
     await page.waitForTimeout(5000);
     await page.evaluate(() => {
@@ -76,9 +61,7 @@ export async function liveTimes(): Promise<readonly string[]> {
       `figures after a later tap     ${between[between.length >> 1]?.toFixed(0)} ms median, ${between.at(-1)?.toFixed(0)} ms at most`,
       `answer after the last tap     ${waits.at(-1)?.toFixed(0)} ms (aim 300)`,
     ];
-  } finally {
-    await browser.close();
-    await site.close();
-    rmSync(folder, { recursive: true, force: true });
-  }
+  });
+  rmSync(folder, { recursive: true });
+  return lines;
 }

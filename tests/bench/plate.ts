@@ -1,6 +1,5 @@
-// Time, memory and growth of the forecast.
+// Accuracy of the forecast and the time of what is done with its modes; `plate-times.ts` has the time of the modes.
 import { calibrate } from '../../src/forecast/calibration.ts';
-import { shaved } from '../../src/forecast/shaving.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { braceSensitivity } from '../../src/plate/sensitivity.ts';
 import { seeded, trial } from '../forecast/trial.ts';
@@ -49,16 +48,7 @@ function speed(): void {
   const prepared = preparePlate(plate);
   const answer = plateModes(prepared);
   if (answer.kind !== 'modes') throw new Error(answer.kind);
-  const lower = shaved(plate, [{ braceId: plate.braces![0]!.id, fromMm: 0, toMm: 180, removeMm: 1 }]);
-  const prepareMs = cpuMs(() => preparePlate(plate));
-  const solveMs = cpuMs(() => plateModes(prepared));
-  console.log(`braced top, ${answer.degreesOfFreedom} unknowns, 12 modes, processor time on one core:`);
-  console.log(
-    `  prepare ${prepareMs.toFixed(0)} ms, modes ${solveMs.toFixed(0)} ms, together ${(prepareMs + solveMs).toFixed(0)} ms (goal 300)`,
-  );
-  console.log(
-    `  after a height change ${cpuMs(() => plateModes(prepared, lower, { near: answer.modes })).toFixed(0)} ms (goal 150)`,
-  );
+  console.log(`braced top, ${answer.degreesOfFreedom} unknowns, processor time on one core:`);
   console.log(
     `  sensitivities of all braces ${cpuMs(() => braceSensitivity(prepared, plate, answer.modes)).toFixed(0)} ms`,
   );
@@ -74,19 +64,6 @@ function speed(): void {
     1,
   );
   console.log(`  fit of two properties to five modes ${fitMs.toFixed(0)} ms`);
-  console.log(
-    `  the solid model took ${entry.runtime_s} s in CalculiX: ${((entry.runtime_s * 1000) / (prepareMs + solveMs)).toFixed(0)} times longer`,
-  );
-  console.log('growth with mesh size: side mm, unknowns, factor values, ms');
-  for (const sizeMm of [40, 32, 24, 18]) {
-    const finer = preparePlate(plate, sizeMm);
-    const heap = process.memoryUsage().arrayBuffers;
-    const ms = cpuMs(() => plateModes(finer), 3);
-    const mb = Math.max(0, process.memoryUsage().arrayBuffers - heap) / 1e6;
-    console.log(
-      `  ${sizeMm}  ${finer.freedoms.pattern.dofStart.at(-1)}  ${finer.cholesky.factorValues}  ${ms.toFixed(0)}  (${mb.toFixed(0)} MB of arrays alive)`,
-    );
-  }
 }
 
 function trials(count: number): void {
