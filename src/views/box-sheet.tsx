@@ -143,7 +143,8 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
                   </tr>
                 ) : own.length === 0 ? (
                   <tr>
-                    <td colSpan={4}>{t.noReading}</td>
+                    <td colSpan={3}>{t.noReading}</td>
+                    <td class="to-fill" />
                   </tr>
                 ) : (
                   own.map(({ reading, aim }) => (

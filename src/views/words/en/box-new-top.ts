@@ -11,7 +11,7 @@ type Damage = BoxRepair['topDamage'][number];
 const matches: Readonly<Record<BoxRepair['matchBy'], string>> = {
   along: 'Stiffness along the grain',
   across: 'Stiffness across the grain',
-  both: 'Stiffness, both together',
+  both: 'Stiffness along and across together',
   mass: 'Mass',
 };
 
@@ -105,7 +105,7 @@ export const boxNewTop = {
     titleSame: (name: string) => `${name}: a new top after the old one`,
     thickness: 'Thickness',
     asOldTop: (thickness: string, match: BoxRepair['matchBy']) =>
-      `(${thickness}, ${matches[match].toLowerCase()} as the old top)`,
+      `(${thickness} for the old top’s ${matches[match].toLowerCase()})`,
     chosen: '(chosen)',
     against: (along: string, across: string, mass: string) =>
       `Against the old top at that thickness: stiffness ${along} along and ${across} across, mass ${mass}. Bring the stiffness right first, then the mass.`,
