@@ -1,5 +1,6 @@
 // The parts glued on a plate, made ready for the elements: their stiffness, and their height at any place.
 
+import { type BraceFoot, braceFoot } from './brace-foot.ts';
 import { type SectionMoments, unitMoments } from './cross-section.ts';
 import { distanceAlongMm, type Footprint } from './footprint.ts';
 import type { Point } from './outline.ts';
@@ -13,20 +14,29 @@ export interface GluedPart {
   readonly stiffness: PlaneStiffness;
   readonly section: SectionMoments;
   readonly isOutside: boolean;
+  /** Of a brace: how it meets the plate. */
+  readonly foot?: BraceFoot;
   /** Height or thickness at a place of its footprint, m. */
   readonly heightM: (point: Point) => number;
 }
 
+/** The layer of the bare plate. */
+export const topLayer = (plate: PlateCase): PlaneStiffness =>
+  planeStiffness(plate.material, 'T', radians(plate.grainDeg));
+
 /** The parts of a case, in the order of its footprints. */
 export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedPart[] {
+  const top = topLayer(plate);
   return list.map((footprint) => {
     if (footprint.kind === 'brace') {
       const brace = plate.braces![footprint.index]!;
       const along = Math.atan2(brace.to[1] - brace.from[1], brace.to[0] - brace.from[0]);
+      const stiffness = planeStiffness(brace.material, brace.upright ?? 'R', along + radians(brace.grainDeg));
       return {
         footprint,
         material: brace.material,
-        stiffness: planeStiffness(brace.material, brace.upright ?? 'R', along + radians(brace.grainDeg)),
+        stiffness,
+        foot: braceFoot(top, stiffness, brace.material, along, brace.widthMm / 1000),
         section: unitMoments(brace.crossSection ?? 'rectangle'),
         isOutside: false,
         heightM: (point) => braceHeightMm(brace, distanceAlongMm(brace, point)) / 1000,

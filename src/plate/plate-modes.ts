@@ -5,10 +5,9 @@ import { lowestModes } from '../algebra/lanczos.ts';
 import { type AssemblyPlan, assemble, elementBlocks, type PlateWood } from './assembly.ts';
 import { elementPoints } from './element-points.ts';
 import { freedoms } from './freedoms.ts';
-import { gluedParts } from './glued-part.ts';
+import { gluedParts, topLayer } from './glued-part.ts';
 import { plateMass } from './mass.ts';
 import { DEFAULT_SIZE_MM, plateMesh } from './mesh.ts';
-import { planeStiffness } from './plane-stiffness.ts';
 import { type PlateCase, type Support, supportOf } from './plate-case.ts';
 import { rigidMotions } from './rigid-motions.ts';
 import { SIX_POINTS, THREE_POINTS } from './triangle-points.ts';
@@ -80,7 +79,7 @@ export function woodOf(prepared: PreparedPlate, plate: PlateCase = prepared.plat
   const thicknessM = thicknessField(plate);
   const { support } = prepared;
   return {
-    plate: planeStiffness(plate.material, 'T', ((plate.grainDeg ?? 0) * Math.PI) / 180),
+    plate: topLayer(plate),
     thicknessM,
     isEven: (plate.thicknessPointsMm ?? []).length === 0,
     referenceM: support.kind === 'hinged' && support.pinnedAt === 'lower-edge' ? -plate.thicknessMm / 2000 : 0,
