@@ -84,16 +84,28 @@ const TABLE = SAMPLES.map(({ xi: p, eta: q }) => {
  * @param x    node coordinates, m, (6,)
  * @param y    node coordinates, m, (6,)
  * @param rule integration points at which the shear is wanted
+ * @param sideTurns by how much the tangent is to be turned at the ends of the sides 01, 02 and 12, rad, (6,); evenly
+ *              from one to the other in between
  * @param rows overwritten: for point k and node i six numbers, (gamma_x, gamma_y) from (w, theta_x, theta_y),
  *             at 36 k + 6 i, w first, gamma_x before gamma_y
  */
-export function shearRows(x: ArrayLike<number>, y: ArrayLike<number>, rule: TrianglePoints, rows: Float64Array): void {
+export function shearRows(
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
+  rule: TrianglePoints,
+  sideTurns: Float64Array,
+  rows: Float64Array,
+): void {
   functionals.fill(0);
   for (let s = 0; s < SAMPLES.length; s++) {
     const { functional, ofXi, ofEta } = SAMPLES[s]!;
     const { values, dXi, dEta } = TABLE[s]!;
-    const alongX = ofXi * sum(dXi, 0, x) + ofEta * sum(dEta, 0, x);
-    const alongY = ofXi * sum(dXi, 0, y) + ofEta * sum(dEta, 0, y);
+    const tangentX = ofXi * sum(dXi, 0, x) + ofEta * sum(dEta, 0, x);
+    const tangentY = ofXi * sum(dXi, 0, y) + ofEta * sum(dEta, 0, y);
+    const [near, far] = [sideTurns[s] ?? 0, sideTurns[s ^ 1] ?? 0];
+    const turn = near + (far - near) * GAUSS[0];
+    const alongX = tangentX * Math.cos(turn) - tangentY * Math.sin(turn);
+    const alongY = tangentX * Math.sin(turn) + tangentY * Math.cos(turn);
     for (let i = 0; i < 6; i++) {
       const to = 18 * functional + 3 * i;
       functionals[to]! += ofXi * dXi[i]! + ofEta * dEta[i]!;

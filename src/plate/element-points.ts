@@ -1,6 +1,7 @@
 // Where the elements of a mesh are sampled: positions, weights and shape-function gradients at their integration points.
 import { shearRows } from './assumed-shear.ts';
 import type { PlateMesh } from './mesh.ts';
+import { rimKey, rimTurns } from './rim-turns.ts';
 import type { TrianglePoints } from './triangle-points.ts';
 
 /** Integration points of all elements, element by element, SI. */
@@ -20,10 +21,14 @@ export interface ElementPoints {
 
 /**
  * Samples every element of a mesh.
- * @param hasShear whether the points shall know the shear; those of the mass need not
+ * @param shear whether the points shall know the shear, and if so whether the rim is hinged; those of the mass need not
  * @throws RangeError if an element is turned inside out (a border arc bent too far)
  */
-export function elementPoints(mesh: PlateMesh, rule: TrianglePoints, hasShear: boolean): ElementPoints {
+export function elementPoints(
+  mesh: PlateMesh,
+  rule: TrianglePoints,
+  shear: 'none' | 'free' | 'hinged-rim',
+): ElementPoints {
   const elements = mesh.elementNodes.length / 6;
   const count = elements * rule.count;
   const points: ElementPoints = {
@@ -33,16 +38,20 @@ export function elementPoints(mesh: PlateMesh, rule: TrianglePoints, hasShear: b
     yMm: new Float64Array(count),
     dX: new Float64Array(6 * count),
     dY: new Float64Array(6 * count),
-    shear: new Float64Array(hasShear ? 36 * count : 0),
+    shear: new Float64Array(shear === 'none' ? 0 : 36 * count),
   };
   const nodeX = new Float64Array(6);
   const nodeY = new Float64Array(6);
+  const turns = shear === 'hinged-rim' ? rimTurns(mesh) : undefined;
+  const sideTurns = new Float64Array(6);
   for (let e = 0; e < elements; e++) {
     for (let i = 0; i < 6; i++) {
       nodeX[i] = mesh.xMm[mesh.elementNodes[6 * e + i]!]! / 1000;
       nodeY[i] = mesh.yMm[mesh.elementNodes[6 * e + i]!]! / 1000;
     }
-    if (hasShear) shearRows(nodeX, nodeY, rule, points.shear.subarray(36 * e * rule.count, 36 * (e + 1) * rule.count));
+    if (turns !== undefined) fillSideTurns(sideTurns, mesh, e, turns);
+    if (shear !== 'none')
+      shearRows(nodeX, nodeY, rule, sideTurns, points.shear.subarray(36 * e * rule.count, 36 * (e + 1) * rule.count));
     for (let k = 0; k < rule.count; k++) {
       const at = e * rule.count + k;
       let x = 0;
@@ -77,4 +86,28 @@ export function elementPoints(mesh: PlateMesh, rule: TrianglePoints, hasShear: b
     }
   }
   return points;
+}
+
+/** Corners of the sides as the shear is sampled along them. */
+const SIDES = [
+  [0, 1],
+  [0, 2],
+  [1, 2],
+] as const;
+
+/** Turns of an element's sides at their two ends, rad: 0 but for the rim. */
+function fillSideTurns(
+  sideTurns: Float64Array,
+  mesh: PlateMesh,
+  e: number,
+  turns: ReadonlyMap<number, readonly [number, number]>,
+): void {
+  for (const [side, [i, j]] of SIDES.entries()) {
+    const from = mesh.elementNodes[6 * e + i]!;
+    const to = mesh.elementNodes[6 * e + j]!;
+    const along = turns.get(rimKey(mesh, from, to));
+    const against = turns.get(rimKey(mesh, to, from));
+    sideTurns[2 * side] = along?.[0] ?? against?.[1] ?? 0;
+    sideTurns[2 * side + 1] = along?.[1] ?? against?.[0] ?? 0;
+  }
 }

@@ -34,14 +34,19 @@ export function borderEdges(
   let i = first;
   while (i < first + n) {
     const side = distance(at(i), at(i + 1));
-    const sizeMm = sizeAt(between(at(i), at(i + 1), 0.5));
+    let sizeMm = Math.min(sizeAt(at(i)), sizeAt(between(at(i), at(i + 1), 0.5)), sizeAt(at(i + 1)));
     if (side > 1.15 * sizeMm) {
       edges.push(...straightEdges(at(i), at(i + 1), Math.ceil(side / sizeMm - 0.15)));
       i++;
       continue;
     }
     let j = i + 1;
-    while (j < first + n && !fixed[j % n] && isOneArc(at, i, j + 1, sizeMm)) j++;
+    while (j < first + n && !fixed[j % n]) {
+      // An arc past a fine place must be as short as what stands there.
+      sizeMm = Math.min(sizeMm, sizeAt(at(j + 1)));
+      if (!isOneArc(at, i, j + 1, sizeMm)) break;
+      j++;
+    }
     edges.push({ start: at(i), middle: halfWay(at, i, j), end: at(j) });
     i = j;
   }

@@ -6,6 +6,7 @@ import { wantedSize } from './mesh-size.ts';
 import { constrainedTriangles, type Triangle } from './mesh-triangulation.ts';
 import { lookAtTreble, mirrored } from './mirror.ts';
 import {
+  between,
   boundingBox,
   circlePolygon,
   counterClockwise,
@@ -143,6 +144,19 @@ function quadraticMesh(
 ): PlateMesh {
   const key = (a: number, b: number) => Math.min(a, b) * points.length + Math.max(a, b);
   const bent = new Map(lines.borderMiddles.map((middle, i) => [key(...lines.edges[i]!), middle] as const));
+  // A side that bends by more than a sixth of its element's height would turn the element inside out: it stays straight.
+  for (const [a, b, c] of triangles) {
+    for (const [from, to, tip] of [
+      [a, b, c],
+      [b, c, a],
+      [c, a, b],
+    ] as const) {
+      const middle = bent.get(key(from, to));
+      if (middle === undefined) continue;
+      const bend = distanceToSegment(middle, points[from]!, points[to]!);
+      if (6 * bend > distanceToSegment(points[tip]!, points[from]!, points[to]!)) bent.delete(key(from, to));
+    }
+  }
   const used = new Map<number, number>();
   const x: number[] = [];
   const y: number[] = [];
@@ -161,8 +175,7 @@ function quadraticMesh(
   const middleOf = (a: number, b: number): number => {
     const known = middles.get(key(a, b));
     if (known !== undefined) return known;
-    const straight: Point = [(points[a]![0] + points[b]![0]) / 2, (points[a]![1] + points[b]![1]) / 2];
-    const node = add(bent.get(key(a, b)) ?? straight);
+    const node = add(bent.get(key(a, b)) ?? between(points[a]!, points[b]!, 0.5));
     middles.set(key(a, b), node);
     return node;
   };

@@ -67,8 +67,8 @@ export function preparePlate(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): Prepar
     mesh,
     freedoms: unknowns,
     blocks: elementBlocks(mesh, unknowns),
-    stiffnessPoints: elementPoints(mesh, THREE_POINTS, true),
-    massPoints: elementPoints(mesh, SIX_POINTS, false),
+    stiffnessPoints: elementPoints(mesh, THREE_POINTS, support.kind === 'hinged' ? 'hinged-rim' : 'free'),
+    massPoints: elementPoints(mesh, SIX_POINTS, 'none'),
     cholesky: planCholesky(unknowns.pattern, unknowns.dissection.fronts),
     rigid: support.kind === 'free' ? rigidMotions(mesh, unknowns, hasPlane, plate.thicknessMm / 2000) : [],
   };
