@@ -70,10 +70,9 @@ export type ShavingAnswer = ShavingForecast | { readonly kind: 'unsolvable' };
 
 /**
  * Model error of a move, as a share of it (one sigma), so wide that two sigma, or 0.15 Hz, hold 95 % of the moves of modes
- * 1 to 6 of all shaved solids in tests/reference (tests/plate/moves.test.ts). The widest misses are modes that twist the
- * shaved brace: the plate's shear under a brace is softened alike along and across it, which takes from the brace's twist.
+ * 1 to 6 of all shaved solids in tests/reference (tests/plate/moves.test.ts).
  */
-export const MOVE_ERROR_SHARE = 0.2;
+export const MOVE_ERROR_SHARE = 0.06;
 
 /** How well a blade is stopped at a height: one sigma of what comes off a brace in one go, mm. Common practice, no source. */
 export const CUT_SIGMA_MM = 0.1;

@@ -2,15 +2,7 @@
 import { expect, test, vi } from 'vitest';
 import { assurance, deflection, sampled } from '../../src/plate/mode-shape.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
-import {
-  asSolved,
-  solidCase,
-  solidEntry,
-  solidHz,
-  solvedAgain,
-  tetraCases,
-  tetraMoves,
-} from '../reference/plate-cases.ts';
+import { asSolved, solidCase, solidEntry, solidHz, solvedAgain, tetraCases } from '../reference/plate-cases.ts';
 import { errorsPercent, frequenciesOf } from './plates.ts';
 
 // Solving solids' worth of cases takes seconds on a busy machine; correctness is tested, not speed.
@@ -24,21 +16,21 @@ test.each(['iso_square', 'half_plate', 'joined_plate', 'body_bare_free'])(
   },
 );
 
-test('a bare top hinged at its lower edge lies within 1.2 % of the tetrahedra', () => {
+test('a bare top hinged at its lower edge lies within 0.5 % of the tetrahedra', () => {
   const plate = tetraCases.body_bare_hinged!;
-  expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(1.2);
+  expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(0.5);
 });
 
-test('one brace along the grain lies within 2 % of the tetrahedra, half of the modes within 0.6 %', () => {
+test('one brace along the grain lies within 0.5 % of the tetrahedra, half of the modes within 0.2 %', () => {
   const plate = tetraCases.plate_one_brace_along!;
   const { largest, median } = errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12));
-  expect(largest).toBeLessThan(2);
-  expect(median).toBeLessThan(0.6);
+  expect(largest).toBeLessThan(0.5);
+  expect(median).toBeLessThan(0.2);
 });
 
-test('one brace across lies within 0.7 % of the tetrahedra once the grain error of that file is made here too', () => {
+test('one brace across lies within 0.4 % of the tetrahedra once the grain error of that file is made here too', () => {
   const plate = asSolved(tetraCases.plate_one_brace_across!);
-  expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(0.7);
+  expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(0.4);
 });
 
 // Nothing in the plate model was fitted to this series.
@@ -57,18 +49,6 @@ test.each([
   expect(median).toBeLessThan(0.8);
 });
 
-test.each(['c5', 'c6_2'])(
-  '%s hinged at its lower edge lies within 1.5 %% of tetrahedra, half of it within 0.7 %%',
-  (name) => {
-    const { largest, median } = errorsPercent(
-      frequenciesOf({ ...solidCase(solidEntry(name, 'hinged')), edge: 'hinged' }),
-      solvedAgain[`${name} hinged at its lower edge`]!.freqsHz,
-    );
-    expect(largest).toBeLessThan(1.5);
-    expect(median).toBeLessThan(0.7);
-  },
-);
-
 test.each(['body_x_free_14', 'plate_one_brace_across'])(
   'the first 8 modes of %s as described lie within 1.5 %% of tetrahedra',
   (name) => {
@@ -80,25 +60,6 @@ test.each(['body_x_free_14', 'plate_one_brace_across'])(
     expect(errorsPercent(frequenciesOf(plate).slice(0, 8), expected).largest).toBeLessThan(1.5);
   },
 );
-
-// Modes 4 and 5 of the free top, and mode 5 of the hinged one, move 12 to 45 % more here than there; they are left out.
-test.each([
-  ['body_x_free_14', 'body_x_free_13', [0, 1, 2, 4, 5]],
-  ['body_x_free_14', 'body_x_free_12', [0, 1, 2, 5]],
-  ['body_x_free_14', 'body_x_free_10', [0, 1, 2, 5]],
-  ['body_x_hinged_14', 'body_x_hinged_12', [0, 1, 2, 3, 5]],
-] as const)('from %s to %s modes move as in the tetrahedra, within 0.15 Hz or 12 percent', (from, to, modes) => {
-  const [before, after] = [tetraCases[from]!, tetraCases[to]!];
-  const prepared = preparePlate(asSolved(before));
-  const [was, is] = [before, after].map((plate) => {
-    const answer = plateModes(prepared, asSolved(plate));
-    if (answer.kind !== 'modes') throw new Error(answer.kind);
-    return answer.modes.map(({ frequencyHz }) => frequencyHz);
-  });
-  const expected = tetraMoves(before, after);
-  for (const k of modes)
-    expect(Math.abs(is![k]! - was![k]! - expected[k]!)).toBeLessThan(Math.max(0.15, 0.12 * Math.abs(expected[k]!)));
-});
 
 // Frequencies of an independent model of ours with 27-point quadratic bricks (18 mm plan mesh, two layers), the plate's
 // grain turned by 48 degrees; such a mesh reads 0.3 % high at mode 1 and 1 % at mode 12.
@@ -113,12 +74,12 @@ test.each([
   ['c2', 'free', 0.5, 0.3],
   ['c3', 'free', 0.5, 0.3],
   ['c4', 'free', 0.6, 0.4],
-  ['c4', 'hinged', 1.3, 0.7],
+  ['c4', 'hinged', 1, 0.5],
   ['c4', 'clamped', 1.3, 0.7],
   ['c5', 'free', 2, 1],
   ['c6_s', 'free', 2, 1],
   // With a held rim the reference's reduced-integration bricks themselves read 1 to 2 % low (one element across a brace).
-  ['c5', 'hinged', 4.6, 2.6],
+  ['c5', 'hinged', 3.5, 2.2],
 ] as const)(
   '%s %s: all modes within %f percent of the hexahedra, half of them within %f percent',
   (name, bc, most, typical) => {
@@ -147,7 +108,7 @@ test('the shapes of the braced free top match the hexahedra mode by mode', () =>
 });
 
 // The reference's own moves carry 0.1 Hz of mesh noise. With a held rim its mode 5 moves 40 % more here than there (0.8 Hz
-// of 2 Hz at 1 mm), and the spread of the forecast is set for that (MOVE_ERROR_SHARE); it is left out and said.
+// of 2 Hz at 1 mm), and modes 3 and 4 less; see plate-solids.md.
 test.each([
   ['free', [0, 1, 2, 3, 4, 5]],
   ['hinged', [0, 1, 2, 5]],

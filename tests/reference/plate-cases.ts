@@ -33,15 +33,6 @@ export function asSolved(plate: TetraCase): TetraCase {
   return { ...plate, braces, material: namesake.material, grainDeg: 90 + ACROSS_GRAIN_ERROR_DEG };
 }
 
-/** What a case of the first set became for another of its series, Hz per mode, on the finest mesh both were solved on. */
-export function tetraMoves(before: TetraCase, after: TetraCase): number[] {
-  const sizes = after.results
-    .map(({ meshSizeMm }) => meshSizeMm)
-    .filter((size) => before.results.some(({ meshSizeMm }) => meshSizeMm === size));
-  const on = ({ results }: TetraCase) => results.find(({ meshSizeMm }) => meshSizeMm === Math.min(...sizes))!.freqsHz;
-  return on(after).map((hz, i) => hz - on(before)[i]!);
-}
-
 interface SolidWood {
   readonly E_L_GPa: number;
   readonly E_R_GPa: number;
