@@ -102,7 +102,7 @@ export function demoInstrument(heard: Heard, readings: DemoReadings = {}): Instr
       'An invented instrument to try everything with. Its taps were made by the program from the truth in reference-audio/demo. No real maker, person or instrument is meant.',
     steps,
     targets: [{ id: 'demo-target', stage: 'braced', origin: "the maker's last three of this model", ...demoTarget }],
-    pins: [...pin('monopole', 191.9), ...pin('cross dipole', 431.8), ...pin('long dipole', 403.2)],
+    pins: [...pin('monopole', 193.2), ...pin('cross dipole', 430.6), ...pin('long dipole', 401.1)],
     floors: [{ id: 'demo-floor', ...demoFloor }],
     pieces: [...demoWood(heard, readings)],
     plan,

@@ -141,7 +141,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 19.8,
     heard: 'tight, knocky',
-    rounds: [voicing(3, '03-start', [191.9, 403.2, 431.8, 471.2, 656.6, 683.7, 726.4])],
+    rounds: [voicing(3, '03-start', [193.2, 401.1, 430.6, 464.3, 650.6, 673.9, 718.2])],
   },
   {
     minutes: 4450,
@@ -154,7 +154,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 19.9,
     heard: 'a little longer',
-    rounds: [voicing(14, '04-x-legs', [188.4, 402.4, 423.9, 470.5, 653.4, 682.6, 722.6])],
+    rounds: [voicing(14, '04-x-legs', [189.1, 400.5, 423.4, 463.5, 647.6, 672.7, 714.3])],
   },
   {
     minutes: 4480,
@@ -167,7 +167,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 20,
     heard: 'the long one fell most',
-    rounds: [voicing(5, '05-tone-bars', [188.2, 401.9, 423.9, 469, 651.4, 682.4, 719.5])],
+    rounds: [voicing(5, '05-tone-bars', [188.8, 399.9, 423.4, 462.1, 645.4, 672.4, 711.9])],
   },
   {
     minutes: 4510,
@@ -182,12 +182,12 @@ export const demoSteps: readonly DemoStep[] = [
     heard: 'first round buzzed: the tape of the bridge had come loose. Set aside, taped anew, tapped again',
     rounds: [
       {
-        ...voicing(6, '06-finger-braces-buzz', [186, 397.4, 416.9, 463.3, 641.9, 673.3, 707.2]),
+        ...voicing(6, '06-finger-braces-buzz', [186.6, 395.4, 416.4, 456.4, 636.5, 663.3, 700.5]),
         holdScatter: 0.004,
         tapScatter: 0.006,
         setAside: true,
       },
-      voicing(7, '07-finger-braces', [188.1, 401.8, 421.5, 468.5, 649, 680.8, 715.1]),
+      voicing(7, '07-finger-braces', [188.7, 399.9, 421.1, 461.6, 643.7, 670.8, 708.4]),
     ],
   },
   {
@@ -201,7 +201,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 20.1,
     heard: 'opens up',
-    rounds: [voicing(8, '08-x-legs-again', [184.4, 401.3, 417.1, 468, 646.8, 679.9, 712.9])],
+    rounds: [voicing(8, '08-x-legs-again', [185.1, 399.4, 416.4, 461, 641.6, 670, 705.9])],
   },
   {
     minutes: 4590,
@@ -214,7 +214,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 47,
     tempC: 20.2,
     heard: 'rounder',
-    rounds: [voicing(9, '09-x-ends', [183.7, 400.4, 411, 467.4, 644.4, 678.1, 710])],
+    rounds: [voicing(9, '09-x-ends', [184.3, 398.5, 410.4, 460.4, 639.2, 668.8, 702.7])],
   },
   {
     minutes: 4680,
@@ -226,7 +226,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 53,
     tempC: 20.4,
     heard: 'no different',
-    rounds: [voicing(10, '10-rain', [182.5, 398.1, 408.4, 464.7, 640.5, 674.2, 706])],
+    rounds: [voicing(10, '10-rain', [183.2, 396.2, 407.9, 457.7, 635.3, 665, 698.8])],
   },
   {
     minutes: 4710,
@@ -239,7 +239,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 53,
     tempC: 20.4,
     heard: 'there. Stop',
-    rounds: [voicing(11, '11-stop', [181.7, 398, 407.4, 464.5, 640, 673.9, 705.6])],
+    rounds: [voicing(11, '11-stop', [182.3, 396.1, 406.9, 457.5, 634.7, 664.8, 698.3])],
   },
 ];
 
