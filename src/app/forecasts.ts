@@ -3,7 +3,7 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 import type { Work } from '../solver/messages.ts';
 import { CancelledError, Solver } from '../solver/solver.ts';
 
-export type ForecastKind = 'top-modes' | 'top-agreement' | 'top-advice' | 'stage-shapes';
+export type ForecastKind = 'top-modes' | 'top-strung' | 'top-agreement' | 'top-advice' | 'stage-shapes';
 
 export type Asked<K extends ForecastKind> =
   | { readonly kind: 'none' }
@@ -74,6 +74,7 @@ class Forecast<K extends ForecastKind> {
 /** All questions. They have a worker apart from the bench's, so that a tap never waits for a forecast. */
 export interface Forecasts {
   readonly modes: Forecast<'top-modes'>;
+  readonly strung: Forecast<'top-strung'>;
   readonly agreement: Forecast<'top-agreement'>;
   readonly advice: Forecast<'top-advice'>;
   readonly stages: Forecast<'stage-shapes'>;
@@ -82,6 +83,7 @@ export interface Forecasts {
 export function createForecasts(solver: Pick<Solver, 'run'> = new Solver()): Forecasts {
   return {
     modes: new Forecast('top-modes', solver),
+    strung: new Forecast('top-strung', solver),
     agreement: new Forecast('top-agreement', solver),
     advice: new Forecast('top-advice', solver),
     stages: new Forecast('stage-shapes', solver),

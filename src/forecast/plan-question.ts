@@ -207,16 +207,9 @@ export function strungTop(
 }
 
 /** What is asked of a top as it stands; undefined where it cannot be computed. @param plan as it stands now */
-export function topQuestion(
-  record: InstrumentRecord,
-  plan: Plan,
-  support: Support,
-  pull: BridgePull,
-): TopQuestion | undefined {
+export function topQuestion(record: InstrumentRecord, plan: Plan, support: Support): TopQuestion | undefined {
   const plate = solvableCase(plan, support);
-  if (plate === undefined) return undefined;
-  const strung = strungTop(record, plan, support, pull);
-  return { plate, spots: [...tapPlaces(plan, record.hand).values()], ...(strung && { strung }) };
+  return plate && { plate, spots: [...tapPlaces(plan, record.hand).values()] };
 }
 
 /** The computed modes of an answer, told from one another by name, frequency and what each spot makes of them. */

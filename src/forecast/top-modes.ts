@@ -1,5 +1,5 @@
-// Everything the forecast shows of a top as it stands: its modes with shapes and names, what each place of each brace does
-// to them, and how the strings turn the bridge.
+// What the forecast shows first of a top as it stands: its modes with shapes and names, and what each place of each brace
+// does to them.
 import { type Contour, contours } from '../plate/contours.ts';
 import { modeNames } from '../plate/mode-name.ts';
 import { deflection, type HoldAndTap, holdAndTap, sampled } from '../plate/mode-shape.ts';
@@ -9,7 +9,6 @@ import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '..
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
 import { type ShapeBand, shapeBands } from './shape-bands.ts';
-import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
 
 /** A computed mode, ready to be drawn. */
 export interface TopMode {
@@ -29,8 +28,6 @@ export interface TopModes {
   readonly massG: number;
   /** per stretch of every brace, in the order of the case's braces */
   readonly sensitivity: readonly StretchSensitivity[];
-  /** absent where no strings pull: a free plate, or no load asked for */
-  readonly strung?: StrungAnswer;
 }
 
 export type TopModesAnswer = TopModes | { readonly kind: 'unsolvable' };
@@ -50,7 +47,6 @@ const BANDS: readonly (readonly [number, number])[] = [
 export interface TopQuestion {
   /** a case that `checkPlate` calls sound */
   readonly plate: PlateCase;
-  readonly strung?: StrungTop;
   /** places of which the deflection is wanted, mm */
   readonly spots?: readonly Point[];
 }
@@ -60,7 +56,7 @@ export interface TopQuestion {
  * @param known modes found last on each prepared plate: the search starts there, and leaves what it finds
  */
 export function topModes(
-  { plate, strung, spots = [] }: TopQuestion,
+  { plate, spots = [] }: TopQuestion,
   onProgress: (share: number) => void = () => undefined,
   prepare: Prepare = preparePlate,
   known = new WeakMap<PreparedPlate, readonly PlateMode[]>(),
@@ -94,7 +90,5 @@ export function topModes(
   });
   onProgress(0.8);
   const sensitivity = braceSensitivity(prepared, plate, answer.modes);
-  onProgress(0.95);
-  const loaded = strung && strungAnswer(prepared, strung);
-  return { kind: 'modes', modes, massG: answer.massG, sensitivity, ...(loaded && { strung: loaded }) };
+  return { kind: 'modes', modes, massG: answer.massG, sensitivity };
 }

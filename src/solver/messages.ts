@@ -1,6 +1,7 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
 import type { Parameter } from '../forecast/calibration.ts';
 import type { StagePlates, StageShapesAnswer } from '../forecast/stage-shapes.ts';
+import type { StrungAnswer, StrungTop } from '../forecast/strung.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
 import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
 import type { TopModesAnswer, TopQuestion } from '../forecast/top-modes.ts';
@@ -61,6 +62,7 @@ export interface Work {
     readonly ask: TopQuestion;
     readonly answer: TopModesAnswer;
   };
+  'top-strung': { readonly ask: StrungTop; readonly answer: StrungAnswer | null };
   'top-shapes': {
     readonly ask: { readonly plate: PlateCase; readonly count: number };
     readonly answer: TopShapes | { readonly kind: 'unsolvable' };

@@ -1,6 +1,7 @@
 // Runs the long computations away from the page. It holds nothing but meshes and modes it can make again: the page may end it at
 // any moment.
 import { stageShapes } from '../forecast/stage-shapes.ts';
+import { strungAnswer } from '../forecast/strung.ts';
 import { topAdvice } from '../forecast/top-advice.ts';
 import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
@@ -56,6 +57,8 @@ function solve(request: Request): Work[WorkKind]['answer'] {
     }
     case 'top-modes':
       return topModes(request.ask, onProgress, prepare, known);
+    case 'top-strung':
+      return strungAnswer(prepare(request.ask.plate), request.ask) ?? null;
     case 'top-shapes':
       return topShapes(request.ask.plate, request.ask.count, onProgress);
     case 'stage-shapes':

@@ -2,7 +2,6 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import { pairMeasured } from '../forecast/measured-match.ts';
 import {
-  bridgePull,
   computedModes,
   measuredSteps,
   plateConditions,
@@ -31,18 +30,16 @@ export interface Proposal {
  * computed yet, or none is near.
  */
 export function useProposal(frequencyHz: number): Proposal | undefined {
-  const { forecasts, preferences, shelf } = useWorkshop();
+  const { forecasts, shelf } = useWorkshop();
   const record = shelf.record.value;
   // A closed box sounds otherwise than its top alone.
   const stage = record?.steps.at(-1)?.stage;
   const plan = stage === 'braced' || stage === 'on-rims' ? record?.plan : undefined;
-  const { a4Hz } = preferences.settings.value;
   const { conditions, question, key } = useMemo(() => {
     const conditions = (record && plateConditions(record).at(-1)) ?? usualConditions;
-    const question =
-      record && plan && topQuestion(record, planNow(record, plan), conditions.support, bridgePull(record, a4Hz));
+    const question = record && plan && topQuestion(record, planNow(record, plan), conditions.support);
     return { conditions, question, key: JSON.stringify(question) };
-  }, [record, plan, a4Hz]);
+  }, [record, plan]);
   useEffect(() => {
     if (question !== undefined) forecasts.modes.ask(question);
   }, [key]);

@@ -1,11 +1,11 @@
 // Under the strings: what is foreseen at the bridge, and later what was measured beside it.
-import { useMemo } from 'preact/hooks';
-import { type BridgePull, bridgePull } from '../forecast/plan-question.ts';
+import { useEffect, useMemo } from 'preact/hooks';
+import { type BridgePull, bridgePull, strungTop } from '../forecast/plan-question.ts';
 import type { StrungAnswer } from '../forecast/strung.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type BoxStrings, changeBox } from '../record/box-edit.ts';
 import { bridgeTurnTimes } from '../record/box-part.ts';
-import type { InstrumentRecord } from '../record/record.ts';
+import type { InstrumentRecord, Plan, Support } from '../record/record.ts';
 import { Emphasised } from './emphasised.tsx';
 import { NumberField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
@@ -26,9 +26,23 @@ export function turnWords({ value, sigma }: StrungAnswer['turnDeg']): string {
   return said(`${ROTATION_GUIDE_DEG}°`);
 }
 
-export function UnderTheStrings(props: { readonly record: InstrumentRecord; readonly strung: StrungAnswer }) {
-  const { record, strung } = props;
+/** @param props.plan as it stands now */
+export function UnderTheStrings(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly support: Support;
+}) {
+  const { forecasts } = useWorkshop();
+  const { record, plan, support } = props;
   const pull = usePull(record);
+  const question = useMemo(() => strungTop(record, plan, support, pull), [record, plan, support, pull]);
+  const key = useMemo(() => JSON.stringify(question), [question]);
+  useEffect(() => {
+    if (question !== undefined) forecasts.strung.ask(question);
+  }, [key]);
+  const asked = forecasts.strung.current.value;
+  const strung = asked.kind === 'ready' && asked.key === key ? asked.answer : null;
+  if (strung === null) return null;
   const strings = record.box?.strings;
   const t = forecastWords();
   const turn = withHalfWidth(strung.turnDeg, '°');

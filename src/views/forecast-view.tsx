@@ -22,7 +22,7 @@ import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
 import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
 import { ModePicture, Places, ShapeOnPlan } from './forecast-shape.tsx';
-import { UnderTheStrings, usePull } from './forecast-strung.tsx';
+import { UnderTheStrings } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
 import { PlanDrawing } from './plan-drawing.tsx';
 import type { Face } from './plan-face.ts';
@@ -66,14 +66,13 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const conditions =
     offered.find((option) => conditionsWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
   const [face, setFace] = useState<Face>('inside');
-  const pull = usePull(record);
   // The view is drawn anew with every step of a computation: what it asks stays while the record stays.
   const { now, solvable, question, key, faults } = useMemo(() => {
     const now = planNow(record, plan);
-    const question = topQuestion(record, now, conditions.support, pull);
+    const question = topQuestion(record, now, conditions.support);
     const { faults, solvable } = checkPlate(planCase(now, conditions.support));
     return { now, solvable, question, key: JSON.stringify(question), faults };
-  }, [record, plan, conditions, pull]);
+  }, [record, plan, conditions]);
   const asked = forecasts.modes.current.value;
   useEffect(() => {
     if (question !== undefined) forecasts.modes.ask(question);
@@ -219,7 +218,7 @@ function Modes(props: {
           onChange={setWhat}
         />
         {what !== 'shape' && <SensitivityTable plan={plan} stretches={stretches} braceIds={braceIds} mode={rank} />}
-        {answer.strung !== undefined && <UnderTheStrings record={record} strung={answer.strung} />}
+        <UnderTheStrings record={record} plan={plan} support={props.conditions.support} />
       </div>
     </section>
   );
