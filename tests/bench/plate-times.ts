@@ -11,7 +11,7 @@ const plate = solidCase(solidEntry('c5', 'hinged'));
 /**
  * Processor time of CalculiX 2.20 in one thread for 12 modes of a comparable solid, ms: the hinged X-braced top of
  * plate-modes.json in quadratic tetrahedra of 10 mm (27,000 nodes) and 7 mm (53,000), timed on the machine that gave the
- * figures in docs/forecast-speed.md. Its frequencies still fall by 1 % from the first mesh to the second.
+ * figures in docs/forecast-figures.md. Its frequencies still fall by 1 % from the first mesh to the second.
  */
 const CALCULIX_MS = [14_100, 31_100];
 
