@@ -77,6 +77,21 @@ const voicing = (n: number, file: string, hz: MouldHz): DemoRound => ({
   modes: mouldModes(hz),
 });
 
+/** Levels of the same modes where else the top is tapped, as their shapes have it: tests/demo/demo-steps.test.ts. */
+const elsewhere = [
+  ['bridge-bass', [0.12, 0.08, 0.323, 0.077, 0.022, 0.029, 0.017]],
+  ['upper-bout', [0.019, 0.33, 0.08, 0.142, 0.01, 0.015, 0.035]],
+] as const;
+
+/** At the start and at the end the top is tapped at three spots, so that modes can be told by where they move. */
+const atSpots = (n: number, file: string, hz: MouldHz): readonly DemoRound[] => [
+  voicing(n, file, hz),
+  ...elsewhere.map(([spot, levels], i): DemoRound => {
+    const modes = mouldModes(hz).map((mode, m) => ({ ...mode, level: levels[m]! }));
+    return { ...careful, holds: 1, file: `${file}-${spot}`, seed: 300 + 10 * n + i, spot, modes };
+  }),
+];
+
 export const demoSteps: readonly DemoStep[] = [
   {
     minutes: 0,
@@ -141,7 +156,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 19.8,
     heard: 'tight, knocky',
-    rounds: [voicing(3, '03-start', [193.2, 401.1, 430.6, 464.3, 650.6, 673.9, 718.2])],
+    rounds: atSpots(3, '03-start', [193.2, 401.1, 430.6, 464.3, 650.6, 673.9, 718.2]),
   },
   {
     minutes: 4450,
@@ -239,7 +254,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 53,
     tempC: 20.4,
     heard: 'there. Stop',
-    rounds: [voicing(11, '11-stop', [182.3, 396.1, 406.9, 457.5, 634.7, 664.8, 698.3])],
+    rounds: atSpots(11, '11-stop', [182.3, 396.1, 406.9, 457.5, 634.7, 664.8, 698.3]),
   },
 ];
 

@@ -3,6 +3,8 @@
 // sounds says something of the method, since nothing here was fitted to it.
 import { withFactors } from '../forecast/calibration.ts';
 import { matched } from '../forecast/shape-match.ts';
+import { tapPlaces } from '../forecast/tap-places.ts';
+import { deflection, sampled } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import { planCase } from '../record/plan-case.ts';
@@ -35,10 +37,47 @@ const CUT_ERROR_MM = 0.06;
 const RAIN = 0.994;
 const RAIN_SPREAD = 0.0003;
 
+/** No finger hits a node line quite: the least share of a mode's largest movement that a tap gives it. Our estimate, no source. */
+export const LEAST_HIT = 0.12;
+
 /** One state of the top in the mould: what was cut to come to it, and whether it rained meanwhile. */
 export interface DemoState {
   readonly cut: DemoCut | undefined;
   readonly hasRained: boolean;
+}
+
+const support = { hold: 'in-mould', bridge: 'taped' } as const;
+
+/** The plate with the woods, sticks and rim that it really has. */
+function real(plate: PlateCase): PlateCase {
+  const made = withFactors(
+    plate,
+    woods.map(([property]) => ({ property, relativeSigma: 1 })),
+    woods.map(([, factor]) => factor),
+  );
+  const braces = (made.braces ?? []).map((brace) => {
+    const stick = braceSticks.find(([id]) => brace.id.startsWith(id))?.[1] ?? 1;
+    return { ...brace, material: { ...brace.material, eL: brace.material.eL * stick } };
+  });
+  return { ...made, braces };
+}
+
+/**
+ * How far the lowest modes of the top as glued move at spots of the bench.
+ * @returns share of each mode's largest deflection, rows by spot
+ */
+export function demoTopAt(spots: readonly string[], count: number): readonly (readonly number[])[] {
+  const plan = demoPlan();
+  const prepared = preparePlate(planCase(plan, support));
+  const answer = plateModes(prepared, real(prepared.plate), { count });
+  if (answer.kind !== 'modes') throw new RangeError(`demoTopAt: ${answer.kind}, need a top that can be solved`);
+  const places = tapPlaces(plan, 'left');
+  const shapes = answer.modes.map((mode) => deflection(prepared, mode));
+  return spots.map((spot) => {
+    const place = places.get(spot);
+    if (place === undefined) throw new RangeError(`demoTopAt: spot ${spot}, need one that the drawing knows`);
+    return shapes.map((shape) => sampled(prepared.mesh, shape, [place])[0] ?? 0);
+  });
 }
 
 /**
@@ -48,19 +87,6 @@ export interface DemoState {
  */
 export function demoTopHz(states: readonly DemoState[], count: number): readonly (readonly number[])[] {
   const chance = randomFrom(2026);
-  const support = { hold: 'in-mould', bridge: 'taped' } as const;
-  const real = (plate: PlateCase): PlateCase => {
-    const made = withFactors(
-      plate,
-      woods.map(([property]) => ({ property, relativeSigma: 1 })),
-      woods.map(([, factor]) => factor),
-    );
-    const braces = (made.braces ?? []).map((brace) => {
-      const stick = braceSticks.find(([id]) => brace.id.startsWith(id))?.[1] ?? 1;
-      return { ...brace, material: { ...brace.material, eL: brace.material.eL * stick } };
-    });
-    return { ...made, braces };
-  };
   const prepared = preparePlate(planCase(demoPlan(), support));
   const modeErrors = Array.from({ length: count }, () => 1 + MODE_ERROR * chance.normal());
   let plan = demoPlan();

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { demoFloor, demoSteps, demoTarget } from '../../src/demo/demo-steps.ts';
-import { demoTopHz } from '../../src/demo/demo-truth.ts';
+import { demoTopAt, demoTopHz, LEAST_HIT } from '../../src/demo/demo-truth.ts';
 
 const mould = demoSteps.filter((step) => step.support.hold === 'in-mould');
 const sound = (step: (typeof demoSteps)[number]) => step.rounds.find((round) => !round.setAside)!;
@@ -39,6 +39,22 @@ describe('the story of the demo', () => {
       const misses = sound(mould[i]!).modes.map(({ frequencyHz }, m) => Math.abs(frequencyHz - expected[m]!));
       expect(Math.max(...misses)).toBeLessThan(0.051);
     });
+  });
+
+  test('rings at the spots of its first and last step as the shapes of the hidden top have it', () => {
+    for (const step of [mould[0]!, mould.at(-1)!]) {
+      expect(step.rounds.map(({ spot }) => spot)).toEqual(['bridge-centre', 'bridge-bass', 'upper-bout']);
+      const moves = demoTopAt(
+        step.rounds.map(({ spot }) => spot),
+        7,
+      ).map((row) => row.map((share) => Math.max(LEAST_HIT, Math.abs(share))));
+      const [bridge, ...others] = step.rounds.map(({ modes }, r) => modes.map(({ level }, m) => level / moves[r]![m]!));
+      for (const strengths of others) {
+        const ratios = strengths.map((strength, m) => strength / bridge![m]!);
+        // One tap is as strong for all modes; levels are written down to two figures, and shapes shift with the cuts.
+        expect(Math.max(...ratios) / Math.min(...ratios)).toBeLessThan(1.12);
+      }
+    }
   });
 
   test('no shaving raises the monopole', () => {
