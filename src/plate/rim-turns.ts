@@ -21,12 +21,16 @@ export function rimTurns(mesh: PlateMesh): ReadonlyMap<number, readonly [number,
   const leaving = new Map(rim.map((edge) => [edge[0], edge]));
   const coming = new Map(rim.map((edge) => [edge[2], edge]));
   const corner = (node: number): number => {
-    const [a, m, b] = coming.get(node)!;
-    const angle = wrapped(tangent(leaving.get(node)!) - tangent([b, m, a]) - Math.PI);
+    const before = coming.get(node);
+    const after = leaving.get(node);
+    // A brace drawn over the rim can leave a gap in it.
+    if (before === undefined || after === undefined) return 0;
+    const [a, m, b] = before;
+    const angle = wrapped(tangent(after) - tangent([b, m, a]) - Math.PI);
     return Math.abs(angle) > MEANT_RAD ? 0 : angle;
   };
   const length = ([a, , b]: readonly [number, number, number]) => Math.hypot(xMm[b]! - xMm[a]!, yMm[b]! - yMm[a]!);
-  const isSideEnd = (node: number) => Math.abs(corner(node)) > SMOOTH_RAD;
+  const isSideEnd = (node: number) => Math.abs(corner(node)) > SMOOTH_RAD || !coming.has(node) || !leaving.has(node);
   const turns = new Map<number, readonly [number, number]>();
   for (const first of rim) {
     if (!isSideEnd(first[0])) continue;

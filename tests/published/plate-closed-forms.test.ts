@@ -56,6 +56,17 @@ test('a hinged circular plate has its modes at 4.935, 13.898 and 25.613', () => 
   expect(errorsPercent(frequenciesOf({ ...circle, edge: midHinge }), expected).largest).toBeLessThan(0.8);
 });
 
+test('drawn with 48 corners, of the same area, the hinged circular plate keeps its modes', () => {
+  const corners = 48;
+  const turn = (2 * Math.PI) / corners;
+  const radius = 150 * Math.sqrt(turn / Math.sin(turn));
+  const outline = circlePolygon(0, 0, radius, corners);
+  const expected = toHz([4.93515, 13.89817, 13.89817, 25.6133, 25.6133], 150);
+  expect(
+    errorsPercent(frequenciesOf({ ...circle, outline, edge: midHinge }, undefined, 5), expected).largest,
+  ).toBeLessThan(1.2);
+});
+
 test('a thin hinged orthotropic plate has the exact frequencies (Jones 1999, Mechanics of Composite Materials, eq. 5.70)', () => {
   const [a, b, h] = [0.4, 0.3, 0.0012];
   const mu = 1 - (spruce.nuLR ** 2 * spruce.eR) / spruce.eL;
