@@ -3,7 +3,7 @@
 import { inverseOfPositive, solveLinear } from '../algebra/small-matrix.ts';
 import { type PlateCase, supportOf, type WoodConstants } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
-import { changeBetween } from '../plate/sensitivity.ts';
+import { changesBetween, type UpAndDown } from '../plate/sensitivity.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import { matched } from './shape-match.ts';
 
@@ -243,11 +243,11 @@ export function slopesOf(
   modes: readonly PlateMode[],
   parameters: readonly Parameter[],
 ): number[][] {
-  const columns = parameters.map((parameter) => {
-    const up = withFactors(plate, [parameter], [Math.exp(STEP)]);
-    const down = withFactors(plate, [parameter], [Math.exp(-STEP)]);
-    return changeBetween(prepared, modes, up, down).map((change) => change / (2 * STEP));
+  const steps = parameters.map((parameter): UpAndDown => {
+    const [up, down] = [STEP, -STEP].map((log) => withFactors(plate, [parameter], [Math.exp(log)]));
+    return [up!, down!];
   });
+  const columns = changesBetween(prepared, modes, steps).map((changes) => changes.map((change) => change / (2 * STEP)));
   return modes.map((_, m) => columns.map((column) => column[m]!));
 }
 

@@ -2,7 +2,7 @@
 // worth.
 import type { PlateCase } from '../plate/plate-case.ts';
 import type { PreparedPlate } from '../plate/plate-modes.ts';
-import { energyChangeBetween } from '../plate/sensitivity.ts';
+import { energyChangesBetween, type UpAndDown } from '../plate/sensitivity.ts';
 import { type StringLoad, stringDeflection } from '../plate/static-load.ts';
 import { type Estimate, scaled } from '../quantity/estimate.ts';
 import { type Parameter, withFactors } from './calibration.ts';
@@ -37,11 +37,14 @@ export function strungAnswer(prepared: PreparedPlate, { plate, load, loadShare, 
   if (answer.kind !== 'deflected') return undefined;
   // The work of the load falls by u^T dK u when the top gets stiffer by dK; turn and rise go with it.
   const bent = [{ frequencyHz: 0, vector: answer.displacement }];
-  const shares = parameters.map((parameter) => {
+  const steps = parameters.map((parameter): UpAndDown => {
     const [up, down] = [STEP, -STEP].map((log) => withFactors(plate, [parameter], [Math.exp(log)]));
-    const [change] = energyChangeBetween(prepared, bent, up!, down!);
-    return (parameter.relativeSigma * change!) / (2 * STEP * answer.workNm);
+    return [up!, down!];
   });
+  const changes = energyChangesBetween(prepared, bent, steps);
+  const shares = parameters.map(
+    ({ relativeSigma }, p) => (relativeSigma * changes[p]![0]!) / (2 * STEP * answer.workNm),
+  );
   const share = Math.hypot(MODEL_SHARE, loadShare, ...shares);
   const within = (value: number): Estimate => scaled({ value: 1, sigma: share }, value);
   return { turnDeg: within(answer.rotationDeg), riseMm: within(answer.saddleMm) };

@@ -8,14 +8,18 @@ const STRIDE = MOTIONS;
 
 const FIELDS = [U, THETA_X, PSI_X] as const;
 const PAIRS = Int32Array.of(0, 1, 3, 1, 2, 4, 3, 4, 5);
-const strains = new Float64Array(9);
+/** The two fields of each pair, in the order of `PAIR`. */
+const FIRST = Int32Array.of(0, 0, 1, 0, 1, 2);
+const SECOND = Int32Array.of(0, 1, 1, 2, 2, 2);
+/** Strains of the fields, then the shear of both layers, at the place looked at last. */
+const strains = new Float64Array(13);
 const values = new Float64Array(STRIDE);
 
 /**
- * Twice the strain energy per area.
+ * Looks at the strains of a motion at one place; `strainForm` tells what they cost a section.
  * @param motions the element's nodal motions, (6 STRIDE,)
  */
-export function strainForm(section: LayeredSection, points: ElementPoints, at: number, motions: Float64Array): number {
+export function lookAtStrains(points: ElementPoints, at: number, motions: Float64Array): void {
   for (let f = 0; f < 3; f++) {
     let [xx, yy, xy] = [0, 0, 0];
     for (let i = 0; i < 6; i++) {
@@ -31,14 +35,6 @@ export function strainForm(section: LayeredSection, points: ElementPoints, at: n
     strains[3 * f + 1] = yy;
     strains[3 * f + 2] = xy;
   }
-  let sum = 0;
-  for (let f = 0; f < 3; f++) {
-    for (let g = 0; g < 3; g++) {
-      const c = PAIRS[3 * f + g]! * 9;
-      for (let a = 0; a < 3; a++)
-        for (let b = 0; b < 3; b++) sum += strains[3 * f + a]! * section.inPlane[c + 3 * a + b]! * strains[3 * g + b]!;
-    }
-  }
   for (let layer = 0; layer < 2; layer++) {
     const turn = layer === 0 ? THETA_X : PSI_X;
     let [gx, gy] = [0, 0];
@@ -49,19 +45,47 @@ export function strainForm(section: LayeredSection, points: ElementPoints, at: n
         gy += points.shear[36 * at + 6 * i + 2 * m + 1]! * motion;
       }
     }
+    strains[9 + 2 * layer] = gx;
+    strains[10 + 2 * layer] = gy;
+  }
+}
+
+/** Twice the strain energy per area where `lookAtStrains` looked last. */
+export function strainForm(section: LayeredSection): number {
+  let sum = 0;
+  for (let pair = 0; pair < 6; pair++) {
+    const f = 3 * FIRST[pair]!;
+    const g = 3 * SECOND[pair]!;
+    const [a, b, c] = [strains[g]!, strains[g + 1]!, strains[g + 2]!];
+    // Where nothing is glued on there is no third field.
+    if (a === 0 && b === 0 && c === 0) continue;
+    let form = 0;
+    for (let row = 0; row < 3; row++) {
+      const at3 = pair * 9 + 3 * row;
+      const q = section.inPlane;
+      form += strains[f + row]! * (q[at3]! * a + q[at3 + 1]! * b + q[at3 + 2]! * c);
+    }
+    sum += f === g ? form : 2 * form;
+  }
+  for (let layer = 0; layer < 2; layer++) {
     const s = 4 * layer;
+    const [gx, gy] = [strains[9 + 2 * layer]!, strains[10 + 2 * layer]!];
     sum += section.shear[s]! * gx * gx + 2 * section.shear[s + 1]! * gx * gy + section.shear[s + 3]! * gy * gy;
   }
   return sum;
 }
 
-/** Twice the kinetic energy per area over omega^2, at point k of the mass rule. */
-export function massForm(section: LayeredSection, points: ElementPoints, k: number, motions: Float64Array): number {
+/** Looks at a motion at point k of the mass rule; `massForm` tells what it costs a section. */
+export function lookAtMotion(points: ElementPoints, k: number, motions: Float64Array): void {
   values.fill(0);
   for (let i = 0; i < 6; i++) {
     const n = points.rule.values[6 * k + i]!;
     for (let m = 0; m < STRIDE; m++) values[m]! += n * motions[i * STRIDE + m]!;
   }
+}
+
+/** Twice the kinetic energy per area over omega^2 where `lookAtMotion` looked last. */
+export function massForm(section: LayeredSection): number {
   let sum = section.mass[0]! * values[W]! ** 2;
   for (let f = 0; f < 3; f++) {
     for (let g = 0; g < 3; g++) {

@@ -6,7 +6,7 @@ import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
 import { type PlateCase, supportOf, type WoodConstants } from './plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
-import { type Changes, Slopes } from './slopes.ts';
+import { type Change, type CountsIn, inBoth, Slopes } from './slopes.ts';
 
 /** What taking wood off one stretch of a brace does. */
 export interface StretchSensitivity {
@@ -49,19 +49,21 @@ export function braceSensitivity(
   const groups = counts.reduce((a, b) => a + b, 0);
   const wood = woodOf(prepared, plate);
   const slopes = new Slopes(prepared, modes, groups);
-  braces.forEach((brace, i) => {
+  const changes = braces.map((brace, i): Change => {
     const length = braceLengthMm(brace);
     const isBrace = (part: number) => {
       const { kind, index } = prepared.mesh.footprints[part]!;
       return kind === 'brace' && index === i;
     };
-    slopes.add(
-      (e) => prepared.mesh.elementCover[e]!.some(isBrace),
-      (x, y) =>
+    return {
+      touches: (e) => prepared.mesh.elementCover[e]!.some(isBrace),
+      groupAt: (x, y) =>
         firsts[i]! + Math.min(counts[i]! - 1, Math.floor((distanceAlongMm(brace, [x, y]) / length) * counts[i]!)),
-      (section, e, x, y) => differenceByHeight(section, wood, prepared, e, x, y, isBrace),
-    );
+      difference: (section, e, x, y) => differenceByHeight(section, wood, prepared, e, x, y, isBrace),
+      countsIn: inBoth,
+    };
   });
+  slopes.add(changes);
   return braces.flatMap((brace, i) =>
     Array.from({ length: counts[i]! }, (_, k) => {
       const step = braceLengthMm(brace) / counts[i]!;
@@ -112,11 +114,9 @@ export function thicknessSensitivity(
   // The stiffness points may fall into a cell that no mass point found.
   for (let at = 0; at < stiffnessPoints.areaM2.length; at++) cellOf(stiffnessPoints.xMm[at]!, stiffnessPoints.yMm[at]!);
   const slopes = new Slopes(prepared, modes, sums.length);
-  slopes.add(
-    () => true,
-    cellOf,
-    (section, e, x, y) => differenceByThickness(section, wood, prepared, e, x, y),
-  );
+  const difference = (section: LayeredSection, e: number, x: number, y: number) =>
+    differenceByThickness(section, wood, prepared, e, x, y);
+  slopes.add([{ touches: () => true, groupAt: cellOf, difference, countsIn: inBoth }]);
   return sums
     .map(({ x, y, area }, cell) => ({
       centreMm: [x / area, y / area] as const,
@@ -127,51 +127,57 @@ export function thicknessSensitivity(
     .filter(({ areaMm2 }) => areaMm2 > 0);
 }
 
+/** A case a small step of its woods or rim above another, and that other; same lines and sizes. */
+export type UpAndDown = readonly [up: PlateCase, down: PlateCase];
+
 /**
- * First-order change of every mode when woods or rim change by a small step.
- * @param up   case a step above, same lines
- * @param down case a step below
- * @returns change of each frequency from `down` to `up`, Hz, (modes,)
+ * First-order change of every mode when woods or rim change by small steps.
+ * @returns for each step the change of each frequency from below to above, Hz, (modes,)
  */
-export function changeBetween(
+export function changesBetween(
   prepared: PreparedPlate,
   modes: readonly PlateMode[],
-  up: PlateCase,
-  down: PlateCase,
-): number[] {
-  return energyChangeBetween(prepared, modes, up, down).map(
-    (change, m) => change / (8 * Math.PI ** 2 * modes[m]!.frequencyHz),
+  steps: readonly UpAndDown[],
+): number[][] {
+  return energyChangesBetween(prepared, modes, steps).map((changes) =>
+    changes.map((change, m) => change / (8 * Math.PI ** 2 * modes[m]!.frequencyHz)),
   );
 }
 
-/** phi^T (dK - lambda dM) phi for every mode; for a static deflection, of frequency 0, u^T dK u. Cases as in `changeBetween`. */
-export function energyChangeBetween(
+/** phi^T (dK - lambda dM) phi for every step and mode; for a static deflection, of frequency 0, u^T dK u. */
+export function energyChangesBetween(
   prepared: PreparedPlate,
   modes: readonly PlateMode[],
-  up: PlateCase,
-  down: PlateCase,
-): number[] {
-  const [high, low] = [woodOf(prepared, up), woodOf(prepared, down)];
+  steps: readonly UpAndDown[],
+): number[][] {
+  const slopes = new Slopes(prepared, modes, steps.length);
   const { mesh } = prepared;
-  const slopes = new Slopes(prepared, modes, 1);
-  const samePlate = up.material === down.material;
-  const difference = (to: LayeredSection, e: number, x: number, y: number) =>
-    centralDifference(to, 0.5, (side, sign) => sectionAt(side, sign > 0 ? high : low, mesh, e, x, y));
-  // Elements without parts on an even plate share one difference.
-  let bare: LayeredSection | undefined;
-  slopes.add(
-    (e) => !samePlate || mesh.elementCover[e]!.length > 0,
-    () => 0,
-    (own, e, x, y) => {
-      if (!high.isEven || !low.isEven || mesh.elementCover[e]!.length > 0) return difference(own, e, x, y);
-      bare ??= difference(emptySection(), e, x, y);
-      return bare;
-    },
-    changesOf(up, down),
-  );
-  const rim = (wood: PlateWood, plate: PlateCase, { vector }: PlateMode) =>
-    rimForm(prepared, wood, supportOf(plate), vector);
-  return modes.map((mode, m) => slopes.lambdaPerUnit(0, m) + rim(high, up, mode) - rim(low, down, mode));
+  const woods = steps.map(([up, down]) => [woodOf(prepared, up), woodOf(prepared, down)] as const);
+  const changes = steps.map(([up, down], group): Change => {
+    const [high, low] = woods[group]!;
+    const samePlate = up.material === down.material;
+    const difference = (to: LayeredSection, e: number, x: number, y: number) =>
+      centralDifference(to, 0.5, (side, sign) => sectionAt(side, sign > 0 ? high : low, mesh, e, x, y));
+    // Elements without parts on an even plate share one difference.
+    let bare: LayeredSection | undefined;
+    return {
+      touches: (e) => !samePlate || mesh.elementCover[e]!.length > 0,
+      groupAt: () => group,
+      difference: (own, e, x, y) => {
+        if (!high.isEven || !low.isEven || mesh.elementCover[e]!.length > 0) return difference(own, e, x, y);
+        bare ??= difference(emptySection(), e, x, y);
+        return bare;
+      },
+      countsIn: differenceOf(up, down),
+    };
+  });
+  slopes.add(changes);
+  return steps.map(([up, down], group) => {
+    const rim = (wood: PlateWood, plate: PlateCase, { vector }: PlateMode) =>
+      rimForm(prepared, wood, supportOf(plate), vector);
+    const [high, low] = woods[group]!;
+    return modes.map((mode, m) => slopes.lambdaPerUnit(group, m) + rim(high, up, mode) - rim(low, down, mode));
+  });
 }
 
 const woodsOf = ({ material, braces = [], patches = [] }: PlateCase): readonly WoodConstants[] => [
@@ -180,7 +186,7 @@ const woodsOf = ({ material, braces = [], patches = [] }: PlateCase): readonly W
 ];
 
 /** What of two cases of the same sizes differs: most properties of wood count in stiffness or in mass alone. */
-function changesOf(up: PlateCase, down: PlateCase): Changes {
+function differenceOf(up: PlateCase, down: PlateCase): CountsIn {
   const others = woodsOf(down);
   const differ = (isCounted: (property: string) => boolean) =>
     woodsOf(up).some((wood, i) =>

@@ -1,5 +1,5 @@
 // Sums d lambda = phi^T (dK - lambda dM) phi over the points of a mesh, sorted into groups of places.
-import { massForm, strainForm } from './energy-forms.ts';
+import { lookAtMotion, lookAtStrains, massForm, strainForm } from './energy-forms.ts';
 import { MOTIONS } from './freedoms.ts';
 import { emptySection, type LayeredSection } from './layered-section.ts';
 import type { PlateMode, PreparedPlate } from './plate-modes.ts';
@@ -7,11 +7,25 @@ import type { PlateMode, PreparedPlate } from './plate-modes.ts';
 /** A local copy: loaders that turn imports into getters would slow the inner loops. */
 const STRIDE = MOTIONS;
 
-/** What a change counts in. */
-export interface Changes {
+/** A change of the plate. */
+export interface Change {
+  /** whether an element changes */
+  readonly touches: (e: number) => boolean;
+  /** group of a place, mm */
+  readonly groupAt: (x: number, y: number) => number;
+  /** d section / d unit at a place of an element, filled into the section handed in or one of its own */
+  readonly difference: (own: LayeredSection, e: number, x: number, y: number) => LayeredSection;
+  /** what does not change is not summed */
+  readonly countsIn: CountsIn;
+}
+
+export interface CountsIn {
   readonly stiffness: boolean;
   readonly mass: boolean;
 }
+
+/** Of heights: they count in both. */
+export const inBoth: CountsIn = { stiffness: true, mass: true };
 
 /** Running sums of first-order changes, one for each group and mode, per unit of whatever is changed. */
 export class Slopes {
@@ -27,36 +41,31 @@ export class Slopes {
     this.#massKg = new Float64Array(groups);
   }
 
-  /**
-   * Adds one change.
-   * @param touches    whether an element changes
-   * @param groupAt    group of a place, mm
-   * @param difference d section / d unit at a place of an element, filled into the section handed in or one of its own
-   * @param changes    what does not change is not summed
-   */
-  add(
-    touches: (e: number) => boolean,
-    groupAt: (x: number, y: number) => number,
-    difference: (own: LayeredSection, e: number, x: number, y: number) => LayeredSection,
-    changes: Changes = { stiffness: true, mass: true },
-  ): void {
+  /** Adds changes: all of them in one walk over the mesh, since looking at the motions takes longest. */
+  add(changes: readonly Change[]): void {
     const { mesh, freedoms, stiffnessPoints, massPoints } = this.#prepared;
-    const own = Array.from({ length: 6 }, emptySection);
-    const sections = [...own];
-    const rules = [...(changes.stiffness ? [stiffnessPoints] : []), ...(changes.mass ? [massPoints] : [])];
-    const groups = new Int32Array(6);
+    const own = changes.map(() => Array.from({ length: 6 }, emptySection));
+    const sections = own.map((list) => [...list]);
+    const groups = changes.map(() => new Int32Array(6));
     const motions = new Float64Array(6 * STRIDE);
     const modeCount = this.#modes.length;
     for (let e = 0; e < mesh.elementCover.length; e++) {
-      if (!touches(e)) continue;
-      for (const points of rules) {
+      for (const points of [stiffnessPoints, massPoints]) {
+        const isStiffness = points === stiffnessPoints;
         const { count } = points.rule;
-        for (let k = 0; k < count; k++) {
-          const at = e * count + k;
-          groups[k] = groupAt(points.xMm[at]!, points.yMm[at]!);
-          sections[k] = difference(own[k]!, e, points.xMm[at]!, points.yMm[at]!);
-          if (points === massPoints) this.#massKg[groups[k]!]! += points.areaM2[at]! * sections[k]!.mass[0]!;
-        }
+        const here: number[] = [];
+        changes.forEach(({ touches, groupAt, difference, countsIn }, c) => {
+          if (!(isStiffness ? countsIn.stiffness : countsIn.mass) || !touches(e)) return;
+          here.push(c);
+          for (let k = 0; k < count; k++) {
+            const at = e * count + k;
+            const [x, y] = [points.xMm[at]!, points.yMm[at]!];
+            groups[c]![k] = groupAt(x, y);
+            sections[c]![k] = difference(own[c]![k]!, e, x, y);
+            if (!isStiffness) this.#massKg[groups[c]![k]!]! += points.areaM2[at]! * sections[c]![k]!.mass[0]!;
+          }
+        });
+        if (here.length === 0) continue;
         for (let m = 0; m < modeCount; m++) {
           const { frequencyHz, vector } = this.#modes[m]!;
           for (let i = 0; i < 6; i++) {
@@ -69,11 +78,13 @@ export class Slopes {
           const lambda = (2 * Math.PI * frequencyHz) ** 2;
           for (let k = 0; k < count; k++) {
             const at = e * count + k;
-            const density =
-              points === stiffnessPoints
-                ? strainForm(sections[k]!, points, at, motions)
-                : -lambda * massForm(sections[k]!, points, k, motions);
-            this.#lambda[groups[k]! * modeCount + m]! += points.areaM2[at]! * density;
+            if (isStiffness) lookAtStrains(points, at, motions);
+            else lookAtMotion(points, k, motions);
+            for (const c of here) {
+              const section = sections[c]![k]!;
+              const density = isStiffness ? strainForm(section) : -lambda * massForm(section);
+              this.#lambda[groups[c]![k]! * modeCount + m]! += points.areaM2[at]! * density;
+            }
           }
         }
       }
