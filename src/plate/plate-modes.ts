@@ -107,6 +107,9 @@ const SHIFT = -((2 * Math.PI * 30) ** 2);
 /** Relative accuracy of (2 pi f)^2: half of it in f, far below what the mesh and the wood leave open. */
 const TOLERANCE = 1e-8;
 
+/** Memory of the last factor, which nothing outlives: ten megabytes take long to be handed out and cleared away. */
+let spare = new Float64Array(0);
+
 /**
  * The lowest modes of a plate.
  * @param prepared from `preparePlate`
@@ -123,7 +126,10 @@ export function plateModes(
   const wood = woodOf(prepared, plate);
   const { stiffness, mass } = assemble(prepared, wood, supportOf(plate));
   for (let i = 0; i < stiffness.length; i++) stiffness[i]! -= SHIFT * mass[i]!;
-  const factor = factorise(prepared.cholesky, stiffness);
+  const { cholesky } = prepared;
+  if (spare.length < cholesky.factorValues) spare = new Float64Array(cholesky.factorValues);
+  const panels = spare.subarray(0, cholesky.factorValues);
+  const factor = factorise(cholesky, stiffness, { plan: cholesky, panels });
   if ('kind' in factor) return { kind: 'unsolvable', because: 'not-stiff' };
   const count = options.count ?? 12;
   const answer = lowestModes(pattern, factor, mass, {
