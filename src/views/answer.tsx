@@ -1,8 +1,8 @@
 // The answer in figures that can be read from two metres.
-import { isMeasured } from '../quantity/estimate.ts';
 import { isNoteKnown, nearestNote } from '../quantity/pitch.ts';
 import type { Mode } from '../signal/tap.ts';
 import { cents, number, parts } from './figures.ts';
+import { qText } from './unit-words.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -50,7 +50,6 @@ function Figure(props: { readonly mode: ShownMode; readonly onName: ((mode: Show
   const a4Hz = useWorkshop().preferences.settings.value.a4Hz;
   const note = nearestNote(mode.frequencyHz.value, a4Hz);
   const frequency = parts(mode.frequencyHz, 2);
-  const q = parts(mode.q, 0);
   return (
     <li class="figure">
       <p class="figure-value">
@@ -65,7 +64,7 @@ function Figure(props: { readonly mode: ShownMode; readonly onName: ((mode: Show
           {note.name}
           {number(note.octave, 0)} {cents(note.cents)} {words.bench.cents}
         </span>
-        <span>{isMeasured(mode.q) ? `Q ${q.value} ±${q.halfWidth}` : words.bench.qNotMeasurable}</span>
+        <span>{qText(mode.q)}</span>
         {mode.resolution === 'pair' && <span class="tag">{words.bench.pair}</span>}
       </p>
       {props.onName && (

@@ -1,8 +1,9 @@
-// Lengths and masses that the page says, in the maker's own units.
+// Lengths and masses that the page says, in the maker's own units; and the Q of a mode.
 
-import { type Estimate, scaled } from '../quantity/estimate.ts';
+import { type Estimate, isMeasured, scaled } from '../quantity/estimate.ts';
 import { gToOunce, mmToInch } from '../quantity/units.ts';
-import { number, withHalfWidth } from './figures.ts';
+import { number, parts, withHalfWidth } from './figures.ts';
+import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** A length as text. */
@@ -28,4 +29,10 @@ export function useLengthEstimate(): (mm: Estimate) => string {
 export function useMassEstimate(): (g: Estimate) => string {
   const { mass } = useWorkshop().preferences.settings.value;
   return (g) => (mass === 'oz' ? withHalfWidth(scaled(g, gToOunce(1)), 'oz') : withHalfWidth(g, 'g'));
+}
+
+/** Q with its half width, or that it is not measurable: an interval that reaches down to zero is none. */
+export function qText(q: Estimate): string {
+  const { value, halfWidth } = parts(q, 0);
+  return isMeasured(q) ? `Q ${value} ±${halfWidth}` : words.bench.qNotMeasurable;
 }

@@ -15,7 +15,7 @@ import { HeardList } from './heard-list.tsx';
 import { MeasuredField } from './measured-field.tsx';
 import { useSpaceBar } from './space-bar.ts';
 import { TakeRecordings } from './take-recordings.tsx';
-import { useLength } from './unit-words.ts';
+import { qText, useLength } from './unit-words.ts';
 import { WoodDrawing } from './wood-drawing.tsx';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { tapWords } from './wood-words.ts';
@@ -261,15 +261,15 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
 }
 
 function ModeFigure(props: { readonly mode: ModeOfPiece }) {
+  const { q } = props.mode;
   const frequency = parts(props.mode.frequencyHz, 2);
-  const q = props.mode.q === undefined ? undefined : parts(props.mode.q, 0);
   return (
     <p class="figure-value">
       <span class="figure-number">{frequency.value}</span>
       <span class="figure-unit">
         Hz ±{frequency.halfWidth}
         <br />
-        {q === undefined ? woodWords().measure.qUnknown : `Q ${q.value} ±${q.halfWidth}`}
+        {q === undefined ? woodWords().measure.qUnknown : qText(q)}
       </span>
     </p>
   );

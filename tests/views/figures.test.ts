@@ -4,6 +4,7 @@
 import { describe, expect, test } from 'vitest';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { withHalfWidth } from '../../src/views/figures.ts';
+import { qText } from '../../src/views/unit-words.ts';
 
 const shown = (value: number, half: number) =>
   withHalfWidth({ value, sigma: half / HALF_WIDTH_95 }, 'Hz').replaceAll('\u00a0', ' ');
@@ -26,4 +27,9 @@ describe('digits of an interval', () => {
       expect(Number(text.slice(text.indexOf('±') + 1, -3)), text).toBeGreaterThanOrEqual(half * (1 - 1e-9));
     }
   });
+});
+
+test('a Q whose interval reaches down to zero is said to be not measurable, never shown', () => {
+  expect(qText({ value: 50, sigma: 5 })).toBe('Q 50 ±10');
+  expect(qText({ value: 5, sigma: 5 })).toBe('Q not measurable here');
 });
