@@ -1,6 +1,7 @@
 // The mode estimator: damped sinusoids in coloured noise, y = sum A exp(-a t) cos(2 pi f t + p) + noise with Q = pi f / a,
 // one joint maximum-likelihood fit over all taps of a round: poles shared, amplitudes and phases free in every tap.
 
+import { withCompanions } from './companion.ts';
 import { decimator } from './decimate.ts';
 import { type JointFit, jointFit } from './joint-fit.ts';
 import { bandOf } from './reach.ts';
@@ -10,7 +11,7 @@ import { disagreeing, ringsDown } from './set-aside.ts';
 import type { RoundFit, Tap, TapPlace } from './tap.ts';
 
 /** Name and version kept with every stored result. */
-export const METHOD = 'joint-varpro 4';
+export const METHOD = 'joint-varpro 5';
 
 /** What a caller may ask of a fit. */
 export interface FitOptions {
@@ -75,6 +76,7 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   }
   progress(1);
   if (joint === undefined) return pick(which);
+  joint = withCompanions(joint);
   const holdOf = which.map((k) => places[k]!.hold);
   const { ofRoom, ...told } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? []);
   return { ...pick(which), ...told, ...(ofRoom.length > 0 ? { ofRoom } : {}) };

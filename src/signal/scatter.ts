@@ -9,10 +9,10 @@ import {
   USUAL_FREQUENCY_SCATTER,
 } from './hold-scatter.ts';
 import type { JointFit } from './joint-fit.ts';
-import { explained, leftoversOf, noiseLevel } from './order.ts';
+import { leftoversOf, noiseLevel } from './order.ts';
 import { studentWidening, weightedMean } from './random-effects.ts';
 import { type Readings, readingsOf } from './readings.ts';
-import { noiseOfAnswer } from './room-answer.ts';
+import { answerPulls } from './room-answer.ts';
 import { levelBeside } from './standing.ts';
 import type { KnownPole } from './uncertainty.ts';
 
@@ -35,6 +35,29 @@ export interface TrustedPole {
   readonly widened: number;
 }
 
+/** Variance of what is left about the modes, in the whitened noise's own. */
+export interface NoiseAbout {
+  /** of the whole fit; it differs from tap to tap */
+  readonly level: number;
+  /** what is left close to each mode, (M,) */
+  readonly beside: readonly number[];
+  /** what the room's answer adds at each mode, the same in all taps, (M,) */
+  readonly excess: readonly number[];
+}
+
+/**
+ * The noise about the modes of a fit.
+ * @param room false where the room itself was struck, so that nothing answers it
+ */
+export function noiseAbout(joint: JointFit, room = true): NoiseAbout {
+  const { search, fit } = joint;
+  const level = noiseLevel(search, fit);
+  const beside = levelBeside(leftoversOf(search, fit), search.groups[0]!.grid.sampleRateHz, fit[0]!.poles);
+  const answered = room ? answerPulls(joint, level) : beside.map(() => 0);
+  const excess = beside.map((about, m) => Math.max(WITHIN_OVER_BESIDE * Math.max(0, about - level), answered[m]!));
+  return { level, beside, excess };
+}
+
 /**
  * The modes of a round with standard deviations that hold noise and scatter.
  *
@@ -42,18 +65,12 @@ export interface TrustedPole {
  * mode, the part of it that is no noise (the room's answer, alike in all taps) not averaged over the taps; where the taps
  * of a hold scatter more than it allows (chi-square, 2 %) inflated by the Birge ratio chi^2 / dof. The scatter between
  * holds: hold-scatter.ts. sigma is always to be read as "half the 95 % interval over 1.96".
- * @param answer the room's part of what rings, see roomAnswer; 0 where the room itself is asked for
+ * @param room see {@link noiseAbout}
  * Source: Birge, Phys. Rev. 40 (1932) 207; JCGM 100:2008 (GUM) annex G.3.
  */
-export function trustedPoles(joint: JointFit, holdOf: readonly number[], answer: number): TrustedPole[] {
-  const { search, fit } = joint;
-  const poles = fit[0]!.poles;
-  const beside = levelBeside(leftoversOf(search, fit), search.groups[0]!.grid.sampleRateHz, poles);
-  const level = noiseLevel(search, fit);
-  const gains = explained(search, fit).map((ofTaps) => ofTaps.reduce((sum, gain) => sum + gain, 0) / ofTaps.length);
-  const excess = beside.map((about, m) =>
-    Math.max(WITHIN_OVER_BESIDE * Math.max(0, about - level), noiseOfAnswer(answer) * gains[m]!),
-  );
+export function trustedPoles(joint: JointFit, holdOf: readonly number[], room = true): TrustedPole[] {
+  const { poles } = joint.fit[0]!;
+  const { level, beside, excess } = noiseAbout(joint, room);
   const noise = excess.map((more) => level + more);
   const ofAll = excess.map((more) => level + more * holdOf.length);
   const readings = readingsOf(joint, holdOf, noise, ofAll);

@@ -19,6 +19,8 @@ export interface Condition {
   /** energy of the room's diffuse answer, amplitude over the direct sound, and its reverberation time, s */
   readonly tail?: number;
   readonly t60S?: number;
+  /** root mean square of the room's noise, full scale = 1; without it a tap is 50 dB over the noise */
+  readonly noise?: number;
 }
 
 export const CONDITIONS: readonly Condition[] = [
@@ -35,6 +37,7 @@ export const CONDITIONS: readonly Condition[] = [
   { name: 'hum 20 dB under the tap', humDb: -20 },
   { name: 'hum 20 dB over the tap', humDb: 20 },
   { name: 'living room, tail -34 dB, 0.35 s', sampleRateHz: 16_000, tail: 0.02, t60S: 0.35 },
+  { name: 'living room, tap of 30 dB', sampleRateHz: 16_000, tail: 0.02, t60S: 0.35, noise: 0.003 },
   { name: 'bare room, tail -20 dB, 0.6 s', sampleRateHz: 16_000, tail: 0.1, t60S: 0.6 },
   { name: 'hall, tail -10 dB, 1.5 s', sampleRateHz: 16_000, tail: 0.32, t60S: 1.5 },
 ];
@@ -118,7 +121,15 @@ export function outcomeOf(condition: Condition, rounds: number): Outcome {
 }
 
 function soundOf(condition: Condition, seed: number): Float32Array {
-  const { sampleRateHz: rate = 48_000, bits = 24, clipAt, humDb, tail = 0, t60S = 0.35 } = condition;
+  const {
+    sampleRateHz: rate = 48_000,
+    bits = 24,
+    clipAt,
+    humDb,
+    tail = 0,
+    t60S = 0.35,
+    noise: rms = 0.0003,
+  } = condition;
   const chance = randomFrom(seed);
   const dry = new Float64Array(Math.round((0.7 + TAPS * EVERY_S) * rate));
   for (let tap = 0; tap < TAPS; tap++) {
@@ -133,7 +144,7 @@ function soundOf(condition: Condition, seed: number): Float32Array {
     addTap(dry, rate, MODES, strike, chance);
   }
   const wet = tail > 0 ? reverberated(dry, rate, { modes: [], t60S, tail }, chance) : dry;
-  const noise = roomNoise(wet.length, rate, 0.0003, chance);
+  const noise = roomNoise(wet.length, rate, rms, chance);
   const sound = wet.map((x, n) => x + noise[n]!);
   if (humDb !== undefined) {
     // A finger pad of 3 ms excites the strongest mode to about 0.1 of full scale.

@@ -4,8 +4,6 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { centsBetween } from '../../src/compare/match.ts';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
-import { decimator } from '../../src/signal/decimate.ts';
-import { jointFit } from '../../src/signal/joint-fit.ts';
 import { splitTaps } from '../../src/signal/listener.ts';
 import { fitRound } from '../../src/signal/round.ts';
 import type { Mode, Tap } from '../../src/signal/tap.ts';
@@ -34,7 +32,15 @@ const referenceOf = (name: string): Reference =>
 const nearest = (modes: readonly Mode[], hz: number): Mode | undefined =>
   modes.toSorted((a, b) => Math.abs(a.frequencyHz.value - hz) - Math.abs(b.frequencyHz.value - hz))[0];
 
-/** Reference values that no mode is told for, Hz, and why. */
+/**
+ * Reference values that no mode is told for, Hz, and why.
+ *
+ * The temple blocks are no sum of a few decays: what no pole explains lies only 11 to 14 dB under the whole, and with
+ * windows of 0.25 s that begin 20, 40, 70 and 100 ms after the start the peak by 731.7 Hz stands at 728.2, 731.4, 732.0 and
+ * 725.4 Hz, some thirty more beside it, ten hertz apart. It is not the strength: at each window the takes mf and f agree
+ * within 1 Hz. So noise alone would give 729.4 +- 1.5 Hz there, and what the answer of the room or the block adds is 3.7
+ * times as much.
+ */
 const UNTOLD: Readonly<Record<string, Readonly<Record<number, string>>>> = {
   glockenspiel_c7: {
     10794.09: 'a pole lies at 10798 +- 4 Hz, but beside the mode at 10866 its Q is known to 60 % only',
@@ -44,6 +50,7 @@ const UNTOLD: Readonly<Record<string, Readonly<Record<number, string>>>> = {
     523.3: 'the same; the reference joins four takes',
   },
   temple_block_5_mf: {
+    914.9: 'a broad pole at 903 +- 70 Hz stands for all between 880 and 925 Hz, its Q not known at all',
     966.3: 'one pole at 964 +- 4 Hz stands for this and the next, its Q not known to within a factor of two',
     956.1: 'see 966.3',
   },
@@ -52,9 +59,6 @@ const UNTOLD: Readonly<Record<string, Readonly<Record<number, string>>>> = {
     956.1: 'see 966.3',
   },
 };
-/** A reference value that is one of a pair told as one entry: the other, 5 Hz below, is broad. */
-const PAIRED: Readonly<Record<string, number>> = { temple_block_5_f: 914.9 };
-
 describe.each([
   'glockenspiel_c7',
   'marimba_c3',
@@ -69,7 +73,7 @@ describe.each([
 
   test('holds each reference value that a mode is told for in its 95 %% interval', () => {
     for (const { f_hz, u_hz } of reference) {
-      if (UNTOLD[name]?.[f_hz] !== undefined || PAIRED[name] === f_hz) continue;
+      if (UNTOLD[name]?.[f_hz] !== undefined) continue;
       const { value, sigma } = nearest(modes, f_hz)!.frequencyHz;
       expect([f_hz, Math.abs(value - f_hz) < HALF_WIDTH_95 * Math.hypot(sigma, u_hz)]).toEqual([f_hz, true]);
     }
@@ -81,16 +85,6 @@ describe.each([
       expect(Math.abs(frequencyHz.value - f_hz)).toBeGreaterThan((0.5 * frequencyHz.value) / q.value);
     }
   });
-});
-
-test.each(Object.entries(PAIRED))('%s: the value %d Hz is one of a couple, and the pole of it agrees', (name, f_hz) => {
-  const taps = tapsOf(name);
-  const entry = nearest(fitRound([taps]).modes, f_hz)!;
-  expect(entry.resolution).toBe('pair');
-  const joint = jointFit(taps, [0], decimator(taps[0]!.sampleRateHz, 1200), 1200)!;
-  const { u_hz } = referenceOf(name).modes!.find((mode) => mode.f_hz === f_hz)!;
-  const poles = joint.fit[0]!.poles.map(({ frequencyHz }) => Math.abs(frequencyHz - f_hz));
-  expect(Math.min(...poles)).toBeLessThan(HALF_WIDTH_95 * u_hz);
 });
 
 describe.each([
