@@ -172,7 +172,7 @@ describe('the browser gives no room', () => {
     await page.goto(`${site.url}record.schema.json`);
     const session = await context.newCDPSession(page);
     const { origin } = new URL(site.url);
-    await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 400_000 });
+    await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 600_000 });
     await page.goto(`${site.url}#/record`);
     await page.waitForSelector('html[data-ready]');
     await page.getByRole('alert').getByText('The disk space the browser gives this page is full').waitFor();
