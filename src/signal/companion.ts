@@ -41,7 +41,8 @@ export function withCompanions(joint: JointFit): JointFit {
     const trial = { ...best, fit: refineAll(search, fitAt(search, poles), STEPS) };
     if (trial.fit[0]!.poles.length !== poles[0]!.length) continue;
     const gained = leftoverOf(search, best.fit) - leftoverOf(search, trial.fit);
-    if (gained > Math.max(needed(noiseAbout(trial), m), OVER_ANSWER * roomAnswer(trial) * gains[m]!)) best = trial;
+    const answer = roomAnswer(trial);
+    if (gained > Math.max(needed(noiseAbout(trial, answer), m), OVER_ANSWER * answer * gains[m]!)) best = trial;
   }
   return best;
 }

@@ -70,7 +70,7 @@ export function reportedModes(
   roomPoles: readonly RoomPole[],
 ): ReportedModes {
   const answer = roomAnswer(joint);
-  const trusted = trustedPoles(joint, holdOf);
+  const trusted = trustedPoles(joint, holdOf, answer);
   const amplitudes = onsetAmplitudes(joint, holdOf.length);
   const heard = heardEnough(joint, holdOf.length, OVER_ANSWER * answer);
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
@@ -146,8 +146,8 @@ const tellsApart = (a: Candidate, b: Candidate, trusted: readonly TrustedPole[])
 
 /**
  * Factor on the interval of one of a couple, or of their centre: near the limit of what can be told apart the leftover is no
- * paraboloid, and the Fisher information promises too much (the
- * room's answer is not counted: it widens by itself). Fitted to the coverage of the pairs of tests/bench/modes.ts.
+ * paraboloid, and the Fisher information promises too much. The room's answer is not counted: it widens by itself. Fitted to
+ * the coverage of the pairs of tests/bench/modes.ts.
  */
 const bendOf = ({ lnQ, widened }: Candidate): number => Math.hypot(1, lnQ.sigma / (BEND * widened));
 

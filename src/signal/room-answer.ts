@@ -52,11 +52,10 @@ const PULL_OVER_CURVATURE = 3.6;
  * A mode of energy g and decay a curves by level (1 + r g a): r by maximum likelihood for exponentials of that mean.
  * Source: the answer as a random walk of the mode's amplitude, our derivation; tests/bench/robustness.ts.
  */
-export function answerPulls(joint: JointFit, level: number): number[] {
-  const { search, fit } = joint;
+export function answerPulls({ search, fit }: JointFit, level: number, answer: number): number[] {
   const taps = search.groups.reduce((sum, decays) => sum + decays.taps.length, 0);
   const gains = explained(search, fit).map((ofTaps) => ofTaps.reduce((sum, gain) => sum + gain, 0) / taps);
-  const early = noiseOfAnswer(roomAnswer(joint));
+  const early = noiseOfAnswer(answer);
   const weights = gains.map((gain, m) => (gain / level) * taps * fit[0]!.poles[m]!.decayPerS);
   const curved = curvatures(search, fit).map(({ alike }) => alike / (2 * level));
   const rate = rateOf(curved, weights) * studentWidening(2 * curved.length);

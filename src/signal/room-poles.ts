@@ -27,7 +27,7 @@ const OFF_LN_Q = 0.15;
 export function roomPoles(clap: Tap, topHz = 1200): RoomPole[] {
   const joint = jointFit([clap], [0], decimator(clap.sampleRateHz, topHz), topHz);
   if (joint === undefined) return [];
-  return trustedPoles(joint, [0], false)
+  return trustedPoles(joint, [0])
     .map(({ stated: { frequencyHz, lnDecay } }) => {
       const q = (Math.PI * frequencyHz.value) / Math.exp(lnDecay.value);
       return { frequencyHz, q: estimate(q, q * lnDecay.sigma) };

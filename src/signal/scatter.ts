@@ -47,13 +47,13 @@ export interface NoiseAbout {
 
 /**
  * The noise about the modes of a fit.
- * @param room false where the room itself was struck, so that nothing answers it
+ * @param answer from `roomAnswer`; undefined where the room itself was struck, so that nothing answers it
  */
-export function noiseAbout(joint: JointFit, room = true): NoiseAbout {
+export function noiseAbout(joint: JointFit, answer: number | undefined): NoiseAbout {
   const { search, fit } = joint;
   const level = noiseLevel(search, fit);
   const beside = levelBeside(leftoversOf(search, fit), search.groups[0]!.grid.sampleRateHz, fit[0]!.poles);
-  const answered = room ? answerPulls(joint, level) : beside.map(() => 0);
+  const answered = answer === undefined ? beside.map(() => 0) : answerPulls(joint, level, answer);
   const excess = beside.map((about, m) => Math.max(WITHIN_OVER_BESIDE * Math.max(0, about - level), answered[m]!));
   return { level, beside, excess };
 }
@@ -65,12 +65,12 @@ export function noiseAbout(joint: JointFit, room = true): NoiseAbout {
  * mode, the part of it that is no noise (the room's answer, alike in all taps) not averaged over the taps; where the taps
  * of a hold scatter more than it allows (chi-square, 2 %) inflated by the Birge ratio chi^2 / dof. The scatter between
  * holds: hold-scatter.ts. sigma is always to be read as "half the 95 % interval over 1.96".
- * @param room see {@link noiseAbout}
+ * @param answer see {@link noiseAbout}
  * Source: Birge, Phys. Rev. 40 (1932) 207; JCGM 100:2008 (GUM) annex G.3.
  */
-export function trustedPoles(joint: JointFit, holdOf: readonly number[], room = true): TrustedPole[] {
+export function trustedPoles(joint: JointFit, holdOf: readonly number[], answer?: number): TrustedPole[] {
   const { poles } = joint.fit[0]!;
-  const { level, beside, excess } = noiseAbout(joint, room);
+  const { level, beside, excess } = noiseAbout(joint, answer);
   const noise = excess.map((more) => level + more);
   const ofAll = excess.map((more) => level + more * holdOf.length);
   const readings = readingsOf(joint, holdOf, noise, ofAll);
