@@ -1,6 +1,6 @@
-// Elimination order of a plane mesh by geometric nested dissection: part the elements about in half along the direction whose common
-// nodes carry the fewest unknowns, order both parts first and the common nodes last. Cutting between elements keeps
-// separators one node thin. The tree of separators is also the tree of fronts.
+// Elimination order of a plane mesh by geometric nested dissection: part the elements about in half along the direction
+// whose common nodes carry the fewest unknowns, order both parts first and the common nodes last. Cutting between elements
+// keeps separators one node thin. The tree of separators is also the tree of fronts.
 
 /** One front of the factorisation: the nodes [start, end) of the new order, eliminated together after its children. */
 export interface Front {

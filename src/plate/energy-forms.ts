@@ -7,7 +7,6 @@ import type { LayeredSection } from './layered-section.ts';
 const STRIDE = MOTIONS;
 
 const FIELDS = [U, THETA_X, PSI_X] as const;
-const PAIRS = Int32Array.of(0, 1, 3, 1, 2, 4, 3, 4, 5);
 /** The two fields of each pair, in the order of `PAIR`. */
 const FIRST = Int32Array.of(0, 0, 1, 0, 1, 2);
 const SECOND = Int32Array.of(0, 1, 1, 2, 2, 2);
@@ -87,11 +86,11 @@ export function lookAtMotion(points: ElementPoints, k: number, motions: Float64A
 /** Twice the kinetic energy per area over omega^2 where `lookAtMotion` looked last. */
 export function massForm(section: LayeredSection): number {
   let sum = section.mass[0]! * values[W]! ** 2;
-  for (let f = 0; f < 3; f++) {
-    for (let g = 0; g < 3; g++) {
-      const product = values[FIELDS[f]!]! * values[FIELDS[g]!]! + values[FIELDS[f]! + 1]! * values[FIELDS[g]! + 1]!;
-      sum += section.mass[PAIRS[3 * f + g]! + 1]! * product;
-    }
+  for (let pair = 0; pair < 6; pair++) {
+    const f = FIELDS[FIRST[pair]!]!;
+    const g = FIELDS[SECOND[pair]!]!;
+    const product = values[f]! * values[g]! + values[f + 1]! * values[g + 1]!;
+    sum += section.mass[pair + 1]! * (f === g ? product : 2 * product);
   }
   return sum;
 }

@@ -1,5 +1,5 @@
-// Runs the long computations away from the page. It holds nothing but meshes and modes it can make again: the page may end it at
-// any moment.
+// Runs the long computations away from the page. It holds nothing but meshes and modes it can make again: the page may end
+// it at any moment.
 import { stageShapes } from '../forecast/stage-shapes.ts';
 import { strungAnswer } from '../forecast/strung.ts';
 import { topAdvice } from '../forecast/top-advice.ts';
