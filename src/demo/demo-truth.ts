@@ -1,7 +1,7 @@
 // What the demo's top really is, hidden from its plan: woods of its own, no two braces alike, cuts that did not go quite as
 // deep as told, and a top that is not quite a plate model. The forecast knows only the plan; how well it agrees with these
 // sounds says something of the method, since nothing here was fitted to it.
-import { withFactors } from '../forecast/calibration.ts';
+import { withFactors } from '../forecast/properties.ts';
 import { matched } from '../forecast/shape-match.ts';
 import { tapPlaces } from '../forecast/tap-places.ts';
 import { deflection, sampled } from '../plate/mode-shape.ts';

@@ -4,8 +4,9 @@ import { braceHeightMm } from '../plate/glued-part.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
-import { type Calibration, slopesOf } from './calibration.ts';
+import type { Calibration } from './calibration.ts';
 import { mirrorPairs } from './mirror-pairs.ts';
+import { slopesOf } from './properties.ts';
 import { matched } from './shape-match.ts';
 import { forecastShaving, type ModeMove, type Shaving, shaved } from './shaving.ts';
 

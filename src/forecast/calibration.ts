@@ -1,28 +1,11 @@
 // Agreeing with the bench: properties of wood and rim are moved within their stated spreads until the modes computed fit
 // the modes measured, and a fit that stays bad is said to be bad.
 import { inverseOfPositive, solveLinear } from '../algebra/small-matrix.ts';
-import { type PlateCase, supportOf, type WoodConstants } from '../plate/plate-case.ts';
+import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
-import { changesBetween, type UpAndDown } from '../plate/sensitivity.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
+import { computedEstimates, MODEL_ERROR_SHARE, type Parameter, slopesOf, withFactors } from './properties.ts';
 import { matched } from './shape-match.ts';
-
-/** A property the fit may move. Every parameter is a factor on the drawn value; its logarithm is what is fitted. */
-export type Property =
-  | 'plate eL'
-  | 'plate eR'
-  | 'plate gLR'
-  | 'plate density'
-  | 'brace eL'
-  | 'brace gLR'
-  | 'rim stiffness';
-
-/** A property with how well it is known beforehand. */
-export interface Parameter {
-  readonly property: Property;
-  /** One sigma of its logarithm: 0.1 means known to about 10 %. */
-  readonly relativeSigma: number;
-}
 
 /** A measured mode and which computed mode it is (rank from 0, matched beforehand by frequency and spots). */
 export interface MeasuredMode {
@@ -59,10 +42,16 @@ export const asDrawn = (modes: PlateModes, parameters: readonly Parameter[]): Fi
   modes,
 });
 
+export interface FitOptions {
+  readonly from?: FitStart | undefined;
+  readonly modelErrorShare?: number;
+}
+
 export interface ModeFit {
   readonly mode: number;
   readonly measured: Estimate;
-  readonly computedHz: number;
+  /** after the fit, with what it leaves open and the error of the model */
+  readonly computed: Estimate;
   /** measured less computed, with the spread of measurement and model together */
   readonly apart: Estimate;
   readonly residualSigmas: number;
@@ -73,25 +62,18 @@ export type CalibrationAnswer =
   | { readonly kind: 'unsolvable' }
   | { readonly kind: 'no-such-mode'; readonly mode: number };
 
-/**
- * Error of the model itself, as a share of each frequency (one sigma), added to the spread of a measurement in a fit.
- * Source: solid models in tests/reference, median error of braced tops.
- */
-export const MODEL_ERROR_SHARE = 0.01;
-
 /** Residuals beyond this many sigmas are called a misfit. */
 const MISFIT_SIGMAS = 3;
 
-const STEP = 0.01;
 const ITERATIONS = 6;
 
 /**
  * Fits properties to measured modes by regularised Gauss-Newton steps.
- * @param plate           the drawing with handbook or measured properties
- * @param measured        at least one mode
- * @param parameters      properties that may move, with their priors
- * @param modelErrorShare see MODEL_ERROR_SHARE
- * @param from            where to start, if known; else the drawn properties
+ * @param plate      the drawing with handbook or measured properties
+ * @param measured   at least one mode
+ * @param parameters properties that may move, with their priors
+ * @param options.from            where to start, if known; else the drawn properties
+ * @param options.modelErrorShare see MODEL_ERROR_SHARE
  * Source: Tarantola 2005, Inverse Problem Theory, section 3.2.3 (Gaussian priors, least squares).
  */
 export function calibrate(
@@ -99,8 +81,7 @@ export function calibrate(
   plate: PlateCase,
   measured: readonly MeasuredMode[],
   parameters: readonly Parameter[],
-  modelErrorShare = MODEL_ERROR_SHARE,
-  from?: FitStart,
+  { from, modelErrorShare = MODEL_ERROR_SHARE }: FitOptions = {},
 ): CalibrationAnswer {
   if (measured.length === 0) throw new RangeError('calibrate: no measured modes, need at least one');
   const count = Math.max(...measured.map(({ mode }) => mode)) + 3;
@@ -136,7 +117,7 @@ export function calibrate(
     state = next;
     if (Math.max(...step.map((s, p) => Math.abs(s) / parameters[p]!.relativeSigma)) < 1e-3) break;
   }
-  return finished(prepared, state!, measured, parameters, logs, weights);
+  return finished(prepared, state!, measured, parameters, logs, weights, modelErrorShare);
 }
 
 interface State {
@@ -188,7 +169,7 @@ function normalEquations(
       ) -
       logs[p]! / a.relativeSigma ** 2,
   );
-  return { normal, right };
+  return { slopes, normal, right };
 }
 
 function cost(
@@ -212,13 +193,15 @@ function finished(
   parameters: readonly Parameter[],
   logs: readonly number[],
   weights: readonly number[],
+  modelErrorShare: number,
 ): Calibration {
-  const { normal } = normalEquations(prepared, state, measured, parameters, logs, weights);
+  const { normal, slopes } = normalEquations(prepared, state, measured, parameters, logs, weights);
   const covariance = inverseOfPositive(normal);
+  const computedHz = computedEstimates(state.partners, slopes, covariance, modelErrorShare);
   const fits = measured.map(({ mode, frequencyHz }, m): ModeFit => {
-    const computedHz = state.partners[m]!.frequencyHz;
-    const apart = estimate(frequencyHz.value - computedHz, 1 / Math.sqrt(weights[m]!));
-    return { mode, measured: frequencyHz, computedHz, apart, residualSigmas: apart.value / apart.sigma };
+    const computed = computedHz[m]!;
+    const apart = estimate(frequencyHz.value - computed.value, 1 / Math.sqrt(weights[m]!));
+    return { mode, measured: frequencyHz, computed, apart, residualSigmas: apart.value / apart.sigma };
   });
   const misfitPerMode = cost(state, measured, parameters, logs, weights) / measured.length;
   return {
@@ -234,66 +217,4 @@ function finished(
       fits.some(({ residualSigmas }) => Math.abs(residualSigmas) > MISFIT_SIGMAS) ||
       misfitPerMode > 1 + 3 * Math.sqrt(2 / measured.length),
   };
-}
-
-/** Change of each mode per unit of each parameter's logarithm, Hz, rows by mode. */
-export function slopesOf(
-  prepared: PreparedPlate,
-  plate: PlateCase,
-  modes: readonly PlateMode[],
-  parameters: readonly Parameter[],
-): number[][] {
-  const steps = parameters.map((parameter): UpAndDown => {
-    const [up, down] = [STEP, -STEP].map((log) => withFactors(plate, [parameter], [Math.exp(log)]));
-    return [up!, down!];
-  });
-  const columns = changesBetween(prepared, modes, steps).map((changes) => changes.map((change) => change / (2 * STEP)));
-  return modes.map((_, m) => columns.map((column) => column[m]!));
-}
-
-/** Spread of linear functions of the parameters (rows of slopes) from what the fit leaves open. */
-export function frequencySigmas(
-  slopes: readonly (readonly number[])[],
-  { covariance }: Pick<Calibration, 'covariance'>,
-): number[] {
-  return slopes.map((row) =>
-    Math.sqrt(
-      Math.max(
-        0,
-        row.reduce((sum, a, p) => sum + row.reduce((inner, b, q) => inner + a * covariance[p]![q]! * b, 0), 0),
-      ),
-    ),
-  );
-}
-
-/** A case with its properties multiplied by factors. */
-export function withFactors(plate: PlateCase, parameters: readonly Parameter[], factors: readonly number[]): PlateCase {
-  return parameters.reduce((changed, { property }, p) => withFactor(changed, property, factors[p]!), plate);
-}
-
-function withFactor(plate: PlateCase, property: Property, factor: number): PlateCase {
-  const braces = (change: (wood: WoodConstants) => WoodConstants): PlateCase => ({
-    ...plate,
-    ...(plate.braces && { braces: plate.braces.map((brace) => ({ ...brace, material: change(brace.material) })) }),
-  });
-  const { material } = plate;
-  switch (property) {
-    case 'plate eL':
-      return { ...plate, material: { ...material, eL: material.eL * factor } };
-    case 'plate eR':
-      return { ...plate, material: { ...material, eR: material.eR * factor } };
-    case 'plate gLR':
-      return { ...plate, material: { ...material, gLR: material.gLR * factor } };
-    case 'plate density':
-      return { ...plate, material: { ...material, densityKgM3: material.densityKgM3 * factor } };
-    case 'brace eL':
-      return braces((wood) => ({ ...wood, eL: wood.eL * factor }));
-    case 'brace gLR':
-      return braces((wood) => ({ ...wood, gLR: wood.gLR * factor, gLT: wood.gLT * factor }));
-    case 'rim stiffness': {
-      const { kind, pinnedAt, rotationalStiffnessN } = supportOf(plate);
-      if (kind !== 'hinged') return plate;
-      return { ...plate, edge: { kind, pinnedAt, rotationalStiffnessN: rotationalStiffnessN * factor } };
-    }
-  }
 }

@@ -12,8 +12,8 @@ import { planOutline, scaleLayout } from '../record/plan-outline.ts';
 import { planBraceLengthMm } from '../record/plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace, Stage, Step, Support } from '../record/record.ts';
 import type { BraceFloor } from './advice.ts';
-import type { Parameter, Property } from './calibration.ts';
 import type { ComputedMode, HeardAt } from './measured-match.ts';
+import type { Parameter, Property } from './properties.ts';
 import type { StrungTop } from './strung.ts';
 import { tapPlaces } from './tap-places.ts';
 import type { NamedTarget } from './top-advice.ts';
@@ -103,7 +103,7 @@ function heardAt(
 
 const isFree = ({ hold }: Support): boolean => hold === 'at-node' || hold === 'on-foam';
 
-/** What the fit may move, each within the spread the plan states; what is known exactly or is nought stays. */
+/** What is known of a top only within the spread its plan states, and a fit may move; what is known exactly or is nought stays. */
 export function fitParameters(plan: Plan, support: Support): readonly Parameter[] {
   const given: readonly (readonly [Property, { readonly value: number; readonly sigma: number }])[] = [
     ['plate eL', plan.wood.eLongGpa],
@@ -112,6 +112,7 @@ export function fitParameters(plan: Plan, support: Support): readonly Parameter[
     ['plate density', plan.wood.densityKgM3],
     ['brace eL', plan.braceWood.eLongGpa],
     ['brace gLR', plan.braceWood.shearGpa],
+    ['brace density', plan.braceWood.densityKgM3],
     ...(isFree(support) ? [] : [['rim stiffness', plan.rimStiffnessN] as const]),
   ];
   return given.flatMap(([property, { value, sigma }]) =>
@@ -209,7 +210,9 @@ export function strungTop(
 /** What is asked of a top as it stands; undefined where it cannot be computed. @param plan as it stands now */
 export function topQuestion(record: InstrumentRecord, plan: Plan, support: Support): TopQuestion | undefined {
   const plate = solvableCase(plan, support);
-  return plate && { plate, spots: [...tapPlaces(plan, record.hand).values()] };
+  return (
+    plate && { plate, parameters: fitParameters(plan, support), spots: [...tapPlaces(plan, record.hand).values()] }
+  );
 }
 
 /** The computed modes of an answer, told from one another by name, frequency and what each spot makes of them. */
@@ -220,7 +223,7 @@ export function computedModes(
   return modes.map((top) => ({
     top,
     name: top.name,
-    frequencyHz: top.frequencyHz,
+    frequencyHz: top.frequencyHz.value,
     deflectionAt: (at) => top.atSpots[spots.findIndex(([x, y]) => x === at[0] && y === at[1])],
   }));
 }

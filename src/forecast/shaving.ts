@@ -5,7 +5,8 @@ import type { BraceCase, PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { braceSensitivity } from '../plate/sensitivity.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
-import { type Calibration, frequencySigmas, slopesOf } from './calibration.ts';
+import type { Calibration } from './calibration.ts';
+import { frequencySigmas, slopesOf } from './properties.ts';
 import { matched } from './shape-match.ts';
 
 /** Wood taken off one stretch of one brace, mm. */

@@ -5,7 +5,7 @@ import { checkPlate } from '../plate/plate-check.ts';
 import { isPlateAlone, type PlanSupport, planCase } from '../record/plan-case.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan, Stage } from '../record/record.ts';
-import { solvableCase, usualConditions } from './plan-question.ts';
+import { fitParameters, solvableCase, usualConditions } from './plan-question.ts';
 import type { StagePlates, StageShapes } from './stage-shapes.ts';
 
 /** The drawn top before and after a stage, its braces as they stand now; undefined where one of the two is not drawn. */
@@ -14,7 +14,9 @@ export function stagePlates(record: InstrumentRecord, from: Stage, to: Stage): S
   const plan = planNow(record, record.plan);
   const before = plateAt(record, plan, from);
   const after = plateAt(record, plan, to);
-  return before && after && { before, after };
+  // What holds the rim of one of them is of no account to the other.
+  const parameters = fitParameters(plan, usualConditions.support);
+  return before && after && { before, after, parameters };
 }
 
 const isBox = (stage: Stage): boolean => stage === 'closed' || stage === 'strung';

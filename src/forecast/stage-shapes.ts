@@ -7,13 +7,15 @@ import { boundingBox, type Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
+import type { Estimate } from '../quantity/estimate.ts';
+import { computedFrequencies, type Parameter } from './properties.ts';
 
 /** A mode of the stage before and what becomes of it. */
 export interface CarriedMode {
   readonly name: string;
-  readonly frequencyHz: number;
+  readonly frequencyHz: Estimate;
   /** the mode after the stage whose shape is most like it */
-  readonly after: { readonly name: string; readonly frequencyHz: number };
+  readonly after: NamedMode;
   /** modal assurance criterion of the two shapes, 0 to 1 */
   readonly likeness: number;
   /** `clear`: one mode and no other; `ask`: no mode after the stage has more than half of the shape, or another lays claim to it */
@@ -27,15 +29,16 @@ export interface StageShapes {
   /** whether any two clear modes change their order at the stage */
   readonly orderChanges: boolean;
   /** the mode after the stage that moves most air, and how like a piston it is; it becomes the box's top */
-  readonly pumping: { readonly name: string; readonly frequencyHz: number; readonly share: number };
+  readonly pumping: NamedMode & { readonly share: number };
 }
 
 export type StageShapesAnswer = StageShapes | { readonly kind: 'unsolvable' };
 
-/** The top before the stage and after it, on one outline. */
+/** The top before the stage and after it, on one outline, with what is known of both only within a spread. */
 export interface StagePlates {
   readonly before: PlateCase;
   readonly after: PlateCase;
+  readonly parameters: readonly Parameter[];
 }
 
 /**
@@ -56,13 +59,13 @@ const GRID_MM = 15;
  * Source: modal assurance criterion, Allemang and Brown 1982; the rigid part left out and the threshold: ours.
  */
 export function stageShapes(
-  { before, after }: StagePlates,
+  { before, after, parameters }: StagePlates,
   onProgress: (share: number) => void = () => undefined,
   prepare: Prepare = preparePlate,
 ): StageShapesAnswer {
   const grid = gridOver(before.outline);
-  const was = shapesOn(grid, before, BEFORE_MODES, prepare, (share) => onProgress(0.5 * share));
-  const then = was && shapesOn(grid, after, AFTER_MODES, prepare, (share) => onProgress(0.5 + 0.5 * share));
+  const was = shapesOn(grid, before, parameters, BEFORE_MODES, prepare, (share) => onProgress(0.5 * share));
+  const then = was && shapesOn(grid, after, parameters, AFTER_MODES, prepare, (share) => onProgress(0.5 + 0.5 * share));
   if (was === undefined || then === undefined) return { kind: 'unsolvable' };
   // A soundhole or a patch may be there at one stage only: places that both have.
   const both = grid.flatMap((_, i) => (was.shapes[0]![i] === undefined || then.shapes[0]![i] === undefined ? [] : [i]));
@@ -82,14 +85,16 @@ export function stageShapes(
   return {
     kind: 'carried',
     modes,
-    orderChanges: clear.some((mode, i) => i > 0 && mode.after.frequencyHz < clear[i - 1]!.after.frequencyHz),
+    orderChanges: clear.some(
+      (mode, i) => i > 0 && mode.after.frequencyHz.value < clear[i - 1]!.after.frequencyHz.value,
+    ),
     pumping: { ...then.modes[most]!, share: shares[most]! },
   };
 }
 
 interface NamedMode {
   readonly name: string;
-  readonly frequencyHz: number;
+  readonly frequencyHz: Estimate;
 }
 
 /**
@@ -122,6 +127,7 @@ const likenessOf = (before: readonly (readonly number[])[], after: readonly (rea
 function shapesOn(
   places: readonly Point[],
   plate: PlateCase,
+  parameters: readonly Parameter[],
   count: number,
   prepare: Prepare,
   onProgress: (share: number) => void,
@@ -140,7 +146,10 @@ function shapesOn(
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
   const names = modeNames(mesh, shapes, support.kind === 'free');
   return {
-    modes: answer.modes.map(({ frequencyHz }, i) => ({ name: names[i]!, frequencyHz })),
+    modes: computedFrequencies(prepared, plate, answer.modes, parameters).map((frequencyHz, i) => ({
+      name: names[i]!,
+      frequencyHz,
+    })),
     shapes: shapes.map((shape) => sampled(mesh, shape, places)),
   };
 }

@@ -2,10 +2,10 @@
 // worth.
 import type { PlateCase } from '../plate/plate-case.ts';
 import type { PreparedPlate } from '../plate/plate-modes.ts';
-import { energyChangesBetween, type UpAndDown } from '../plate/sensitivity.ts';
+import { energyChangesBetween } from '../plate/sensitivity.ts';
 import { type StringLoad, stringDeflection } from '../plate/static-load.ts';
 import { type Estimate, scaled } from '../quantity/estimate.ts';
-import { type Parameter, withFactors } from './calibration.ts';
+import { HALF_STEP, type Parameter, unitSteps } from './properties.ts';
 
 /** The top as it will carry the strings: of the same lines, with its bridge glued. */
 export interface StrungTop {
@@ -28,22 +28,15 @@ export interface StrungAnswer {
 /** Error of the model, as a share: twice that of a frequency, since a compliance goes with its square. See MODEL_ERROR_SHARE. */
 const MODEL_SHARE = 0.02;
 
-/** Step of a logarithm for the change with a property. */
-const STEP = 0.01;
-
 /** Loads the top; undefined where it cannot be solved. */
 export function strungAnswer(prepared: PreparedPlate, { plate, load, loadShare, parameters }: StrungTop) {
   const answer = stringDeflection(prepared, plate, load);
   if (answer.kind !== 'deflected') return undefined;
   // The work of the load falls by u^T dK u when the top gets stiffer by dK; turn and rise go with it.
   const bent = [{ frequencyHz: 0, vector: answer.displacement }];
-  const steps = parameters.map((parameter): UpAndDown => {
-    const [up, down] = [STEP, -STEP].map((log) => withFactors(plate, [parameter], [Math.exp(log)]));
-    return [up!, down!];
-  });
-  const changes = energyChangesBetween(prepared, bent, steps);
+  const changes = energyChangesBetween(prepared, bent, unitSteps(plate, parameters));
   const shares = parameters.map(
-    ({ relativeSigma }, p) => (relativeSigma * changes[p]![0]!) / (2 * STEP * answer.workNm),
+    ({ relativeSigma }, p) => (relativeSigma * changes[p]![0]!) / (2 * HALF_STEP * answer.workNm),
   );
   const share = Math.hypot(MODEL_SHARE, loadShare, ...shares);
   const within = (value: number): Estimate => scaled({ value: 1, sigma: share }, value);

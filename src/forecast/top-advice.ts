@@ -1,11 +1,12 @@
 // Advice for a top as it stands, on the woods that the bench has agreed with.
 import type { PlateCase } from '../plate/plate-case.ts';
-import { type PlateModes, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
-import { asDrawn, type Calibration, calibrate, MODEL_ERROR_SHARE, type Parameter } from './calibration.ts';
+import { asDrawn, type Calibration, calibrate } from './calibration.ts';
+import { computedFrequencies, type Parameter } from './properties.ts';
 import { MOVE_ERROR_SHARE, type ModeMove, shaved } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
 import { namedModes, type TappedMode, trusted } from './top-agreement.ts';
@@ -69,7 +70,7 @@ export function topAdvice(
   const fit =
     measured.length === 0
       ? undefined
-      : calibrate(prepared, tappedPlate, measured, parameters, MODEL_ERROR_SHARE, asDrawn(then, parameters));
+      : calibrate(prepared, tappedPlate, measured, parameters, { from: asDrawn(then, parameters) });
   onProgress(0.4);
   const calibration = fit?.kind === 'calibrated' ? fit : undefined;
   const base = withWoodsOf(plate, calibration?.plate);
@@ -78,10 +79,11 @@ export function topAdvice(
       ? plateModes(prepared, base, { count: COMPUTED_MODES, near: then.modes })
       : calibration.modes;
   if (before.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };
-  const standing = standings(before, calibration, plate === tappedPlate);
+  const computedHz = computedFrequencies(prepared, base, before.modes, parameters, calibration?.covariance);
+  const standing = standings(computedHz, calibration, plate === tappedPlate);
   const aims = targets.map(({ name, frequencyHz, toleranceHz }) => {
     const mode = names.indexOf(name);
-    const share = standing.get(mode)?.share ?? 1;
+    const { share } = standing[mode]!;
     return { mode, frequencyHz: frequencyHz / share, toleranceHz: toleranceHz / share };
   });
   const answer = advise(prepared, base, before, aims, question.floors, {}, calibration, question.spreadFactor);
@@ -96,7 +98,7 @@ export function topAdvice(
   };
   const strungNow = strungBy([]);
   const alternatives = answer.alternatives.map((found): CheckedAdvice => {
-    const advice = { ...found, moves: found.moves.map((move) => fromBench(move, standing.get(move.mode))) };
+    const advice = { ...found, moves: found.moves.map((move) => fromBench(move, standing[move.mode]!)) };
     const strung = strungBy(advice.shavings);
     if (strung === undefined) return { ...advice, turnsTooFar: false };
     return { ...advice, strung, turnsTooFar: strung.turnDeg.value > ROTATION_GUIDE_DEG };
@@ -104,28 +106,33 @@ export function topAdvice(
   return { kind: 'advice', alternatives, names, ...(strungNow && { strungNow }) };
 }
 
-/** Where a tapped mode stands now, and measured over computed: what the fit could not mend stays through a shaving. */
+/** Where a mode stands now, and measured over computed: what the fit could not mend stays through a shaving. */
 interface Standing {
   readonly nowHz: Estimate;
   readonly share: number;
 }
 
-/** @param isAsTapped whether nothing was cut since the taps */
-function standings(before: PlateModes, calibration: Calibration | undefined, isAsTapped: boolean) {
-  const found = new Map<number, Standing>();
-  for (const { mode, measured, computedHz } of calibration?.fits ?? []) {
-    const share = measured.value / computedHz;
-    const nowHz = share * before.modes[mode]!.frequencyHz;
-    const cutSinceHz = isAsTapped ? 0 : MOVE_ERROR_SHARE * (nowHz - measured.value);
-    found.set(mode, { nowHz: estimate(nowHz, Math.hypot(measured.sigma, cutSinceHz)), share });
-  }
-  return found;
+/**
+ * A tapped mode stands where it was tapped, another where it is computed.
+ * @param isAsTapped whether nothing was cut since the taps
+ */
+function standings(
+  computedHz: readonly Estimate[],
+  calibration: Calibration | undefined,
+  isAsTapped: boolean,
+): readonly Standing[] {
+  return computedHz.map((nowHz, m) => {
+    const fit = calibration?.fits.find(({ mode }) => mode === m);
+    if (fit === undefined) return { nowHz, share: 1 };
+    const { measured, computed } = fit;
+    const share = measured.value / computed.value;
+    const cutSinceHz = isAsTapped ? 0 : MOVE_ERROR_SHARE * (share * nowHz.value - measured.value);
+    return { nowHz: estimate(share * nowHz.value, Math.hypot(measured.sigma, cutSinceHz)), share };
+  });
 }
 
-/** A move that starts from where the mode was tapped, not from where the fitted drawing has it. */
-function fromBench(move: ModeMove, standing: Standing | undefined): ModeMove {
-  if (standing === undefined) return move;
-  const { nowHz, share } = standing;
+/** A move that starts from where the mode stands, not from where the fitted drawing has it. */
+function fromBench(move: ModeMove, { nowHz, share }: Standing): ModeMove {
   const by = scaled(move.move, share);
   return {
     ...move,

@@ -6,17 +6,9 @@ import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
-import {
-  asDrawn,
-  type Calibration,
-  calibrate,
-  type FitStart,
-  MODEL_ERROR_SHARE,
-  type Parameter,
-  slopesOf,
-  withFactors,
-} from './calibration.ts';
+import { asDrawn, type Calibration, calibrate, type FitStart } from './calibration.ts';
 import { type ComputedMode, type HeardAt, type MeasuredPair, pairMeasured } from './measured-match.ts';
+import { type Parameter, slopesOf, withFactors } from './properties.ts';
 import { matched } from './shape-match.ts';
 import { agrees, moveSigmas, type Solved, spreadFactorOf } from './shaving.ts';
 
@@ -155,7 +147,7 @@ function fitTo(
     frequencyHz: step.modes[pair.measured]!.frequencyHz,
   }));
   if (measured.length === 0) return { kind: 'nothing-in-common' } as const;
-  return calibrate(prepared, step.plate, measured, parameters, MODEL_ERROR_SHARE, from);
+  return calibrate(prepared, step.plate, measured, parameters, { from });
 }
 
 function lookBack(

@@ -8,11 +8,13 @@ import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
+import type { Estimate } from '../quantity/estimate.ts';
+import { computedFrequencies, computedMassG, type Parameter } from './properties.ts';
 import { type ShapeBand, shapeBands } from './shape-bands.ts';
 
 /** A computed mode, ready to be drawn. */
 export interface TopMode {
-  readonly frequencyHz: number;
+  readonly frequencyHz: Estimate;
   readonly name: string;
   /** node lines, then lines of equal deflection */
   readonly contours: readonly Contour[];
@@ -25,7 +27,7 @@ export interface TopMode {
 export interface TopModes {
   readonly kind: 'modes';
   readonly modes: readonly TopMode[];
-  readonly massG: number;
+  readonly massG: Estimate;
   /** per stretch of every brace, in the order of the case's braces */
   readonly sensitivity: readonly StretchSensitivity[];
 }
@@ -47,6 +49,8 @@ const BANDS: readonly (readonly [number, number])[] = [
 export interface TopQuestion {
   /** a case that `checkPlate` calls sound */
   readonly plate: PlateCase;
+  /** properties that are known only within a spread */
+  readonly parameters: readonly Parameter[];
   /** places of which the deflection is wanted, mm */
   readonly spots?: readonly Point[];
 }
@@ -56,7 +60,7 @@ export interface TopQuestion {
  * @param known modes found last on each prepared plate: the search starts there, and leaves what it finds
  */
 export function topModes(
-  { plate, spots = [] }: TopQuestion,
+  { plate, parameters, spots = [] }: TopQuestion,
   onProgress: (share: number) => void = () => undefined,
   prepare: Prepare = preparePlate,
   known = new WeakMap<PreparedPlate, readonly PlateMode[]>(),
@@ -77,10 +81,11 @@ export function topModes(
   const { mesh } = prepared;
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
   const names = modeNames(mesh, shapes, isFree);
-  const modes = answer.modes.map((mode, i): TopMode => {
+  const frequencies = computedFrequencies(prepared, plate, answer.modes, parameters);
+  const modes = frequencies.map((frequencyHz, i): TopMode => {
     const shape = shapes[i]!;
     return {
-      frequencyHz: mode.frequencyHz,
+      frequencyHz,
       name: names[i]!,
       contours: contours(mesh, shape, LEVELS),
       bands: shapeBands(mesh, shape, BANDS),
@@ -90,5 +95,5 @@ export function topModes(
   });
   onProgress(0.8);
   const sensitivity = braceSensitivity(prepared, plate, answer.modes);
-  return { kind: 'modes', modes, massG: answer.massG, sensitivity };
+  return { kind: 'modes', modes, massG: computedMassG(prepared, plate, parameters), sensitivity };
 }

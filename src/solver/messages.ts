@@ -1,5 +1,5 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
-import type { Parameter } from '../forecast/calibration.ts';
+import type { Parameter } from '../forecast/properties.ts';
 import type { StagePlates, StageShapesAnswer } from '../forecast/stage-shapes.ts';
 import type { StrungAnswer, StrungTop } from '../forecast/strung.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';

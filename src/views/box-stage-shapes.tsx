@@ -1,7 +1,7 @@
 // What the shapes of the drawn top say of the names after a stage: carried where one shape stands out, asked where not.
 import { CLEAR_LIKENESS, type StageShapes } from '../forecast/stage-shapes.ts';
 import type { Stage } from '../record/record.ts';
-import { number } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { boxWords } from './words/box.ts';
 import { stageWords } from './words.ts';
 
@@ -43,8 +43,8 @@ export function StageShapesSaid(props: {
             <tbody>
               {shapes.modes.map(({ name: before, frequencyHz, after, likeness, verdict }) => (
                 <tr key={before}>
-                  <th scope="row">{t.modeAt(before, number(frequencyHz, 0))}</th>
-                  <td>{t.modeAt(after.name, number(after.frequencyHz, 0))}</td>
+                  <th scope="row">{t.modeAt(before, withHalfWidth(frequencyHz, 'Hz'))}</th>
+                  <td>{t.modeAt(after.name, withHalfWidth(after.frequencyHz, 'Hz'))}</td>
                   <td>{number(100 * likeness, 0)} %</td>
                   <td>{verdict === 'clear' ? t.carried : t.asked}</td>
                 </tr>

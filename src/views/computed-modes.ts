@@ -53,7 +53,7 @@ export function useProposal(frequencyHz: number): Proposal | undefined {
   });
   const pair = pairMeasured(computed, heard).find(({ measured }) => heard[measured]?.isAsked);
   if (pair !== undefined && pair.by !== 'name') return { mode: computed[pair.computed]!.top, by: pair.by };
-  const apart = (mode: TopMode) => Math.abs(mode.frequencyHz / frequencyHz - 1);
+  const apart = (mode: TopMode) => Math.abs(mode.frequencyHz.value / frequencyHz - 1);
   const [nearest] = asked.answer.modes.toSorted((a, b) => apart(a) - apart(b));
   return nearest !== undefined && apart(nearest) < NEAR_SHARE ? { mode: nearest, by: 'frequency' } : undefined;
 }

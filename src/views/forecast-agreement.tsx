@@ -4,7 +4,7 @@ import { fitParameters, measuredSteps, type PlanConditions } from '../forecast/p
 import type { FitSummary, PastMove, TopAgreement } from '../forecast/top-agreement.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
 import { Emphasised } from './emphasised.tsx';
-import { number, signed, withHalfWidth } from './figures.ts';
+import { signed, withHalfWidth } from './figures.ts';
 import { Waiting } from './forecast-waiting.tsx';
 import { Scroll } from './scroll.tsx';
 import { forecastWords } from './words/forecast.ts';
@@ -109,7 +109,7 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
               <tr key={mode.mode}>
                 <th scope="row">{names[mode.mode]}</th>
                 <td>{withHalfWidth(mode.measured, 'Hz')}</td>
-                <td>{number(mode.computedHz, 1)} Hz</td>
+                <td>{withHalfWidth(mode.computed, 'Hz')}</td>
                 <td>{signed(mode.apart, 'Hz')}</td>
               </tr>
             ))}

@@ -1,11 +1,11 @@
 // What wood off each place of each brace does to the chosen mode: colour and width along the braces, and the numbers.
-
+import { MOVE_ERROR_SHARE } from '../forecast/shaving.ts';
 import { between } from '../plate/outline.ts';
 import type { StretchSensitivity } from '../plate/sensitivity.ts';
 import { pointOf } from '../record/plan-outline.ts';
 import { planBraceLengthMm } from '../record/plan-profile.ts';
 import type { Plan } from '../record/record.ts';
-import { number } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { type Face, pathOf } from './plan-face.ts';
 import { Scroll } from './scroll.tsx';
 import { forecastWords } from './words/forecast.ts';
@@ -84,6 +84,9 @@ export function SensitivityScale(props: Given) {
   );
 }
 
+/** What a place does, with the model's part of its spread. */
+const within = (hz: number): string => withHalfWidth({ value: hz, sigma: MOVE_ERROR_SHARE * Math.abs(hz) }, '');
+
 /** How many places are listed. */
 const LISTED = 8;
 
@@ -99,30 +102,33 @@ export function SensitivityTable(props: {
     .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
     .slice(0, LISTED);
   return (
-    <Scroll label={t.whatPlacesDo}>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{t.movesMost}</th>
-            <th scope="col">{t.perMm}</th>
-            <th scope="col">{t.perG}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {strongest.map((stretch) => (
-            <tr key={`${stretch.brace} ${stretch.fromMm}`}>
-              <th scope="row">
-                {stretchWords(
-                  props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace])?.name ?? '',
-                  stretch,
-                )}
-              </th>
-              <td>{number(hzOf(stretch, mode, 'mm'), 2)}</td>
-              <td>{number(hzOf(stretch, mode, 'g'), 1)}</td>
+    <>
+      <Scroll label={t.whatPlacesDo}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{t.movesMost}</th>
+              <th scope="col">{t.perMm}</th>
+              <th scope="col">{t.perG}</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scroll>
+          </thead>
+          <tbody>
+            {strongest.map((stretch) => (
+              <tr key={`${stretch.brace} ${stretch.fromMm}`}>
+                <th scope="row">
+                  {stretchWords(
+                    props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace])?.name ?? '',
+                    stretch,
+                  )}
+                </th>
+                <td>{within(hzOf(stretch, mode, 'mm'))}</td>
+                <td>{within(hzOf(stretch, mode, 'g'))}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      <p class="hint">{t.placesHint}</p>
+    </>
   );
 }

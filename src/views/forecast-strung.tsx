@@ -3,6 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { type BridgePull, bridgePull, strungTop } from '../forecast/plan-question.ts';
 import type { StrungAnswer } from '../forecast/strung.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
+import { scaled } from '../quantity/estimate.ts';
 import { type BoxStrings, changeBox } from '../record/box-edit.ts';
 import { bridgeTurnTimes } from '../record/box-part.ts';
 import type { InstrumentRecord, Plan, Support } from '../record/record.ts';
@@ -54,7 +55,7 @@ export function UnderTheStrings(props: {
           text={t.wouldTurn(
             turn,
             withHalfWidth(strung.riseMm, 'mm'),
-            number(pull.tensionN, 0),
+            withHalfWidth(scaled({ value: 1, sigma: pull.share }, pull.tensionN), 'N'),
             number(pull.stringHeightMm, 1),
           )}
           part={turn}

@@ -17,7 +17,7 @@ import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
 import { conditionsWords } from './conditions-words.ts';
 import { ChoiceField, choices } from './fields.tsx';
-import { number } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
 import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
@@ -192,7 +192,7 @@ function Modes(props: {
               <li key={i}>
                 <button type="button" aria-pressed={i === rank} onClick={() => setChosen(i)}>
                   <ModePicture mode={shown} outline={question.plate.outline} face={face} />
-                  <span class="forecast-hz">{number(shown.frequencyHz, 1)} Hz</span>
+                  <span class="forecast-hz">{withHalfWidth(shown.frequencyHz, 'Hz')}</span>
                   <span>
                     {shown.name}
                     {pair !== undefined && (
@@ -205,7 +205,7 @@ function Modes(props: {
           })}
         </ol>
         <p class="hint">
-          {t.fromWoods(number(answer.massG, 1))}
+          {t.fromWoods(withHalfWidth(answer.massG, 'g'))}
           <br />
           {t.plateWood(woodSourceWords(record, plan.wood))}
           <br />

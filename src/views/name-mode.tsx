@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { ShownMode } from './answer.tsx';
 import { useProposal } from './computed-modes.ts';
 import { TextField } from './fields.tsx';
-import { number } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { words } from './words/language.ts';
 import { modeNames } from './words.ts';
 
@@ -30,7 +30,7 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
           <p>
             {(proposal?.by === 'spots' ? words.bench.computedBySpots : words.bench.computedNear)(
               computed.name,
-              number(computed.frequencyHz, 1),
+              withHalfWidth(computed.frequencyHz, 'Hz'),
             )}{' '}
             {computed.places.tap[0] !== undefined &&
               words.bench.computedTap(

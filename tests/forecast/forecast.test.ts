@@ -1,7 +1,8 @@
 import { expect, test, vi } from 'vitest';
 import { advise } from '../../src/forecast/advice.ts';
-import { calibrate, withFactors } from '../../src/forecast/calibration.ts';
+import { calibrate } from '../../src/forecast/calibration.ts';
 import { mirrorPairs } from '../../src/forecast/mirror-pairs.ts';
+import { withFactors } from '../../src/forecast/properties.ts';
 import { agrees, forecastShaving, shaved } from '../../src/forecast/shaving.ts';
 import { braceHeightMm } from '../../src/plate/glued-part.ts';
 import { plateModes } from '../../src/plate/plate-modes.ts';
@@ -65,7 +66,7 @@ test('a fit finds back what was changed, and says how well', () => {
     mode,
     frequencyHz: { value: frequencyHz, sigma: 0.05 },
   }));
-  const fit = calibrate(prepared, smallTop, measured, parameters, 0);
+  const fit = calibrate(prepared, smallTop, measured, parameters, { modelErrorShare: 0 });
   if (fit.kind !== 'calibrated') throw new Error(fit.kind);
   [1.12, 0.85, 0.95, 1.3].forEach((expected, p) => {
     const { value, sigma } = fit.factors[p]!;

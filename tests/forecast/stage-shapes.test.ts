@@ -28,14 +28,14 @@ const braced: PlateCase = {
 };
 
 describe('names over a stage', () => {
-  const answer = stageShapes({ before: bare, after: braced }, silent, coarse);
+  const answer = stageShapes({ before: bare, after: braced, parameters: [] }, silent, coarse);
   if (answer.kind !== 'carried') throw new Error(answer.kind);
   const byName = new Map(answer.modes.map((mode) => [mode.name, mode]));
   const ranked = (of: (name: string) => number) => ['long-grain bending', 'cross-grain bending', 'twist'].map(of);
 
   test('a brace that lifts one mode past others: every name goes with its node lines, not with its rank', () => {
-    const beforeHz = ranked((name) => byName.get(name)!.frequencyHz);
-    const afterHz = ranked((name) => byName.get(name)!.after.frequencyHz);
+    const beforeHz = ranked((name) => byName.get(name)!.frequencyHz.value);
+    const afterHz = ranked((name) => byName.get(name)!.after.frequencyHz.value);
     // by symmetry about the brace: only the bending along it is stiffened much
     expect(afterHz[0]! / beforeHz[0]!).toBeGreaterThan(afterHz[2]! / beforeHz[2]!);
     expect(answer.orderChanges).toBe(true);
@@ -48,7 +48,7 @@ describe('names over a stage', () => {
   });
 
   test('held against itself every mode is itself, wholly', () => {
-    const same = stageShapes({ before: braced, after: braced }, silent, coarse);
+    const same = stageShapes({ before: braced, after: braced, parameters: [] }, silent, coarse);
     if (same.kind !== 'carried') throw new Error(same.kind);
     expect(same.orderChanges).toBe(false);
     for (const { name, after, likeness, verdict } of same.modes) {
@@ -65,7 +65,7 @@ describe('names over a stage', () => {
       material,
       edge: { kind: 'hinged', pinnedAt: 'mid-surface' },
     };
-    const held = stageShapes({ before: bare, after: hinged }, silent, coarse);
+    const held = stageShapes({ before: bare, after: hinged, parameters: [] }, silent, coarse);
     if (held.kind !== 'carried') throw new Error(held.kind);
     expect(held.pumping.name).toBe('monopole');
     // the coarse mesh and a grid of 20 by 13 leave a hundredth
@@ -74,7 +74,7 @@ describe('names over a stage', () => {
 });
 
 describe('where the shapes do not tell', () => {
-  const modes = ['a', 'b'].map((name, i) => ({ name, frequencyHz: 100 * (i + 1) }));
+  const modes = ['a', 'b'].map((name, i) => ({ name, frequencyHz: { value: 100 * (i + 1), sigma: 1 } }));
   const verdicts = (likeness: number[][]) => carried(modes, modes, likeness).map(({ verdict }) => verdict);
   test('half a shape each, or two modes that want the same one: asked', () => {
     expect(

@@ -1,7 +1,7 @@
 // The questions the page asks of a whole top, on a small top with known truth.
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
-import { withFactors } from '../../src/forecast/calibration.ts';
+import { withFactors } from '../../src/forecast/properties.ts';
 import { shaved, spreadFactorOf } from '../../src/forecast/shaving.ts';
 import { strungAnswer } from '../../src/forecast/strung.ts';
 import { topAdvice } from '../../src/forecast/top-advice.ts';
@@ -19,7 +19,7 @@ vi.setConfig({ testTimeout: 240_000 });
 const prepare = () => prepared;
 const silent = () => undefined;
 
-const shown = topModes({ plate: smallTop }, silent, prepare);
+const shown = topModes({ plate: smallTop, parameters }, silent, prepare);
 if (shown.kind !== 'modes') throw new Error(shown.kind);
 const nameOf = (mode: number): string => shown.modes[mode]!.name;
 

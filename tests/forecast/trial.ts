@@ -1,7 +1,8 @@
 // One invented top with known truth: is it calibrated, advised and shaved as promised? Used by the test (a few trials) and
 // the bench (200).
 import { advise } from '../../src/forecast/advice.ts';
-import { calibrate, type Parameter, withFactors } from '../../src/forecast/calibration.ts';
+import { calibrate } from '../../src/forecast/calibration.ts';
+import { type Parameter, withFactors } from '../../src/forecast/properties.ts';
 import { CUT_SIGMA_MM, type Shaving, shaved } from '../../src/forecast/shaving.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { smallTop } from '../plate/plates.ts';
@@ -50,7 +51,7 @@ export function trial(random: () => number): TrialResult {
     frequencyHz: { value: f + MEASURED_SIGMA_HZ * normal(), sigma: MEASURED_SIGMA_HZ },
   }));
   // Truth and model are the same kind of plate here, so the model's own error is left out of the fit.
-  const fit = calibrate(prepared, smallTop, measured, parameters, 0);
+  const fit = calibrate(prepared, smallTop, measured, parameters, { modelErrorShare: 0 });
   if (fit.kind !== 'calibrated') throw new Error(fit.kind);
   const before = solve(fit.plate);
   const wish = shaved(

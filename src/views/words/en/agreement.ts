@@ -1,4 +1,4 @@
-import type { Property } from '../../../forecast/calibration.ts';
+import type { Property } from '../../../forecast/properties.ts';
 import type { TopAgreement } from '../../../forecast/top-agreement.ts';
 import { count } from './count.ts';
 
@@ -9,6 +9,7 @@ const properties: Readonly<Record<Property, string>> = {
   'plate density': 'Plate, density',
   'brace eL': 'Braces, stiffness along',
   'brace gLR': 'Braces, shear',
+  'brace density': 'Braces, density',
   'rim stiffness': 'Rim, resistance to turning',
 };
 

@@ -96,9 +96,9 @@ export const bench = {
   whichMode: (hz: string) => `Which mode is ${hz} Hz?`,
   nameHint:
     'Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.',
-  computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz} Hz.`,
+  computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz}.`,
   computedBySpots: (name: string, hz: string) =>
-    `By its frequency and by how loud it rang at each spot this is the ${name}, computed at ${hz} Hz.`,
+    `By its frequency and by how loud it rang at each spot this is the ${name}, computed at ${hz}.`,
   computedTap: (fromTailMm: string, offCentreMm: string) =>
     `It answers a tap ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre, most.`,
   takeName: 'Take this name',

@@ -52,7 +52,7 @@ export const boxStages = {
     mostAlike: 'Most alike after',
     alike: 'Alike',
     name: 'Name',
-    modeAt: (mode: string, hz: string) => `${mode}, ${hz} Hz`,
+    modeAt: (mode: string, hz: string) => `${mode}, ${hz}`,
     carried: 'carried',
     asked: 'asked',
     orderChanges: 'Some modes change places, so their rank would name them wrongly.',

@@ -17,7 +17,8 @@ export const forecast = {
   modes: 'Modes',
   tapped: (hz: string) => `tapped at ${hz}\u00a0Hz`,
   perhapsTapped: (hz: string) => `perhaps the ${hz}\u00a0Hz tapped`,
-  fromWoods: (grams: string) => `From the woods as entered, before the bench is heard. ${grams} g in all.`,
+  fromWoods: (grams: string) =>
+    `From the woods as entered, before the bench is heard: the ± says how far they and the model may be off. ${grams} in all.`,
   plateWood: (source: string) => `Plate: ${source}`,
   braceWood: (source: string) => `Braces: ${source}`,
   onDrawing: 'On the drawing',
@@ -54,13 +55,14 @@ export const forecast = {
     g: 'Broader and darker moves the mode more; for 1 g off that place. Dashed raises it.',
   },
   whatPlacesDo: 'What each place does',
+  placesHint: 'The ± is what the model leaves open; with other woods all places move by more or by less together.',
   movesMost: 'Where it moves most',
   perMm: 'Hz per mm',
   perG: 'Hz per g',
 
   strung: 'Under the strings',
-  wouldTurn: (turn: string, rise: string, newton: string, heightMm: string) =>
-    `With its bridge glued the saddle would turn by ${turn} and rise by ${rise} at once, under ${newton} N at ${heightMm} mm above the top.`,
+  wouldTurn: (turn: string, rise: string, pull: string, heightMm: string) =>
+    `With its bridge glued the saddle would turn by ${turn} and rise by ${rise} at once, under ${pull} at ${heightMm} mm above the top.`,
   pullOfSet: (set: string) => `The pull of the set “${set}” as entered under Strings.`,
   pullUsual: 'No strings are entered yet, so a usual light steel set is taken.',
   enterStrings: 'Enter the strings',
