@@ -23,6 +23,26 @@ export const contentSecurityPolicy = readFileSync(
 ).trim();
 
 /**
+ * The path of a request's target, decoded.
+ * @param {string} target
+ * @returns {string | undefined} undefined where it is no path, or its percent signs spell no text
+ */
+function pathAsked(target) {
+  try {
+    // Behind a host of its own: a target that begins with two slashes is else read as a host and no path.
+    return decodeURIComponent(new URL(`http://localhost${target}`).pathname);
+  } catch (cause) {
+    if (cause instanceof TypeError || cause instanceof URIError) return undefined;
+    throw cause;
+  }
+}
+
+/** Answers with a status and a line of text. */
+function refuse(response, status, text) {
+  response.writeHead(status, { 'content-type': 'text/plain; charset=utf-8' }).end(text);
+}
+
+/**
  * Serves a folder on localhost.
  * @param {string} folder absolute path of the built page
  * @param {number} port first port to try; 0 for any
@@ -30,11 +50,15 @@ export const contentSecurityPolicy = readFileSync(
  */
 export function serve(folder, port) {
   const server = createServer((request, response) => {
-    const asked = decodeURIComponent(new URL(request.url ?? '/', 'http://localhost').pathname);
+    const asked = pathAsked(request.url ?? '/');
+    if (asked === undefined) {
+      refuse(response, 400, 'bad request');
+      return;
+    }
     const file = path.join(folder, asked.endsWith('/') ? `${asked}index.html` : asked);
     const inside = file.startsWith(folder + path.sep);
     if (!inside || !existsSync(file) || !statSync(file).isFile()) {
-      response.writeHead(404, { 'content-type': 'text/plain; charset=utf-8' }).end('not found');
+      refuse(response, 404, 'not found');
       return;
     }
     response.writeHead(200, {
@@ -45,7 +69,10 @@ export function serve(folder, port) {
       'permissions-policy': 'microphone=(self), camera=(self), geolocation=()',
       'cache-control': asked.includes('/assets/') ? 'public, max-age=31536000, immutable' : 'no-cache',
     });
-    createReadStream(file).pipe(response);
+    // A file that goes away under the reading ends this answer, not the server.
+    createReadStream(file)
+      .on('error', () => response.destroy())
+      .pipe(response);
   });
   return new Promise((resolve, reject) => {
     let next = port;
