@@ -82,3 +82,13 @@ export class BandMeter {
     return energy;
   }
 }
+
+/** The energies of the whole hops of a stretch that begins with a hop. */
+export function energiesOf(samples: Float32Array, meter: BandMeter): BandEnergy[] {
+  const energies: BandEnergy[] = [];
+  for (const x of samples) {
+    const energy = meter.step(x);
+    if (energy !== undefined) energies.push(energy);
+  }
+  return energies;
+}

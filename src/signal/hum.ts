@@ -126,7 +126,8 @@ const PASSES = 5;
 export type Rows = readonly (readonly [number, number])[];
 
 /** A hum fitted to some rows: amplitudes of cos and sin of each harmonic, with the phase counted from row `centre`. */
-interface FittedHum {
+export interface FittedHum extends Hum {
+  /** of the line in one row, rad */
   readonly angle: number;
   readonly centre: number;
   readonly amplitudes: Float64Array;
@@ -139,12 +140,12 @@ interface FittedHum {
  * @param weightOf what a harmonic says of the common frequency, as 1 / (the noise's power about it); 0 for all: frequency kept
  * Source: Stoica & Moses, Spectral Analysis of Signals (2005), section 4.3.
  */
-function fitted(
+export function fitHum(
   evidence: Float64Array,
   sampleRateHz: number,
   { mainsHz, harmonics }: Hum,
   usable: Rows,
-  weightOf: (frequencyHz: number) => number,
+  weightOf: (frequencyHz: number) => number = () => 0,
 ): FittedHum {
   const size = 2 * Math.max(...harmonics);
   const amplitudes = new Float64Array(size);
@@ -178,7 +179,7 @@ function fitted(
     for (let i = 0; i < size; i++) amplitudes[i]! += (2 * pull[i]!) / rows;
     if (turnNorm > 0) angle += turn / turnNorm;
   }
-  return { angle, centre, amplitudes };
+  return { mainsHz: (angle * sampleRateHz) / (2 * Math.PI), harmonics, angle, centre, amplitudes };
 }
 
 /**
@@ -195,8 +196,7 @@ export function mainsOf(
   usable: Rows,
   weightOf: (frequencyHz: number) => number = () => 1,
 ): Hum | undefined {
-  const { angle } = fitted(evidence, sampleRateHz, hum, usable, weightOf);
-  const mainsHz = (angle * sampleRateHz) / (2 * Math.PI);
+  const { mainsHz } = fitHum(evidence, sampleRateHz, hum, usable, weightOf);
   const isOfGrid = MAINS_HZ.some((nominalHz) => Math.abs(mainsHz - nominalHz) <= BELIEVED_WANDER_HZ);
   return isOfGrid ? { ...hum, mainsHz } : undefined;
 }
@@ -213,7 +213,7 @@ export function takeHumOff(
   hum: Hum,
   room: readonly [number, number],
 ): void {
-  const { angle, centre, amplitudes } = fitted(samples, sampleRateHz, hum, [room], () => 0);
+  const { angle, centre, amplitudes } = fitHum(samples, sampleRateHz, hum, [room]);
   const row = new Float64Array(amplitudes.length);
   for (let t = 0; t < samples.length; t++) {
     harmonicsAt(row, (t - centre) * angle);

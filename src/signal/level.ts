@@ -8,6 +8,8 @@ export interface Level {
   readonly peakDb: number;
   /** the room between the sounds, in the band of the modes; undefined until 0.1 s of it was heard */
   readonly roomDb: number | undefined;
+  /** root mean square of the mains hum that is taken off; undefined where none is, and the room's level holds what there is */
+  readonly humDb: number | undefined;
   /** a sample of the last second stood at full scale */
   readonly clipped: boolean;
 }
@@ -25,7 +27,7 @@ export class LevelMeter {
     this.count++;
   }
 
-  read(roomPower: number | undefined): Level {
+  read(roomPower: number | undefined, humDb: number | undefined): Level {
     let peak = 0;
     for (const x of this.peaks) peak = Math.max(peak, x);
     let sum = 0;
@@ -35,6 +37,7 @@ export class LevelMeter {
       rmsDb: 10 * Math.log10(Math.max(sum / heard, 1e-20)),
       peakDb: 20 * Math.log10(Math.max(peak, 1e-10)),
       roomDb: roomPower === undefined ? undefined : 10 * Math.log10(roomPower),
+      humDb,
       clipped: peak >= 0.999,
     };
   }

@@ -1,9 +1,11 @@
 // From a stream of samples to taps. The listener hears the room, waits for a strike, keeps what was before and after it,
 // and passes the take through the gate. The same samples give the same verdicts whatever the length of the blocks.
-import { BandMeter, hopLength } from './band.ts';
+import { BandMeter, energiesOf, hopLength } from './band.ts';
+import { HEARD_AGAIN_HOPS, HUM_HOPS, HumWatch } from './hum-watch.ts';
 import { type Level, LevelMeter } from './level.ts';
 import { contactIndex } from './onset.ts';
-import { RoomLearner, SILENCE } from './room.ts';
+import type { Ring } from './ring.ts';
+import { decibels, RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
 import type { Refusal, TapVerdict } from './tap.ts';
 import { judge, type TapLimits, USUAL_LIMITS } from './tap-gate.ts';
@@ -32,6 +34,8 @@ const BUMPED_BACK_S = 0.003; // how far before the strike its contact is looked 
 const STEADY = 3; // a hum's loudest 4 ms are within this of its mean; those of noise as low are not
 const HUMMING = 1000; // 30 dB: the low band over the high one where it hums, and a tap may be heard by its contact alone
 const COARSEST = 0.02; // no recorder has coarser steps: until a smaller one is seen nothing is known of them
+const HUM_LOOK_HOPS = 250; // how often a hum is looked for
+const CONTACT_BACK_S = 0.012; // the contact lies at most so far before the strike as it was noticed
 const NEVER = Number.POSITIVE_INFINITY;
 
 /** The take that is now being heard, in hops from the start of the stream. */
@@ -51,11 +55,12 @@ export class TapListener {
   readonly sampleRateHz: number;
   private readonly lengths: TakeLengths;
   private readonly limits: TapLimits;
-  private readonly meter: BandMeter;
+  private meter: BandMeter;
   private readonly trace = new EnergyTrace();
-  private readonly roomLow = new RoomLearner();
-  private readonly roomHigh = new RoomLearner();
+  private roomLow = new RoomLearner();
+  private roomHigh = new RoomLearner();
   private readonly levels = new LevelMeter();
+  private readonly hum: HumWatch;
   private readonly hop: number;
   private readonly kept: Float32Array;
   private heard = 0; // samples
@@ -84,6 +89,7 @@ export class TapListener {
       );
     }
     this.meter = new BandMeter(sampleRateHz);
+    this.hum = new HumWatch(sampleRateHz);
     this.hop = hopLength(sampleRateHz);
     this.kept = new Float32Array(Math.ceil(KEPT_S * sampleRateHz));
   }
@@ -104,12 +110,13 @@ export class TapListener {
       this.before = x;
       this.peak = Math.max(this.peak, Math.abs(x));
       this.squares += x * x;
-      const energy = this.meter.step(x);
+      const energy = this.meter.step(this.hum.step(x, this.isRinging()));
       if (energy === undefined) continue;
       this.levels.add(this.peak, this.squares / this.hop);
       this.peak = 0;
       this.squares = 0;
       this.trace.add(energy);
+      if (this.trace.length % HUM_LOOK_HOPS === 0) this.lookForHum();
       this.onHop(verdicts);
     }
     return verdicts;
@@ -130,7 +137,8 @@ export class TapListener {
 
   /** The level now, for a display. */
   level(): Level {
-    return this.levels.read(this.roomLow.heard >= 25 ? this.roomLow.level().mean : undefined);
+    const roomPower = this.roomLow.heard >= 25 ? this.roomLow.level().mean : undefined;
+    return this.levels.read(roomPower, this.hum.isFollowing ? this.hum.levelDb : undefined);
   }
 
   private onHop(verdicts: TapVerdict[]): void {
@@ -146,7 +154,7 @@ export class TapListener {
     const jump = jumpAt(this.trace, low, high, this.take?.hitHigh ?? (isCovered ? 0 : NEVER));
     if (this.take === undefined) {
       if (jump !== undefined) this.open(now, jump === 'high');
-      else this.learnUpTo(now - 40);
+      else this.learnUpTo(now - (this.hum.isFollowing ? HUM_LOOK_HOPS + 40 : 40)); // a look may mend what was heard
       return;
     }
     const take = this.take;
@@ -208,6 +216,29 @@ export class TapListener {
     return this.quantum < COARSEST ? Math.max(SILENCE, this.quantum ** 2 / 12) : SILENCE;
   }
 
+  /** Whether a strike is so fresh that what is heard says nothing of the hum. */
+  private isRinging(): boolean {
+    return this.take !== undefined && this.trace.length - this.take.lastStrikeHop < 1000 * this.lengths.apartS;
+  }
+
+  /** Looks whether the last half second was room with a hum far over it; if so it is heard again as without the hum. */
+  private lookForHum(): void {
+    const now = this.trace.length;
+    if (now < this.muted + HUM_HOPS || this.take?.roomKnown) return;
+    const room = this.copy(this.heard - HUM_HOPS * this.hop, this.heard);
+    const again = this.hum.look(room, this.trace.low(now - HUM_HOPS, now));
+    if (again === undefined) return;
+    this.meter = again.meter;
+    this.trace.mend(again.energies);
+    if (again.isNew) {
+      this.take = undefined;
+      this.roomLow = new RoomLearner();
+      this.roomHigh = new RoomLearner();
+      this.learnFrom = now - HEARD_AGAIN_HOPS;
+    }
+    this.learnUpTo(now - 40);
+  }
+
   /** Teach the room what was heard between takes, in cells of 4 hops, up to a hop. */
   private learnUpTo(hop: number): void {
     for (; this.learnFrom + 4 <= hop; this.learnFrom += 4) {
@@ -229,19 +260,19 @@ export class TapListener {
     const struck = (strikeHop - 4) * this.hop;
     const first = Math.max(0, struck - Math.round((this.lengths.beforeS + 0.02) * rate));
     const sound = this.copy(first, endSample);
-    const contact = contactIndex(sound, rate, struck - first, bumped ? BUMPED_BACK_S : undefined);
+    const roomEnd = struck - first - Math.round(CONTACT_BACK_S * rate);
+    const clean = this.hum.takeOff(sound, [this.quietBefore(take, first, struck - first), roomEnd]);
+    const contact = contactIndex(clean ?? sound, rate, struck - first, bumped ? BUMPED_BACK_S : undefined);
     const quietFrom = this.quietBefore(take, first, contact);
-    const samples = sound.slice(quietFrom);
-    const onsetIndex = contact - quietFrom;
+    const tap = { samples: sound.slice(quietFrom), sampleRateHz: rate, onsetIndex: contact - quietFrom };
     const length = Math.max(0, endHop - strikeHop - 8); // the next strike may have begun unseen in the last hops
-    const low = Float64Array.from({ length }, (_, i) => this.trace.low(strikeHop - 4 + i, strikeHop - 3 + i));
-    const high = Float64Array.from({ length }, (_, i) => this.trace.high(strikeHop - 4 + i, strikeHop - 3 + i));
-    const tap = { samples, sampleRateHz: rate, onsetIndex };
+    const bands =
+      clean === undefined ? this.trace.bands(strikeHop - 4, length) : this.bandsOf(clean, first, strikeHop - 4, length);
     const { ring, refusal: fault } = judge(
       {
         tap,
-        low,
-        high,
+        heard: (clean ?? sound).subarray(quietFrom),
+        ...bands,
         roomPower: take.roomPower,
         strikes: take.againHops
           .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
@@ -249,18 +280,45 @@ export class TapListener {
       },
       this.limits,
     );
+    const covered = this.coveredByHum(ring, fault, clean !== undefined);
     const refusal: Refusal | undefined =
-      fault ?? (overtaken === undefined ? undefined : { because: 'not-a-tap', soundsLike: overtaken });
+      covered ?? fault ?? (overtaken === undefined ? undefined : { because: 'not-a-tap', soundsLike: overtaken });
     const timeS = (first + contact) / rate;
     // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
     const isRoom = !take.roomKnown && ring.fallDb < 12;
     // what goes on and on is the room's new noise; what came and went is not
     const isBump = refusal?.because === 'too-quiet' || (refusal?.because === 'not-a-tap' && ring.fallDb < 6);
-    if (isRoom || isBump) this.learnUpTo(endHop);
+    if (isRoom || (isBump && covered === undefined)) this.learnUpTo(endHop);
     this.learnFrom = endHop;
     if (refusal === undefined) verdicts.push({ kind: 'accepted', timeS, tap, aboveRoomDb: ring.aboveRoomDb });
     else if (take.isCovered || (!isRoom && ring.aboveRoomDb >= NOTICED_DB))
       verdicts.push({ kind: 'refused', timeS, refusal, tap });
+  }
+
+  /**
+   * What stands out of the room but not of a hum that could not be taken off it: there was too little quiet to read the hum
+   * from, or the hum did not go on as it was.
+   */
+  private coveredByHum(ring: Ring, fault: Refusal | undefined, isTakenOff: boolean): Refusal | undefined {
+    if (!this.hum.isFollowing) return undefined;
+    const isLeft = isTakenOff && ring.endAboveRoomDb > 6 && ring.fallDb < 12;
+    const isUnread = !isTakenOff && fault === undefined;
+    const aboveRoomDb = decibels(ring.power) - this.hum.levelDb;
+    if (!(isLeft || isUnread) || aboveRoomDb >= this.limits.loudEnoughDb) return undefined;
+    return { because: 'too-quiet', aboveRoomDb };
+  }
+
+  /** Bands by hop of a take, from a hop on. */
+  private bandsOf(
+    sound: Float32Array,
+    first: number,
+    fromHop: number,
+    length: number,
+  ): ReturnType<EnergyTrace['bands']> {
+    const firstHop = Math.ceil(first / this.hop);
+    const again = new EnergyTrace();
+    again.mend(energiesOf(sound.subarray(firstHop * this.hop - first), new BandMeter(this.sampleRateHz)));
+    return again.bands(fromHop - firstHop, length);
   }
 
   /** Where the quiet before the contact begins in a cut of sound: the ring of the tap before is not room. */

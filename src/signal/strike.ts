@@ -19,6 +19,20 @@ export class EnergyTrace {
     this.length++;
   }
 
+  /** What the last hops were after all: the end of the memory, oldest first. */
+  mend(energies: readonly BandEnergy[]): void {
+    this.length = Math.max(0, this.length - energies.length);
+    for (const energy of energies) this.add(energy);
+  }
+
+  /** The bands of hops [from, from + length), one value a hop. */
+  bands(from: number, length: number): { low: Float64Array; high: Float64Array } {
+    return {
+      low: Float64Array.from({ length }, (_, i) => this.low(from + i, from + i + 1)),
+      high: Float64Array.from({ length }, (_, i) => this.high(from + i, from + i + 1)),
+    };
+  }
+
   /** Mean of the low band over hops [from, to), what lies outside the memory counting as nothing. */
   low(from: number, to: number): number {
     return this.mean(this.lows, from, to);

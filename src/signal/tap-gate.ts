@@ -8,6 +8,8 @@ import type { Refusal, Tap } from './tap.ts';
 /** One sound from its strike to the next, or to the end of what is kept. */
 export interface Take {
   readonly tap: Tap;
+  /** the samples of the tap as they are listened to: without the hum, where it was taken off */
+  readonly heard: Float32Array;
   /** low-band and high-band energy from the strike on, one value a millisecond */
   readonly low: Float64Array;
   readonly high: Float64Array;
@@ -42,7 +44,7 @@ const SHORTEST_HOPS = 120;
 export function judge(take: Take, limits: TapLimits = USUAL_LIMITS): Judgement {
   const { tap } = take;
   const ring = ringShape(take.low, take.high, take.roomPower);
-  const sound = character(tap.samples, tap.sampleRateHz, tap.onsetIndex + Math.round(0.006 * tap.sampleRateHz));
+  const sound = character(take.heard, tap.sampleRateHz, tap.onsetIndex + Math.round(0.006 * tap.sampleRateHz));
   return { ring, character: sound, refusal: refusalOf(take, ring, sound, limits) };
 }
 

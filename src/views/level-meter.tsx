@@ -2,6 +2,8 @@ import type { Level } from '../signal/level.ts';
 import { words } from './words/language.ts';
 
 const lowestDb = -80;
+/** A hum as loud as this is a good part of a tap's own ring (common practice, no source): there it costs modes. */
+const loudHumDb = -40;
 const place = (db: number): number => Math.max(0, Math.min(100, 100 * (1 - db / lowestDb)));
 
 /** The input level with its peak and the room's floor, on a marked scale. */
@@ -40,6 +42,9 @@ export function LevelMeter(props: { readonly level: Level | undefined }) {
               ? words.bench.hearingRoom
               : words.bench.levels(Math.round(level.roomDb), Math.round(level.peakDb))}
       </p>
+      {level?.humDb !== undefined && level.humDb > loudHumDb && (
+        <p class="note">{words.bench.loudHum(Math.round(level.humDb))}</p>
+      )}
     </div>
   );
 }

@@ -140,6 +140,84 @@ describe('the verdicts', () => {
   });
 });
 
+describe('a mains hum far louder than the taps', () => {
+  /** Hum of four lines about 20 dB over the strongest mode, its frequency going as (line + driftHzPerS t), its size by time. */
+  const over = (sound: Float32Array, lineHz: number, driftHzPerS = 0, sizeAt: (timeS: number) => number = () => 1) => {
+    const hummed = Float64Array.from(sound, (x, n) => {
+      const t = n / RATE;
+      const phase = 2 * Math.PI * (lineHz * t + (driftHzPerS * t * t) / 2);
+      const hum = [1, 0.5, 0.25, 0.12].reduce((sum, level, k) => sum + level * Math.sin((k + 1) * phase + k), 0);
+      return 0.3 * (0.5 * x + sizeAt(t) * hum);
+    });
+    return quantised(hummed, 24);
+  };
+  const taps = [0.9, 2.6, 3.4] as const;
+  const tapped = made({ taps: taps.map((at) => [at, 1] as const), durationS: 5 });
+
+  it('of either grid keeps none of them from being accepted, to the sample and unchanged', () => {
+    for (const lineHz of [49.96, 50.03, 59.98, 60.04]) {
+      const sound = over(tapped, lineHz);
+      const verdicts = splitTaps(sound, RATE);
+      expect([lineHz, said(verdicts)]).toEqual([lineHz, taps.map(() => 'accepted')]);
+      for (const [i, { timeS, tap }] of verdicts.entries()) {
+        expect(Math.abs(timeS - taps[i]!) * RATE).toBeLessThanOrEqual(3);
+        const first = Math.round(timeS * RATE) - tap.onsetIndex;
+        expect(tap.samples).toEqual(sound.slice(first, first + tap.samples.length));
+      }
+    }
+  });
+
+  it('that does not keep its frequency leaves no tap without an answer', () => {
+    const apart = [0.9, 2.7, 4.5] as const;
+    const sound = made({ taps: apart.map((at) => [at, 1] as const), durationS: 6.2 });
+    // 2 mHz a second is faster than a grid moves on an ordinary day (from memory)
+    const verdicts = splitTaps(over(sound, 50, 0.002), RATE);
+    expect(verdicts.length).toBe(apart.length);
+    for (const answer of said(verdicts)) expect(['accepted', 'too-quiet']).toContain(answer);
+    for (const [i, at] of apart.entries()) expect(Math.abs(verdicts[i]!.timeS - at)).toBeLessThan(0.03);
+  });
+
+  it('is no tap when it jumps or ends, and the tap after that is heard', () => {
+    const later = made({ taps: [[4.5, 1]], durationS: 6.5 });
+    for (const size of [0, 0.6, 1.1, 1.4]) {
+      const verdicts = splitTaps(
+        over(later, 60, 0, (t) => (t < 2 ? 1 : size)),
+        RATE,
+      );
+      const accepted = verdicts.filter(({ kind }) => kind === 'accepted').map(({ timeS }) => timeS.toFixed(1));
+      expect([size, accepted]).toEqual([size, ['4.5']]);
+    }
+  });
+
+  it('changes nothing in this: the same verdicts whatever the length of the blocks', () => {
+    const sound = over(tapped, 50.03);
+    const listener = new TapListener(RATE);
+    const verdicts: TapVerdict[] = [];
+    for (let at = 0; at < sound.length; at += 777) verdicts.push(...listener.push(sound.subarray(at, at + 777)));
+    expect([...verdicts, ...listener.flush()]).toEqual(splitTaps(sound, RATE));
+  });
+
+  it('lets nothing in that is no tap', () => {
+    for (const [i, kind] of OTHER_SOUNDS.entries()) {
+      const sound = Float32Array.from(otherSound(kind, RATE, 4, randomFrom(71_000 + i)), (x) => 2 * x);
+      expect([kind, said(splitTaps(over(sound, i % 2 === 0 ? 50 : 60), RATE)).includes('accepted')]).toEqual([
+        kind,
+        false,
+      ]);
+    }
+  });
+
+  it('is told with its level', () => {
+    const listener = new TapListener(RATE);
+    listener.push(made().subarray(0, 0.8 * RATE));
+    expect(listener.level().humDb).toBeUndefined();
+    listener.push(over(made({ taps: [], durationS: 3 }), 50));
+    // mean square of amplitudes 0.3 times 1, 0.5, 0.25 and 0.12: 0.0597, that is -12.2 dB
+    expect(listener.level().humDb).toBeCloseTo(-12.2, 1);
+    expect(listener.level().roomDb).toBeLessThan(-50);
+  });
+});
+
 describe('a refusal', () => {
   const first = (sound: Float32Array) => {
     const verdicts = splitTaps(sound, RATE);

@@ -109,6 +109,8 @@ export const bench = {
   level: (db: number) => `Input level ${db} dB re full scale`,
   overdriven: 'Overdriven: tap more gently or move the microphone away.',
   hearingRoom: 'Listening to the room …',
+  loudHum: (db: number) =>
+    `Mains hum of ${db} dB. It is taken off, but modes beside its lines may be missed, and taps while it changes are refused. Switch off lamps, motors and chargers, or move the microphone.`,
   levels: (roomDb: number, loudestDb: number) => `Room ${roomDb} dB, loudest ${loudestDb} dB (0 is as loud as it goes)`,
 
   trust: 'Trust check',
