@@ -156,7 +156,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 19.8,
     heard: 'tight, knocky',
-    rounds: atSpots(3, '03-start', [193.2, 401.1, 430.6, 464.3, 650.6, 673.9, 718.2]),
+    rounds: atSpots(3, '03-start', [193.2, 401.1, 430.6, 464.3, 650.6, 674, 718.2]),
   },
   {
     minutes: 4450,
@@ -169,7 +169,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 19.9,
     heard: 'a little longer',
-    rounds: [voicing(14, '04-x-legs', [189.1, 400.5, 423.4, 463.5, 647.6, 672.7, 714.3])],
+    rounds: [voicing(14, '04-x-legs', [189, 400.5, 423.3, 463.5, 647.6, 672.7, 714.3])],
   },
   {
     minutes: 4480,
@@ -182,7 +182,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 20,
     heard: 'the long one fell most',
-    rounds: [voicing(5, '05-tone-bars', [188.8, 399.9, 423.4, 462.1, 645.4, 672.4, 711.9])],
+    rounds: [voicing(5, '05-tone-bars', [188.8, 399.9, 423.3, 462.1, 645.4, 672.4, 711.9])],
   },
   {
     minutes: 4510,
@@ -202,7 +202,7 @@ export const demoSteps: readonly DemoStep[] = [
         tapScatter: 0.006,
         setAside: true,
       },
-      voicing(7, '07-finger-braces', [188.7, 399.9, 421.1, 461.6, 643.7, 670.8, 708.4]),
+      voicing(7, '07-finger-braces', [188.7, 399.9, 421.1, 461.6, 643.7, 670.9, 708.4]),
     ],
   },
   {
@@ -241,7 +241,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 53,
     tempC: 20.4,
     heard: 'no different',
-    rounds: [voicing(10, '10-rain', [183.2, 396.2, 407.9, 457.7, 635.3, 665, 698.8])],
+    rounds: [voicing(10, '10-rain', [183.1, 396.2, 407.9, 457.6, 635.3, 665, 698.8])],
   },
   {
     minutes: 4710,
@@ -254,7 +254,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 53,
     tempC: 20.4,
     heard: 'there. Stop',
-    rounds: atSpots(11, '11-stop', [182.3, 396.1, 406.9, 457.5, 634.7, 664.8, 698.3]),
+    rounds: atSpots(11, '11-stop', [182.3, 396.1, 406.9, 457.5, 634.8, 664.8, 698.3]),
   },
 ];
 

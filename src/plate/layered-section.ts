@@ -134,36 +134,44 @@ function addOnTop(
 }
 
 /**
- * Crossing parts make a half-lap: the later one keeps the lower share of the height, the earlier one the upper share. Shares
- * go with the cube of the heights, so that equal braces meet by halves while a low patch under a tall brace does not weaken
- * it, and shaving any of them changes the lap smoothly.
+ * Crossing parts make a half-lap: the later one keeps the lower share of the height, the earlier one the upper share.
+ * Height and stiffness go with the cube of the heights, so that a low patch under a tall brace does not weaken it, and
+ * shaving any of them changes the lap smoothly. A plane takes wood from the top of a lap, whichever brace it follows, and
+ * leaves the seam inside where it was cut: so the seam stays at the middle while the heights are nearly the same, and each
+ * brace stands for half of what the lap loses.
  */
 function addLap(section: LayeredSection, top: number, parts: readonly GluedPart[], heightsM: ArrayLike<number>): void {
+  let tallestM = 0;
   let cubes = 0;
   let n = 0;
   for (let i = 0; i < parts.length; i++) {
     if (parts[i]!.isOutside) continue;
+    tallestM = Math.max(tallestM, heightsM[i]!);
     cubes += heightsM[i]! ** 3;
     n++;
   }
   let height = 0;
   let squares = 0;
+  let seams = 0;
   for (let i = 0; i < parts.length; i++) {
     if (parts[i]!.isOutside) continue;
     const share = heightsM[i]! ** 3 / cubes;
     height += share * heightsM[i]!;
     squares += share * share;
+    seams += seamWeight(heightsM[i]! / tallestM);
   }
   const stiff = 1 - ((1 - LAP_STIFFNESS) * n * (1 - squares)) / (n - 1);
   let z0 = 0;
   for (let i = parts.length - 1; i >= 0; i--) {
     if (parts[i]!.isOutside) continue;
-    const t = (height * heightsM[i]! ** 3) / cubes;
-    const squares = t * (z0 * z0 + z0 * t + (t * t) / 3);
-    addOnTop(section, parts[i]!, heightsM[i]!, top, t, t * (z0 + t / 2), squares, stiff);
+    const t = (height * seamWeight(heightsM[i]! / tallestM)) / seams;
+    addOnTop(section, parts[i]!, height, top, t, t * (z0 + t / 2), t * (z0 * z0 + z0 * t + (t * t) / 3), stiff);
     z0 += t;
   }
 }
+
+/** Weight of a part's share by its height as a share of the tallest's: level at 1, a fourth power near 0. */
+const seamWeight = (share: number): number => share ** 4 * (5 - 4 * share);
 
 function addMoments(to: Float64Array, q: Float64Array, pair: number, factor: number): void {
   for (let k = 0; k < 9; k++) to[pair * 9 + k]! += factor * q[k]!;

@@ -160,3 +160,30 @@ test('where the search starts changes no mode, not even where it starts from mod
         expect(Math.abs(frequencyHz / cold[k]!.frequencyHz - 1)).toBeLessThan(1e-8);
       });
 });
+
+test('at a lap of like braces a plane along either does the same: they stand for the same wood', () => {
+  const brace = (id: string, from: readonly [number, number], to: readonly [number, number]) => ({
+    ...smallTop.braces![0]!,
+    id,
+    from,
+    to,
+    heightMm: [[0, 14] as const],
+  });
+  const crossed = {
+    ...smallTop,
+    braces: [brace('upper', [40, 40], [220, 160]), brace('lower', [40, 160], [220, 40])],
+  };
+  const prepared = preparePlate(crossed, 40);
+  const modes = plateModes(prepared, crossed, { count: 1 });
+  if (modes.kind !== 'modes') throw new Error(modes.kind);
+  // Short stretches: beside the lap the braces differ, for one has its wood at the top of the lap and one at its foot.
+  const stretches = braceSensitivity(prepared, crossed, modes.modes, 3);
+  const middleMm = Math.hypot(180, 120) / 2;
+  const atLap = (brace: number) =>
+    stretches
+      .filter((stretch) => stretch.brace === brace && Math.abs((stretch.fromMm + stretch.toMm) / 2 - middleMm) < 3)
+      .reduce((sum, { hzPerMm }) => sum + hzPerMm[0]!, 0);
+  expect(atLap(0)).toBeLessThan(-0.1);
+  // A twentieth for points near the edge of the lap, where the height of one brace alone counts.
+  expect(Math.abs(atLap(0) / atLap(1) - 1)).toBeLessThan(0.05);
+});

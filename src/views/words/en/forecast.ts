@@ -55,7 +55,8 @@ export const forecast = {
     g: 'Broader and darker moves the mode more; for 1 g off that place. Dashed raises it.',
   },
   whatPlacesDo: 'What each place does',
-  placesHint: 'The ± is what the model leaves open; with other woods all places move by more or by less together.',
+  placesHint:
+    'The ± is the model’s; with other woods all places do more or less together. Where two braces cross, each stands for half of the joint: a plane along one takes both.',
   movesMost: 'Where it moves most',
   perMm: 'Hz per mm',
   perG: 'Hz per g',
