@@ -8,6 +8,7 @@ import { modeFigures } from './modes.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
+import { randomPlateFigures } from './random-plates.ts';
 import { robustnessFigures } from './robustness.ts';
 import { roundTimes } from './round-time.ts';
 import { woodFigures } from './wood.ts';
@@ -25,6 +26,10 @@ const long: Readonly<Record<string, Part>> = {
   detection: () => detectionTable().map(({ what, result }) => `${what.padEnd(36)} ${result}`),
   alarms: () => falseAlarmTable().map(({ what, result }) => `${what.padEnd(36)} ${result}`),
   robustness: () => robustnessFigures(40),
+  random: () => {
+    randomPlateFigures(200);
+    return [];
+  },
   plate: () => {
     plateFigures(200);
     return [];

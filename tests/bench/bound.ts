@@ -105,16 +105,19 @@ function baseGram(
       return out;
     }),
   );
-  return spectra.map((x) =>
-    spectra.map((y) => {
+  const variances = Float64Array.from({ length: SIZE / 2 }, (_, k) => (colour((k * RATE_HZ) / SIZE) * RATE_HZ) / 2);
+  const gram = zeros(spectra.length);
+  spectra.forEach((x, i) => {
+    spectra.slice(0, i + 1).forEach((y, j) => {
       let sum = 0;
       for (let k = 1; k < SIZE / 2; k++) {
-        const variance = (colour((k * RATE_HZ) / SIZE) * RATE_HZ) / 2;
-        sum += (2 * (x[2 * k]! * y[2 * k]! + x[2 * k + 1]! * y[2 * k + 1]!)) / (SIZE * variance);
+        sum += (2 * (x[2 * k]! * y[2 * k]! + x[2 * k + 1]! * y[2 * k + 1]!)) / (SIZE * variances[k]!);
       }
-      return sum;
-    }),
-  );
+      gram[i]![j] = sum;
+      gram[j]![i] = sum;
+    });
+  });
+  return gram;
 }
 
 /**

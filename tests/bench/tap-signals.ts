@@ -1,5 +1,7 @@
 // Taps of known truth for the bench and the tests. Knows nothing of the estimator.
 import FFT from 'fft.js';
+import { randomFrom } from '../../src/demo/random.ts';
+import { reverberated } from '../../src/demo/room.ts';
 import type { Tap } from '../../src/signal/tap.ts';
 
 /** A generator of uniform numbers in [0, 1). */
@@ -66,6 +68,8 @@ export interface Disturbance {
   readonly others?: readonly TrueMode[];
   /** standard deviation of a common relative shift of each mode's frequency, drawn by the caller for each hold */
   readonly shifts?: readonly number[];
+  /** the room's diffuse answer: amplitude over the direct sound, reverberation time; taps of one seed share the room */
+  readonly room?: { readonly tail: number; readonly t60S: number; readonly seed: number };
   readonly beforeS?: number;
   readonly afterS?: number;
 }
@@ -106,17 +110,25 @@ export function trueTap(modes: readonly TrueMode[], snrDb: number, random: Rando
     amplitude: 10 ** ((levelDb + (how.spreadDb ?? 0) * (2 * random() - 1)) / 20),
     phaseRad: 2 * Math.PI * random(),
   }));
+  const sound = how.room === undefined ? x : new Float64Array(x.length);
   modes.forEach((mode, m) => {
     const frequencyHz = mode.frequencyHz * (1 + (how.shifts?.[m] ?? 0));
-    ring(x, before, rate, { ...mode, frequencyHz }, strikes[m]!.amplitude, strikes[m]!.phaseRad);
+    ring(sound, before, rate, { ...mode, frequencyHz }, strikes[m]!.amplitude, strikes[m]!.phaseRad);
   });
   for (const other of how.others ?? []) {
-    ring(x, before, rate, other, 10 ** (other.levelDb / 20), 2 * Math.PI * random());
+    ring(sound, before, rate, other, 10 ** (other.levelDb / 20), 2 * Math.PI * random());
   }
   if (how.hitMs) {
     const length = Math.round((how.hitMs / 1000) * rate);
     for (let n = 0; n < length; n++)
-      x[before + n]! += 3 * Math.sin((Math.PI * n) / length) * (1 + 0.3 * normal(random));
+      sound[before + n]! += 3 * Math.sin((Math.PI * n) / length) * (1 + 0.3 * normal(random));
+  }
+  if (how.room !== undefined) {
+    const impulse = new Float64Array(Math.ceil((how.room.t60S + 0.01) * rate)).fill(1, 0, 1);
+    const response = reverberated(impulse, rate, { modes: [], ...how.room }, randomFrom(how.room.seed));
+    convolved(sound.subarray(before), response).forEach((v, n) => {
+      x[before + n]! += v;
+    });
   }
   const hum = how.humDb === undefined ? undefined : addHum(x, rate, before, how.humDb, how.mainsHz ?? 50.03, random);
   const samples = Float32Array.from(x, (v) => v * FULL_SCALE);
@@ -132,6 +144,27 @@ function addHum(x: Float64Array, rate: number, onset: number, humDb: number, mai
     return { amplitude, phaseRad: step * onset + k * phase };
   });
   return { mainsHz, harmonics };
+}
+
+/** What a room of this impulse response makes of a sound, as long as the sound. */
+function convolved(sound: Float64Array, response: Float64Array): Float64Array {
+  const fft = new FFT(2 ** Math.ceil(Math.log2(sound.length + response.length)));
+  const [a, b] = [sound, response].map((signal) => {
+    const padded = new Float64Array(fft.size);
+    padded.set(signal);
+    const spectrum = new Float64Array(2 * fft.size);
+    fft.realTransform(spectrum, padded);
+    fft.completeSpectrum(spectrum);
+    return spectrum;
+  }) as [Float64Array, Float64Array];
+  const product = new Float64Array(2 * fft.size);
+  for (let k = 0; k < product.length; k += 2) {
+    product[k] = a[k]! * b[k]! - a[k + 1]! * b[k + 1]!;
+    product[k + 1] = a[k]! * b[k + 1]! + a[k + 1]! * b[k]!;
+  }
+  const out = new Float64Array(2 * fft.size);
+  fft.inverseTransform(out, product);
+  return sound.map((_, n) => out[2 * n]!);
 }
 
 function ring(x: Float64Array, from: number, rate: number, mode: TrueMode, amplitude: number, phaseRad: number): void {
