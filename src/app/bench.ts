@@ -16,6 +16,7 @@ import {
   type RoundPlace,
   removeRound,
   roundsOf,
+  usualSpot,
 } from '../record/round-edit.ts';
 import type { Level } from '../signal/level.ts';
 import { TapListener } from '../signal/listener.ts';
@@ -209,7 +210,7 @@ export class Bench {
     } else this.deafUntilS = this.streamS + 0.5;
   }
 
-  /** Takes over how the piece was last held and where it was tapped, once for each record that comes to the bench. */
+  /** Takes over how the piece was last held and where it is usually tapped, once for each record that comes to the bench. */
   takeUp(record: InstrumentRecord): void {
     if (this.takenUp === record.id) return;
     this.takenUp = record.id;
@@ -217,7 +218,7 @@ export class Bench {
     if (last === undefined) return;
     const { hold, bridge, strung } = last.support;
     this.support.value = { hold, bridge, strung };
-    this.spot.value = last.spot;
+    this.spot.value = usualSpot(record) ?? last.spot;
   }
 
   private chosen(): RoundSetting {

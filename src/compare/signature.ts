@@ -37,6 +37,15 @@ export function soundRounds(step: Step): readonly Round[] {
   return step.rounds.filter((round) => round.state === 'closed' && round.fit !== undefined);
 }
 
+/** Rounds of a step that may be concluded from, under the given support and at one of the given spots. */
+export function roundsAt(step: Step, support: Support, spots: readonly string[]): readonly Round[] {
+  return soundRounds(step).filter((round) => sameSupport(round.support, support) && spots.includes(round.spot));
+}
+
+/** Spots that two signatures were both tapped at: elsewhere modes differ in strength though the wood has not changed. */
+export const sharedSpots = (a: Signature, b: Signature): readonly string[] =>
+  a.spots.filter((spot) => b.spots.includes(spot));
+
 /** All signatures of a step, one for each support it was measured under, in the order they were taken. */
 export function signatures(step: Step): readonly Signature[] {
   const groups: Round[][] = [];

@@ -28,11 +28,24 @@ export function roundsOf(record: InstrumentRecord, home: RoundHome): readonly Ro
   return one?.rounds ?? [];
 }
 
+const isConcluded = (round: Round): boolean => round.state === 'closed' && round.fit !== undefined;
+
 /** The last round of the steps that anything was concluded from. */
 export function lastRound(record: InstrumentRecord): Round | undefined {
-  return record.steps
-    .flatMap((step) => step.rounds)
-    .findLast((round) => round.state === 'closed' && round.fit !== undefined);
+  return record.steps.flatMap((step) => step.rounds).findLast(isConcluded);
+}
+
+/** The spot that most steps were tapped at, and of several the one tapped last: what the steps can be compared by. */
+export function usualSpot(record: InstrumentRecord): string | undefined {
+  const stepsAt = new Map<string, number>();
+  for (const step of record.steps)
+    for (const spot of new Set(step.rounds.filter(isConcluded).map((round) => round.spot))) {
+      const steps = (stepsAt.get(spot) ?? 0) + 1;
+      stepsAt.delete(spot);
+      stepsAt.set(spot, steps);
+    }
+  const most = Math.max(...stepsAt.values());
+  return [...stepsAt].findLast(([, steps]) => steps === most)?.[0];
 }
 
 /** Where a round stands in the document, as a change names it. */

@@ -2,14 +2,14 @@
 import { useState } from 'preact/hooks';
 import { compareSignatures } from '../compare/compare-signatures.ts';
 import { circumstances, obstacles, weatherBetween } from '../compare/conditions.ts';
-import { type Signature, signatures, soundRounds } from '../compare/signature.ts';
+import { roundsAt, type Signature, sharedSpots, signatures } from '../compare/signature.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { CheckField, ChoiceField } from './fields.tsx';
 import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { words } from './words/language.ts';
-import { circumstanceWords, holdWords, obstacleWords } from './words.ts';
+import { circumstanceWords, holdWords, obstacleWords, spotWord } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 interface Measured {
@@ -95,11 +95,13 @@ const shownHz: readonly [number, number] = [40, 800];
 
 function Spectra(props: { readonly before: Measured; readonly after: Measured }) {
   const { spectra } = useWorkshop();
-  const states = [props.before, props.after].map((measured) => ({
+  const { before, after } = props;
+  const spots = sharedSpots(before.signature, after.signature);
+  const [spotsBefore, spotsAfter] = [before, after].map(({ signature }) => signature.spots.map(spotWord));
+  if (spots.length === 0) return <p class="note">{words.steps.noSharedSpot(spotsBefore!, spotsAfter!)}</p>;
+  const states = [before, after].map((measured) => ({
     measured,
-    state: spectra.of(
-      soundRounds(measured.step).filter((round) => round.support.hold === measured.signature.support.hold),
-    ).value,
+    state: spectra.of(roundsAt(measured.step, measured.signature.support, spots)).value,
   }));
   if (states.some(({ state }) => state.kind === 'loading'))
     return (
@@ -119,14 +121,17 @@ function Spectra(props: { readonly before: Measured; readonly after: Measured })
   if (series.length === 0) return <p class="hint">{words.steps.noSound}</p>;
   const top = Math.max(...series.flatMap((one) => one.points.map((point) => point.y)));
   return (
-    <LazyChart
-      title={words.steps.spectra}
-      xLabel="Hz"
-      yLabel={words.steps.dbAxis}
-      series={series}
-      xRange={shownHz}
-      yRange={[Math.floor(top / 10) * 10 - 60, Math.ceil(top / 10) * 10]}
-    />
+    <>
+      <LazyChart
+        title={words.steps.spectra}
+        xLabel="Hz"
+        yLabel={words.steps.dbAxis}
+        series={series}
+        xRange={shownHz}
+        yRange={[Math.floor(top / 10) * 10 - 60, Math.ceil(top / 10) * 10]}
+      />
+      <p class="hint">{words.steps.spectraAt(spots.map(spotWord))}</p>
+    </>
   );
 }
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { circumstances, obstacles } from '../../src/compare/conditions.ts';
-import { signatures, weightedMean } from '../../src/compare/signature.ts';
+import { roundsAt, sharedSpots, signatures, weightedMean } from '../../src/compare/signature.ts';
 import { tracks } from '../../src/compare/tracks.ts';
 import { inMould, story } from './story.ts';
 
@@ -12,6 +12,26 @@ describe('signatures and what may be compared', () => {
     expect(others).toEqual([]);
     expect(signature!.spots).toEqual(['bridge-centre', 'bridge-treble']);
     expect(signature!.modes.map((mode) => Number(mode.frequencyHz.value.toFixed(2)))).toEqual([180.1, 270, 350]);
+  });
+
+  test('what two steps are drawn by is the rounds at the spots of both, under the support that is compared', () => {
+    const glued = { ...inMould, bridge: 'glued' as const };
+    const record = story([
+      { modesHz: [180] },
+      { modesHz: [181], spot: 'bridge-treble' },
+      { modesHz: [182], spot: 'waist' },
+      { modesHz: [183], spot: 'waist', support: glued },
+    ]);
+    const [centre, treble, waist, waistGlued] = record.steps.map((step) => step.rounds[0]!);
+    const step = (...rounds: readonly (typeof waist)[]) => ({ ...record.steps[0]!, rounds: rounds.map((one) => one!) });
+    const three = step(centre, treble, waist, waistGlued);
+    const one = step(waist);
+    const [a, b] = [signatures(three)[0]!, signatures(one)[0]!];
+    expect([sharedSpots(a, b), sharedSpots(b, a)]).toEqual([['waist'], ['waist']]);
+    expect(roundsAt(three, a.support, ['waist'])).toEqual([waist]);
+    expect(roundsAt(three, glued, ['waist'])).toEqual([waistGlued]);
+    expect(sharedSpots(a, signatures(step(waistGlued))[0]!)).toEqual(['waist']);
+    expect(sharedSpots(b, signatures(step(centre, treble))[0]!)).toEqual([]);
   });
 
   test('a round set aside is not concluded from', () => {

@@ -82,6 +82,9 @@ export const steps = {
   readingSound: 'Reading the sound …',
   noSound: 'The sound of these steps is not on this machine; the table below stands.',
   spectra: 'Spectra of the two steps',
+  spectraAt: (spots: readonly string[]) => `Spectra of the taps at the spots of both steps: ${spots.join('; ')}`,
+  noSharedSpot: (before: readonly string[], after: readonly string[]) =>
+    `No spot was tapped at both steps (${before.join('; ')} before, ${after.join('; ')} after). Their spectra would differ with the wood unchanged and are not drawn. Tap one spot at every step.`,
   dbAxis: 'dB re full scale',
   whatMoved: 'What moved',
   mode: 'Mode',
