@@ -112,3 +112,15 @@ describe('the language', () => {
     expect(spotWord('over my thumb')).toBe('over my thumb');
   });
 });
+
+test.each([
+  [['pieces', '#p1', 'reading', 'eLongGpa', 'value'], 'piece of wood, reading, E along'],
+  [['pieces', '#p1', 'lengthMm', 'sigma'], 'piece of wood, length'],
+  [['steps', '#s1', 'climate', 'humidityPercent'], 'step, air, humidity'],
+  [['steps', '#s1', 'rounds', '#r1', 'fit'], 'step, round, modes read'],
+  [['targets', '#t1', 'toleranceHz'], 'target, tolerance'],
+  [['plan', 'braces', '#b1', 'widthMm'], 'plan, braces, width'],
+  [['notes'], 'notes'],
+])('a conflict at %j is named as the page would: %s', (given, said) => {
+  expect(words.exchange.field(given)).toBe(said);
+});
