@@ -1,6 +1,5 @@
 // Starts the page: joins the program to the browser it runs in.
 
-import { registerSW } from 'virtual:pwa-register';
 import { render } from 'preact';
 import { createUpdates } from './app/updates.ts';
 import { createWorkshop } from './app/workshop.ts';
@@ -21,6 +20,7 @@ import {
   usedBytes,
 } from './storage/keeping.ts';
 import { loadCards, putCards } from './storage/library-cards.ts';
+import { registerOfflineWorker } from './storage/offline-worker.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
 import {
   keptAside,
@@ -83,7 +83,7 @@ const workshop = createWorkshop({
   keepAwake,
   feedback: new Feedback(),
   hash: location.hash,
-  updates: createUpdates(registerSW),
+  updates: createUpdates(registerOfflineWorker),
   nowIso: () => new Date().toISOString(),
   newId: () => crypto.randomUUID(),
 });

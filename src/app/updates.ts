@@ -9,14 +9,12 @@ export interface Updates {
 }
 
 /** Registers the worker that makes the page work with no network. @param register of the build's service worker */
-export function createUpdates(
-  register: (options: { onNeedRefresh: () => void }) => (reload?: boolean) => Promise<void>,
-): Updates {
+export function createUpdates(register: (options: { onNeedRefresh: () => void }) => () => Promise<void>): Updates {
   const ready = signal(false);
   const update = register({
     onNeedRefresh: () => {
       ready.value = true;
     },
   });
-  return { ready, take: () => void update(true) };
+  return { ready, take: () => void update() };
 }

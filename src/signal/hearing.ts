@@ -1,7 +1,8 @@
 // From recordings to what the fit is made to: decimated, hum taken off, the noise's colour known.
 import type { Grid, Pole } from './atoms.ts';
 import { type Decimator, decimate, type Series } from './decimate.ts';
-import { findHum, type Hum, mainsOf, takeHumOff } from './hum.ts';
+import { findHum } from './hum.ts';
+import { type Hum, mainsOf, takeHumOff } from './hum-fit.ts';
 import { type Noise, noiseBefore, roomRows } from './noise.ts';
 import { type Decays, energyOf, type Projection, residuals } from './project.ts';
 import type { Tap } from './tap.ts';

@@ -1,17 +1,41 @@
 // Mains hum at the rate of the recording: read from a stretch of room, followed or foretold from sample to sample.
-import { type Decimator, decimate, gainAt } from './decimate.ts';
-import { type FittedHum, findHum, fitHum, type Hum, mainsOf } from './hum.ts';
+import { type Decimator, decimate, decimator, gainAt } from './decimate.ts';
+import { type FittedHum, fitHum, type Hum, MAINS_HZ, mainsOf, type Rows } from './hum-fit.ts';
 
+/** Hum is modelled up to here, and the modes that a listener goes by lie below, Hz. */
+const TOP_HZ = 1000;
+const SHORTEST_S = 0.15;
 /** How fast the follower gives way to what it finds, s: it is a notch of 1 / (pi 0.3) = 1 Hz about each harmonic. */
 const GIVES_WAY_S = 0.3;
 
-/** The hum of a stretch of room, its phase counted in samples of the stretch; undefined where there is none. */
+/** Hum is strongest in these; a tone that happens to lie on a higher line is none. */
+const LOWEST_LINES = 4;
+
+/** The filter through which hum is fitted, for a rate of recording. */
+export const humFilter = (sampleRateHz: number): Decimator => decimator(sampleRateHz, TOP_HZ);
+
+/** Harmonics looked for: those that lie among the modes. */
+const HARMONICS = Array.from({ length: 20 }, (_, i) => i + 1);
+
+/**
+ * The hum that a stretch of room would hold, if it is of either grid, its phase counted in samples of the stretch. Whether
+ * there is one is for its power to say.
+ */
 export function humOf(room: Float32Array, filter: Decimator): FittedHum | undefined {
   const { samples, sampleRateHz } = decimate(room, room.length - 1 - filter.half, filter);
-  const found = findHum(samples, sampleRateHz, 0.45 * sampleRateHz);
-  const hum = found && mainsOf(samples, sampleRateHz, found, [[0, samples.length]]);
-  return hum && humAt(room, filter, hum);
+  if (samples.length < SHORTEST_S * sampleRateHz) return undefined;
+  const all: Rows = [[0, samples.length]];
+  const hums = MAINS_HZ.flatMap((mainsHz) => {
+    const harmonics = HARMONICS.filter((k) => k * mainsHz < TOP_HZ);
+    return mainsOf(samples, sampleRateHz, { mainsHz, harmonics }, all) ?? [];
+  }).map((hum) => humAt(room, filter, hum));
+  const [hum] = hums.toSorted((a, b) => powerOf(b) - powerOf(a));
+  return hum !== undefined && powerOf(hum, LOWEST_LINES) > powerOf(hum) / 2 ? hum : undefined;
 }
+
+/** Mean square of a hum, or of its lowest lines. */
+export const powerOf = ({ amplitudes }: FittedHum, lines = HARMONICS.length): number =>
+  amplitudes.subarray(0, 2 * lines).reduce((sum, a) => sum + (a * a) / 2, 0);
 
 /** A hum of known frequency as it is in a stretch of room, phase and amplitudes read anew. */
 export function humAt(room: Float32Array, filter: Decimator, hum: Hum): FittedHum {

@@ -2,8 +2,8 @@
 // what a follower leaves; it is judged by its sound with the hum taken off afresh, since a hum that stops or jumps rings in
 // the follower as a struck thing does.
 import { type BandEnergy, BandMeter, energiesOf } from './band.ts';
-import { type Decimator, decimator } from './decimate.ts';
-import { HumFollower, humAt, humOf, withoutHum } from './hum-follower.ts';
+import type { Decimator } from './decimate.ts';
+import { HumFollower, humAt, humFilter, humOf, powerOf, withoutHum } from './hum-follower.ts';
 import { decibels } from './room.ts';
 
 /** Room in which a hum is looked for, hops of 1 ms. */
@@ -11,9 +11,8 @@ export const HUM_HOPS = 500;
 /** What is heard again once a hum was found; the hops before let the bands' filters settle. */
 export const HEARD_AGAIN_HOPS = 450;
 
-const TOP_HZ = 1000; // the listener's band is searched whole up to here
 const OVER = 10; // a hum that is not so far over the rest of the room, in power, is left in
-const GONE = 2; // and one that adds less than this to the room is no more there
+const THERE = 0.5; // and one of less than this part of what is heard is none, or no more there
 const UNSTEADY = 8; // 50 ms of a room's low noise differ by less than this, 9 dB; a ring falls further
 const READ_S = 0.2; // with less room before a tap its hum is not known well enough to be taken off
 
@@ -33,7 +32,7 @@ export class HumWatch {
 
   constructor(sampleRateHz: number) {
     this.sampleRateHz = sampleRateHz;
-    this.filter = decimator(sampleRateHz, TOP_HZ);
+    this.filter = humFilter(sampleRateHz);
   }
 
   get isFollowing(): boolean {
@@ -42,7 +41,7 @@ export class HumWatch {
 
   /** Mean square of the hum that is followed, dB re full scale. */
   get levelDb(): number {
-    return decibels(this.follower?.hum.amplitudes.reduce((sum, a) => sum + (a * a) / 2, 0) ?? 0);
+    return decibels(this.follower === undefined ? 0 : powerOf(this.follower.hum));
   }
 
   /**
@@ -62,16 +61,14 @@ export class HumWatch {
   look(room: Float32Array, powerLeft: number): HeardAgain | undefined {
     const hum = humOf(room, this.filter);
     const isNew = this.follower === undefined;
-    const power = (): number => mean(energiesOf(room, new BandMeter(this.sampleRateHz)).slice(-HEARD_AGAIN_HOPS));
-    if (hum === undefined) {
-      if (!isNew && power() < GONE * powerLeft) this.follower = undefined;
-      return undefined;
-    }
+    const isThere = hum !== undefined && powerOf(hum) > THERE * powerLeft;
+    if (isNew && !isThere) return undefined;
     const meter = new BandMeter(this.sampleRateHz);
-    const energies = energiesOf(withoutHum(room, this.sampleRateHz, hum, 0), meter).slice(-HEARD_AGAIN_HOPS);
-    if (!isSteady(energies) || (isNew && power() < OVER * mean(energies))) return undefined;
-    this.follower = new HumFollower(hum, room.length, this.sampleRateHz);
-    return { meter, energies, isNew };
+    const left = hum === undefined ? room : withoutHum(room, this.sampleRateHz, hum, 0);
+    const energies = energiesOf(left, meter).slice(-HEARD_AGAIN_HOPS);
+    if (!isSteady(energies) || (isNew && powerLeft < OVER * mean(energies))) return undefined;
+    this.follower = isThere ? new HumFollower(hum, room.length, this.sampleRateHz) : undefined;
+    return isThere ? { meter, energies, isNew } : undefined;
   }
 
   /**

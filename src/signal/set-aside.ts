@@ -1,7 +1,7 @@
 // Taps that cannot be used: sounds that grow instead of dying away, and taps that disagree with the others of their round.
 import { decimator } from './decimate.ts';
 import { elasticFit } from './elastic.ts';
-import { humOf, withoutHum } from './hum-follower.ts';
+import { hear } from './hearing.ts';
 import type { JointFit } from './joint-fit.ts';
 import { noiseLevel } from './order.ts';
 import { readingsOf } from './readings.ts';
@@ -13,23 +13,21 @@ const FEWEST_TAPS = 3;
 /** How far beyond the middle tap of the round a tap's reading (chi-square a degree) or leftover must lie. */
 const ODD_READING = 12;
 const ODD_LEFTOVER = 1.6;
-/** A contact heard late by at most so much is no room; hum is looked for up to this frequency. */
-const CONTACT_S = 0.002;
+/** The modes that hum is loudest among lie below this, Hz. */
 const HUM_TOP_HZ = 1000;
 
 /**
  * Whether a sound dies away after its onset: more energy in the first half than in the second, with the hum or without it.
  * A played-backwards tap, or a swelling tone, does not.
  */
-export function ringsDown({ samples, sampleRateHz, onsetIndex }: Tap): boolean {
-  if (diesAway(samples, onsetIndex)) return true;
+export function ringsDown(tap: Tap): boolean {
+  if (diesAway(tap.samples, tap.onsetIndex)) return true;
   // a hum louder than the ring has its energy in either half, as its periods happen to fall
-  const room = samples.subarray(0, Math.max(0, onsetIndex - Math.ceil(CONTACT_S * sampleRateHz)));
-  const hum = humOf(room, decimator(sampleRateHz, HUM_TOP_HZ));
-  return hum !== undefined && diesAway(withoutHum(samples, sampleRateHz, hum, 0), onsetIndex);
+  const { samples, onset } = hear([tap], decimator(tap.sampleRateHz, HUM_TOP_HZ)).series[0]!;
+  return diesAway(samples, Math.max(0, onset));
 }
 
-function diesAway(samples: Float32Array, onsetIndex: number): boolean {
+function diesAway(samples: Float32Array | Float64Array, onsetIndex: number): boolean {
   const middle = (onsetIndex + samples.length) >> 1;
   const energy = (from: number, to: number): number => {
     let sum = 0;

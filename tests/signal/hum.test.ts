@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { findHum, mainsOf, takeHumOff } from '../../src/signal/hum.ts';
+import { findHum } from '../../src/signal/hum.ts';
+import { mainsOf, takeHumOff } from '../../src/signal/hum-fit.ts';
 import { normal, seeded } from '../bench/tap-signals.ts';
 
 const RATE = 4000;

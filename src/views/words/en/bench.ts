@@ -110,7 +110,7 @@ export const bench = {
   overdriven: 'Overdriven: tap more gently or move the microphone away.',
   hearingRoom: 'Listening to the room …',
   loudHum: (db: number) =>
-    `Mains hum of ${db} dB. It is taken off, but modes beside its lines may be missed, and taps while it changes are refused. Switch off lamps, motors and chargers, or move the microphone.`,
+    `Mains hum of ${db} dB is taken off, but may cost modes and taps. Switch off lamps, motors and chargers.`,
   levels: (roomDb: number, loudestDb: number) => `Room ${roomDb} dB, loudest ${loudestDb} dB (0 is as loud as it goes)`,
 
   trust: 'Trust check',

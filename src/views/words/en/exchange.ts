@@ -133,10 +133,8 @@ const partWords: Readonly<Record<string, string>> = {
   steps: 'step',
   rounds: 'round',
   done: 'what was done',
-  heard: 'what was heard',
   climate: 'air',
   tempC: 'temperature',
-  atIso: 'time',
   support: 'how it was held',
   fit: 'modes read',
   pins: 'name of a mode',
@@ -146,7 +144,6 @@ const partWords: Readonly<Record<string, string>> = {
   eLongGpa: 'E along',
   eCrossGpa: 'E across',
   gGpa: 'G',
-  loved: 'best-loved',
 };
 
 /** The field that both sides say differently. */

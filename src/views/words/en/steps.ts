@@ -82,9 +82,9 @@ export const steps = {
   readingSound: 'Reading the sound …',
   noSound: 'The sound of these steps is not on this machine; the table below stands.',
   spectra: 'Spectra of the two steps',
-  spectraAt: (spots: readonly string[]) => `Spectra of the taps at the spots of both steps: ${spots.join('; ')}`,
+  spectraAt: (spots: readonly string[]) => `At the spots of both steps: ${spots.join('; ')}`,
   noSharedSpot: (before: readonly string[], after: readonly string[]) =>
-    `No spot was tapped at both steps (${before.join('; ')} before, ${after.join('; ')} after). Their spectra would differ with the wood unchanged and are not drawn. Tap one spot at every step.`,
+    `No spot was tapped at both steps (${before.join('; ')} before, ${after.join('; ')} after). Spectra of different spots differ though the wood is the same, and are not drawn.`,
   dbAxis: 'dB re full scale',
   whatMoved: 'What moved',
   mode: 'Mode',
