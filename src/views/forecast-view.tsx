@@ -12,12 +12,13 @@ import {
 import type { TopModes, TopQuestion } from '../forecast/top-modes.ts';
 import { checkPlate } from '../plate/plate-check.ts';
 import type { StretchSensitivity } from '../plate/sensitivity.ts';
+import type { Estimate } from '../quantity/estimate.ts';
 import { planCase } from '../record/plan-case.ts';
 import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
 import { conditionsWords } from './conditions-words.ts';
 import { ChoiceField, choices } from './fields.tsx';
-import { number, withHalfWidth } from './figures.ts';
+import { withHalfWidth } from './figures.ts';
 import { AdviceCard } from './forecast-advice.tsx';
 import { AgreementCard } from './forecast-agreement.tsx';
 import { Sensitivities, SensitivityScale, SensitivityTable } from './forecast-sensitivity.tsx';
@@ -136,8 +137,8 @@ const isHeldAtNodes = ({ support }: PlanConditions): boolean =>
   support.hold === 'at-node' || support.hold === 'on-foam';
 
 /** Which tapped mode a computed one is, and how sure that is. */
-const tappedWords = (by: MeasuredPair['by'], hz: number): string =>
-  (by === 'frequency' ? forecastWords().perhapsTapped : forecastWords().tapped)(number(hz, 1));
+const tappedWords = (by: MeasuredPair['by'], hz: Estimate): string =>
+  (by === 'frequency' ? forecastWords().perhapsTapped : forecastWords().tapped)(withHalfWidth(hz, 'Hz'));
 
 function Modes(props: {
   readonly record: InstrumentRecord;
@@ -196,7 +197,7 @@ function Modes(props: {
                   <span>
                     {shown.name}
                     {pair !== undefined && (
-                      <span class="hint"> {tappedWords(pair.by, tapped[pair.measured]!.frequencyHz.value)}</span>
+                      <span class="hint"> {tappedWords(pair.by, tapped[pair.measured]!.frequencyHz)}</span>
                     )}
                   </span>
                 </button>

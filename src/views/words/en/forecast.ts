@@ -15,8 +15,8 @@ export const forecast = {
   computingModes: 'Computing the modes',
   noModes: 'No modes could be found for this drawing. Look at its woods and heights.',
   modes: 'Modes',
-  tapped: (hz: string) => `tapped at ${hz}\u00a0Hz`,
-  perhapsTapped: (hz: string) => `perhaps the ${hz}\u00a0Hz tapped`,
+  tapped: (hz: string) => `tapped at ${hz}`,
+  perhapsTapped: (hz: string) => `perhaps the ${hz} tapped`,
   fromWoods: (grams: string) =>
     `From the woods as entered, before the bench is heard: the ± says how far they and the model may be off. ${grams} in all.`,
   plateWood: (source: string) => `Plate: ${source}`,
