@@ -17,8 +17,7 @@ export const forecast = {
   modes: 'Modes',
   tapped: (hz: string) => `tapped at ${hz}`,
   perhapsTapped: (hz: string) => `perhaps the ${hz} tapped`,
-  fromWoods: (grams: string) =>
-    `From the woods as entered, before the bench is heard: the ± says how far they and the model may be off. ${grams} in all.`,
+  fromWoods: (grams: string) => `From the woods as entered: the ± is their spread and the model’s. ${grams} in all.`,
   plateWood: (source: string) => `Plate: ${source}`,
   braceWood: (source: string) => `Braces: ${source}`,
   onDrawing: 'On the drawing',
@@ -56,7 +55,7 @@ export const forecast = {
   },
   whatPlacesDo: 'What each place does',
   placesHint:
-    'The ± is the model’s; with other woods all places do more or less together. Where two braces cross, each stands for half of the joint: a plane along one takes both.',
+    'The ± is the model’s; other woods scale all places alike. Where braces cross, each stands for half of the joint: a plane along one takes both.',
   movesMost: 'Where it moves most',
   perMm: 'Hz per mm',
   perG: 'Hz per g',
