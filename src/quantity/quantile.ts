@@ -24,3 +24,10 @@ export function studentHalfWidth95(degrees: number): number {
   const z = 1.959963984540054;
   return T_975[Math.max(1, Math.floor(degrees)) - 1] ?? z + (z ** 3 + z) / (4 * degrees);
 }
+
+/** Chance that a standard normal number lies outside +-z. Source: Abramowitz & Stegun, eq. 7.1.26 (error < 1.5e-7). */
+export function twoSidedNormal(z: number): number {
+  const t = 1 / (1 + (0.3275911 * z) / Math.SQRT2);
+  const series = t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  return series * Math.exp((-z * z) / 2);
+}

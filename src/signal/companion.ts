@@ -33,7 +33,7 @@ export function withCompanions(joint: JointFit): JointFit {
       level * upperChiSquare(FALSE_SPLIT, 2 * taps) + excess[m]! * taps * upperChiSquare(FALSE_SPLIT, 2),
       LEAST_PART * gains[m]!,
     );
-  const calm: NoiseAbout = { level: noiseLevel(search, joint.fit), beside: [], excess: gains.map(() => 0) };
+  const calm: NoiseAbout = { level: noiseLevel(search, joint.fit), beside: [], excess: gains.map(() => 0), pulls: [] };
   let best = joint;
   for (const [m, { energy, splitRe, splitIm }] of curvatures(search, joint.fit).entries()) {
     if (energy < needed(calm, m) || !isAlone(joint.fit[0]!.poles, m)) continue;

@@ -1,7 +1,7 @@
 // The curvature of the leftovers along a mode. The fit has taken off each mode and its slopes, by the pole and by the tap;
 // what is neither one decay nor noise (a close companion, the room's answer) is seen first along the second derivative.
-import { factorInPlace, inverseOfFactored, solveFactored } from '../algebra/dense-cholesky.ts';
-import { type Columns, columnsFor, type Grid, type Pole, soundingRows, writeColumns } from './atoms.ts';
+import { factorInPlace, solveFactored, solveLower } from '../algebra/dense-cholesky.ts';
+import { columnsFor, soundingRows, writeColumns } from './atoms.ts';
 import { type Fit, leftoversOf, type Search } from './order.ts';
 import type { Decays, Projection } from './project.ts';
 
@@ -9,15 +9,27 @@ import type { Decays, Projection } from './project.ts';
 export interface Curvature {
   /** energy of the leftovers along the second derivative, summed over taps; chi-square, two degrees of freedom a tap, in noise */
   readonly energy: number;
-  /** the part of it that is alike in all taps, measured by how loud each has the mode; two degrees of freedom in noise */
-  readonly alike: number;
   /** half the distance of the two poles that would curve so, in decay rates: real part decay, imaginary part frequency */
   readonly splitRe: number;
   readonly splitIm: number;
 }
 
+/** What all taps alike have left along the order-th derivative of a mode and none of the lower ones. */
+export interface Bend {
+  /**
+   * Coefficient of Laguerre's polynomial of that order in twice the decays past, as a part of the mode, real and
+   * imaginary part. The fit has the orders 0 (the amplitude) and 1 (the pole).
+   */
+  readonly re: number;
+  readonly im: number;
+  /** mean square of it by unit noise, both parts together */
+  readonly variance: number;
+}
+
 /** Longest split tried: beyond it the expansion says only the direction. */
 const LONGEST_SPLIT = 0.6;
+/** Highest order of {@link bends}. */
+export const HIGHEST_ORDER = 4;
 
 /**
  * The curvature along every mode, (M,).
@@ -27,28 +39,74 @@ const LONGEST_SPLIT = 0.6;
  * tests/signal/curvature.test.ts.
  */
 export function curvatures(search: Search, fit: Fit): Curvature[] {
-  const left = leftoversOf(search, fit);
-  const modes = fit[0]!.poles.length;
-  const sums = Array.from({ length: modes }, () => ({ energy: 0, alike: 0, re: 0, im: 0, weight: 0 }));
-  let first = 0;
-  search.groups.forEach((decays, g) => {
-    const own = left.slice(first, first + decays.taps.length);
-    first += decays.taps.length;
-    addGroup(decays, fit[g]!, own, search.elastic, sums);
-  });
-  return sums.map(({ energy, alike, re, im, weight }) => {
-    // A d^2 / 2 = the coefficient of the second derivative; d is its root, in units of the decay rate
-    const squareRe = weight > 0 ? (2 * re) / weight : 0;
-    const squareIm = weight > 0 ? (2 * im) / weight : 0;
+  return scoresOf(search, fit, 2).map((ofTaps) => {
+    let energy = 0;
+    let re = 0;
+    let im = 0;
+    let weight = 0;
+    for (const { amplitude, heights, pivots } of ofTaps) {
+      const [hRe, hIm] = [heights[0]!, heights[1]!];
+      energy += hRe * hRe + hIm * hIm;
+      re += (amplitude.re * hRe - amplitude.im * hIm) / pivots[0]!;
+      im += -(amplitude.re * hIm + amplitude.im * hRe) / pivots[0]!;
+      weight += amplitude.re ** 2 + amplitude.im ** 2;
+    }
+    // A d^2 / 2 t^2 against x^2 = 4 a^2 t^2; d, in decay rates, is the root
+    const squareRe = weight > 0 ? (8 * re) / weight : 0;
+    const squareIm = weight > 0 ? (8 * im) / weight : 0;
     const size = Math.min(LONGEST_SPLIT, Math.sqrt(Math.hypot(squareRe, squareIm)));
     const angle = Math.atan2(squareIm, squareRe) / 2;
-    return {
-      energy,
-      alike: weight > 0 ? (alike * (re * re + im * im)) / weight : 0,
-      splitRe: size * Math.cos(angle),
-      splitIm: size * Math.sin(angle),
-    };
+    return { energy, splitRe: size * Math.cos(angle), splitIm: size * Math.sin(angle) };
   });
+}
+
+/**
+ * What all taps alike have left along each mode, (M, orders 2 to {@link HIGHEST_ORDER}).
+ * Source: as {@link curvatures}, one order after the other; Laguerre's polynomials are orthogonal under the decay of the
+ * energy, Abramowitz & Stegun, eq. 22.2.13.
+ */
+export function bends(search: Search, fit: Fit): Bend[][] {
+  return scoresOf(search, fit, HIGHEST_ORDER).map((ofTaps) =>
+    Array.from({ length: ofTaps.length > 0 ? HIGHEST_ORDER - 1 : 0 }, (_, i) => {
+      let re = 0;
+      let im = 0;
+      let weight = 0;
+      for (const { amplitude, heights, pivots } of ofTaps) {
+        // x^k = (-1)^k k! L_k + lower orders
+        const unit = pivots[i]! / FACTORIAL[i]!;
+        re += unit * (amplitude.re * heights[2 * i]! - amplitude.im * heights[2 * i + 1]!);
+        im -= unit * (amplitude.re * heights[2 * i + 1]! + amplitude.im * heights[2 * i]!);
+        weight += unit * unit * (amplitude.re ** 2 + amplitude.im ** 2);
+      }
+      return { re: re / weight, im: im / weight, variance: 2 / weight };
+    }),
+  );
+}
+
+/** (-1)^k k! for k = 2, 3, 4. */
+const FACTORIAL = [2, -6, 24] as const;
+
+/** What is left of one tap along the orders of one mode. */
+interface TapScore {
+  readonly amplitude: { readonly re: number; readonly im: number };
+  /** inner products with the orthonormal columns of the orders, real and imaginary part in turn; unit variance in noise */
+  readonly heights: Float64Array;
+  /** norm of the column x^k exp(s t) that is left when all of the fit and the lower orders are taken off it */
+  readonly pivots: readonly number[];
+}
+
+/** The scores of every tap along every mode, (M, K), orders 2 to `highest`; x = 2 a t. */
+function scoresOf(search: Search, fit: Fit, highest: number): TapScore[][] {
+  const { groups, elastic } = search;
+  const left = leftoversOf(search, fit);
+  const scores: TapScore[][] = fit[0]!.poles.map(() => []);
+  let first = 0;
+  groups.forEach((decays, g) => {
+    const own = left.slice(first, first + decays.taps.length);
+    first += decays.taps.length;
+    addGroup(decays, fit[g]!, own, elastic, highest, scores);
+  });
+  return scores;
 }
 
 function addGroup(
@@ -56,7 +114,8 @@ function addGroup(
   p: Projection,
   left: readonly Float64Array[],
   elastic: boolean,
-  sums: { energy: number; alike: number; re: number; im: number; weight: number }[],
+  highest: number,
+  scores: TapScore[][],
 ): void {
   const { grid, hum } = decays;
   const nf = 2 * (p.poles.length + hum.length);
@@ -64,69 +123,65 @@ function addGroup(
   const factor = p.gram.slice();
   if (factorInPlace(factor, n, 1e-13) >= 0) return;
   const all = [...p.poles, ...hum].map((pole) => {
-    const rows = soundingRows(pole, grid);
-    const columns = columnsFor(rows);
+    const columns = columnsFor(soundingRows(pole, grid));
     writeColumns(pole, grid, columns);
-    return { columns, rows };
+    return columns;
   });
-  p.poles.forEach((pole, m) => {
-    const [re, im] = bendOf(pole, grid);
-    const cross = [re, im].map((e) => {
+  p.poles.forEach(({ decayPerS }, m) => {
+    const { fRe, fIm } = all[m]!;
+    const bent: Float64Array[] = [];
+    for (let k = 2; k <= highest; k++) {
+      const grow = (_: number, row: number): number => ((2 * decayPerS * row) / grid.sampleRateHz) ** k;
+      const weights = fRe.map(grow);
+      bent.push(
+        fRe.map((x, row) => x * weights[row]!),
+        fIm.map((x, row) => x * weights[row]!),
+      );
+    }
+    const cross = bent.map((e) => {
       const out = new Float64Array(n);
-      all.forEach(({ columns, rows }, i) => {
-        out[2 * i] = dot(columns.fRe, e, rows);
-        out[2 * i + 1] = dot(columns.fIm, e, rows);
+      all.forEach(({ fRe: re, fIm: im, dRe, dIm }, i) => {
+        out[2 * i] = dot(re, e);
+        out[2 * i + 1] = dot(im, e);
         if (i >= p.poles.length) return;
-        out[nf + 2 * i] = dot(columns.dRe, e, rows);
-        out[nf + 2 * i + 1] = dot(columns.dIm, e, rows);
+        out[nf + 2 * i] = dot(dRe, e);
+        out[nf + 2 * i + 1] = dot(dIm, e);
       });
       return out;
-    }) as [Float64Array, Float64Array];
+    });
     const weights = cross.map((c) => {
       const out = c.slice();
       solveFactored(factor, n, out);
       return out;
-    }) as [Float64Array, Float64Array];
-    const inner = (a: Float64Array, b: Float64Array, i: number, j: number): number =>
-      dot(a, b, grid.rows) - dot(cross[i]!, weights[j]!, n);
-    const w = Float64Array.of(inner(re, re, 0, 0), inner(re, im, 0, 1), inner(im, re, 1, 0), inner(im, im, 1, 1));
-    sums[m]!.alike = (w[0]! + w[3]!) / 2;
-    if (factorInPlace(w, 2, 1e-9) >= 0) return;
-    const inverse = inverseOfFactored(w, 2);
-    const sum = sums[m]!;
+    });
+    const width = bent.length;
+    const own = new Float64Array(width * width);
+    bent.forEach((e, i) => {
+      bent.forEach((other, j) => {
+        own[i * width + j] = dot(e, other) - dot(cross[i]!, weights[j]!);
+      });
+    });
+    if (factorInPlace(own, width, 1e-9) >= 0) return;
+    const pivots = Array.from({ length: width / 2 }, (_, k) => {
+      const at = 2 * k * (width + 1);
+      return Math.sqrt((own[at]! ** 2 + own[at + width + 1]! ** 2) / 2);
+    });
     left.forEach((r, k) => {
-      const u = [re, im].map((e, i) => {
-        let score = dot(e, r, grid.rows);
-        if (!elastic) score -= dot(weights[i]!.subarray(nf), p.slopes[k]!, n - nf);
-        return score;
-      }) as [number, number];
-      const b = [0, 1].map((i) => inverse[2 * i]! * u[0] + inverse[2 * i + 1]! * u[1]) as [number, number];
-      sum.energy += u[0] * b[0] + u[1] * b[1];
-      // signal = Re(A z^n) with A = c1 - i c2, likewise for the second derivative
-      const a1 = p.amplitudes[k]![2 * m]!;
-      const a2 = -p.amplitudes[k]![2 * m + 1]!;
-      sum.re += a1 * b[0] - a2 * b[1];
-      sum.im += -a1 * b[1] - a2 * b[0];
-      sum.weight += a1 * a1 + a2 * a2;
+      const heights = Float64Array.from(bent, (e, i) => {
+        const score = dot(e, r);
+        return elastic ? score : score - dot(weights[i]!.subarray(nf), p.slopes[k]!);
+      });
+      solveLower(own, width, heights);
+      // signal = Re(A z^n) with A = c1 - i c2
+      const amplitude = { re: p.amplitudes[k]![2 * m]!, im: -p.amplitudes[k]![2 * m + 1]! };
+      scores[m]!.push({ amplitude, heights, pivots });
     });
   });
 }
 
-/** Second derivative of a pole's columns by s, in units of the decay rate, real and imaginary part; (rows,) each. */
-function bendOf(pole: Pole, grid: Grid): [Float64Array, Float64Array] {
-  const h = 1e-3;
-  const [more, less] = [1 + h, 1 - h].map((factor) => {
-    const columns = columnsFor(grid.rows);
-    writeColumns({ ...pole, decayPerS: pole.decayPerS * factor }, grid, columns);
-    return columns;
-  }) as [Columns, Columns];
-  // d is the derivative by ln z = s / rate; s grows as the decay falls
-  const scale = pole.decayPerS / grid.sampleRateHz / (2 * h);
-  const bend = (a: Float64Array, b: Float64Array): Float64Array => a.map((x, n) => (b[n]! - x) * scale);
-  return [bend(more.dRe, less.dRe), bend(more.dIm, less.dIm)];
-}
-
-function dot(a: Float64Array, b: Float64Array, rows: number): number {
+/** Inner product, of the shorter length. */
+function dot(a: Float64Array, b: Float64Array): number {
+  const rows = Math.min(a.length, b.length);
   let sum = 0;
   for (let i = 0; i < rows; i++) sum += a[i]! * b[i]!;
   return sum;

@@ -3,6 +3,9 @@ import { wishOf } from './agreement.ts';
 import type { JointFit } from './joint-fit.ts';
 import { type Reading, scatteringMean } from './random-effects.ts';
 
+/** Longest step believed, in decay rates: the expansion ends there, and what wishes more has a variance that says so. */
+const LONGEST_STEP = 1;
+
 /** Readings of ln frequency (even index) and ln decay (odd) of each mode, (2 M,). */
 export type PoleReadings = readonly Reading[];
 
@@ -31,7 +34,8 @@ export function readingsOf(
   const read = (g: number, which: readonly number[], variances = noise): PoleReadings => {
     const p = fit[g]!;
     const { step, covariance } = wishOf(search.groups[g]!, p, which);
-    return [...step].map((x, i) => {
+    return [...step].map((wished, i) => {
+      const x = Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, wished));
       const { frequencyHz, decayPerS } = p.poles[i >> 1]!;
       const ofFrequency = i % 2 === 0;
       const unit = ofFrequency ? decayPerS / (2 * Math.PI * frequencyHz) : 1;

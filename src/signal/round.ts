@@ -11,7 +11,7 @@ import { disagreeing, ringsDown } from './set-aside.ts';
 import type { RoundFit, Tap, TapPlace } from './tap.ts';
 
 /** Name and version kept with every stored result. */
-export const METHOD = 'joint-varpro 5';
+export const METHOD = 'joint-varpro 6';
 
 /** What a caller may ask of a fit. */
 export interface FitOptions {

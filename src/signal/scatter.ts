@@ -1,6 +1,8 @@
 // How far the modes of a round can be trusted: the noise of the fit, how taps of one hold scatter, how holds scatter.
 import { estimate } from '../quantity/estimate.ts';
 import { upperChiSquare } from '../quantity/quantile.ts';
+import { bends } from './curvature.ts';
+import { diffusePulls, type Pull } from './diffuse-pull.ts';
 import {
   acrossHolds,
   type Quantity,
@@ -9,10 +11,10 @@ import {
   USUAL_FREQUENCY_SCATTER,
 } from './hold-scatter.ts';
 import type { JointFit } from './joint-fit.ts';
-import { leftoversOf, noiseLevel } from './order.ts';
+import { explained, leftoversOf, noiseLevel } from './order.ts';
 import { studentWidening, weightedMean } from './random-effects.ts';
 import { type Readings, readingsOf } from './readings.ts';
-import { answerPulls } from './room-answer.ts';
+import { noiseOfAnswer } from './room-answer.ts';
 import { levelBeside } from './standing.ts';
 import type { KnownPole } from './uncertainty.ts';
 
@@ -20,10 +22,10 @@ import type { KnownPole } from './uncertainty.ts';
 const FALSE_INFLATION = 0.02;
 
 /**
- * What a room sends back of a mode lies closest about the mode itself, where the fit takes it for the mode: so many times
- * what is left beside it. Fitted to the coverage of taps in synthetic rooms, tests/bench/robustness.ts.
+ * What is neither noise nor a decay, at a mode over beside it, where the fit takes it for the mode. Chosen on synthetic rooms
+ * of seeds that no table shows.
  */
-const WITHIN_OVER_BESIDE = 4;
+const WITHIN_OVER_BESIDE = 2;
 
 /** A pole with the standard deviations the noise alone would leave it, and those to be stated. */
 export interface TrustedPole {
@@ -43,19 +45,49 @@ export interface NoiseAbout {
   readonly beside: readonly number[];
   /** what the room's answer adds at each mode, the same in all taps, (M,) */
   readonly excess: readonly number[];
+  /** how far the room's answer has pulled each pole, (M,) */
+  readonly pulls: readonly Pull[];
 }
 
+const UNPULLED: Pull = { re: 0, im: 0, factor: 1 };
+
 /**
- * The noise about the modes of a fit.
+ * The noise about the modes of a fit: the largest of what is left beside a mode, of what was left early, and of what the room's
+ * answer may have done to the mode itself.
  * @param answer from `roomAnswer`; undefined where the room itself was struck, so that nothing answers it
  */
 export function noiseAbout(joint: JointFit, answer: number | undefined): NoiseAbout {
   const { search, fit } = joint;
   const level = noiseLevel(search, fit);
   const beside = levelBeside(leftoversOf(search, fit), search.groups[0]!.grid.sampleRateHz, fit[0]!.poles);
-  const answered = answer === undefined ? beside.map(() => 0) : answerPulls(joint, level, answer);
-  const excess = beside.map((about, m) => Math.max(WITHIN_OVER_BESIDE * Math.max(0, about - level), answered[m]!));
-  return { level, beside, excess };
+  const taps = search.groups.reduce((sum, decays) => sum + decays.taps.length, 0);
+  const gains = explained(search, fit).map((ofTap) => ofTap.reduce((sum, gain) => sum + gain, 0));
+  const pulls = answer === undefined ? gains.map(() => UNPULLED) : pullsOf(joint, level, gains);
+  const early = noiseOfAnswer(answer ?? 0);
+  const excess = beside.map((about, m) =>
+    Math.max(
+      WITHIN_OVER_BESIDE * Math.max(0, about - level),
+      (early * gains[m]!) / taps,
+      (level * (pulls[m]!.factor - 1)) / taps,
+    ),
+  );
+  return { level, beside, excess, pulls };
+}
+
+/** More than this part of a mode left along one order is no answer of a room, nor any small bend: nothing is read from it. */
+const MOST_BENT = 1;
+
+/** The pull on each pole, (M,): what is left along it, and how well noise alone leaves it known. */
+function pullsOf({ search, fit }: JointFit, level: number, gains: readonly number[]): Pull[] {
+  return diffusePulls(
+    bends(search, fit).map((ofMode, m) => ({
+      decayPerS: fit[0]!.poles[m]!.decayPerS,
+      bends: ofMode.some(({ re, im }) => !(Math.hypot(re, im) < MOST_BENT))
+        ? []
+        : ofMode.map((bend) => ({ ...bend, variance: level * bend.variance })),
+      variance: (2 * level) / gains[m]!,
+    })),
+  );
 }
 
 /**
@@ -70,7 +102,7 @@ export function noiseAbout(joint: JointFit, answer: number | undefined): NoiseAb
  */
 export function trustedPoles(joint: JointFit, holdOf: readonly number[], answer?: number): TrustedPole[] {
   const { poles } = joint.fit[0]!;
-  const { level, beside, excess } = noiseAbout(joint, answer);
+  const { level, beside, excess, pulls } = noiseAbout(joint, answer);
   const noise = excess.map((more) => level + more);
   const ofAll = excess.map((more) => level + more * holdOf.length);
   const readings = readingsOf(joint, holdOf, noise, ofAll);
@@ -82,9 +114,11 @@ export function trustedPoles(joint: JointFit, holdOf: readonly number[], answer?
   const frequency = quantity(0, USUAL_FREQUENCY_SCATTER);
   const decay = quantity(1, USUAL_DECAY_SCATTER);
   return frequency.map((f, m) => {
+    const frequencyHz = Math.exp(f.value) + (poles[m]!.decayPerS * pulls[m]!.im) / Math.PI;
+    const lnDecay = decay[m]!.value - 2 * pulls[m]!.re;
     const pole = (kind: 'noiseOnly' | 'stated'): KnownPole => ({
-      frequencyHz: estimate(Math.exp(f.value), Math.exp(f.value) * f[kind]),
-      lnDecay: estimate(decay[m]!.value, decay[m]![kind]),
+      frequencyHz: estimate(frequencyHz, frequencyHz * f[kind]),
+      lnDecay: estimate(lnDecay, decay[m]![kind]),
     });
     return {
       noiseOnly: pole('noiseOnly'),

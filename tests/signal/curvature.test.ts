@@ -1,6 +1,6 @@
 // The curvature of the leftovers along a mode, and what it tells: nothing in noise, the distance of two modes taken for one.
 import { describe, expect, test } from 'vitest';
-import { curvatures } from '../../src/signal/curvature.ts';
+import { bends, curvatures } from '../../src/signal/curvature.ts';
 import { decimator } from '../../src/signal/decimate.ts';
 import { type JointFit, jointFit } from '../../src/signal/joint-fit.ts';
 import { fitAt, refineAll } from '../../src/signal/order.ts';
@@ -26,14 +26,19 @@ const jointOf = (taps: readonly Tap[]): JointFit =>
 const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
 
 describe('the curvature along a mode', () => {
-  test('is chi-square in noise: two degrees of freedom a tap, two for what all taps share', () => {
+  test('is chi-square in noise, two degrees of freedom a tap; what all taps share has the variance it states', () => {
     const rounds = Array.from({ length: 30 }, (_, i) => {
       const { search, fit } = jointOf(tapsOf(ONE, 30, 100 + i, 3));
-      return curvatures(search, fit)[0]!;
+      return { energy: curvatures(search, fit)[0]!.energy, shared: bends(search, fit)[0]! };
     });
     // Mean n, standard deviation sqrt(2 n) of one value: four standard errors of 30.
     expect(Math.abs(mean(rounds.map(({ energy }) => energy)) - 6)).toBeLessThan(4 * Math.sqrt(12 / 30));
-    expect(Math.abs(mean(rounds.map(({ alike }) => alike)) - 2)).toBeLessThan(4 * Math.sqrt(4 / 30));
+    for (const order of [0, 1, 2]) {
+      const over = rounds.map(
+        ({ shared }) => (2 * (shared[order]!.re ** 2 + shared[order]!.im ** 2)) / shared[order]!.variance,
+      );
+      expect(Math.abs(mean(over) - 2)).toBeLessThan(4 * Math.sqrt(4 / 30));
+    }
   });
 
   test('gives half the distance of two modes that one pole was fitted to', () => {
