@@ -29,11 +29,15 @@ const KNOWN_FREQUENCY = 0.01;
 const STEADY_PER_S = 0.6;
 const LOWEST_Q = 9;
 /**
- * The same of a faint one, so many dB below the strongest: a room's Q is up to pi f T60 / 6.9, 35 at 200 Hz and 0.4 s.
- * Without this the taps of the demo, in a living room, tell of five modes of Q 11 to 27 that are none (tests/demo).
+ * A mode whose ring has so many dB less energy than the strongest is told only where it can be no answer of the room's to the others: its Q is known
+ * with the answer counted, and its line is no less than this part of what the other lines leave at its place (a living room
+ * answers 4e-4 of it in the mean, ten times that at its peaks, and the contact sounds as well). Chosen by the rounds from
+ * 100000 on of tests/bench/random-plates.ts; how it does on others is in docs/estimator-accuracy.md.
  */
 const FAINT_DB = 25;
-const FAINT_LOWEST_Q = 30;
+const LEAST_OF_SKIRTS = 0.03;
+/** However loud the room: a Q known no better than this (one standard deviation of ln Q) is a guess, and so is the mode. */
+const GUESSED_Q = 2;
 /** Nor is one known that had died away by more than this before the fit could begin, neper (20 dB). */
 const GONE_BEFORE = Math.log(10);
 /** Within a bandwidth of a mode this much stronger a second one is a trace of imperfect linearity, not a mode. */
@@ -46,7 +50,10 @@ interface Candidate {
   readonly lnQ: Estimate;
   readonly amplitudes: readonly number[];
   readonly level: number;
+  /** factor on the interval for what the room answers */
   readonly widened: number;
+  /** factor on that of a couple's centre, see {@link bendOf}; 1 for a single mode */
+  readonly bend: number;
   readonly mode: number;
 }
 
@@ -76,6 +83,7 @@ export function reportedModes(
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
   const candidates: Candidate[] = trusted.map(({ stated, widened }, m) => ({
     widened,
+    bend: 1,
     frequencyHz: stated.frequencyHz,
     lnQ: lnQOf(stated),
     amplitudes: amplitudes[m]!,
@@ -89,11 +97,9 @@ export function reportedModes(
     const rings = decayPerS > STEADY_PER_S && decayPerS * startS < GONE_BEFORE && lnQ.value > Math.log(LOWEST_Q);
     return inBand && heard[mode]! && rings;
   });
-  const faint = Math.max(...plausible.map(({ level }) => level)) * 10 ** (-FAINT_DB / 20);
+  const faint = Math.max(...plausible.map(ringing)) * 10 ** (-FAINT_DB / 10);
   const clear = plausible.filter(
-    (one) =>
-      (one.level > faint || one.lnQ.value > Math.log(FAINT_LOWEST_Q)) &&
-      !plausible.some((other) => shadows(other, one)),
+    (one) => (ringing(one) > faint || overSkirts(one, candidates)) && !plausible.some((other) => shadows(other, one)),
   );
   const distinct: Candidate[] = [];
   const modes: Mode[] = [];
@@ -105,21 +111,44 @@ export function reportedModes(
     else if (!believed(last, one, trusted)) {
       distinct.pop();
       const couple = joinedCouple(joint, trusted, last, one);
-      if (isKnown(couple)) modes.push(asMode(couple, 'pair'));
+      if (isKnown(couple, faint)) modes.push(asMode(couple, 'pair'));
     }
   }
   for (const one of distinct) {
     const rings = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
     const coupled = clear.some((other) => other !== one && !isFar(one, other));
-    if (isKnown(one)) (rings ? ofRoom : modes).push(asMode(coupled ? bent(one) : one, 'single'));
+    if (isKnown(one, faint)) (rings ? ofRoom : modes).push(asMode(coupled ? bent(one) : one, 'single'));
   }
   modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
   return { modes, ofRoom, ...(answer > LOUD_ANSWER ? { roomAnswerDb: 10 * Math.log10(answer) } : {}) };
 }
 
-/** Whether a mode is known well enough to be told; that the room answers makes it wider, not less there. */
-const isKnown = ({ frequencyHz: { value, sigma }, lnQ, widened }: Candidate): boolean =>
-  lnQ.sigma < KNOWN_Q * widened && sigma < KNOWN_FREQUENCY * widened * value;
+/**
+ * Whether a mode is known well enough to be told. That the room answers makes a plain mode wider, not less there; a faint one
+ * may be the answer.
+ */
+function isKnown(one: Candidate, faint: number): boolean {
+  const { frequencyHz, lnQ, widened, bend } = one;
+  const excuse = bend * (ringing(one) > faint ? widened : 1);
+  return (
+    lnQ.sigma < Math.min(GUESSED_Q, KNOWN_Q * excuse) &&
+    frequencyHz.sigma < KNOWN_FREQUENCY * excuse * frequencyHz.value
+  );
+}
+
+/** Energy of a mode's ring, up to a constant. */
+const ringing = (one: Candidate): number => one.level ** 2 / bandwidthHz(one);
+
+/** Height of a mode's line (its spectrum's square) at a frequency. */
+const lineAt = (one: Candidate, frequencyHz: number): number =>
+  one.level ** 2 / ((bandwidthHz(one) / 2) ** 2 + (frequencyHz - one.frequencyHz.value) ** 2);
+
+/** Whether the line of a mode stands against what the lines of the others leave at its place. */
+function overSkirts(one: Candidate, candidates: readonly Candidate[]): boolean {
+  const { value } = one.frequencyHz;
+  const skirts = candidates.reduce((sum, other) => (other === one ? sum : sum + lineAt(other, value)), 0);
+  return lineAt(one, value) > LEAST_OF_SKIRTS * skirts;
+}
 
 /** ln Q = ln pi + ln f - ln a. */
 const lnQOf = (pole: TrustedPole['stated']): Estimate =>
@@ -195,7 +224,8 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
     lnQ: estimate((a.lnQ.value + b.lnQ.value) / 2, factor * Math.hypot(decaySigma, scatter('lnDecay'))),
     amplitudes,
     level: Math.hypot(a.level, b.level),
-    widened: factor * Math.max(a.widened, b.widened),
+    widened: Math.max(a.widened, b.widened),
+    bend: factor,
     mode: a.mode,
   };
 }

@@ -79,12 +79,14 @@ export function outcomeOf(condition: Condition, rounds: number): Outcome {
   const refusals: Record<string, number> = {};
   const sums = { kept: 0, found: 0, f: 0, q: 0, held: 0, heldQ: 0, strangers: 0, loud: 0 };
   for (let number = 0; number < rounds; number++) {
-    const taps = splitTaps(soundOf(condition, FIRST_SEED + number), condition.sampleRateHz ?? 48_000).flatMap((verdict) => {
-      if (verdict.kind === 'accepted') return [verdict.tap];
-      const { because } = verdict.refusal;
-      refusals[because] = (refusals[because] ?? 0) + 1;
-      return [];
-    });
+    const taps = splitTaps(soundOf(condition, FIRST_SEED + number), condition.sampleRateHz ?? 48_000).flatMap(
+      (verdict) => {
+        if (verdict.kind === 'accepted') return [verdict.tap];
+        const { because } = verdict.refusal;
+        refusals[because] = (refusals[because] ?? 0) + 1;
+        return [];
+      },
+    );
     sums.kept += taps.length;
     if (taps.length === 0) continue;
     const { modes, roomAnswerDb } = fitRound([taps]);
