@@ -20,7 +20,7 @@ const packedAgain = {
   async generateBundle(_: unknown, bundle: Record<string, { type: string; code?: string }>) {
     for (const file of Object.values(bundle))
       if (file.code !== undefined)
-        file.code = (await minify(file.code, { module: true, compress: { passes: 2 } })).code ?? file.code;
+        file.code = (await minify(file.code, { module: true, compress: { passes: 2, inline: 1 } })).code ?? file.code;
   },
 };
 
@@ -34,6 +34,7 @@ const fewFiles = {
   groups: [
     { name: 'first', tags: ['$initial' as const], priority: 2 },
     { name: 'words', test: /src\/views\/words\//, priority: 1.5 },
+    { name: 'records', test: /src\/views\/(record|library|report|settings)/, priority: 1.2 },
     { name: 'shared', minShareCount: 2, priority: 1 },
   ],
 };

@@ -24,14 +24,10 @@ export interface Pull {
 
 /** Reverberation times a room may have, s. */
 const T60S = [0.25, 0.5, 1] as const;
-/**
- * Energy of the diffuse answer over the direct sound, dB. How likely each is beforehand grows with the energy to this power: a little in
- * favour of rooms that answer, so that those that can just not be heard to answer are covered too. Chosen on seeds that no table shows.
- */
+/** Energy of the diffuse answer over the direct sound, dB: any is as likely beforehand. */
 const QUIETEST_DB = -75;
 const LOUDEST_DB = -5;
 const STEP_DB = 2.5;
-const FAVOUR = 0.1;
 /** Chance that a mode is bent by something of its own, a companion say, that tells nothing of the other modes. */
 const OWN = 0.1;
 
@@ -43,12 +39,6 @@ const UNMODELLED = 1e-3;
  * interval. A room whose answer is 20 dB down pulls by 0.05.
  */
 const MOST_TAKEN_OFF = 0.1;
-
-/** One room that may be: how likely beforehand, and what it does to each mode, (M,). */
-interface Room {
-  readonly weight: number;
-  readonly given: readonly Given[];
-}
 
 /** The pole's part of the answer in one room: how likely what is left of the mode is, and its mean and variance then. */
 interface Given {
@@ -72,24 +62,21 @@ interface Given {
  */
 export function diffusePulls(modes: readonly BentMode[]): Pull[] {
   const rooms = roomsFor(modes);
-  const beforehand = rooms.reduce((sum, { weight }) => sum + weight, 0);
   // likelihood of each mode in each room, over its best, and by something of its own: the mean over all rooms
   const likelihoods = modes.map((_, m) => {
-    const logs = rooms.map(({ given }) => given[m]!.logLikelihood);
+    const logs = rooms.map((given) => given[m]!.logLikelihood);
     const best = Math.max(...logs);
     return logs.map((log) => Math.exp(log - best));
   });
-  const own = likelihoods.map((ofMode) => ofMode.reduce((sum, l, j) => sum + rooms[j]!.weight * l, 0) / beforehand);
+  const own = likelihoods.map((ofMode) => ofMode.reduce((sum, l) => sum + l, 0) / rooms.length);
   const either = likelihoods.map((ofMode, m) => ofMode.map((l) => (1 - OWN) * l + OWN * own[m]!));
-  const logPosterior = rooms.map(({ weight }, j) =>
-    either.reduce((sum, of) => sum + Math.log(of[j]!), Math.log(weight)),
-  );
+  const logPosterior = rooms.map((_, j) => either.reduce((sum, ofMode) => sum + Math.log(ofMode[j]!), 0));
   const posterior = normalised(logPosterior.map((log) => Math.exp(log - Math.max(...logPosterior))));
   return modes.map(({ variance }, m) => {
     const ofRoom = posterior.map((p, j) => (p * (1 - OWN) * likelihoods[m]![j]!) / either[m]![j]!);
     const byOwn = 1 - ofRoom.reduce((sum, p) => sum + p, 0);
-    const alone = normalised(likelihoods[m]!.map((l, j) => rooms[j]!.weight * l));
-    const given = rooms.map((room) => room.given[m]!);
+    const alone = normalised(likelihoods[m]!);
+    const given = rooms.map((room) => room[m]!);
     return pullOf(
       given,
       ofRoom.map((p, j) => p + byOwn * alone[j]!),
@@ -122,18 +109,16 @@ function pullOf(given: readonly Given[], weights: readonly number[], variance: n
   return { re, im, factor: high };
 }
 
-function roomsFor(modes: readonly BentMode[]): Room[] {
+/** Every room that may be, (J, M). */
+function roomsFor(modes: readonly BentMode[]): Given[][] {
   const orders = Math.max(0, ...modes.map(({ bends }) => bends.length)) + 1;
   return T60S.flatMap((t60S) => {
     const k = Math.log(1000) / t60S;
     const shapes = modes.map(({ decayPerS }) => answerCovariance(1 + k / decayPerS, orders));
-    const out: Room[] = [];
+    const out: Given[][] = [];
     for (let db = QUIETEST_DB; db <= LOUDEST_DB; db += STEP_DB) {
       const energy = 10 ** (db / 10);
-      out.push({
-        weight: energy ** FAVOUR,
-        given: modes.map((mode, m) => givenRoom(mode, shapes[m]!, orders, (energy * k) / mode.decayPerS)),
-      });
+      out.push(modes.map((mode, m) => givenRoom(mode, shapes[m]!, orders, (energy * k) / mode.decayPerS)));
     }
     return out;
   });
