@@ -35,6 +35,12 @@ const OWN = 0.1;
 const UNMODELLED = 1e-3;
 
 /**
+ * How much likelier rooms that answer must make what is left than the quietest one does, before any pull is taken off; else it
+ * only widens the interval. Source: "strong", Kass & Raftery, J. Am. Stat. Assoc. 90 (1995) 773 (from memory).
+ */
+const STRONG = 10;
+
+/**
  * Longest pull taken off, as a part of twice the decay rate; a longer one is no small bend, whatever it is, and only widens the
  * interval. A room whose answer is 20 dB down pulls by 0.05.
  */
@@ -71,6 +77,8 @@ export function diffusePulls(modes: readonly BentMode[]): Pull[] {
   const own = likelihoods.map((ofMode) => ofMode.reduce((sum, l) => sum + l, 0) / rooms.length);
   const either = likelihoods.map((ofMode, m) => ofMode.map((l) => (1 - OWN) * l + OWN * own[m]!));
   const logPosterior = rooms.map((_, j) => either.reduce((sum, ofMode) => sum + Math.log(ofMode[j]!), 0));
+  // rooms of one reverberation time begin with the quietest
+  const isHeard = logPosterior.reduce((sum, log) => sum + Math.exp(log - logPosterior[0]!), 0) > STRONG * rooms.length;
   const posterior = normalised(logPosterior.map((log) => Math.exp(log - Math.max(...logPosterior))));
   return modes.map(({ variance }, m) => {
     const ofRoom = posterior.map((p, j) => (p * (1 - OWN) * likelihoods[m]![j]!) / either[m]![j]!);
@@ -81,6 +89,7 @@ export function diffusePulls(modes: readonly BentMode[]): Pull[] {
       given,
       ofRoom.map((p, j) => p + byOwn * alone[j]!),
       variance,
+      isHeard,
     );
   });
 }
@@ -90,12 +99,12 @@ const normalised = (values: readonly number[]): number[] => {
   return values.map((v) => v / sum);
 };
 
-/** Mean of a mixture of Gaussians of weights (J,), or none where it is long, and the factor on `variance` whose interval about it holds 95 %. */
-function pullOf(given: readonly Given[], weights: readonly number[], variance: number): Pull {
+/** Mean of a mixture of Gaussians of weights (J,), or 0 where it is not to be taken off, and the factor on `variance` whose interval about it holds 95 %. */
+function pullOf(given: readonly Given[], weights: readonly number[], variance: number, isHeard: boolean): Pull {
   const mean = (part: (one: Given) => number): number =>
     given.reduce((sum, one, j) => sum + weights[j]! * part(one), 0);
   const likely = { re: mean((one) => one.re), im: mean((one) => one.im) };
-  const { re, im } = Math.hypot(likely.re, likely.im) < MOST_TAKEN_OFF ? likely : { re: 0, im: 0 };
+  const { re, im } = isHeard && Math.hypot(likely.re, likely.im) < MOST_TAKEN_OFF ? likely : { re: 0, im: 0 };
   const factors = given.map((one) => 1 + (one.variance + (one.re - re) ** 2 + (one.im - im) ** 2) / variance);
   const outside = (factor: number): number =>
     factors.reduce((sum, f, j) => sum + weights[j]! * twoSidedNormal(HALF_WIDTH_95 * Math.sqrt(factor / f)), 0);
