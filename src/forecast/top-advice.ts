@@ -74,8 +74,10 @@ export function topAdvice(
   onProgress(0.4);
   const calibration = fit?.kind === 'calibrated' ? fit : undefined;
   const base = withWoodsOf(plate, calibration?.plate);
+  // a fit follows no more modes than it was measured by
+  const isFollowed = plate === tappedPlate && calibration?.modes.modes.length === COMPUTED_MODES;
   const before =
-    calibration === undefined || plate !== tappedPlate
+    calibration === undefined || !isFollowed
       ? plateModes(prepared, base, { count: COMPUTED_MODES, near: then.modes })
       : calibration.modes;
   if (before.kind !== 'modes') return { kind: 'cannot', because: 'unsolvable' };

@@ -28,12 +28,12 @@ export function withCompanions(joint: JointFit): JointFit {
   const { search } = joint;
   const taps = search.groups.reduce((sum, decays) => sum + decays.taps.length, 0);
   const gains = explained(search, joint.fit).map((ofTap) => ofTap.reduce((sum, gain) => sum + gain, 0));
-  const needed = ({ level, excess }: NoiseAbout, m: number): number =>
+  const needed = ({ level, excess }: Pick<NoiseAbout, 'level' | 'excess'>, m: number): number =>
     Math.max(
       level * upperChiSquare(FALSE_SPLIT, 2 * taps) + excess[m]! * taps * upperChiSquare(FALSE_SPLIT, 2),
       LEAST_PART * gains[m]!,
     );
-  const calm: NoiseAbout = { level: noiseLevel(search, joint.fit), beside: [], excess: gains.map(() => 0), pulls: [] };
+  const calm = { level: noiseLevel(search, joint.fit), excess: gains.map(() => 0) };
   let best = joint;
   for (const [m, { energy, splitRe, splitIm }] of curvatures(search, joint.fit).entries()) {
     if (energy < needed(calm, m) || !isAlone(joint.fit[0]!.poles, m)) continue;

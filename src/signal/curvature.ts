@@ -14,7 +14,7 @@ export interface Curvature {
   readonly splitIm: number;
 }
 
-/** What all taps alike have left along the order-th derivative of a mode and none of the lower ones. */
+/** What all taps alike have left along one order of a mode and none of the lower ones. */
 export interface Bend {
   /**
    * Coefficient of Laguerre's polynomial of that order in twice the decays past, as a part of the mode, real and

@@ -75,13 +75,14 @@ export function diffusePulls(modes: readonly BentMode[]): Pull[] {
     return logs.map((log) => Math.exp(log - best));
   });
   const own = likelihoods.map((ofMode) => ofMode.reduce((sum, l) => sum + l, 0) / rooms.length);
-  const either = likelihoods.map((ofMode, m) => ofMode.map((l) => (1 - OWN) * l + OWN * own[m]!));
+  const ownChance = modes.map(({ bends }) => (bends.length > 0 ? OWN : 0));
+  const either = likelihoods.map((ofMode, m) => ofMode.map((l) => l + ownChance[m]! * (own[m]! - l)));
   const logPosterior = rooms.map((_, j) => either.reduce((sum, ofMode) => sum + Math.log(ofMode[j]!), 0));
   // rooms of one reverberation time begin with the quietest
   const isHeard = logPosterior.reduce((sum, log) => sum + Math.exp(log - logPosterior[0]!), 0) > STRONG * rooms.length;
   const posterior = normalised(logPosterior.map((log) => Math.exp(log - Math.max(...logPosterior))));
   return modes.map(({ variance }, m) => {
-    const ofRoom = posterior.map((p, j) => (p * (1 - OWN) * likelihoods[m]![j]!) / either[m]![j]!);
+    const ofRoom = posterior.map((p, j) => (p * (1 - ownChance[m]!) * likelihoods[m]![j]!) / either[m]![j]!);
     const byOwn = 1 - ofRoom.reduce((sum, p) => sum + p, 0);
     const alone = normalised(likelihoods[m]!);
     const given = rooms.map((room) => room[m]!);
@@ -99,7 +100,10 @@ const normalised = (values: readonly number[]): number[] => {
   return values.map((v) => v / sum);
 };
 
-/** Mean of a mixture of Gaussians of weights (J,), or 0 where it is not to be taken off, and the factor on `variance` whose interval about it holds 95 %. */
+/**
+ * Mean of a mixture of Gaussians of weights (J,), or 0 where it is not to be taken off, and the factor on `variance` whose
+ * interval about it holds 95 %.
+ */
 function pullOf(given: readonly Given[], weights: readonly number[], variance: number, isHeard: boolean): Pull {
   const mean = (part: (one: Given) => number): number =>
     given.reduce((sum, one, j) => sum + weights[j]! * part(one), 0);

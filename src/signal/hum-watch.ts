@@ -90,5 +90,5 @@ const mean = (energies: readonly BandEnergy[]): number =>
 function isSteady(energies: readonly BandEnergy[]): boolean {
   const powers: number[] = [];
   for (let hop = 0; hop + 50 <= energies.length; hop += 50) powers.push(mean(energies.slice(hop, hop + 50)));
-  return Math.max(...powers) < UNSTEADY * Math.min(...powers);
+  return Math.max(...powers) <= UNSTEADY * Math.min(...powers);
 }

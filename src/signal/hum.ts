@@ -1,5 +1,5 @@
-// Mains hum: a steady tone near 50 or 60 Hz with its harmonics. Only what stands out of the room before the tap is
-// modelled; it is fitted with the mains frequency free and taken off the whole recording.
+// Mains hum in a tap: a steady tone near 50 or 60 Hz with its harmonics. Only what stands out of the room before the tap is
+// modelled.
 import { type Hum, MAINS_HZ } from './hum-fit.ts';
 import { addPowerSpectrum, powerOfTwoFrom } from './spectrum.ts';
 

@@ -3,7 +3,7 @@ import { wishOf } from './agreement.ts';
 import type { JointFit } from './joint-fit.ts';
 import { type Reading, scatteringMean } from './random-effects.ts';
 
-/** Longest step believed, in decay rates: the expansion ends there, and what wishes more has a variance that says so. */
+/** Longest step believed, decay rates in frequency and e-folds in decay: there the expansion of the leftover ends. */
 const LONGEST_STEP = 1;
 
 /** Readings of ln frequency (even index) and ln decay (odd) of each mode, (2 M,). */
@@ -56,8 +56,8 @@ export function readingsOf(
     const own = taps.filter((_, k) => holdOf[k] === hold);
     const inGroup = partition.map((group) => group.flatMap((k, i) => (holdOf[k] === hold ? [i] : [])));
     const present = inGroup.flatMap((which, g) => (which.length > 0 ? [g] : []));
-    if (own.length === 1) return own[0]!;
-    if (present.length === 1 && !search.elastic) return read(present[0]!, inGroup[present[0]!]!, ofAll);
+    const isPlain = own.length === 1 || (present.length === 1 && !search.elastic);
+    if (isPlain) return read(present[0]!, inGroup[present[0]!]!, ofAll);
     scatterIncluded = true;
     return own[0]!.map((_, i) => scatteringMean(own.map((tap) => tap[i]!)));
   });

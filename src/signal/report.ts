@@ -29,10 +29,11 @@ const KNOWN_FREQUENCY = 0.01;
 const STEADY_PER_S = 0.6;
 const LOWEST_Q = 9;
 /**
- * A mode whose ring has so many dB less energy than the strongest is told only where it can be no answer of the room's to the others: its Q is known
- * with the answer counted, and its line is no less than this part of what the other lines leave at its place (a living room
- * answers 4e-4 of it in the mean, ten times that at its peaks, and the contact sounds as well). Chosen by the rounds from
- * 100000 on of tests/bench/random-plates.ts; how it does on others is in docs/estimator-accuracy.md.
+ * A mode whose ring has so many dB less energy than the strongest is told only where it can be no answer of the room's to
+ * the others: its Q is known with the answer counted, and its line is no less than this part of what the other lines leave
+ * at its place (a living room answers 4e-4 of it in the mean, ten times that at its peaks, and the contact sounds as well).
+ * Chosen by the rounds from 100000 on of tests/bench/random-plates.ts; how it does on others is in
+ * docs/estimator-accuracy.md.
  */
 const FAINT_DB = 25;
 const LEAST_OF_SKIRTS = 0.03;

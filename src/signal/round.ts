@@ -31,7 +31,7 @@ export const fitTap = (tap: Tap, options: FitOptions = {}): RoundFit => fitRound
  *
  * Steps: decimate, take hum off, whiten with the noise heard before the taps, subspace guesses, variable projection with
  * modes added and shed by significance, taps that disagree set aside, the earliest start free of the contact chosen,
- * uncertainty from Fisher information and from the scatter of taps and holds.
+ * companions told, the room's pull taken off, uncertainty from Fisher information, the room, and the scatter of taps and holds.
  * @param holds taps by hold (a hold: the piece picked up anew); all of one sampling rate, 8000 to 192000 Hz
  * @returns modes ascending in frequency; none where the sound does not ring down. sigma of each value is the half width
  *          of its 95 % interval over 1.96, with one hold without the scatter of holding (`scatterKnown` false)
@@ -74,11 +74,11 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
     which = which.filter((_, i) => !odd.includes(i));
     joint = fitOf(which);
   }
-  progress(1);
   if (joint === undefined) return pick(which);
   joint = withCompanions(joint);
   const holdOf = which.map((k) => places[k]!.hold);
   const { ofRoom, ...told } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? []);
+  progress(1);
   return { ...pick(which), ...told, ...(ofRoom.length > 0 ? { ofRoom } : {}) };
 }
 

@@ -43,7 +43,7 @@ export interface NoiseAbout {
   readonly level: number;
   /** what is left close to each mode, (M,) */
   readonly beside: readonly number[];
-  /** what the room's answer adds at each mode, the same in all taps, (M,) */
+  /** what the room's answer and all else that is no decay adds at each mode, the same in all taps, (M,) */
   readonly excess: readonly number[];
   /** how far the room's answer has pulled each pole, (M,) */
   readonly pulls: readonly Pull[];
@@ -91,7 +91,7 @@ function pullsOf({ search, fit }: JointFit, level: number, gains: readonly numbe
 }
 
 /**
- * The modes of a round with standard deviations that hold noise and scatter.
+ * The modes of a round, the pull of the room taken off them, with standard deviations that hold noise and scatter.
  *
  * sigma^2 = u_fit^2 + scatter between holds. u_fit: Fisher information of all taps at the noise level found beside the
  * mode, the part of it that is no noise (the room's answer, alike in all taps) not averaged over the taps; where the taps

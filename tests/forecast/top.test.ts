@@ -135,6 +135,16 @@ describe('advice for a whole top', () => {
     expect(sigmas[1]! / sigmas[0]!).toBeCloseTo(3, 9);
   });
 
+  test('a target may be a mode above all that was tapped: its forecast holds the model error as well', () => {
+    const drawn = shown.modes[5]!.frequencyHz;
+    const targets = [{ name: nameOf(5), frequencyHz: 0.97 * drawn.value, toleranceHz: 0.02 * drawn.value }];
+    const answer = topAdvice({ ...question, tapped: heard.slice(0, 2), targets }, silent, prepare);
+    if (answer.kind !== 'advice') throw new Error(answer.kind);
+    const { before } = answer.alternatives[0]!.moves.find(({ mode }) => mode === 5)!;
+    expect(Math.abs(before.value - drawn.value)).toBeLessThan(3 * drawn.sigma);
+    expect(before.sigma).toBeGreaterThan(0.009 * before.value);
+  });
+
   test('a target for a mode that nobody computed is told by its name, and no target at all is a RangeError', () => {
     const targets = [{ name: 'air', frequencyHz: 100, toleranceHz: 1 }];
     expect(topAdvice({ ...question, targets }, silent, prepare)).toEqual({ kind: 'no-such-mode', name: 'air' });

@@ -1,7 +1,11 @@
 // The pull of a room's diffuse answer on the poles of a fit: the model against noise drawn and projected by brute force.
 import { describe, expect, test } from 'vitest';
+import { decimator } from '../../src/signal/decimate.ts';
 import { answerCovariance, type BentMode, diffusePulls } from '../../src/signal/diffuse-pull.ts';
-import { normal, seeded } from '../bench/tap-signals.ts';
+import { jointFit } from '../../src/signal/joint-fit.ts';
+import { roomAnswer } from '../../src/signal/room-answer.ts';
+import { trustedPoles } from '../../src/signal/scatter.ts';
+import { normal, SIX_MODES, seeded, trueTap } from '../bench/tap-signals.ts';
 
 const ORDERS = 4;
 const STEP = 0.02;
@@ -134,4 +138,29 @@ describe('over many rounds', () => {
     expect(bent[2]!.factor).toBeGreaterThan(50 * calm[2]!.factor);
     for (const m of [0, 1, 3, 4, 5]) expect(bent[m]!.factor).toBeLessThan(2 * calm[m]!.factor);
   });
+});
+
+test('a fit in a living room comes nearer to the truth in frequency and in decay', () => {
+  let raw = 0;
+  let told = 0;
+  for (let i = 0; i < 4; i++) {
+    const random = seeded(70 + i);
+    const room = { tail: 0.02, t60S: 0.35, seed: 90 + i };
+    const taps = Array.from({ length: 3 }, () => trueTap(SIX_MODES, 60, random, { room }).tap);
+    const holdOf = taps.map(() => 0);
+    const joint = jointFit(taps, holdOf, decimator(taps[0]!.sampleRateHz, 1200), 1200)!;
+    const trusted = trustedPoles(joint, holdOf, roomAnswer(joint));
+    for (const { frequencyHz, q } of SIX_MODES) {
+      const decayPerS = (Math.PI * frequencyHz) / q;
+      const { poles } = joint.fit[0]!;
+      const away = poles.map((pole) => Math.abs(pole.frequencyHz - frequencyHz));
+      const m = away.indexOf(Math.min(...away));
+      const error = (hz: number, lnDecay: number): number =>
+        ((2 * Math.PI * (hz - frequencyHz)) / decayPerS) ** 2 + (lnDecay - Math.log(decayPerS)) ** 2;
+      const { stated } = trusted[m]!;
+      raw += error(poles[m]!.frequencyHz, Math.log(poles[m]!.decayPerS));
+      told += error(stated.frequencyHz.value, stated.lnDecay.value);
+    }
+  }
+  expect(told).toBeLessThan(0.6 * raw);
 });
