@@ -1,6 +1,7 @@
 // The signature: the set of modes that one step measured under one set of conditions, its rounds taken together.
 import type { Estimate } from '../quantity/estimate.ts';
 import type { Round, Step, StoredMode, Support } from '../record/record.ts';
+import { isConcluded } from '../record/round-edit.ts';
 import { matchModes, withinStep } from './match.ts';
 
 /** A mode of a step, from every round that heard it. */
@@ -34,7 +35,7 @@ export const sameSupport = (a: Support, b: Support): boolean =>
 
 /** Rounds of a step that may be concluded from: closed, fitted, not set aside. */
 export function soundRounds(step: Step): readonly Round[] {
-  return step.rounds.filter((round) => round.state === 'closed' && round.fit !== undefined);
+  return step.rounds.filter(isConcluded);
 }
 
 /** Rounds of a step that may be concluded from, under the given support and at one of the given spots. */

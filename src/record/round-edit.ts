@@ -28,7 +28,8 @@ export function roundsOf(record: InstrumentRecord, home: RoundHome): readonly Ro
   return one?.rounds ?? [];
 }
 
-const isConcluded = (round: Round): boolean => round.state === 'closed' && round.fit !== undefined;
+/** Whether a round may be concluded from: it is over, and modes were read from it. */
+export const isConcluded = (round: Round): boolean => round.state === 'closed' && round.fit !== undefined;
 
 /** The last round of the steps that anything was concluded from. */
 export function lastRound(record: InstrumentRecord): Round | undefined {

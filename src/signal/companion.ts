@@ -5,7 +5,7 @@ import { upperChiSquare } from '../quantity/quantile.ts';
 import type { Pole } from './atoms.ts';
 import { curvatures } from './curvature.ts';
 import type { JointFit } from './joint-fit.ts';
-import { explained, fitAt, leftoverOf, noiseLevel, polesOf, refineAll } from './order.ts';
+import { fitAt, gainsOf, leftoverOf, noiseLevel, polesOf, refineAll } from './order.ts';
 import { OVER_ANSWER, roomAnswer } from './room-answer.ts';
 import { type NoiseAbout, noiseAbout } from './scatter.ts';
 
@@ -27,7 +27,7 @@ const STEPS = 25;
 export function withCompanions(joint: JointFit): JointFit {
   const { search } = joint;
   const taps = search.groups.reduce((sum, decays) => sum + decays.taps.length, 0);
-  const gains = explained(search, joint.fit).map((ofTap) => ofTap.reduce((sum, gain) => sum + gain, 0));
+  const gains = gainsOf(search, joint.fit);
   const needed = ({ level, excess }: Pick<NoiseAbout, 'level' | 'excess'>, m: number): number =>
     Math.max(
       level * upperChiSquare(FALSE_SPLIT, 2 * taps) + excess[m]! * taps * upperChiSquare(FALSE_SPLIT, 2),

@@ -1,7 +1,7 @@
 // The curvature of the leftovers along a mode. The fit has taken off each mode and its slopes, by the pole and by the tap;
 // what is neither one decay nor noise (a close companion, the room's answer) is seen first along the second derivative.
 import { factorInPlace, solveFactored, solveLower } from '../algebra/dense-cholesky.ts';
-import { columnsFor, soundingRows, writeColumns } from './atoms.ts';
+import { type Columns, columnsFor, soundingRows, writeColumns } from './atoms.ts';
 import { type Fit, leftoversOf, type Search } from './order.ts';
 import type { Decays, Projection } from './project.ts';
 
@@ -29,7 +29,7 @@ export interface Bend {
 /** Longest split tried: beyond it the expansion says only the direction. */
 const LONGEST_SPLIT = 0.6;
 /** Highest order of {@link bends}. */
-export const HIGHEST_ORDER = 4;
+const HIGHEST_ORDER = 4;
 
 /**
  * The curvature along every mode, (M,).
@@ -61,26 +61,29 @@ export function curvatures(search: Search, fit: Fit): Curvature[] {
 }
 
 /**
- * What all taps alike have left along each mode, (M, orders 2 to {@link HIGHEST_ORDER}).
+ * What all taps alike have left along each mode, (M, orders 2 to {@link HIGHEST_ORDER}); of a mode nothing can be told of, none.
  * Source: as {@link curvatures}, one order after the other; Laguerre's polynomials are orthogonal under the decay of the
  * energy, Abramowitz & Stegun, eq. 22.2.13.
  */
 export function bends(search: Search, fit: Fit): Bend[][] {
   return scoresOf(search, fit, HIGHEST_ORDER).map((ofTaps) =>
-    Array.from({ length: ofTaps.length > 0 ? HIGHEST_ORDER - 1 : 0 }, (_, i) => {
-      let re = 0;
-      let im = 0;
-      let weight = 0;
-      for (const { amplitude, heights, pivots } of ofTaps) {
-        // x^k = (-1)^k k! L_k + lower orders
-        const unit = pivots[i]! / FACTORIAL[i]!;
-        re += unit * (amplitude.re * heights[2 * i]! - amplitude.im * heights[2 * i + 1]!);
-        im -= unit * (amplitude.re * heights[2 * i + 1]! + amplitude.im * heights[2 * i]!);
-        weight += unit * unit * (amplitude.re ** 2 + amplitude.im ** 2);
-      }
-      return { re: re / weight, im: im / weight, variance: 2 / weight };
-    }),
+    ofTaps.length === 0 ? [] : FACTORIAL.map((_, i) => alike(ofTaps, i)),
   );
+}
+
+/** Order i + 2 of a mode as the taps have it together. */
+function alike(ofTaps: readonly TapScore[], i: number): Bend {
+  let re = 0;
+  let im = 0;
+  let weight = 0;
+  for (const { amplitude, heights, pivots } of ofTaps) {
+    // x^k = (-1)^k k! L_k + lower orders
+    const unit = pivots[i]! / FACTORIAL[i]!;
+    re += unit * (amplitude.re * heights[2 * i]! - amplitude.im * heights[2 * i + 1]!);
+    im -= unit * (amplitude.re * heights[2 * i + 1]! + amplitude.im * heights[2 * i]!);
+    weight += unit * unit * (amplitude.re ** 2 + amplitude.im ** 2);
+  }
+  return { re: re / weight, im: im / weight, variance: 2 / weight };
 }
 
 /** (-1)^k k! for k = 2, 3, 4. */
@@ -128,16 +131,7 @@ function addGroup(
     return columns;
   });
   p.poles.forEach(({ decayPerS }, m) => {
-    const { fRe, fIm } = all[m]!;
-    const bent: Float64Array[] = [];
-    for (let k = 2; k <= highest; k++) {
-      const grow = (_: number, row: number): number => ((2 * decayPerS * row) / grid.sampleRateHz) ** k;
-      const weights = fRe.map(grow);
-      bent.push(
-        fRe.map((x, row) => x * weights[row]!),
-        fIm.map((x, row) => x * weights[row]!),
-      );
-    }
+    const bent = bentColumns(all[m]!, (2 * decayPerS) / grid.sampleRateHz, highest);
     const cross = bent.map((e) => {
       const out = new Float64Array(n);
       all.forEach(({ fRe: re, fIm: im, dRe, dIm }, i) => {
@@ -177,6 +171,19 @@ function addGroup(
       scores[m]!.push({ amplitude, heights, pivots });
     });
   });
+}
+
+/** A mode's columns times x^k, k = 2 to `highest`, real and imaginary part in turn. @param step of x from row to row */
+function bentColumns({ fRe, fIm }: Columns, step: number, highest: number): Float64Array[] {
+  const bent: Float64Array[] = [];
+  for (let k = 2; k <= highest; k++) {
+    const growth = fRe.map((_, row) => (step * row) ** k);
+    bent.push(
+      fRe.map((x, row) => x * growth[row]!),
+      fIm.map((x, row) => x * growth[row]!),
+    );
+  }
+  return bent;
 }
 
 /** Inner product, of the shorter length. */

@@ -80,7 +80,8 @@ export function diffusePulls(modes: readonly BentMode[]): Pull[] {
   const logPosterior = rooms.map((_, j) => either.reduce((sum, ofMode) => sum + Math.log(ofMode[j]!), 0));
   // rooms of one reverberation time begin with the quietest
   const isHeard = logPosterior.reduce((sum, log) => sum + Math.exp(log - logPosterior[0]!), 0) > STRONG * rooms.length;
-  const posterior = normalised(logPosterior.map((log) => Math.exp(log - Math.max(...logPosterior))));
+  const likeliest = Math.max(...logPosterior);
+  const posterior = normalised(logPosterior.map((log) => Math.exp(log - likeliest)));
   return modes.map(({ variance }, m) => {
     const ofRoom = posterior.map((p, j) => (p * (1 - ownChance[m]!) * likelihoods[m]![j]!) / either[m]![j]!);
     const byOwn = 1 - ofRoom.reduce((sum, p) => sum + p, 0);

@@ -106,11 +106,24 @@ export function takeHumOff(
   hum: Hum,
   room: readonly [number, number],
 ): void {
-  const { angle, centre, amplitudes } = fitHum(samples, sampleRateHz, hum, [room]);
+  subtractHum(samples, fitHum(samples, sampleRateHz, hum, [room]));
+}
+
+/**
+ * Takes a hum off samples as it was fitted, in place.
+ * @param from row of the hum's own stretch with which the samples begin
+ */
+export function subtractHum(
+  samples: Float32Array | Float64Array,
+  { angle, centre, amplitudes }: FittedHum,
+  from = 0,
+): void {
   const row = new Float64Array(amplitudes.length);
   for (let t = 0; t < samples.length; t++) {
-    harmonicsAt(row, (t - centre) * angle);
-    for (let i = 0; i < row.length; i++) samples[t]! -= amplitudes[i]! * row[i]!;
+    harmonicsAt(row, (from + t - centre) * angle);
+    let hum = 0;
+    for (let i = 0; i < row.length; i++) hum += amplitudes[i]! * row[i]!;
+    samples[t]! -= hum;
   }
 }
 

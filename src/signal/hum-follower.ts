@@ -95,13 +95,4 @@ export class HumFollower {
   }
 }
 
-/**
- * A stretch of sound without a hum that goes on as it was fitted.
- * @param from sample of the hum's own stretch with which this one begins
- */
-export function withoutHum(samples: Float32Array, sampleRateHz: number, hum: FittedHum, from: number): Float32Array {
-  const follower = new HumFollower(hum, from, sampleRateHz);
-  return samples.map((x) => follower.step(x, true));
-}
-
 const circle = (x: number): [number, number] => [Math.cos(x), Math.sin(x)];

@@ -3,7 +3,8 @@
 // the follower as a struck thing does.
 import { type BandEnergy, BandMeter, energiesOf } from './band.ts';
 import type { Decimator } from './decimate.ts';
-import { HumFollower, humAt, humFilter, humOf, powerOf, withoutHum } from './hum-follower.ts';
+import { type FittedHum, subtractHum } from './hum-fit.ts';
+import { HumFollower, humAt, humFilter, humOf, powerOf } from './hum-follower.ts';
 import { decibels } from './room.ts';
 
 /** Room in which a hum is looked for, hops of 1 ms. */
@@ -64,7 +65,7 @@ export class HumWatch {
     const isThere = hum !== undefined && powerOf(hum) > THERE * powerLeft;
     if (isNew && !isThere) return undefined;
     const meter = new BandMeter(this.sampleRateHz);
-    const left = hum === undefined ? room : withoutHum(room, this.sampleRateHz, hum, 0);
+    const left = hum === undefined ? room : without(hum, room, 0);
     const energies = energiesOf(left, meter).slice(-HEARD_AGAIN_HOPS);
     if (!isSteady(energies) || (isNew && powerLeft < OVER * mean(energies))) return undefined;
     this.follower = isThere ? new HumFollower(hum, room.length, this.sampleRateHz) : undefined;
@@ -79,8 +80,15 @@ export class HumWatch {
   takeOff(sound: Float32Array, [from, to]: readonly [number, number]): Float32Array | undefined {
     if (this.follower === undefined || to - from < READ_S * this.sampleRateHz) return undefined;
     const hum = humAt(sound.subarray(from, to), this.filter, this.follower.hum);
-    return withoutHum(sound, this.sampleRateHz, hum, -from);
+    return without(hum, sound, -from);
   }
+}
+
+/** A copy of a sound without a hum that goes on as it was fitted. @param from row of the hum's stretch with which it begins */
+function without(hum: FittedHum, sound: Float32Array, from: number): Float32Array {
+  const left = sound.slice();
+  subtractHum(left, hum, from);
+  return left;
 }
 
 const mean = (energies: readonly BandEnergy[]): number =>

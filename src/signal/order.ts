@@ -64,6 +64,9 @@ export function explained({ elastic }: Search, fit: Fit): number[][] {
   return fit[0]!.poles.map((_, m) => perGroup.flatMap((group) => group.gains(m)));
 }
 
+/** The same summed over taps, (M,). */
+export const gainsOf = (search: Search, fit: Fit): number[] => explained(search, fit).map(total);
+
 /** Everything the search for modes needs to know. */
 export interface Search {
   readonly groups: readonly Decays[];
@@ -198,7 +201,7 @@ export function chooseModes(search: Search, start: Fit, effort = THOROUGH): Fit 
   for (let round = 0; round < effort.rounds; round++) {
     const need = needed(search, noiseLevel(search, fit));
     const left = leftoversOf(search, fit);
-    const gains = explained(search, fit).map(total);
+    const gains = gainsOf(search, fit);
     const fresh = standing(left, groups[0]!.grid.sampleRateHz, need, limits).filter(
       (candidate) => !fit[0]!.poles.some((pole, m) => shadows(pole, gains[m]!, candidate)),
     );
@@ -230,7 +233,7 @@ const PLAIN_PART = 1e-2;
 
 /** The plain modes of a fit: those that stand out by themselves, whatever the room sends back. */
 export function plainModes(search: Search, fit: Fit): Fit {
-  const gains = explained(search, fit).map(total);
+  const gains = gainsOf(search, fit);
   const strongest = Math.max(0, ...gains);
   const poles = polesOf(fit).map((group) => group.filter((_, m) => gains[m]! >= PLAIN_PART * strongest));
   return fitAt(search, poles);
@@ -241,7 +244,7 @@ const ONE_MODE = 0.35;
 
 /** The fit with every such couple made one: what taps that do not ring alike look like before they are taken apart. */
 export function withoutCouples(search: Search, fit: Fit): Fit {
-  const gains = explained(search, fit).map(total);
+  const gains = gainsOf(search, fit);
   const loudestFirst = fit[0]!.poles.map((_, m) => m).sort((a, b) => gains[b]! - gains[a]!);
   const kept: number[] = [];
   for (const m of loudestFirst) {

@@ -11,7 +11,7 @@ import {
   USUAL_FREQUENCY_SCATTER,
 } from './hold-scatter.ts';
 import type { JointFit } from './joint-fit.ts';
-import { explained, leftoversOf, noiseLevel } from './order.ts';
+import { gainsOf, leftoversOf, noiseLevel } from './order.ts';
 import { studentWidening, weightedMean } from './random-effects.ts';
 import { type Readings, readingsOf } from './readings.ts';
 import { noiseOfAnswer } from './room-answer.ts';
@@ -61,7 +61,7 @@ export function noiseAbout(joint: JointFit, answer: number | undefined): NoiseAb
   const level = noiseLevel(search, fit);
   const beside = levelBeside(leftoversOf(search, fit), search.groups[0]!.grid.sampleRateHz, fit[0]!.poles);
   const taps = search.groups.reduce((sum, decays) => sum + decays.taps.length, 0);
-  const gains = explained(search, fit).map((ofTap) => ofTap.reduce((sum, gain) => sum + gain, 0));
+  const gains = gainsOf(search, fit);
   const pulls = answer === undefined ? gains.map(() => UNPULLED) : pullsOf(joint, level, gains);
   const early = noiseOfAnswer(answer ?? 0);
   const excess = beside.map((about, m) =>

@@ -1,7 +1,7 @@
 // Taps that cannot be used: sounds that grow instead of dying away, and taps that disagree with the others of their round.
-import { decimator } from './decimate.ts';
 import { elasticFit } from './elastic.ts';
 import { hear } from './hearing.ts';
+import { humFilter } from './hum-follower.ts';
 import type { JointFit } from './joint-fit.ts';
 import { noiseLevel } from './order.ts';
 import { readingsOf } from './readings.ts';
@@ -13,8 +13,6 @@ const FEWEST_TAPS = 3;
 /** How far beyond the middle tap of the round a tap's reading (chi-square a degree) or leftover must lie. */
 const ODD_READING = 12;
 const ODD_LEFTOVER = 1.6;
-/** The modes that hum is loudest among lie below this, Hz. */
-const HUM_TOP_HZ = 1000;
 
 /**
  * Whether a sound dies away after its onset: more energy in the first half than in the second, with the hum or without it.
@@ -23,7 +21,7 @@ const HUM_TOP_HZ = 1000;
 export function ringsDown(tap: Tap): boolean {
   if (diesAway(tap.samples, tap.onsetIndex)) return true;
   // a hum louder than the ring has its energy in either half, as its periods happen to fall
-  const { samples, onset } = hear([tap], decimator(tap.sampleRateHz, HUM_TOP_HZ)).series[0]!;
+  const { samples, onset } = hear([tap], humFilter(tap.sampleRateHz)).series[0]!;
   return diesAway(samples, Math.max(0, onset));
 }
 
