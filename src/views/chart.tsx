@@ -54,6 +54,12 @@ export function LineChart(props: ChartProps) {
   );
 }
 
+/** A label no wider than the canvas, beside its line: letters of this font are half as wide as high. */
+function fitting(label: string, canvas: HTMLCanvasElement): string {
+  const letters = Math.floor((canvas.clientWidth - 60) / 8);
+  return label.length > letters ? `${label.slice(0, letters - 1)}…` : label;
+}
+
 const colour = (element: Element, name: string): string => getComputedStyle(element).getPropertyValue(name).trim();
 
 function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps): void {
@@ -63,7 +69,7 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
   const colours = [1, 2, 3, 4, 5, 6].map((n) => colour(canvas, `--series-${n}`));
   const font = { family: getComputedStyle(canvas).fontFamily, size: 14 };
   chart.data.datasets = props.series.map((series, i) => ({
-    label: series.label,
+    label: fitting(series.label, canvas),
     data: series.points.map((point) => ({ ...point })),
     borderColor: series.guide ? muted : (colours[i % colours.length] ?? ink),
     backgroundColor: series.guide ? muted : (colours[i % colours.length] ?? ink),
