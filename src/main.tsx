@@ -22,17 +22,7 @@ import {
 import { loadCards, putCards } from './storage/library-cards.ts';
 import { registerOfflineWorker } from './storage/offline-worker.ts';
 import { loadSettings, saveSettings } from './storage/settings.ts';
-import {
-  keptAside,
-  listSummaries,
-  loadRecord,
-  putRecord,
-  rawRecord,
-  recordIds,
-  removeRecord,
-  replaceDamaged,
-  saveChanges,
-} from './storage/shelf.ts';
+import { records } from './storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, removeSounds, soundIds } from './storage/sounds.ts';
 import { AppView } from './views/app-view.tsx';
 import { words } from './views/words/language.ts';
@@ -41,10 +31,7 @@ import './views/views.css';
 const tabs = new BroadcastChannel('platewright');
 
 const workshop = createWorkshop({
-  listSummaries,
-  loadRecord,
-  putRecord,
-  saveChanges,
+  ...records,
   announce: (recordId) => tabs.postMessage(recordId),
   loadSettings,
   saveSettings,
@@ -56,11 +43,6 @@ const workshop = createWorkshop({
   putPhoto,
   soundIds,
   removeSounds,
-  recordIds,
-  rawRecord,
-  replaceDamaged,
-  keptAside,
-  removeRecord,
   loadCopies,
   changeCopies,
   isPersisted,
@@ -101,4 +83,4 @@ await workshop.begin();
 document.documentElement.dataset['ready'] = 'yes';
 // When everything can be used: what is stored is looked through, and whether it is safe.
 await workshop.keeping.load();
-await workshop.checkup.check();
+await workshop.checkup.atStart();

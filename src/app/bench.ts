@@ -2,26 +2,30 @@
 // hold closes by itself, and the stream's own samples are the clock, so that a busy page loses nothing.
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Cue } from '../capture/feedback.ts';
-import type { Microphone, MicrophoneFacts, MicrophoneListeners, MicrophoneTrouble } from '../capture/microphone.ts';
+import type {
+  Microphone,
+  MicrophoneFacts,
+  MicrophoneListeners,
+  MicrophoneTrouble,
+  MicrophoneWait,
+} from '../capture/microphone.ts';
 import { MicrophoneError } from '../capture/microphone.ts';
-import type { InstrumentRecord, Round, Support } from '../record/record.ts';
+import type { InstrumentRecord, Piece, Round, Stage, Step, Support, TapNote } from '../record/record.ts';
 import {
-  appendRound,
-  appendTap,
   changeRound,
-  closeRound,
-  lastRound,
+  homeOf,
+  keptRound,
   pathOfRound,
-  type RoundHome,
-  type RoundPlace,
+  type RecordHome,
+  type RecordPlace,
   removeRound,
-  roundsOf,
   usualSpot,
 } from '../record/round-edit.ts';
+import { supportAt } from '../record/support.ts';
 import type { Level } from '../signal/level.ts';
 import { TapListener } from '../signal/listener.ts';
 import { type RoundFit, type Tap, type TapVerdict, tapsByHold } from '../signal/tap.ts';
-import type { Solver } from '../solver/solver.ts';
+import { SilentError, type Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
 import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';
@@ -33,7 +37,7 @@ export interface BenchPorts {
   openMicrophone(deviceId: string | undefined, listeners: MicrophoneListeners): Promise<Microphone>;
   putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void>;
   getTaps(ids: readonly string[]): Promise<readonly (Tap | undefined)[]>;
-  keepAwake(): Promise<() => void>;
+  keepAwake(): () => void;
   /** plays a cue or speaks; returns for how long not to listen at least, s */
   cue(cue: Cue, spoken?: Spoken): number;
   /** whether a voice of the page's own is still heard */
@@ -54,12 +58,27 @@ export type RoundSetting = Pick<Round, 'support' | 'spot' | 'wanted'>;
 
 export type BenchState =
   | { readonly kind: 'idle' }
-  | { readonly kind: 'opening' }
-  | { readonly kind: 'listening'; readonly place: RoundPlace; readonly hold: number; readonly taken: number }
-  | { readonly kind: 'between-holds'; readonly place: RoundPlace; readonly hold: number; readonly secondsLeft: number }
-  | { readonly kind: 'interrupted'; readonly place: RoundPlace }
-  | { readonly kind: 'reading'; readonly place: RoundPlace; readonly fraction: number }
-  | { readonly kind: 'answer'; readonly place: RoundPlace };
+  /** `waitsFor` once it takes longer than it should */
+  | { readonly kind: 'opening'; readonly waitsFor?: MicrophoneWait }
+  | { readonly kind: 'listening'; readonly place: RecordPlace; readonly hold: number; readonly taken: number }
+  | { readonly kind: 'between-holds'; readonly place: RecordPlace; readonly hold: number; readonly secondsLeft: number }
+  | { readonly kind: 'interrupted'; readonly place: RecordPlace }
+  | { readonly kind: 'reading'; readonly place: RecordPlace; readonly fraction: number }
+  | { readonly kind: 'answer'; readonly place: RecordPlace };
+
+/**
+ * The round at hand, as it stands here. The record may be closed, changed or erased meanwhile: this is what it is held to.
+ */
+interface Session {
+  readonly place: RecordPlace;
+  /** the step or the piece as it was when the round began */
+  readonly home: Step | Piece;
+  round: Round;
+  /** the round as the record had it, where it is read again */
+  readonly before: Round | undefined;
+  /** its place among the rounds of its home */
+  readonly index: number;
+}
 
 /** One line of what was heard, newest last. */
 export type Heard = TapVerdict & { readonly number: number; readonly keptAnyway?: boolean };
@@ -67,6 +86,8 @@ export type Heard = TapVerdict & { readonly number: number; readonly keptAnyway?
 export class Bench {
   readonly state = signal<BenchState>({ kind: 'idle' });
   readonly support = signal<Support>({ hold: 'at-node', bridge: 'off', strung: false });
+  /** false where bridge and strings have to be asked for before the first taps in a stage */
+  readonly supportKnown = signal(true);
   readonly spot = signal('lower-bout-centre');
   readonly heard = signal<readonly Heard[]>([]);
   readonly level = signal<Level | undefined>(undefined);
@@ -80,12 +101,18 @@ export class Bench {
   );
 
   private open: Microphone | undefined;
+  private session: Session | undefined;
+  /** under which id each sound of the round at hand is stored */
+  private readonly ids = new WeakMap<Tap, string>();
+  private giveUp = new AbortController();
   private listener: TapListener | undefined;
   private takenUp: string | undefined;
   private streamS = 0;
   private deafUntilS = 0;
   private mutedUntilS = 0;
   private taps: Tap[][] = [[]];
+  /** resolves when every tap accepted so far is stored, one after the other */
+  private storing: Promise<void> = Promise.resolve();
   private unsaved: (readonly [string, Tap])[] = [];
   private allowSleep: () => void = () => undefined;
   private fitting = false;
@@ -111,6 +138,10 @@ export class Bench {
     this.solver = solver;
     this.preferences = preferences;
     this.notices = notices;
+    // What another tab erased with the record is stored again with it.
+    shelf.putBackLast.subscribe((back) => {
+      if (back !== undefined && back.recordId === this.session?.place.recordId) void this.storeAllAgain();
+    });
   }
 
   /**
@@ -118,40 +149,49 @@ export class Bench {
    * @param home    the step or the piece of wood it is a measurement of
    * @param setting how it is held and tapped; what was chosen on the bench if not given
    */
-  async start(home: RoundHome, setting: RoundSetting = this.chosen()): Promise<void> {
+  async start(home: RecordHome, setting: RoundSetting = this.chosen()): Promise<void> {
     if (this.state.value.kind !== 'idle' && this.state.value.kind !== 'answer') return;
+    const record = this.shelf.record.value;
+    if (record?.id !== home.recordId) throw new RangeError(`start: record ${home.recordId}, need the open one`);
     this.ports.unlockSound();
     this.state.value = { kind: 'opening' };
     if (!(await this.connect())) return;
     const facts = this.microphone.value;
     const source = facts === undefined ? '' : `${facts.label} · ${facts.sampleRateHz} Hz`;
     const room = this.room.known.value;
-    const place = this.begin(home, setting, source, room === undefined ? {} : { roomPoles: room.poles });
-    this.listenTo(place, 0);
+    const session = this.begin(record, home, setting, source, room === undefined ? {} : { roomPoles: room.poles });
+    this.listenTo(session.place, 0);
   }
 
   /** Goes on with a round that was broken off. Its taps are in the record. */
-  async resume(place: RoundPlace): Promise<void> {
+  async resume(place: RecordPlace): Promise<void> {
     this.ports.unlockSound();
-    const round = this.roundAt(place);
-    if (round === undefined) return;
-    await this.fetch(round);
+    const session = this.takeUpRound(place);
+    if (session === undefined) return;
+    await this.fetch(session.round);
     this.state.value = { kind: 'opening' };
     if (await this.connect()) this.listenTo(place, Math.max(0, this.taps.length - 1));
   }
 
+  /** The person does not want to wait until the microphone opens. */
+  giveUpOpening(): void {
+    this.giveUp.abort();
+  }
+
   /** Ends the round with the taps there are, and reads them. A round without taps leaves no trace. */
   async finish(): Promise<void> {
-    const state = this.state.value;
-    if (!('place' in state) || state.kind === 'answer' || state.kind === 'reading') return;
+    const { state, session } = this;
+    if (session === undefined || !('place' in state.value)) return;
+    if (state.value.kind === 'answer' || state.value.kind === 'reading') return;
     await this.disconnect();
-    const round = this.roundAt(state.place);
-    if (round === undefined || round.taps.length === 0) {
-      this.shelf.edit(undefined, (record) => removeRound(record, state.place));
+    await this.storing;
+    if (this.taps.every((hold) => hold.length === 0)) {
+      void this.shelf.edit(session.place.recordId, undefined, (record) => removeRound(record, session.place));
+      this.session = undefined;
       this.state.value = { kind: 'idle' };
       return;
     }
-    await this.read(state.place);
+    await this.read(session);
   }
 
   /** Leaves out the holds that are still to come. */
@@ -164,41 +204,49 @@ export class Bench {
     this.cancelReading.abort();
   }
 
-  /** Takes a refused sound after all: the maker knows better. */
-  keepAnyway(number: number): void {
+  /** Takes a refused sound after all: the maker knows better. A round that is over is read again with it. */
+  async keepAnyway(number: number): Promise<void> {
     const heard = this.heard.value.find((line) => line.number === number);
+    const { session } = this;
     const state = this.state.value;
-    if (heard?.kind !== 'refused' || heard.keptAnyway || !('place' in state)) return;
+    if (heard?.kind !== 'refused' || heard.keptAnyway || session === undefined) return;
+    if (!('place' in state) || state.kind === 'reading') return;
     this.heard.value = this.heard.value.map((line) => (line.number === number ? { ...line, keptAnyway: true } : line));
     const hold = 'hold' in state ? state.hold : Math.max(0, this.taps.length - 1);
-    void this.accept(heard.tap, 0, state.place, hold);
+    const isOver = state.kind === 'answer';
+    await this.accept(heard.tap, 0, session, hold, !isOver);
+    if (isOver) await this.readAgain(session.place);
   }
 
   /** Taps from recordings: each file is one hold of a round. */
   async takeRecordings(
-    home: RoundHome,
+    home: RecordHome,
     name: string,
     holds: readonly (readonly { tap: Tap; aboveRoomDb: number }[])[],
     setting: RoundSetting = this.chosen(),
   ): Promise<void> {
-    const place = this.begin(home, setting, name);
+    const record = this.shelf.record.value;
+    if (record?.id !== home.recordId || !this.isFree()) return;
+    const session = this.begin(record, home, setting, name);
     for (const [hold, taps] of holds.entries())
-      for (const { tap, aboveRoomDb } of taps) await this.accept(tap, aboveRoomDb, place, hold, false);
-    await this.read(place);
+      for (const { tap, aboveRoomDb } of taps) await this.accept(tap, aboveRoomDb, session, hold, false);
+    await this.read(session);
   }
 
   /** Reads a round again as if nobody had clapped: what was taken for the room's is the piece's after all. */
-  async readWithoutRoom(place: RoundPlace): Promise<void> {
-    this.shelf.edit('room', (record) => changeRound(record, place, ({ roomPoles: _, ...round }) => round));
+  async readWithoutRoom(place: RecordPlace): Promise<void> {
+    await this.shelf.edit(place.recordId, 'room', (record) =>
+      changeRound(record, place, ({ roomPoles: _, ...round }) => round),
+    );
     await this.readAgain(place);
   }
 
   /** Reads the taps of a stored round again. */
-  async readAgain(place: RoundPlace): Promise<void> {
-    const round = this.roundAt(place);
-    if (round === undefined) return;
-    await this.fetch(round);
-    await this.read(place);
+  async readAgain(place: RecordPlace): Promise<void> {
+    const session = this.takeUpRound(place);
+    if (session === undefined) return;
+    await this.fetch(session.round);
+    await this.read(session);
   }
 
   /** The page was hidden or shown: what is heard while nobody sees the page is not measured. */
@@ -210,15 +258,22 @@ export class Bench {
     } else this.deafUntilS = this.streamS + 0.5;
   }
 
-  /** Takes over how the piece was last held and where it is usually tapped, once for each record that comes to the bench. */
-  takeUp(record: InstrumentRecord): void {
-    if (this.takenUp === record.id) return;
-    this.takenUp = record.id;
-    const last = lastRound(record);
-    if (last === undefined) return;
-    const { hold, bridge, strung } = last.support;
-    this.support.value = { hold, bridge, strung };
-    this.spot.value = usualSpot(record) ?? last.spot;
+  /** Takes over how the piece was last held in its stage and where it is usually tapped, once for each that comes up. */
+  takeUp(record: InstrumentRecord, stage: Stage): void {
+    if (this.takenUp === `${record.id} ${stage}`) return;
+    this.takenUp = `${record.id} ${stage}`;
+    const { support, isKnown } = supportAt(record, stage);
+    this.support.value = support;
+    this.supportKnown.value = isKnown;
+    this.spot.value = usualSpot(record) ?? 'lower-bout-centre';
+  }
+
+  /** Whether another round may come to the bench; the maker is told where not. */
+  private isFree(): boolean {
+    const { kind } = this.state.value;
+    const isFree = kind === 'idle' || kind === 'answer' || kind === 'interrupted';
+    if (!isFree) this.notices.show({ kind: 'bench-busy' });
+    return isFree;
   }
 
   private chosen(): RoundSetting {
@@ -226,11 +281,12 @@ export class Bench {
   }
 
   private begin(
-    home: RoundHome,
+    record: InstrumentRecord,
+    { recordId, ...home }: RecordHome,
     setting: RoundSetting,
     source: string,
     room: Pick<Round, 'roomPoles'> = {},
-  ): RoundPlace {
+  ): Session {
     this.heard.value = [];
     this.provisional.value = undefined;
     this.taps = [[]];
@@ -243,20 +299,46 @@ export class Bench {
       state: 'open',
       taps: [],
     };
-    this.shelf.edit(undefined, (record) => appendRound(record, home, round));
-    return { ...home, roundId: round.id };
+    const where = homeOf(record, home);
+    if (where === undefined) throw new RangeError('begin: no such step or piece in the record');
+    const place = { ...home, recordId, roundId: round.id };
+    this.session = { place, home: where, round, before: undefined, index: where.rounds.length };
+    void this.keep(this.session);
+    return this.session;
+  }
+
+  /** The round of the open record as the one at hand. */
+  private takeUpRound(place: RecordPlace): Session | undefined {
+    if (!this.isFree()) return undefined;
+    const record = this.shelf.record.value;
+    const home = record?.id === place.recordId ? homeOf(record, place) : undefined;
+    const round = home?.rounds.find(({ id }) => id === place.roundId);
+    if (home === undefined || round === undefined) return undefined;
+    const before = round.state === 'open' ? undefined : round;
+    this.session = { place, home, round, before, index: home.rounds.indexOf(round) };
+    return this.session;
+  }
+
+  /** Has the record hold the round as it stands here. */
+  private async keep({ place, home, ...session }: Session, round: Round = session.round): Promise<void> {
+    await this.shelf.keep(place.recordId, (record) => keptRound(record, place, home, round));
   }
 
   private async connect(): Promise<boolean> {
+    this.giveUp = new AbortController();
     try {
       this.open = await this.ports.openMicrophone(this.preferences.settings.value.deviceId, {
         onBlock: (samples) => this.hear(samples),
         onTrouble: (trouble) => void this.interrupt(trouble),
+        onWaiting: (waitsFor) => {
+          if (this.state.value.kind === 'opening') this.state.value = { kind: 'opening', waitsFor };
+        },
+        signal: this.giveUp.signal,
       });
     } catch (cause) {
       this.state.value = { kind: 'idle' };
       if (!(cause instanceof MicrophoneError)) throw cause;
-      this.notices.show({ kind: 'microphone-refused', reason: cause.reason });
+      if (cause.reason !== 'given-up') this.notices.show({ kind: 'microphone-refused', reason: cause.reason });
       return false;
     }
     this.solver.warmUp();
@@ -268,7 +350,7 @@ export class Bench {
     this.streamS = 0;
     this.deafUntilS = 0;
     this.mutedUntilS = 0;
-    this.allowSleep = await this.ports.keepAwake();
+    this.allowSleep = this.ports.keepAwake();
     return true;
   }
 
@@ -287,6 +369,7 @@ export class Bench {
     this.listener = undefined;
     this.level.value = undefined;
     this.allowSleep();
+    this.allowSleep = () => undefined;
     await microphone?.close();
   }
 
@@ -298,7 +381,7 @@ export class Bench {
     this.state.value = { kind: 'interrupted', place: state.place };
   }
 
-  private listenTo(place: RoundPlace, hold: number): void {
+  private listenTo(place: RecordPlace, hold: number): void {
     this.state.value = { kind: 'listening', place, hold, taken: this.taps[hold]?.length ?? 0 };
   }
 
@@ -331,20 +414,42 @@ export class Bench {
       this.deafen('refused');
       return;
     }
-    void this.accept(verdict.tap, verdict.aboveRoomDb, state.place, state.hold);
+    if (this.session !== undefined) void this.accept(verdict.tap, verdict.aboveRoomDb, this.session, state.hold);
   }
 
-  private async accept(tap: Tap, aboveRoomDb: number, place: RoundPlace, hold: number, live = true): Promise<void> {
+  private async accept(tap: Tap, aboveRoomDb: number, session: Session, hold: number, live = true): Promise<void> {
     const id = this.ports.newId();
     while (this.taps.length <= hold) this.taps.push([]);
     this.taps[hold]!.push(tap);
-    const note = { id, atIso: this.ports.nowIso(), sampleRateHz: tap.sampleRateHz, aboveRoomDb, hold };
-    if (live) this.advance(place, hold);
+    const note: TapNote = { id, atIso: this.ports.nowIso(), sampleRateHz: tap.sampleRateHz, aboveRoomDb, hold };
+    if (live) this.advance(session.place, hold);
+    this.ids.set(tap, id);
     this.unsaved.push([id, tap]);
-    await this.storeSounds();
-    this.shelf.edit(undefined, (record) => appendTap(record, place, note));
+    session.round = { ...session.round, taps: [...session.round.taps, note] };
+    const stored = this.storing.then(() => this.store(session));
+    this.storing = stored.catch(() => undefined);
+    await stored;
     if (live && this.isComplete()) await this.finish();
     else if (live) void this.readProvisionally();
+  }
+
+  /** The sounds first, then the notes that speak of them. */
+  private async store(session: Session): Promise<void> {
+    const { round } = session;
+    await this.storeSounds();
+    await this.keep(session, round);
+  }
+
+  /** The sounds of the round at hand once more: another tab erased them with their record. */
+  private async storeAllAgain(): Promise<void> {
+    const waiting = new Set(this.unsaved.map(([id]) => id));
+    this.unsaved.push(
+      ...this.taps.flat().flatMap((tap): (readonly [string, Tap])[] => {
+        const id = this.ids.get(tap);
+        return id === undefined || waiting.has(id) ? [] : [[id, tap]];
+      }),
+    );
+    await this.storeSounds();
   }
 
   /** Stores the sounds that are not stored yet; what the browser refuses stays in memory and is tried with the next tap. */
@@ -369,7 +474,7 @@ export class Bench {
     return this.taps.length >= holdsPerRound && (this.taps[holdsPerRound - 1]?.length ?? 0) >= tapsPerHold;
   }
 
-  private advance(place: RoundPlace, hold: number): void {
+  private advance(place: RecordPlace, hold: number): void {
     const { tapsPerHold, holdsPerRound, holdPauseS } = this.preferences.settings.value;
     const taken = this.taps[hold]!.length;
     if (taken < tapsPerHold) {
@@ -396,20 +501,26 @@ export class Bench {
       const fit = await this.solver.run('fit-round', { holds, roomPoles: this.room.known.value?.poles ?? [] });
       if (this.listening.value) this.provisional.value = fit;
     } catch (cause) {
-      this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
+      this.sayNotRead(cause);
     } finally {
       this.fitting = false;
     }
   }
 
-  private async read(place: RoundPlace): Promise<void> {
+  private sayNotRead(cause: unknown): void {
+    if (cause instanceof SilentError) this.notices.show({ kind: 'reading-silent' });
+    else this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
+  }
+
+  private async read(session: Session): Promise<void> {
+    const { place, before, index } = session;
     this.cancelReading = new AbortController();
     this.state.value = { kind: 'reading', place, fraction: 0 };
     let fit: RoundFit | undefined;
     try {
       fit = await this.solver.run(
         'fit-round',
-        { holds: this.taps.filter((hold) => hold.length > 0), roomPoles: this.roundAt(place)?.roomPoles ?? [] },
+        { holds: this.taps.filter((hold) => hold.length > 0), roomPoles: session.round.roomPoles ?? [] },
         {
           signal: this.cancelReading.signal,
           onProgress: (fraction) => {
@@ -418,48 +529,34 @@ export class Bench {
         },
       );
     } catch (cause) {
-      if (!this.cancelReading.signal.aborted)
-        this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
+      if (!this.cancelReading.signal.aborted) this.sayNotRead(cause);
     }
-    const before = this.roundAt(place);
-    this.shelf.edit(undefined, (record) => closeRound(record, place, fit));
-    this.noteRound(place, before);
+    session.round = { ...session.round, state: 'closed', ...(fit === undefined ? {} : { fit }) };
+    await this.keep(session);
+    // The whole round becomes one deed, so that one undo takes it back: a new round, or a second reading of an old one.
+    this.shelf.note({
+      recordId: place.recordId,
+      name: before === undefined ? 'round' : 'reading',
+      changes: [{ path: pathOfRound(place), before, after: session.round, index }],
+    });
     this.state.value = { kind: 'answer', place };
     const first = fit?.modes[0];
     if (first !== undefined) this.deafen('round-done', { kind: 'lowest-mode', frequencyHz: first.frequencyHz.value });
   }
 
-  /** The whole round becomes one deed, so that one undo takes it back: a new round, or a second reading of an old one. */
-  private noteRound(place: RoundPlace, before: Round | undefined): void {
-    const record = this.shelf.record.value;
-    if (record === undefined) return;
-    const rounds = roundsOf(record, place);
-    const index = rounds.findIndex((round) => round.id === place.roundId);
-    const after = rounds[index];
-    if (after === undefined) return;
-    const path = pathOfRound(place);
-    const isNew = before?.state === 'open';
-    this.shelf.note({
-      recordId: record.id,
-      name: isNew ? 'round' : 'reading',
-      changes: [{ path, before: isNew ? undefined : before, after, index }],
-    });
-  }
-
   /** Sets a closed round aside, or takes it back in. */
-  setAside(place: RoundPlace, aside: boolean): void {
-    this.shelf.edit('set-aside', (record) =>
+  setAside(place: RecordPlace, aside: boolean): void {
+    void this.shelf.edit(place.recordId, 'set-aside', (record) =>
       changeRound(record, place, (round) => ({ ...round, state: aside ? 'set-aside' : 'closed' })),
     );
   }
 
   private async fetch(round: Round): Promise<void> {
     const sounds = await this.ports.getTaps(round.taps.map((tap) => tap.id));
+    for (const [i, { id }] of round.taps.entries()) {
+      const sound = sounds[i];
+      if (sound !== undefined) this.ids.set(sound, id);
+    }
     this.taps = tapsByHold(round.taps.map(({ hold }, i) => [hold, sounds[i]]));
-  }
-
-  private roundAt(place: RoundPlace): Round | undefined {
-    const record = this.shelf.record.value;
-    return record === undefined ? undefined : roundsOf(record, place).find((round) => round.id === place.roundId);
   }
 }

@@ -1,6 +1,7 @@
 // Guided rounds on the closed box: the bench measures as always, under the support and at the spot the state asks for. What
 // was set on the bench before is put back, so that a lump at the bridge never strays into another round.
 import { type BoxState, boxSpots, supportOf } from '../compare/box-state.ts';
+import type { RecordHome } from '../record/round-edit.ts';
 import type { Bench } from './bench.ts';
 import type { Recordings } from './recordings.ts';
 
@@ -14,13 +15,13 @@ export class BoxRounds {
   }
 
   /** Opens the microphone for a round in the state. Call inside the press. */
-  listen(stepId: string, state: BoxState, massG: number): Promise<void> {
-    return this.inState(state, massG, () => this.bench.start({ stepId }));
+  listen(home: RecordHome, state: BoxState, massG: number): Promise<void> {
+    return this.inState(state, massG, () => this.bench.start(home));
   }
 
   /** A round in the state from sound files, one a hold. */
-  take(stepId: string, state: BoxState, massG: number, files: readonly File[]): Promise<void> {
-    return this.inState(state, massG, () => this.recordings.take(() => ({ stepId }), files));
+  take(home: RecordHome, state: BoxState, massG: number, files: readonly File[]): Promise<void> {
+    return this.inState(state, massG, () => this.recordings.take(() => home, files));
   }
 
   private async inState(state: BoxState, massG: number, measure: () => Promise<void>): Promise<void> {

@@ -3,13 +3,15 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 import { photoIds, tapIds } from '../record/archive.ts';
 import { changesBetween } from '../record/change.ts';
 import { freshStep } from '../record/edit.ts';
-import { type Health, healthOf, mended, textsWithin } from '../record/health.ts';
+import { type Health, healthOf, mended, type RoundsWanted, textsWithin } from '../record/health.ts';
 import type { ReadResult } from '../record/read.ts';
 import { type InstrumentRecord, newRecord, type Round } from '../record/record.ts';
+import type { RoundPlace } from '../record/round-edit.ts';
 import { StorageError } from '../storage/database.ts';
 import type { ExchangePorts } from './exchange.ts';
 import type { ImportPorts } from './imports.ts';
 import type { Notices } from './notices.ts';
+import type { Preferences } from './preferences.ts';
 import type { RecordsPorts } from './records.ts';
 import type { Rereading } from './rereading.ts';
 import type { Shelf, ShelfPorts } from './shelf.ts';
@@ -61,9 +63,11 @@ export class Checkup {
   private readonly ports: CheckupPorts;
   private readonly shelf: Shelf;
   private readonly rereading: Rereading;
+  private readonly preferences: Preferences;
   private readonly notices: Notices;
 
-  constructor(ports: CheckupPorts, shelf: Shelf, rereading: Rereading, notices: Notices) {
+  constructor(ports: CheckupPorts, shelf: Shelf, rereading: Rereading, preferences: Preferences, notices: Notices) {
+    this.preferences = preferences;
     this.ports = ports;
     this.shelf = shelf;
     this.rereading = rereading;
@@ -89,7 +93,7 @@ export class Checkup {
         if (read?.kind === 'record') {
           taps += tapIds(read.record).length;
           for (const each of [...tapIds(read.record), ...photoIds(read.record)]) spokenOf.add(each);
-          const health = healthOf(read.record, here);
+          const health = healthOf(read.record, here, this.wanted());
           const { missingSounds, missingPhotos, unread } = health;
           if (missingSounds.length + missingPhotos.length + unread.length > 0)
             findings.push({ kind: 'lacks', recordId: id, name: read.record.name, health });
@@ -111,6 +115,33 @@ export class Checkup {
     }
   }
 
+  /** The check when the page opens: rounds that an earlier page did not come to read are read now. */
+  async atStart(): Promise<void> {
+    await this.check();
+    const found = this.current.value;
+    if (found.kind !== 'checked') return;
+    let rounds = 0;
+    for (const finding of found.findings) {
+      if (finding.kind !== 'lacks' || finding.health.unread.length === 0) continue;
+      rounds += await this.readUnread(finding.recordId, finding.health.unread);
+    }
+    if (rounds === 0) return;
+    this.notices.show({ kind: 'left-read', rounds });
+    await this.check();
+  }
+
+  /** @returns how many of the rounds were read */
+  private async readUnread(recordId: string, unread: readonly RoundPlace[]): Promise<number> {
+    const changes = await this.rereading.read(recordId, unread);
+    if (changes.length > 0) this.shelf.note({ recordId, name: 'reading', changes });
+    return new Set(changes.map(({ path }) => path.slice(0, 4).join(' '))).size;
+  }
+
+  private wanted(): RoundsWanted {
+    const { tapsPerHold, holdsPerRound } = this.preferences.settings.value;
+    return { tapsPerHold, holdsPerRound, nowIso: this.ports.nowIso() };
+  }
+
   /** Mends one record as far as it can be, and reads modes again from its taps. */
   async mend(finding: Finding): Promise<void> {
     const { recordId } = finding;
@@ -124,10 +155,9 @@ export class Checkup {
     }
     const read = await this.ports.loadRecord(recordId);
     if (read?.kind !== 'record') return;
-    const { unread } = healthOf(read.record, await this.ports.soundIds());
-    const changes = await this.rereading.read(recordId, unread);
-    if (changes.length > 0) this.shelf.note({ recordId, name: 'reading', changes });
-    this.notices.show({ kind: 'mended', name: read.record.name, leftOut, roundsRead: unread.length });
+    const { unread } = healthOf(read.record, await this.ports.soundIds(), this.wanted());
+    const roundsRead = await this.readUnread(recordId, unread);
+    this.notices.show({ kind: 'mended', name: read.record.name, leftOut, roundsRead });
     await this.check();
   }
 

@@ -181,7 +181,7 @@ export class Imports {
     const plan = incoming(bundle.record, await this.ports.loadRecord(id), this.ports.newId());
     if (plan.fate === 'adds') {
       await this.shelf.open(id);
-      const changes = this.shelf.edit(undefined, () => plan.record);
+      const changes = await this.shelf.edit(id, undefined, () => plan.record);
       const read = plan.toRead.length === 0 ? [] : await this.rereading.read(id, plan.toRead);
       deeds.push({ recordId: id, name: 'import', changes: [...changes, ...read] });
     } else if (plan.fate !== 'nothing-new') {

@@ -50,7 +50,9 @@ export class Library {
    */
   aim(stage: Stage, targets: readonly Omit<Target, 'id' | 'origin'>[], origin: string): void {
     const modes = new Set(targets.map((target) => target.mode));
-    this.shelf.edit('targets', (record) => ({
+    const open = this.shelf.record.value;
+    if (open === undefined) return;
+    void this.shelf.edit(open.id, 'targets', (record) => ({
       ...record,
       targets: [
         ...record.targets.filter((known) => !(known.stage === stage && modes.has(known.mode))),

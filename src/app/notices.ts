@@ -5,11 +5,20 @@ import type { RefusedRow, ShelfReading } from '../record/shelf-csv.ts';
 import type { StorageRefusal } from '../storage/database.ts';
 
 export type Notice =
-  | { readonly kind: 'microphone-refused'; readonly reason: MicrophoneRefusal }
+  | { readonly kind: 'microphone-refused'; readonly reason: Exclude<MicrophoneRefusal, 'given-up'> }
   | { readonly kind: 'microphone-trouble'; readonly trouble: MicrophoneTrouble | 'hidden' }
+  /** taps are being taken or read: the bench can do one round at a time */
+  | { readonly kind: 'bench-busy' }
   | { readonly kind: 'other-microphone'; readonly wanted: string; readonly used: string }
   | { readonly kind: 'storage'; readonly reason: StorageRefusal }
   | { readonly kind: 'changed-elsewhere' }
+  /** a page of a later version has stored the record in a format of its own */
+  | { readonly kind: 'newer-elsewhere' }
+  | { readonly kind: 'erased-elsewhere'; readonly name: string }
+  /** erased while it was worked on here, and stored again */
+  | { readonly kind: 'put-back'; readonly name: string }
+  /** what was to be stored could not be read again; `where` as keys joined by points */
+  | { readonly kind: 'not-storable'; readonly where: string }
   | { readonly kind: 'cannot-undo' }
   | { readonly kind: 'record-unreadable'; readonly name: string; readonly because: string }
   | {
@@ -41,7 +50,11 @@ export type Notice =
       readonly name: string;
       readonly because: Exclude<ShelfReading, { kind: 'shelf' }>;
     }
-  | { readonly kind: 'fit-failed'; readonly message: string };
+  | { readonly kind: 'fit-failed'; readonly message: string }
+  /** rounds that an earlier page had left unread */
+  | { readonly kind: 'left-read'; readonly rounds: number }
+  /** the worker that reads the taps never answered */
+  | { readonly kind: 'reading-silent' };
 
 export interface Notices {
   readonly current: ReadonlySignal<Notice | undefined>;

@@ -1,6 +1,6 @@
 // Recordings dropped on the bench: each file is one hold, and goes the same way as the microphone.
 import { readRecording } from '../capture/recording.ts';
-import type { RoundHome } from '../record/round-edit.ts';
+import type { RecordHome } from '../record/round-edit.ts';
 import { splitTaps } from '../signal/listener.ts';
 import type { Bench, Heard, RoundSetting } from './bench.ts';
 import type { Notices } from './notices.ts';
@@ -21,7 +21,7 @@ export class Recordings {
    * @param home the step or the piece they belong to; asked for only when a tap was found, so that files without one
    *             leave nothing behind
    */
-  async take(home: () => RoundHome | undefined, files: readonly File[], setting?: RoundSetting): Promise<void> {
+  async take(home: () => RecordHome | undefined, files: readonly File[], setting?: RoundSetting): Promise<void> {
     const holds: { tap: Heard['tap']; aboveRoomDb: number }[][] = [];
     const heard: Heard[] = [];
     for (const file of files) {

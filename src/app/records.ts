@@ -1,5 +1,6 @@
 // What can be done to a record as a whole. Everything here can be undone, but for emptying the bin.
 import { photoIds, tapIds } from '../record/archive.ts';
+import { longestLine } from '../record/fields.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import type { DeedName } from './deeds.ts';
 import type { Notices } from './notices.ts';
@@ -33,7 +34,7 @@ export class Records {
       await this.shelf.put({
         ...record,
         id: this.ports.newId(),
-        name: nameOf(record.name),
+        name: nameOf(record.name).slice(0, longestLine),
         createdAtIso: this.ports.nowIso(),
       });
   }
@@ -45,7 +46,7 @@ export class Records {
   /** Into the bin; nothing is erased. */
   async remove(id: string): Promise<void> {
     await this.change(id, 'bin', (record) => ({ ...record, deletedAtIso: this.ports.nowIso() }));
-    const name = this.shelf.record.value?.name ?? id;
+    const name = this.shelf.summaries.value.find((summary) => summary.id === id)?.name ?? id;
     this.notices.show({ kind: 'deleted', name });
   }
 
@@ -89,7 +90,6 @@ export class Records {
     deed: DeedName,
     edit: (record: InstrumentRecord) => InstrumentRecord,
   ): Promise<void> {
-    if (this.shelf.record.value?.id !== id) await this.shelf.open(id);
-    if (this.shelf.record.value?.id === id) this.shelf.edit(deed, edit);
+    await this.shelf.edit(id, deed, edit);
   }
 }

@@ -22,24 +22,22 @@ export class Rereading {
   }
 
   /**
-   * Reads rounds of a record and stores what was found; the record is opened for it. Rounds without any sound are left as
-   * they are.
+   * Reads rounds of a record and stores what was found. Rounds without any sound are left as they are.
    * @returns what changed
    */
   async read(recordId: string, places: readonly RoundPlace[]): Promise<readonly Change[]> {
-    if (this.shelf.record.value?.id !== recordId) await this.shelf.open(recordId);
     const changes: Change[] = [];
     for (const place of places) {
-      const fit = await this.fit(place);
-      if (fit === undefined || this.shelf.record.value?.id !== recordId) continue;
-      changes.push(...this.shelf.edit(undefined, (record) => closeRound(record, place, fit)));
+      const fit = await this.fit(recordId, place);
+      if (fit === undefined) continue;
+      changes.push(...(await this.shelf.keep(recordId, (record) => closeRound(record, place, fit))));
     }
     await this.shelf.flush();
     return changes;
   }
 
-  private async fit(place: RoundPlace): Promise<StoredFit | undefined> {
-    const record = this.shelf.record.value;
+  private async fit(recordId: string, place: RoundPlace): Promise<StoredFit | undefined> {
+    const record = await this.shelf.current(recordId);
     const round = record && roundsOf(record, place).find(({ id }) => id === place.roundId);
     if (round === undefined) return undefined;
     const sounds = await this.getTaps(round.taps.map(({ id }) => id));

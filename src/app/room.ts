@@ -37,6 +37,7 @@ export class Room {
   private readonly known_ = signal<KnownRoom | undefined>(undefined);
   private readonly level_ = signal<Level | undefined>(undefined);
   private close: () => Promise<void> = async () => undefined;
+  private giveUp = new AbortController();
   private readonly ports: RoomPorts;
   private readonly solver: Pick<Solver, 'run'>;
   private readonly preferences: Preferences;
@@ -66,6 +67,7 @@ export class Room {
   async listen(): Promise<void> {
     if (this.state_.value.kind !== 'idle') return;
     this.state_.value = { kind: 'opening' };
+    this.giveUp = new AbortController();
     try {
       let listener: TapListener | undefined;
       const microphone = await this.ports.openMicrophone(this.preferences.settings.value.deviceId, {
@@ -79,6 +81,7 @@ export class Room {
           this.notices.show({ kind: 'microphone-trouble', trouble });
           if (trouble !== 'rate-wrong') void this.cancel();
         },
+        signal: this.giveUp.signal,
       });
       this.close = () => microphone.close();
       listener = new TapListener(microphone.facts.sampleRateHz);
@@ -86,12 +89,13 @@ export class Room {
     } catch (cause) {
       this.state_.value = { kind: 'idle' };
       if (!(cause instanceof MicrophoneError)) throw cause;
-      this.notices.show({ kind: 'microphone-refused', reason: cause.reason });
+      if (cause.reason !== 'given-up') this.notices.show({ kind: 'microphone-refused', reason: cause.reason });
     }
   }
 
   /** Stops waiting for a clap; what was known of the room stays. */
   async cancel(): Promise<void> {
+    this.giveUp.abort();
     const { close } = this;
     this.close = async () => undefined;
     this.level_.value = undefined;

@@ -2,6 +2,7 @@
 // changed, shows it at once, stores it, and can take it back.
 import { type ReadonlySignal, signal } from '@preact/signals';
 import { applyChanges, type Change, changesBetween, inverse } from '../record/change.ts';
+import { faultIn, faultOf } from '../record/check.ts';
 import type { ReadResult } from '../record/read.ts';
 import { type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
 import { StorageError, type StorageRefusal } from '../storage/database.ts';
@@ -34,10 +35,27 @@ export interface Deed {
   readonly also?: readonly Deed[];
 }
 
+type Edit = (record: InstrumentRecord) => InstrumentRecord;
+
+interface Editing {
+  readonly change: Edit;
+  /** see {@link Waiting} */
+  readonly again?: Edit;
+  readonly deed?: DeedName | undefined;
+}
+
 /** What is still to be stored: a whole record, or changes of one. */
 type Waiting =
-  | { readonly id: string; readonly changes: readonly Change[] }
+  | {
+      readonly id: string;
+      readonly changes: readonly Change[];
+      /** makes the changes anew on top of what another tab stored; without it theirs stands */
+      readonly again?: Edit | undefined;
+    }
   | { readonly id: string; readonly whole: InstrumentRecord };
+
+/** How often an edit is done again where other tabs are quicker each time. */
+const mostTries = 5;
 
 export class Shelf {
   readonly summaries: ReadonlySignal<readonly RecordSummary[]>;
@@ -46,12 +64,21 @@ export class Shelf {
   /** what undo and redo would turn */
   readonly toUndo: ReadonlySignal<DeedName | undefined>;
   readonly toRedo: ReadonlySignal<DeedName | undefined>;
+  /** the record that was last put back after another tab had erased it, with the sounds it had stored till then */
+  readonly putBackLast: ReadonlySignal<{ readonly recordId: string } | undefined>;
 
   private readonly summariesState = signal<readonly RecordSummary[]>([]);
   private readonly recordState = signal<InstrumentRecord | undefined>(undefined);
   private readonly savingState = signal<Saving>('saved');
   private readonly toUndoState = signal<DeedName | undefined>(undefined);
   private readonly toRedoState = signal<DeedName | undefined>(undefined);
+  private readonly putBackState = signal<{ readonly recordId: string } | undefined>(undefined);
+  /** counts the records asked for, so that the last one opens */
+  private asked = 0;
+  /** records that edits are kept for, as they stand here */
+  private readonly kept = new Map<string, InstrumentRecord>();
+  private turning = false;
+  private elsewhere: Promise<unknown> = Promise.resolve();
   private done: Deed[] = [];
   private undone: Deed[] = [];
   private waiting: Waiting[] = [];
@@ -68,21 +95,18 @@ export class Shelf {
     this.saving = this.savingState;
     this.toUndo = this.toUndoState;
     this.toRedo = this.toRedoState;
+    this.putBackLast = this.putBackState;
   }
 
   async refresh(): Promise<void> {
     this.summariesState.value = await this.guarded(() => this.ports.listSummaries(), []);
   }
 
-  /** Opens a record; one that cannot be read stays where it is and is said so. */
+  /** Opens a record; one that cannot be read stays where it is and is said so. Of several asked for, the last one opens. */
   async open(id: string): Promise<void> {
-    await this.flush();
-    const read = await this.guarded(() => this.ports.loadRecord(id), undefined);
-    if (read?.kind === 'record') this.recordState.value = read.record;
-    else if (read !== undefined) {
-      const name = this.summariesState.value.find((summary) => summary.id === id)?.name ?? id;
-      this.notices.show({ kind: 'record-unreadable', name, because: read.because });
-    }
+    const asked = ++this.asked;
+    const record = await this.loaded(id);
+    if (record !== undefined && asked === this.asked) this.recordState.value = record;
   }
 
   async create(given: {
@@ -97,8 +121,17 @@ export class Shelf {
     return record.id;
   }
 
-  /** Puts a whole record on the shelf and opens it. What the browser refuses to store waits, like any change. */
-  async put(record: InstrumentRecord): Promise<void> {
+  /**
+   * Puts a whole record on the shelf and opens it. What the browser refuses to store waits, like any change.
+   * @returns false where it could not be read again; then nothing is stored and the maker is told
+   */
+  async put(record: InstrumentRecord): Promise<boolean> {
+    const fault = faultIn(record);
+    if (fault !== undefined) {
+      this.notices.show({ kind: 'not-storable', where: fault });
+      return false;
+    }
+    this.asked++;
     await this.flush();
     this.recordState.value = record;
     this.summariesState.value = [
@@ -107,6 +140,7 @@ export class Shelf {
     ];
     this.waiting.push({ id: record.id, whole: record });
     await this.flush();
+    return true;
   }
 
   /** Takes off the list what was erased, and its deeds. */
@@ -121,38 +155,35 @@ export class Shelf {
   }
 
   /**
-   * Changes the open record.
+   * Changes a record: the open one at once, any other where it is stored.
    * @param deed undefined for a part of a larger deed, which is then noted as a whole
-   * @returns what changed
+   * @returns what changed; nothing where the record cannot be read, or could not be read again after the change
    */
-  edit(deed: DeedName | undefined, change: (record: InstrumentRecord) => InstrumentRecord): readonly Change[] {
-    const before = this.recordState.value;
-    if (before === undefined) return [];
-    const changes = this.change(before, change);
-    if (changes.length > 0 && deed !== undefined) this.note({ recordId: before.id, name: deed, changes });
-    return changes;
+  edit(recordId: string, deed: DeedName | undefined, change: Edit): Promise<readonly Change[]> {
+    return this.changed(recordId, { deed, change });
   }
 
   /**
-   * Changes another record and the open one as one deed; the open one stays open.
-   * @returns false where the other record cannot be opened; then nothing is changed
+   * Changes a record by an edit that holds whatever else was done to the record meanwhile: where another tab was quicker it
+   * is done again on what that tab stored, and where the record was erased the record is put back.
+   * @param change gives the same when done twice
    */
-  async editBoth(
-    name: DeedName,
-    otherId: string,
-    there: (record: InstrumentRecord) => InstrumentRecord,
-    here: (record: InstrumentRecord) => InstrumentRecord,
-  ): Promise<boolean> {
-    const home = this.recordState.value;
-    if (home === undefined || home.id === otherId) return false;
-    await this.open(otherId);
-    const other = this.recordState.value;
-    if (other?.id !== otherId) return false;
-    const also: Deed = { recordId: otherId, name, changes: this.change(other, there) };
-    await this.open(home.id);
-    const back = this.recordState.value;
-    if (back?.id !== home.id) return false;
-    this.note({ recordId: home.id, name, changes: this.change(back, here), also: [also] });
+  keep(recordId: string, change: Edit): Promise<readonly Change[]> {
+    const open = this.recordState.value;
+    if (open?.id === recordId) this.kept.set(recordId, open);
+    return this.changed(recordId, { change, again: change });
+  }
+
+  /**
+   * Changes two records as one deed; the open one stays open.
+   * @returns false where the other record cannot be read; then nothing is changed
+   */
+  async editBoth(name: DeedName, hereId: string, otherId: string, there: Edit, here: Edit): Promise<boolean> {
+    if (hereId === otherId) return false;
+    const changes = await this.changed(otherId, { change: there });
+    if (changes.length === 0) return false;
+    const also: Deed = { recordId: otherId, name, changes };
+    this.note({ recordId: hereId, name, changes: await this.changed(hereId, { change: here }), also: [also] });
     return true;
   }
 
@@ -164,16 +195,12 @@ export class Shelf {
     this.ports.countDeed();
   }
 
-  async undo(): Promise<void> {
-    const deed = this.done.pop();
-    if (deed !== undefined && (await this.redoAll(deed, inverse))) this.undone.push(deed);
-    this.showWhatTurns();
+  undo(): Promise<void> {
+    return this.turn('done', 'undone', inverse);
   }
 
-  async redo(): Promise<void> {
-    const deed = this.undone.pop();
-    if (deed !== undefined && (await this.redoAll(deed, (changes) => changes))) this.done.push(deed);
-    this.showWhatTurns();
+  redo(): Promise<void> {
+    return this.turn('undone', 'done', (changes) => changes);
   }
 
   /** Another tab changed a record: show what is stored now, with what waits here on top. */
@@ -182,7 +209,10 @@ export class Shelf {
     if (this.recordState.value?.id !== id) return;
     await this.flush();
     const read = await this.guarded(() => this.ports.loadRecord(id), undefined);
-    if (read?.kind === 'record' && this.recordState.value?.id === id) this.recordState.value = read.record;
+    if (this.recordState.value?.id !== id) return;
+    if (read?.kind === 'record') this.recordState.value = this.withWaiting(read.record);
+    else if (read === undefined && !this.waiting.some((entry) => entry.id === id))
+      this.notices.show({ kind: 'erased-elsewhere', name: this.recordState.value.name });
   }
 
   /** Resolves when everything changed so far is stored, or could not be. */
@@ -197,37 +227,112 @@ export class Shelf {
     if (this.waiting.length > 0) throw new StorageError(this.refusal, undefined);
   }
 
-  private async redoAll(deed: Deed, turned: (changes: readonly Change[]) => readonly Change[]): Promise<boolean> {
-    for (const part of deed.also ?? []) if (!(await this.redoWith(part, turned(part.changes)))) return false;
-    return this.redoWith(deed, turned(deed.changes));
+  /** Takes the last deed of one list to the other. A deed that cannot be turned now stays where it is. */
+  private async turn(
+    from: 'done' | 'undone',
+    to: 'done' | 'undone',
+    turned: (changes: readonly Change[]) => readonly Change[],
+  ): Promise<void> {
+    const deed = this[from].at(-1);
+    if (deed === undefined || this.turning) return;
+    this.turning = true;
+    try {
+      const came = await this.turnAll(deed, turned);
+      if (came !== 'not-now') this[from] = this[from].filter((other) => other !== deed);
+      if (came === 'turned') this[to] = [...this[to], deed];
+      if (came === 'conflict') this.notices.show({ kind: 'cannot-undo' });
+    } finally {
+      this.turning = false;
+      this.showWhatTurns();
+    }
   }
 
-  /** Shows and stores an edit of the open record. */
-  private change(before: InstrumentRecord, edit: (record: InstrumentRecord) => InstrumentRecord): readonly Change[] {
-    const after = edit(before);
+  /** All parts of a deed or none: what they would change is looked at before anything is changed. */
+  private async turnAll(
+    deed: Deed,
+    turned: (changes: readonly Change[]) => readonly Change[],
+  ): Promise<'turned' | 'conflict' | 'not-now'> {
+    const parts = [...(deed.also ?? []), deed];
+    for (const part of parts) {
+      const record = await this.current(part.recordId);
+      if (record === undefined) return 'not-now';
+      if (applyChanges(record, turned(part.changes)).kind === 'conflict') return 'conflict';
+    }
+    for (const part of parts)
+      await this.changed(part.recordId, {
+        change: (record) => {
+          const result = applyChanges(record, turned(part.changes));
+          return result.kind === 'changed' ? result.document : record;
+        },
+      });
+    // What was turned is shown.
+    if (this.recordState.value?.id !== deed.recordId) await this.open(deed.recordId);
+    return 'turned';
+  }
+
+  /** The record as it stands with everything done to it here; undefined where it cannot be read. */
+  async current(id: string): Promise<InstrumentRecord | undefined> {
+    const open = this.recordState.value;
+    return open?.id === id ? open : this.loaded(id);
+  }
+
+  private async loaded(id: string): Promise<InstrumentRecord | undefined> {
+    await this.flush();
+    const read = await this.guarded(() => this.ports.loadRecord(id), undefined);
+    if (read?.kind === 'record') return this.withWaiting(read.record);
+    if (read !== undefined) {
+      const name = this.summariesState.value.find((summary) => summary.id === id)?.name ?? id;
+      this.notices.show({ kind: 'record-unreadable', name, because: read.because });
+    }
+    // What the browser refused to store is here all the same.
+    return this.waiting.reduce<InstrumentRecord | undefined>(
+      (found, entry) => (entry.id === id && 'whole' in entry ? this.withWaiting(entry.whole) : found),
+      undefined,
+    );
+  }
+
+  /** Shows and stores an edit of a record. The open record is changed before this returns. */
+  private changed(id: string, edit: Editing): Promise<readonly Change[]> {
+    const open = this.recordState.value;
+    if (open?.id === id) return Promise.resolve(this.changeNow(open, edit));
+    // One after the other, so that each sees what the one before it did.
+    const next = this.elsewhere.then(async () => {
+      const before = (await this.current(id)) ?? this.kept.get(id);
+      return before === undefined ? [] : this.changeNow(before, edit);
+    });
+    this.elsewhere = next.catch(() => undefined);
+    return next;
+  }
+
+  private changeNow(before: InstrumentRecord, { change, again, deed }: Editing): readonly Change[] {
+    const after = change(before);
     const changes = changesBetween(before, after);
     if (changes.length === 0) return changes;
+    const fault = faultOf(after, changes);
+    if (fault !== undefined) {
+      this.notices.show({ kind: 'not-storable', where: fault });
+      return [];
+    }
     this.show(after);
-    this.store(before.id, changes);
+    this.waiting.push({ id: before.id, changes, again });
+    if (deed !== undefined) this.note({ recordId: before.id, name: deed, changes });
+    void this.flush();
     return changes;
   }
 
-  private async redoWith(deed: Deed, changes: readonly Change[]): Promise<boolean> {
-    if (this.recordState.value?.id !== deed.recordId) await this.open(deed.recordId);
-    const current = this.recordState.value;
-    if (current?.id !== deed.recordId) return false;
-    const result = applyChanges(current, changes);
-    if (result.kind === 'conflict') {
-      this.notices.show({ kind: 'cannot-undo' });
-      return false;
-    }
-    this.show(result.document);
-    this.store(deed.recordId, changes);
-    return true;
+  /** A record as stored, with what waits here on top; what no longer fits is left out. */
+  private withWaiting(stored: InstrumentRecord): InstrumentRecord {
+    return this.waiting.reduce((record, entry) => {
+      if (entry.id !== record.id || !('changes' in entry)) return record;
+      const result = applyChanges(record, entry.changes);
+      if (result.kind === 'changed') return result.document;
+      return entry.again === undefined ? record : entry.again(record);
+    }, stored);
   }
 
   private show(record: InstrumentRecord): void {
-    this.recordState.value = record;
+    if (this.recordState.value?.id === record.id) this.recordState.value = record;
+    if (this.kept.has(record.id)) this.kept.set(record.id, record);
     const summary = summarise(record, this.ports.nowIso());
     this.summariesState.value = this.summariesState.value.map((known) => (known.id === record.id ? summary : known));
   }
@@ -237,28 +342,18 @@ export class Shelf {
     this.toRedoState.value = this.undone.at(-1)?.name;
   }
 
-  private store(id: string, changes: readonly Change[]): void {
-    this.waiting.push({ id, changes });
-    void this.flush();
-  }
-
   private async write(): Promise<void> {
     this.savingState.value = 'saving';
     try {
       for (let next = this.waiting[0]; next !== undefined; next = this.waiting[0]) {
         const result = await this.save(next);
         this.waiting.shift();
-        if (result.kind !== 'saved') {
-          // Someone else changed the same place. Theirs is stored; ours is shown to have lost.
-          this.notices.show({ kind: 'changed-elsewhere' });
-          this.waiting = this.waiting.filter((entry) => entry.id !== next.id);
-          const read = await this.ports.loadRecord(next.id);
-          if (read?.kind === 'record' && this.recordState.value?.id === next.id) this.recordState.value = read.record;
-        } else {
-          this.ports.announce(next.id);
-          const idle = !this.waiting.some((entry) => entry.id === next.id);
-          if (idle && this.recordState.value?.id === next.id) this.recordState.value = result.record;
-        }
+        if (result.kind === 'saved') this.ports.announce(next.id);
+        // Someone else changed the same place. Theirs is stored; ours is shown to have lost, and only ours of that place.
+        else this.notices.show({ kind: result.kind === 'newer' ? 'newer-elsewhere' : 'changed-elsewhere' });
+        const stands = result.kind === 'saved' ? result.record : await this.readAnew(next.id);
+        if (stands !== undefined && this.recordState.value?.id === next.id)
+          this.recordState.value = this.withWaiting(stands);
       }
       this.savingState.value = 'saved';
     } catch (cause) {
@@ -272,9 +367,38 @@ export class Shelf {
   }
 
   private async save(next: Waiting): Promise<SaveResult> {
-    if ('changes' in next) return this.ports.saveChanges(next.id, next.changes, this.ports.nowIso());
-    await this.ports.putRecord(next.whole, this.ports.nowIso());
-    return { kind: 'saved', record: next.whole };
+    if ('whole' in next) {
+      await this.ports.putRecord(next.whole, this.ports.nowIso());
+      return { kind: 'saved', record: next.whole };
+    }
+    let result = await this.ports.saveChanges(next.id, next.changes, this.ports.nowIso());
+    if (result.kind === 'gone') return this.putBack(next.id);
+    for (let tries = 0; result.kind === 'conflict' && next.again !== undefined && tries < mostTries; tries++) {
+      const theirs = await this.readAnew(next.id);
+      if (theirs === undefined) break;
+      const changes = changesBetween(theirs, next.again(theirs));
+      result = await this.ports.saveChanges(next.id, changes, this.ports.nowIso());
+    }
+    return result;
+  }
+
+  private async readAnew(id: string): Promise<InstrumentRecord | undefined> {
+    const read = await this.ports.loadRecord(id);
+    return read?.kind === 'record' ? read.record : undefined;
+  }
+
+  /** Another tab erased a record that is being worked on here: it is stored again as it is here. */
+  private async putBack(id: string): Promise<SaveResult> {
+    const known = this.recordState.value?.id === id ? this.recordState.value : this.kept.get(id);
+    if (known === undefined) return { kind: 'gone' };
+    const { deletedAtIso: _binned, ...record } = known;
+    await this.ports.putRecord(record, this.ports.nowIso());
+    // It holds everything that was still to be stored of it.
+    this.waiting = this.waiting.filter((entry, i) => i === 0 || entry.id !== id);
+    this.notices.show({ kind: 'put-back', name: record.name });
+    this.putBackState.value = { recordId: id };
+    await this.refresh();
+    return { kind: 'saved', record };
   }
 
   private async guarded<T>(work: () => Promise<T>, otherwise: T): Promise<T> {

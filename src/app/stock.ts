@@ -51,9 +51,12 @@ export class Stock {
 
   /** Moves a piece of the open record to another one. */
   async move(piece: Piece, toId: string): Promise<void> {
+    const from = this.shelf.record.value;
+    if (from === undefined) return;
     const to = this.shelf.summaries.value.find((summary) => summary.id === toId)?.name ?? toId;
     const moved = await this.shelf.editBoth(
       'move-piece',
+      from.id,
       toId,
       (record) => putPiece(record, piece),
       (record) => removePiece(record, piece.id),
@@ -87,6 +90,8 @@ export class Stock {
 
   /** Takes the rows of a table into the open record: a row with the id of a piece there changes it, others are new. */
   async takeTable(file: File): Promise<void> {
+    const into = this.shelf.record.value;
+    if (into === undefined) return;
     const reading = readShelf(new TextDecoder().decode(await this.ports.readFile(file)));
     if (reading.kind !== 'shelf') {
       this.notices.show({ kind: 'table-refused', name: file.name, because: reading });
@@ -99,7 +104,7 @@ export class Stock {
       scaleG: scaleG / HALF_WIDTH_95,
     };
     const atIso = this.ports.nowIso();
-    this.shelf.edit('table', (record) =>
+    await this.shelf.edit(into.id, 'table', (record) =>
       reading.rows.reduce((grown, row) => {
         const known = record.pieces?.find((piece) => piece.id === row.id);
         const id = known?.id ?? this.ports.newId();

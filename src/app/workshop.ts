@@ -166,7 +166,7 @@ export function createWorkshop(ports: Ports): Workshop {
     exchange,
     keeping,
     otherFormats: new OtherFormats(ports, filing, notices),
-    checkup: new Checkup(ports, shelf, rereading, notices),
+    checkup: new Checkup(ports, shelf, rereading, preferences, notices),
     library: new Library(ports, shelf, peek),
     imports: new Imports(ports, shelf, rereading, filing, notices),
     spectra: new Spectra(ports.getTaps, solver),
@@ -204,8 +204,7 @@ export function createWorkshop(ports: Ports): Workshop {
       if (open !== undefined && shelf.record.peek() === undefined) await shelf.open(open.id);
       effect(() => {
         if (bench.state.value.kind !== 'answer') return;
-        const closed = shelf.record.peek();
-        if (closed !== undefined) void keeping.roundClosed(closed.id);
+        void keeping.roundClosed(bench.state.value.place.recordId);
       });
       effect(() => {
         const record = shelf.record.value;

@@ -4,6 +4,7 @@
 import { type BlockMessage, processorName, type ReturnMessage } from '../../worklets/block-message.ts';
 import processorUrl from '../../worklets/tap-processor.ts?worker&url';
 import { LouderChannel } from './louder-channel.ts';
+import { RateCheck } from './rate-check.ts';
 
 /** What the browser did to the sound before we got it; `unknown` where it does not say. */
 export type Processing = 'off' | 'on' | 'unknown';
@@ -26,7 +27,17 @@ export interface Microphone {
 export type MicrophoneTrouble = 'unplugged' | 'muted' | 'stalled' | 'rate-wrong';
 
 /** Why there is no microphone. */
-export type MicrophoneRefusal = 'no-microphone' | 'permission-refused' | 'in-use' | 'not-secure' | 'rate' | 'unknown';
+export type MicrophoneRefusal =
+  | 'no-microphone'
+  | 'permission-refused'
+  | 'in-use'
+  | 'not-secure'
+  | 'rate'
+  | 'given-up'
+  | 'unknown';
+
+/** What the browser has not answered yet. */
+export type MicrophoneWait = 'permission' | 'sound';
 
 export class MicrophoneError extends Error {
   override readonly name = 'MicrophoneError';
@@ -40,6 +51,10 @@ export class MicrophoneError extends Error {
 export interface MicrophoneListeners {
   readonly onBlock: (samples: Float32Array) => void;
   readonly onTrouble: (trouble: MicrophoneTrouble) => void;
+  /** called where opening takes longer than it should: the person may have to answer something */
+  readonly onWaiting?: (what: MicrophoneWait) => void;
+  /** raised where the person does not want to wait any longer */
+  readonly signal?: AbortSignal;
 }
 
 /** Sampling rates that the listener and the estimator are made for, Hz. */
@@ -49,31 +64,30 @@ const mostRateHz = 192_000;
 /** No block for this long while the page is visible means that the stream has died without saying so. */
 const stallMs = 2500;
 
+/** Opening takes a second at most where nobody has to answer anything; after this long it is said what it waits for. */
+const waitMs = 3000;
+
 /**
  * Opens the microphone.
  * @param deviceId the remembered device; the browser's own choice where it is gone
- * @throws MicrophoneError where the browser, the person or the machine refuses
+ * @throws MicrophoneError where the browser, the person or the machine refuses, or the signal is raised while it opens
  */
 export async function openMicrophone(
   deviceId: string | undefined,
   listeners: MicrophoneListeners,
 ): Promise<Microphone> {
   if (!window.isSecureContext || navigator.mediaDevices === undefined) throw new MicrophoneError('not-secure');
-  const stream = await askFor(deviceId);
-  const close: (() => void | Promise<void>)[] = [
-    () => {
-      for (const track of stream.getTracks()) track.stop();
-    },
-  ];
+  const stream = await waited('permission', askFor(deviceId), listeners, stop);
+  const close: (() => void | Promise<void>)[] = [() => stop(stream)];
   try {
     const track = stream.getAudioTracks()[0];
     if (track === undefined) throw new MicrophoneError('no-microphone');
     // The rate is the context's own: asking for one makes some browsers resample and others refuse.
     const context = new AudioContext();
     close.push(() => context.close());
-    await context.resume();
+    await waited('sound', context.resume(), listeners);
     if (context.sampleRate < leastRateHz || context.sampleRate > mostRateHz) throw new MicrophoneError('rate');
-    await context.audioWorklet.addModule(processorUrl);
+    await waited('sound', context.audioWorklet.addModule(processorUrl), listeners);
     const node = new AudioWorkletNode(context, processorName, { numberOfInputs: 1, numberOfOutputs: 0 });
     const source = new MediaStreamAudioSourceNode(context, { mediaStream: stream });
     close.push(watch(context, track, node, listeners));
@@ -86,9 +100,42 @@ export async function openMicrophone(
       },
     };
   } catch (cause) {
-    for (const undo of close.splice(0).reverse()) await undo();
+    // Not waited for: a sound system that does not start may not stop either.
+    for (const undo of close.splice(0).reverse()) void undo();
     throw cause instanceof MicrophoneError ? cause : new MicrophoneError('unknown', cause);
   }
+}
+
+function stop(stream: MediaStream): void {
+  for (const track of stream.getTracks()) track.stop();
+}
+
+/**
+ * Waits for the browser, which may never answer: a question nobody saw, a sound system that does not start.
+ * @param undo what comes too late is undone
+ */
+function waited<T>(
+  what: MicrophoneWait,
+  answer: Promise<T>,
+  { onWaiting, signal }: MicrophoneListeners,
+  undo: (late: T) => void = () => undefined,
+): Promise<T> {
+  return new Promise((resolve, reject) => {
+    const hint = window.setTimeout(() => onWaiting?.(what), waitMs);
+    const done = () => {
+      window.clearTimeout(hint);
+      signal?.removeEventListener('abort', giveUp);
+    };
+    const giveUp = () => {
+      done();
+      // Whether it still comes or is refused, nobody waits for it.
+      answer.then(undo, () => undefined);
+      reject(new MicrophoneError('given-up'));
+    };
+    if (signal?.aborted) giveUp();
+    else signal?.addEventListener('abort', giveUp, { once: true });
+    answer.then(resolve, reject).finally(done);
+  });
 }
 
 /** A microphone as the browser lists it; before it was first allowed to listen the names are empty. */
@@ -156,6 +203,8 @@ function watch(
   let lastBlockMs = performance.now();
   node.port.onmessage = (event: MessageEvent<BlockMessage>) => {
     const { channels } = event.data;
+    // Counted before the buffers go back: what was handed over is empty.
+    const frames = channels[0]?.length ?? 0;
     lastBlockMs = performance.now();
     listeners.onBlock(louder.choose(channels));
     const back: ReturnMessage = { kind: 'return', channels };
@@ -163,7 +212,7 @@ function watch(
       back,
       channels.map((channel) => channel.buffer),
     );
-    if (rate.isWrongAfter(channels[0]?.length ?? 0, lastBlockMs)) listeners.onTrouble('rate-wrong');
+    if (rate.isWrongAfter(frames, lastBlockMs)) listeners.onTrouble('rate-wrong');
   };
   const ended = () => listeners.onTrouble('unplugged');
   const muted = () => listeners.onTrouble('muted');
@@ -171,7 +220,9 @@ function watch(
   track.addEventListener('mute', muted);
   const timer = window.setInterval(() => {
     if (document.visibilityState !== 'visible') {
+      // A hidden page may be held back by the browser.
       lastBlockMs = performance.now();
+      rate.restart();
     } else if (performance.now() - lastBlockMs > stallMs) {
       listeners.onTrouble('stalled');
     }
@@ -183,34 +234,4 @@ function watch(
     track.removeEventListener('ended', ended);
     track.removeEventListener('mute', muted);
   };
-}
-
-/** Compares the stream with the clock on the wall: a device that lies about its rate makes every frequency wrong. */
-class RateCheck {
-  private frames = 0;
-  private startMs: number | undefined;
-  private told = false;
-  private readonly sampleRateHz: number;
-
-  constructor(sampleRateHz: number) {
-    this.sampleRateHz = sampleRateHz;
-  }
-
-  isWrongAfter(frames: number, nowMs: number): boolean {
-    if (this.startMs === undefined) {
-      this.startMs = nowMs;
-      return false;
-    }
-    this.frames += frames;
-    const elapsedS = (nowMs - this.startMs) / 1000;
-    // Messages may arrive late by some tenths of a second on a busy machine; over 30 s that is under 1 %.
-    if (this.told || elapsedS < 30) return false;
-    const wrong = Math.abs(this.frames / this.sampleRateHz - elapsedS) > 0.02 * elapsedS;
-    this.told = wrong;
-    if (!wrong) {
-      this.frames = 0;
-      this.startMs = nowMs;
-    }
-    return wrong;
-  }
 }

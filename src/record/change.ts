@@ -4,7 +4,7 @@
 
 /** One difference between two documents. */
 export interface Change {
-  /** object keys; `#id` names the element of an array whose elements carry ids */
+  /** object keys as {@link segmentOf} writes them; `#id` names the element of an array whose elements carry ids */
   readonly path: readonly string[];
   /** what stood there; undefined where nothing did */
   readonly before: unknown;
@@ -25,6 +25,17 @@ const isObject = (value: unknown): value is Obj => typeof value === 'object' && 
 const own = (object: Obj, key: string): unknown => (Object.hasOwn(object, key) ? object[key] : undefined);
 const isElement = (value: unknown): value is Obj & { readonly id: string } =>
   isObject(value) && typeof value['id'] === 'string';
+
+/** A key as a segment of a path: one that looks like the name of an element must not be taken for it. */
+export const segmentOf = (key: string): string => (/^[#~]/.test(key) ? `~${key}` : key);
+/** The key that a segment stands for. */
+export const keyOf = (segment: string): string => (segment.startsWith('~') ? segment.slice(1) : segment);
+
+/** What a segment of a path leads to from a value; undefined where nothing is there. */
+export function childAt(value: unknown, segment: string): unknown {
+  if (segment.startsWith('#')) return isKeyed(value) ? value.find(({ id }) => id === segment.slice(1)) : undefined;
+  return isObject(value) ? own(value, keyOf(segment)) : undefined;
+}
 
 function isKeyed(value: unknown): value is readonly (Obj & { readonly id: string })[] {
   return (
@@ -51,7 +62,7 @@ export function changesBetween(before: unknown, after: unknown, path: readonly s
   if (before === after || sameValue(before, after)) return [];
   if (isObject(before) && isObject(after)) {
     const keys = [...new Set([...Object.keys(before), ...Object.keys(after)])];
-    return keys.flatMap((key) => changesBetween(own(before, key), own(after, key), [...path, key]));
+    return keys.flatMap((key) => changesBetween(own(before, key), own(after, key), [...path, segmentOf(key)]));
   }
   if (isKeyed(before) && isKeyed(after)) {
     const kept = new Map(after.map((element) => [element.id, element]));
@@ -104,10 +115,11 @@ function applyAt(node: unknown, change: Change, depth: number): unknown {
   if (segment === undefined) return sameValue(node, change.before) ? change.after : conflict;
   if (segment.startsWith('#')) return isKeyed(node) ? applyToElement(node, segment.slice(1), change, depth) : conflict;
   if (!isObject(node)) return conflict;
-  const child = applyAt(own(node, segment), change, depth + 1);
+  const key = keyOf(segment);
+  const child = applyAt(own(node, key), change, depth + 1);
   if (child === conflict) return conflict;
-  const { [segment]: _replaced, ...rest } = node;
-  return child === undefined ? rest : { ...node, [segment]: child };
+  const { [key]: _replaced, ...rest } = node;
+  return child === undefined ? rest : { ...node, [key]: child };
 }
 
 function applyToElement(

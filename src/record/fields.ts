@@ -4,7 +4,9 @@ import * as v from 'valibot';
 export const finite = v.pipe(v.number(), v.finite());
 export const positive = v.pipe(finite, v.gtValue(0));
 export const atLeastZero = v.pipe(finite, v.minValue(0));
-export const line = v.pipe(v.string(), v.maxLength(500));
+/** Characters of a name or another text of one line. */
+export const longestLine = 500;
+export const line = v.pipe(v.string(), v.maxLength(longestLine));
 export const prose = v.pipe(v.string(), v.maxLength(20_000));
 export const id = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/));
 export const instant = v.pipe(v.string(), v.isoTimestamp());

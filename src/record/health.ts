@@ -3,28 +3,45 @@ import * as v from 'valibot';
 import { photoIds, tapIds } from './archive.ts';
 import { roundPlaces } from './incoming.ts';
 import { readRecord } from './read.ts';
-import { type InstrumentRecord, newRecord, recordSchema } from './record.ts';
+import { type InstrumentRecord, newRecord, type Round, recordSchema } from './record.ts';
 import type { RoundPlace } from './round-edit.ts';
 
 /** What is not as it should be in one record. */
 export interface Health {
   readonly missingSounds: readonly string[];
   readonly missingPhotos: readonly string[];
-  /** closed rounds without modes, with the sound of at least one of their taps */
+  /** rounds that are over and have no modes, with the sound of at least one of their taps */
   readonly unread: readonly RoundPlace[];
+}
+
+/** By what an open round is told from one that somebody may still go on with. */
+export interface RoundsWanted {
+  readonly tapsPerHold: number;
+  readonly holdsPerRound: number;
+  readonly nowIso: string;
+}
+
+/** Nobody goes on with a round after this long, ms: the air is another one. Common practice, no source. */
+const longestPauseMs = 12 * 3_600_000;
+
+/** Whether no tap will be added to a round: it is closed, has all its taps, or was left long ago. */
+function isOver({ state, taps }: Round, wanted: RoundsWanted): boolean {
+  if (state !== 'open') return state === 'closed';
+  const lastHold = taps.filter(({ hold }) => hold >= wanted.holdsPerRound - 1).length;
+  const pauseMs = Date.parse(wanted.nowIso) - Date.parse(taps.at(-1)?.atIso ?? wanted.nowIso);
+  return lastHold >= wanted.tapsPerHold || pauseMs > longestPauseMs;
 }
 
 export function healthOf(
   record: InstrumentRecord,
   here: { readonly taps: ReadonlySet<string>; readonly photos: ReadonlySet<string> },
+  wanted: RoundsWanted,
 ): Health {
   return {
     missingSounds: tapIds(record).filter((id) => !here.taps.has(id)),
     missingPhotos: photoIds(record).filter((id) => !here.photos.has(id)),
     unread: roundPlaces(record).flatMap(({ round, place }) =>
-      round.state === 'closed' && round.fit === undefined && round.taps.some(({ id }) => here.taps.has(id))
-        ? [place]
-        : [],
+      round.fit === undefined && isOver(round, wanted) && round.taps.some(({ id }) => here.taps.has(id)) ? [place] : [],
     ),
   };
 }

@@ -1,5 +1,6 @@
 // What taking in a record from outside would do to the shelf, found out before anything is stored.
 import { sameValue } from './change.ts';
+import { longestLine } from './fields.ts';
 import { type MergeConflict, mergeRecords } from './merge.ts';
 import type { ReadResult } from './read.ts';
 import type { InstrumentRecord, Round } from './record.ts';
@@ -69,12 +70,11 @@ export function incoming(given: InstrumentRecord, here: ReadResult | undefined, 
 }
 
 const besideSuffix = ' (imported)';
-const longestName = 500;
 
 const beside = (given: InstrumentRecord, id: string): InstrumentRecord => ({
   ...given,
   id,
-  name: `${given.name.slice(0, longestName - besideSuffix.length)}${besideSuffix}`,
+  name: `${given.name.slice(0, longestLine - besideSuffix.length)}${besideSuffix}`,
 });
 
 /** How much a record holds. */

@@ -24,19 +24,34 @@ export type Migration = (document: Document) => Document;
 const migrations: readonly Migration[] = [];
 
 const familyName = recordFormat.slice(0, recordFormat.indexOf('/'));
-export const currentVersion = migrations.length + 1;
+const currentVersion = migrations.length + 1;
+
+/** A format of records: which version it is, and how a stored document is read in it. */
+export interface RecordFormat {
+  readonly version: number;
+  /** version of a document; undefined where it is none of ours */
+  versionOf(document: unknown): number | undefined;
+  /** reads a document, an older one led forward */
+  read(document: unknown): ReadResult;
+}
+
+/** The format that this program writes. */
+export const currentFormat: RecordFormat = { version: currentVersion, versionOf, read: readRecord };
+
+function versionOf(document: unknown): number | undefined {
+  if (typeof document !== 'object' || document === null || Array.isArray(document)) return undefined;
+  const schema = (document as Document)['schema'];
+  const match = typeof schema === 'string' ? /^([a-z-]+)\/([1-9][0-9]{0,5})$/.exec(schema) : null;
+  return match?.[1] === familyName ? Number(match[2]) : undefined;
+}
 
 /**
  * Reads a parsed JSON document as an instrument record.
  * @param document anything
  */
 export function readRecord(document: unknown): ReadResult {
-  if (typeof document !== 'object' || document === null || Array.isArray(document))
-    return { kind: 'refused', because: 'foreign' };
-  const schema = (document as Document)['schema'];
-  const match = typeof schema === 'string' ? /^([a-z-]+)\/([1-9][0-9]{0,5})$/.exec(schema) : null;
-  if (match === null || match[1] !== familyName) return { kind: 'refused', because: 'foreign' };
-  const version = Number(match[2]);
+  const version = versionOf(document);
+  if (version === undefined) return { kind: 'refused', because: 'foreign' };
   if (version > currentVersion) return { kind: 'refused', because: 'newer-version', version };
   const parsed = v.safeParse(recordSchema, ledForward(document as Document, version, migrations), { abortEarly: true });
   if (parsed.success) return { kind: 'record', record: parsed.output };

@@ -1,11 +1,17 @@
 // Edits of rounds. A round belongs to a step of the instrument or to a piece of wood; everything else is the same.
-import type { InstrumentRecord, Round, StoredFit, TapNote } from './record.ts';
+import type { InstrumentRecord, Piece, Round, Step, StoredFit } from './record.ts';
 
 /** What a round is a measurement of. */
 export type RoundHome = { readonly stepId: string } | { readonly pieceId: string };
 
 /** One round of a record. */
 export type RoundPlace = RoundHome & { readonly roundId: string };
+
+/** One round of one of the records on the shelf. */
+export type RecordPlace = RoundPlace & { readonly recordId: string };
+
+/** What a round is a measurement of, in one of the records on the shelf. */
+export type RecordHome = RoundHome & { readonly recordId: string };
 
 type ToRounds = (rounds: readonly Round[]) => readonly Round[];
 
@@ -19,22 +25,19 @@ function changeRounds(record: InstrumentRecord, home: RoundHome, change: ToRound
     : { ...record, pieces: within(record.pieces ?? [], home.pieceId) };
 }
 
-/** All rounds of a step or a piece. */
-export function roundsOf(record: InstrumentRecord, home: RoundHome): readonly Round[] {
-  const one =
-    'stepId' in home
-      ? record.steps.find((step) => step.id === home.stepId)
-      : record.pieces?.find((piece) => piece.id === home.pieceId);
-  return one?.rounds ?? [];
+/** The step or the piece that a round is a measurement of. */
+export function homeOf(record: InstrumentRecord, home: RoundHome): Step | Piece | undefined {
+  return 'stepId' in home
+    ? record.steps.find((step) => step.id === home.stepId)
+    : record.pieces?.find((piece) => piece.id === home.pieceId);
 }
+
+/** All rounds of a step or a piece. */
+export const roundsOf = (record: InstrumentRecord, home: RoundHome): readonly Round[] =>
+  homeOf(record, home)?.rounds ?? [];
 
 /** Whether a round may be concluded from: it is over, and modes were read from it. */
 export const isConcluded = (round: Round): boolean => round.state === 'closed' && round.fit !== undefined;
-
-/** The last round of the steps that anything was concluded from. */
-export function lastRound(record: InstrumentRecord): Round | undefined {
-  return record.steps.flatMap((step) => step.rounds).findLast(isConcluded);
-}
 
 /** The spot that most steps were tapped at, and of several the one tapped last: what the steps can be compared by. */
 export function usualSpot(record: InstrumentRecord): string | undefined {
@@ -67,12 +70,30 @@ export function changeRound(
   );
 }
 
-export function appendRound(record: InstrumentRecord, home: RoundHome, round: Round): InstrumentRecord {
-  return changeRounds(record, home, (rounds) => [...rounds, round]);
-}
-
-export function appendTap(record: InstrumentRecord, place: RoundPlace, tap: TapNote): InstrumentRecord {
-  return changeRound(record, place, (round) => ({ ...round, taps: [...round.taps, tap] }));
+/**
+ * Has a record hold a round as it stands, whatever was done to the record meanwhile: a step or a piece that is gone comes
+ * back with it, taps that the record has beyond the round's own stay. Done twice it changes nothing more.
+ * @param home the step or the piece as it was when the round began
+ */
+export function keptRound(
+  record: InstrumentRecord,
+  place: RoundPlace,
+  home: Step | Piece,
+  round: Round,
+): InstrumentRecord {
+  if (homeOf(record, place) === undefined) {
+    const back = { ...home, rounds: [round] };
+    return 'stepId' in place
+      ? { ...record, steps: [...record.steps, back as Step] }
+      : { ...record, pieces: [...(record.pieces ?? []), back as Piece] };
+  }
+  return changeRounds(record, place, (rounds) => {
+    const known = rounds.find(({ id }) => id === round.id);
+    if (known === undefined) return [...rounds, round];
+    const own = new Set(round.taps.map(({ id }) => id));
+    const taps = [...known.taps.filter(({ id }) => !own.has(id)), ...round.taps];
+    return rounds.map((one) => (one === known ? { ...known, ...round, taps } : one));
+  });
 }
 
 /** The round is over and read. */

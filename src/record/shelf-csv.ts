@@ -1,9 +1,10 @@
 // The stock shelf as a table: boards out to a spreadsheet and back, every row checked, every refusal with its reason.
 import * as v from 'valibot';
 import { type CsvReading, readCsv, type Table, writeCsv } from './csv.ts';
+import { atLeastZero, line, prose } from './fields.ts';
 
 const optionalNumber = (low: number, high: number) => v.nullable(v.pipe(v.number(), v.minValue(low), v.maxValue(high)));
-const sigma = v.nullable(v.pipe(v.number(), v.minValue(0)));
+const sigma = v.nullable(atLeastZero);
 
 /**
  * One board of the shelf in machine units; null is not measured.
@@ -13,7 +14,7 @@ const sigma = v.nullable(v.pipe(v.number(), v.minValue(0)));
 const ShelfRow = v.object({
   id: v.pipe(v.string(), v.minLength(1)),
   piece: v.picklist(['top', 'back', 'side', 'brace-stock', 'bridge-blank']),
-  species: v.string(),
+  species: line,
   length_mm: optionalNumber(1, 5000),
   width_mm: optionalNumber(1, 2000),
   thickness_mm: optionalNumber(0.2, 300),
@@ -30,7 +31,7 @@ const ShelfRow = v.object({
   q_long: optionalNumber(1, 1000),
   q_cross: optionalNumber(1, 1000),
   q_twist: optionalNumber(1, 1000),
-  notes: v.string(),
+  notes: prose,
 });
 
 /** One board of the shelf; see the column names for units. */
@@ -44,7 +45,7 @@ export interface RefusedRow {
   /** data row, from 1 */
   readonly row: number;
   readonly column: keyof ShelfRow;
-  readonly because: 'not-a-number' | 'out-of-range' | 'missing' | 'unknown-choice' | 'id-twice';
+  readonly because: 'not-a-number' | 'out-of-range' | 'missing' | 'unknown-choice' | 'id-twice' | 'too-long';
   readonly found: string;
 }
 
@@ -70,6 +71,7 @@ const DECIMAL = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
 function reasonOf(issue: v.BaseIssue<unknown>, field: string): RefusedRow['because'] {
   if (field === '') return 'missing';
   if (issue.type === 'picklist') return 'unknown-choice';
+  if (issue.type === 'max_length') return 'too-long';
   return issue.type === 'number' ? 'not-a-number' : 'out-of-range';
 }
 
@@ -99,7 +101,7 @@ export function readShelf(text: string): ShelfReading {
       const issue = parsed.issues[0];
       const column = issue.path![0].key as keyof ShelfRow;
       const found = fields[places[COLUMNS.indexOf(column)]!]!;
-      refused.push({ row: k + 1, column, because: reasonOf(issue, found), found });
+      refused.push({ row: k + 1, column, because: reasonOf(issue, found), found: found.slice(0, 60) });
     } else if (ids.has(parsed.output.id)) {
       refused.push({ row: k + 1, column: 'id', because: 'id-twice', found: parsed.output.id });
     } else {

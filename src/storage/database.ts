@@ -1,6 +1,6 @@
 // The only door to the browser's database. Every call goes through here, so that a lost connection is opened again
 // once and everything else becomes one error with a reason.
-import { createStore, type UseStore } from 'idb-keyval';
+import { promisifyRequest, type UseStore } from 'idb-keyval';
 
 /** Why something could not be stored or fetched. */
 export type StorageRefusal = 'full' | 'refused' | 'unknown';
@@ -14,14 +14,27 @@ export class StorageError extends Error {
   }
 }
 
+/** Layout of every database: one store of values under keys given by us. */
+const layout = 1;
+const storeName = 'values';
+
 /** A database of one store that survives its connection being closed behind its back. */
 export class Database {
-  private store: UseStore | undefined;
+  private connection: Promise<IDBDatabase> | undefined;
   private readonly name: string;
+  private readonly durability: IDBTransactionDurability;
 
-  constructor(name: string) {
+  /**
+   * @param durability `strict` where what is written cannot be had again: the browser answers only when it is on the disk,
+   *                   not when the system has promised to put it there
+   */
+  constructor(name: string, durability: IDBTransactionDurability = 'relaxed') {
     this.name = name;
+    this.durability = durability;
   }
+
+  /** The store as idb-keyval takes it. */
+  readonly store: UseStore = (mode, work) => this.run(mode, work);
 
   /**
    * Runs one transaction.
@@ -30,14 +43,14 @@ export class Database {
    */
   async run<T>(mode: IDBTransactionMode, work: (store: IDBObjectStore) => T | PromiseLike<T>): Promise<T> {
     try {
-      return await this.open()(mode, work);
+      return await this.once(mode, work);
     } catch (cause) {
       // Browsers close idle connections, above all on phones; the next try opens a fresh one.
       if (!(cause instanceof DOMException) || cause.name !== 'InvalidStateError') throw asStorageError(cause);
-      this.store = undefined;
+      this.connection = undefined;
     }
     try {
-      return await this.open()(mode, work);
+      return await this.once(mode, work);
     } catch (cause) {
       throw asStorageError(cause);
     }
@@ -71,9 +84,32 @@ export class Database {
     );
   }
 
-  private open(): UseStore {
-    this.store ??= createStore(this.name, 'values');
-    return this.store;
+  private async once<T>(mode: IDBTransactionMode, work: (store: IDBObjectStore) => T | PromiseLike<T>): Promise<T> {
+    this.connection ??= this.open();
+    const connection = await this.connection;
+    const transaction = connection.transaction(storeName, mode, { durability: this.durability });
+    return work(transaction.objectStore(storeName));
+  }
+
+  private async open(): Promise<IDBDatabase> {
+    const forget = () => {
+      this.connection = undefined;
+    };
+    try {
+      const request = indexedDB.open(this.name, layout);
+      request.onupgradeneeded = () => request.result.createObjectStore(storeName);
+      const connection = await promisifyRequest(request);
+      connection.onclose = forget;
+      // A later page that needs another layout must not wait for this one to be closed.
+      connection.onversionchange = () => {
+        forget();
+        connection.close();
+      };
+      return connection;
+    } catch (cause) {
+      forget();
+      throw cause;
+    }
   }
 }
 

@@ -1,7 +1,7 @@
 // A round from the first tap to the answer.
 import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord } from '../record/record.ts';
-import { type RoundPlace, roundsOf } from '../record/round-edit.ts';
+import { type RecordPlace, roundsOf } from '../record/round-edit.ts';
 import { Answer } from './answer.tsx';
 import { Emphasised } from './emphasised.tsx';
 import { number, parts } from './figures.ts';
@@ -12,7 +12,7 @@ import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-export function Session(props: { readonly answer: (place: RoundPlace) => ComponentChildren }) {
+export function Session(props: { readonly answer: (place: RecordPlace) => ComponentChildren }) {
   const { bench, preferences } = useWorkshop();
   const state = bench.state.value;
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
@@ -90,7 +90,7 @@ export function Session(props: { readonly answer: (place: RoundPlace) => Compone
 }
 
 /** The modes of a round of a step, and what can be done with it. */
-export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly place: RoundPlace }) {
+export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly place: RecordPlace }) {
   const { bench } = useWorkshop();
   const { record, place } = props;
   const step = 'stepId' in place ? record.steps.find((known) => known.id === place.stepId) : undefined;
@@ -120,7 +120,11 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
         </p>
       )}
       <div class="actions">
-        <button type="button" class="primary big" onClick={() => void bench.start({ stepId: step.id })}>
+        <button
+          type="button"
+          class="primary big"
+          onClick={() => void bench.start({ recordId: record.id, stepId: step.id })}
+        >
           {words.bench.listenAgain}
         </button>
         <a class="big button" href="#/steps">

@@ -1,13 +1,14 @@
 // What is on the bench, how it is held and where it is tapped.
 import { useEffect, useState } from 'preact/hooks';
-import type { InstrumentRecord, Step, Support } from '../record/record.ts';
+import type { InstrumentRecord, Stage, Step, Support } from '../record/record.ts';
 import { bridges } from '../record/round-part.ts';
+import { holdsAt } from '../record/support.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
 import { moment } from './figures.ts';
 import { StepForm, useNewStep } from './step-form.tsx';
 import { words } from './words/language.ts';
-import { bridgeWords, holdsAt, holdWords, spotWords, stageWords } from './words.ts';
+import { bridgeWords, holdWords, spotWords, stageWords } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BenchSetup(props: { readonly record: InstrumentRecord; readonly step: Step | undefined }) {
@@ -15,16 +16,7 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   const newStep = useNewStep();
   const { record, step } = props;
   const stage = step?.stage ?? 'thicknessed';
-  const offered = holdsAt(stage);
-  const support = bench.support.value;
-  const choose = (changed: Support) => {
-    bench.support.value = changed;
-  };
-  useEffect(() => {
-    bench.takeUp(record);
-    const held = bench.support.value;
-    if (!offered.includes(held.hold)) bench.support.value = { ...held, hold: offered[0]! };
-  }, [record.id, stage]);
+  useEffect(() => bench.takeUp(record, stage), [record.id, stage]);
   const instruments = shelf.summaries.value.filter(
     (summary) => summary.kind !== 'stock' && !summary.archived && !summary.deleted,
   );
@@ -36,36 +28,63 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
         options={instruments.map((summary) => [summary.id, summary.name] as const)}
         onChange={(id) => void shelf.open(id)}
       />
-      <div class="fields">
-        <ChoiceField
-          label={words.bench.support}
-          value={support.hold}
-          options={offered.map((hold) => [hold, holdWords[hold]] as const)}
-          onChange={(hold) => choose({ ...support, hold })}
-        />
-        <ChoiceField
-          label={words.bench.bridge}
-          value={support.bridge}
-          options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)}
-          onChange={(bridge) => choose({ ...support, bridge })}
-        />
-        <ChoiceField
-          label={words.bench.strings}
-          value={support.strung ? 'on' : 'off'}
-          options={[
-            ['off', words.bench.stringChoices.off],
-            ['on', words.bench.stringChoices.on],
-          ]}
-          onChange={(strung) => choose({ ...support, strung: strung === 'on' })}
-        />
-        <Spot />
-      </div>
+      <SupportFields stage={stage} />
+      <Spot />
       {step !== undefined && <ThisStep key={step.id} record={record} step={step} />}
       <button type="button" onClick={newStep}>
         {step === undefined ? words.bench.firstStep : words.bench.newStep}
       </button>
       <CautionLine about={['shaving', 'stop', 'dust']} />
     </>
+  );
+}
+
+/** How the piece is held; asked outright before the first taps in a stage. */
+export function SupportFields(props: { readonly stage: Stage; readonly withoutHold?: boolean }) {
+  const { bench } = useWorkshop();
+  const support = bench.support.value;
+  const choose = (changed: Support) => {
+    bench.support.value = changed;
+  };
+  const isAsked = !bench.supportKnown.value;
+  return (
+    <fieldset class={isAsked ? 'fields support asked' : 'fields support'}>
+      {isAsked && <legend>{words.bench.howIsItHeld(stageWords[props.stage])}</legend>}
+      {props.withoutHold !== true && (
+        <ChoiceField
+          label={words.bench.support}
+          value={support.hold}
+          options={holdsAt(props.stage).map((hold) => [hold, holdWords[hold]] as const)}
+          onChange={(hold) => choose({ ...support, hold })}
+        />
+      )}
+      <ChoiceField
+        label={words.bench.bridge}
+        value={support.bridge}
+        options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)}
+        onChange={(bridge) => choose({ ...support, bridge })}
+      />
+      <ChoiceField
+        label={words.bench.strings}
+        value={support.strung ? 'on' : 'off'}
+        options={[
+          ['off', words.bench.stringChoices.off],
+          ['on', words.bench.stringChoices.on],
+        ]}
+        onChange={(strung) => choose({ ...support, strung: strung === 'on' })}
+      />
+      {isAsked && (
+        <button
+          type="button"
+          class="primary"
+          onClick={() => {
+            bench.supportKnown.value = true;
+          }}
+        >
+          {words.bench.soItIs}
+        </button>
+      )}
+    </fieldset>
   );
 }
 

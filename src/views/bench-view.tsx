@@ -68,10 +68,13 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
       >
         <h1 class="visually-hidden">{words.bench.title}</h1>
         {record.kind === 'reference-stick' && <TrustCheck record={record} />}
-        {isReady(state, step) ? (
-          <Ready record={record} step={step} opening={state.kind === 'opening'} onTake={take} />
+        {isReady(state, record, step) ? (
+          <Ready record={record} step={step} onTake={take} />
         ) : (
-          <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
+          <>
+            <OtherInstrument record={record} />
+            <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
+          </>
         )}
         <PromiseLine />
       </section>
@@ -80,28 +83,46 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
 }
 
 /** Nothing runs, or the answer on screen belongs to an earlier step than the one at hand. */
-function isReady(state: BenchState, step: Step | undefined): boolean {
+function isReady(state: BenchState, record: InstrumentRecord, step: Step | undefined): boolean {
+  if (state.kind === 'answer')
+    return state.place.recordId !== record.id || !('stepId' in state.place && state.place.stepId === step?.id);
+  return state.kind === 'idle' || state.kind === 'opening';
+}
+
+/** A round goes on while another instrument was opened: whose it is, and the way back. */
+function OtherInstrument(props: { readonly record: InstrumentRecord }) {
+  const { bench, shelf } = useWorkshop();
+  const state = bench.state.value;
+  if (!('place' in state) || state.place.recordId === props.record.id) return null;
+  const { recordId } = state.place;
+  const name = shelf.summaries.value.find((summary) => summary.id === recordId)?.name ?? recordId;
   return (
-    state.kind === 'idle' ||
-    state.kind === 'opening' ||
-    (state.kind === 'answer' && !('stepId' in state.place && state.place.stepId === step?.id))
+    <p class="note">
+      {words.bench.otherInstrument(name)}{' '}
+      <button type="button" onClick={() => void shelf.open(recordId)}>
+        {words.bench.backTo(name)}
+      </button>
+    </p>
   );
 }
 
 function Ready(props: {
   readonly record: InstrumentRecord;
   readonly step: Step | undefined;
-  readonly opening: boolean;
   readonly onTake: (files: readonly File[]) => void;
 }) {
   const { bench, preferences, room } = useWorkshop();
   const stepToMeasure = useStepToMeasure(props.step);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
   const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
+  const roundHome = props.step === undefined ? undefined : { recordId: props.record.id, stepId: props.step.id };
   const start = () => {
     const stepId = stepToMeasure();
-    if (stepId !== undefined) void bench.start({ stepId });
+    if (stepId !== undefined) void bench.start({ recordId: props.record.id, stepId });
   };
+  const { value: state } = bench.state;
+  const isOpening = state.kind === 'opening';
+  const isAsked = !bench.supportKnown.value;
   return (
     <div class="ready">
       <p class="lead">{words.bench.lead(tapsPerHold, holdsPerRound)}</p>
@@ -109,22 +130,31 @@ function Ready(props: {
         type="button"
         id="start"
         class="primary big"
-        disabled={props.opening || room.state.value.kind !== 'idle'}
+        disabled={isOpening || isAsked || room.state.value.kind !== 'idle'}
         onClick={start}
       >
-        {props.opening ? words.bench.opening : words.bench.start}
+        {isOpening ? words.bench.opening : words.bench.start}
       </button>
+      {isOpening && (
+        <p class="waiting">
+          <button type="button" onClick={() => bench.giveUpOpening()}>
+            {words.bench.doNotWait}
+          </button>{' '}
+          {state.waitsFor !== undefined && <span role="status">{words.bench.waitsFor[state.waitsFor]}</span>}
+        </p>
+      )}
+      {isAsked && <p class="note">{words.bench.saySupportFirst}</p>}
       <p class="hint">{words.bench.startHint}</p>
-      {openRound !== undefined && props.step !== undefined && (
+      {openRound !== undefined && roundHome !== undefined && (
         <p class="unfinished">
           {words.bench.brokenOff(openRound.taps.length)}{' '}
-          <button type="button" onClick={() => void bench.resume({ stepId: props.step!.id, roundId: openRound.id })}>
+          <button type="button" onClick={() => void bench.resume({ ...roundHome, roundId: openRound.id })}>
             {words.bench.goOnWithIt}
           </button>{' '}
           <button
             type="button"
             class="quiet"
-            onClick={() => void bench.readAgain({ stepId: props.step!.id, roundId: openRound.id })}
+            onClick={() => void bench.readAgain({ ...roundHome, roundId: openRound.id })}
           >
             {words.bench.readWhatThereIs}
           </button>

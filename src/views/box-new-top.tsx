@@ -9,10 +9,11 @@ import { CheckField, ChoiceField } from './fields.tsx';
 import { moment } from './figures.ts';
 import { boxWords } from './words/box.ts';
 import { stageWords } from './words.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function BoxNewTop({ record }: BoxPartProps) {
-  const { earlier, shelf } = useWorkshop();
+  const { earlier } = useWorkshop();
+  const editRecord = useEditRecord();
   const { newTop: t, choose } = boxWords();
   const edit = useBoxEdit();
   useEffect(() => {
@@ -31,7 +32,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
     }));
   };
   const change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) =>
-    shelf.edit(deed, (current) =>
+    editRecord(deed, (current) =>
       current.box?.repair === undefined
         ? current
         : { ...current, box: { ...current.box, repair: make(current.box.repair) } },

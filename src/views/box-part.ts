@@ -3,7 +3,7 @@ import type { DeedName } from '../app/deeds.ts';
 import type { BoxReading } from '../compare/box-reading.ts';
 import { type BoxCavity, changeBox } from '../record/box-edit.ts';
 import type { BoxPart, InstrumentRecord, Step } from '../record/record.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord } from './workshop-context.ts';
 
 /** What every part of the box view is given. */
 export interface BoxPartProps {
@@ -15,8 +15,8 @@ export interface BoxPartProps {
 
 /** Edits the box part of the open record. */
 export function useBoxEdit(): (deed: DeedName, change: (box: BoxPart) => BoxPart) => void {
-  const { shelf } = useWorkshop();
-  return (deed, change) => shelf.edit(deed, (record) => changeBox(record, change));
+  const editRecord = useEditRecord();
+  return (deed, change) => editRecord(deed, (record) => changeBox(record, change));
 }
 
 /** The sizes to begin with where none were noted. */

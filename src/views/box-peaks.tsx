@@ -6,10 +6,11 @@ import type { Step } from '../record/record.ts';
 import { partWords } from './box-words.ts';
 import { number, withHalfWidth } from './figures.ts';
 import { boxWords } from './words/box.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRound }) {
-  const { shelf, newId } = useWorkshop();
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
   const t = boxWords().peaks;
   const { step, taken } = props;
   const { round, peaks } = taken;
@@ -21,7 +22,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
       taken.state === 'open' && part !== 'other'
         ? { id: newId(), stepId: step.id, mode: part, frequencyHz }
         : undefined;
-    shelf.edit('peak-part', (record) => labelPeak(record, { id: newId(), roundId: round.id, frequencyHz, part }, pin));
+    editRecord('peak-part', (record) => labelPeak(record, { id: newId(), roundId: round.id, frequencyHz, part }, pin));
   };
   if (fitted.length === 0) return <p class="stop">{t.noneClear}</p>;
   if (peaks.length === 0) return <p class="stop">{t.noneHere}</p>;
@@ -66,7 +67,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
           <button
             type="button"
             class="quiet"
-            onClick={() => shelf.edit('peak-parts', (record) => unlabelRounds(record, [round.id]))}
+            onClick={() => editRecord('peak-parts', (record) => unlabelRounds(record, [round.id]))}
           >
             {t.letPropose}
           </button>

@@ -1,11 +1,12 @@
 // The guided rounds: what to do in each state, the taps, and which peak is which.
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { BenchState } from '../app/bench.ts';
 import type { StateRound } from '../compare/box-evidence.ts';
 import { type BoxState, boxStates, stateOfRound } from '../compare/box-state.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { roundsOf } from '../record/round-edit.ts';
 import { RoundAnswer, Session } from './bench-session.tsx';
+import { SupportFields } from './bench-setup.tsx';
 import { StateDrawing } from './box-drawing.tsx';
 import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { BoxPeaks } from './box-peaks.tsx';
@@ -27,6 +28,9 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
   const edit = useBoxEdit();
   const t = boxWords().rounds;
   const [massG, setMassG] = useState(offeredMassG);
+  useEffect(() => {
+    if (step !== undefined) bench.takeUp(record, step.stage);
+  }, [record.id, step?.stage]);
   const busy =
     bench.listening.value || bench.state.value.kind === 'reading' || bench.state.value.kind === 'interrupted';
   if (step === undefined)
@@ -51,6 +55,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
           <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
         </section>
       )}
+      <SupportFields stage={step.stage} withoutHold />
       <CheckField
         label={t.backAnswers}
         hint={t.backAnswersHint}
@@ -61,12 +66,13 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
         {boxStates.map((state) => (
           <li key={state} class={state === next ? 'state card next' : 'state card'} id={`state-${state}`}>
             <StateCard
+              recordId={record.id}
               step={step}
               state={state}
               taken={rounds.find((round) => round.state === state)}
               massG={massG}
               onMass={setMassG}
-              busy={busy}
+              busy={busy || !bench.supportKnown.value}
             />
           </li>
         ))}
@@ -95,6 +101,7 @@ function runningWords(record: InstrumentRecord, state: BenchState): string {
 }
 
 function StateCard(props: {
+  readonly recordId: string;
   readonly step: Step;
   readonly state: BoxState;
   readonly taken: StateRound | undefined;
@@ -104,12 +111,13 @@ function StateCard(props: {
 }) {
   const { boxRounds, bench } = useWorkshop();
   const { state, step, taken, massG, busy } = props;
+  const home = { recordId: props.recordId, stepId: step.id };
   const { rounds: t, codes } = boxWords();
   const guide = codes.guides[state];
   const lumpG = taken?.round.support.addedMassG ?? taken?.round.support.addedMassOnBackG;
   const name = stateWords[state];
   const take = (files: readonly File[]) => {
-    if (files.length > 0) void boxRounds.take(step.id, state, massG, files);
+    if (files.length > 0) void boxRounds.take(home, state, massG, files);
   };
   return (
     <section
@@ -145,7 +153,7 @@ function StateCard(props: {
               type="button"
               class={taken === undefined ? 'primary' : ''}
               disabled={busy}
-              onClick={() => void boxRounds.listen(step.id, state, massG)}
+              onClick={() => void boxRounds.listen(home, state, massG)}
             >
               {taken === undefined ? t.listen : t.listenAgain}
             </button>
@@ -168,7 +176,7 @@ function StateCard(props: {
             <button
               type="button"
               class="quiet"
-              onClick={() => bench.setAside({ stepId: step.id, roundId: taken.round.id }, true)}
+              onClick={() => bench.setAside({ ...home, roundId: taken.round.id }, true)}
             >
               {t.setAside}
             </button>

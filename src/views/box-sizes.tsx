@@ -9,7 +9,7 @@ import { type BoxPartProps, noSizes, useBoxEdit } from './box-part.ts';
 import { ChoiceField, choices, type Measure, NumberField } from './fields.tsx';
 import { number, parts, withHalfWidth } from './figures.ts';
 import { boxWords } from './words/box.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord } from './workshop-context.ts';
 
 /** Inside measures of usual bodies, mm, to begin with. Common practice, no source. */
 const usualBodies = {
@@ -165,10 +165,10 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
 }
 
 function RoomFields({ step }: { readonly step: Step }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const t = boxWords().air;
   const change = (key: 'tempC' | 'humidityPercent', value: number | undefined) =>
-    shelf.edit('air', (record) =>
+    editRecord('air', (record) =>
       changeStep(record, step.id, (known) => ({
         ...known,
         climate: withField<Climate, typeof key>(known.climate, key, value),

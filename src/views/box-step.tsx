@@ -1,15 +1,16 @@
 // The step on which the closed box is measured: begun here where there is none yet.
 import { appendStep } from '../record/edit.ts';
 import { boxWords } from './words/box.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 /** Begins a step of the stage "closed box"; gives its id. */
 function useClosedStep(): () => string | undefined {
-  const { shelf, beginStep } = useWorkshop();
+  const { beginStep } = useWorkshop();
+  const editRecord = useEditRecord();
   return () => {
     const step = beginStep();
     if (step === undefined) return undefined;
-    shelf.edit('new-step', (record) => appendStep(record, { ...step, stage: 'closed' }));
+    editRecord('new-step', (record) => appendStep(record, { ...step, stage: 'closed' }));
     return step.id;
   };
 }

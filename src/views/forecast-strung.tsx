@@ -11,7 +11,7 @@ import { Emphasised } from './emphasised.tsx';
 import { NumberField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
 import { forecastWords } from './words/forecast.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 /** What pulls at the bridge of the open record. */
 export function usePull(record: InstrumentRecord): BridgePull {
@@ -92,11 +92,11 @@ function withEntry<E extends { readonly after: Time }>(
 }
 
 function AsStrung(props: { readonly strings: BoxStrings; readonly strung: StrungAnswer }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const { strings, strung } = props;
   const t = forecastWords();
   const change = (make: (known: BoxStrings) => BoxStrings) =>
-    shelf.edit('as-strung', (record) =>
+    editRecord('as-strung', (record) =>
       changeBox(record, (box) => (box.strings === undefined ? box : { ...box, strings: make(box.strings) })),
     );
   return (

@@ -23,7 +23,7 @@ export function HeardList() {
             </span>
           )}
           {line.kind === 'refused' && !line.keptAnyway && (
-            <button type="button" class="quiet" onClick={() => bench.keepAnyway(line.number)}>
+            <button type="button" class="quiet" onClick={() => void bench.keepAnyway(line.number)}>
               {words.bench.keepAnyway}
             </button>
           )}

@@ -4,7 +4,7 @@ import { pinMode } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Answer, type ShownMode } from './answer.tsx';
 import { NameMode } from './name-mode.tsx';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function NamedAnswer(props: {
   readonly record: InstrumentRecord;
@@ -12,7 +12,8 @@ export function NamedAnswer(props: {
   readonly modes: readonly ShownMode[];
   readonly scatterKnown: boolean;
 }) {
-  const { shelf, newId, nameOfMode } = useWorkshop();
+  const { newId, nameOfMode } = useWorkshop();
+  const editRecord = useEditRecord();
   const [naming, setNaming] = useState<ShownMode | undefined>(undefined);
   const modes = props.modes.map((mode) => ({
     ...mode,
@@ -27,7 +28,7 @@ export function NamedAnswer(props: {
           onDone={(name) => {
             if (name !== undefined) {
               const pin = { id: newId(), stepId: props.step.id, mode: name, frequencyHz: naming.frequencyHz.value };
-              shelf.edit('mode-name', (record) => pinMode(record, pin));
+              editRecord('mode-name', (record) => pinMode(record, pin));
             }
             setNaming(undefined);
           }}

@@ -8,7 +8,7 @@ import { CheckField, ChoiceField, choices, NumberField, TextField } from './fiel
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
 import { planWords } from './words/plan.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord } from './workshop-context.ts';
 
 export function BraceForm(props: {
   readonly record: InstrumentRecord;
@@ -16,11 +16,11 @@ export function BraceForm(props: {
   readonly brace: PlanBrace;
   readonly standing: PlanBrace;
 }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const { record, brace, standing } = props;
   const t = planWords().braceForm;
   const change = (deed: DeedName, edit: (brace: PlanBrace) => PlanBrace) =>
-    shelf.edit(deed, (current) => changeBrace(current, brace.id, edit));
+    editRecord(deed, (current) => changeBrace(current, brace.id, edit));
   const lastCut = record.steps
     .map((step) => cutOfStep(record, props.plan, step, brace.id))
     .findLast((cut) => cut !== undefined);
@@ -91,7 +91,7 @@ export function BraceForm(props: {
         type="button"
         class="quiet"
         onClick={() =>
-          shelf.edit('brace-removed', (current) =>
+          editRecord('brace-removed', (current) =>
             changePlan(current, (plan) => ({ ...plan, braces: plan.braces.filter((b) => b.id !== brace.id) })),
           )
         }

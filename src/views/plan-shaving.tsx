@@ -8,7 +8,7 @@ import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
 import { planWords } from './words/plan.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 /** How many places of the brace are offered for new heights. */
 const PLACES = 7;
@@ -18,7 +18,8 @@ export function ShavingEntry(props: {
   readonly plan: Plan;
   readonly brace: PlanBrace;
 }) {
-  const { shelf, beginStep } = useWorkshop();
+  const { beginStep } = useWorkshop();
+  const editRecord = useEditRecord();
   const { brace, plan, record } = props;
   const t = planWords();
   const length = planBraceLengthMm(brace);
@@ -41,7 +42,7 @@ export function ShavingEntry(props: {
     const step = open === undefined ? beginStep() : undefined;
     const stepId = step?.id ?? open?.id;
     if (stepId === undefined) return;
-    shelf.edit('plan-shaving', (current) =>
+    editRecord('plan-shaving', (current) =>
       changeStep(step === undefined ? current : appendStep(current, step), stepId, (known) => ({
         ...known,
         stage: known.stage === 'thicknessed' ? 'braced' : known.stage,

@@ -12,15 +12,15 @@ import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { woodSourceWords } from './plan-words.ts';
 import { speciesWord } from './wood-words.ts';
 import { planWords } from './words/plan.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord } from './workshop-context.ts';
 
 type Edit = (change: (plan: Plan) => Plan) => void;
 
 export function TopForm(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const { plan } = props;
   const t = planWords().top;
-  const edit: Edit = (change) => shelf.edit('top', (record) => changePlan(record, change));
+  const edit: Edit = (change) => editRecord('top', (record) => changePlan(record, change));
   const set =
     <K extends keyof Plan>(key: K) =>
     (value: Plan[K] | undefined) =>

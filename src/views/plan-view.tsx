@@ -27,10 +27,11 @@ import { PlanSheets } from './plan-sheets.tsx';
 import { TopForm } from './plan-top-form.tsx';
 import { faultWords } from './plan-words.ts';
 import { planWords } from './words/plan.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function PlanView() {
   const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const record = shelf.record.value;
   if (record === undefined || record.kind !== 'instrument')
     return (
@@ -51,7 +52,7 @@ export function PlanView() {
           type="button"
           class="primary"
           onClick={() =>
-            shelf.edit('new-plan', (current) => withPlan(current, withMeasuredWood(current, startPlan(current.hand))))
+            editRecord('new-plan', (current) => withPlan(current, withMeasuredWood(current, startPlan(current.hand))))
           }
         >
           {planWords().begin}
@@ -62,7 +63,7 @@ export function PlanView() {
 }
 
 function PlanOf(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const { record, plan } = props;
   const [face, setFace] = useState<Face>('inside');
   const [chosenId, setChosen] = useState<string | undefined>(plan.braces[0]?.id);
@@ -86,7 +87,7 @@ function PlanOf(props: { readonly record: InstrumentRecord; readonly plan: Plan 
             faulty={faulty}
             onChoose={setChosen}
             onMove={(id, end, to) =>
-              shelf.edit('brace-place', (current) => changeBrace(current, id, (brace) => moveBraceEnd(brace, end, to)))
+              editRecord('brace-place', (current) => changeBrace(current, id, (brace) => moveBraceEnd(brace, end, to)))
             }
           />
           {faults.length > 0 && (
@@ -171,11 +172,12 @@ function ChooseBrace(props: {
   readonly chosen: string | undefined;
   readonly onChoose: (id: string) => void;
 }) {
-  const { shelf, newId } = useWorkshop();
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
   const { plan } = props;
   const add = () => {
     const id = newId();
-    shelf.edit('new-brace', (record) =>
+    editRecord('new-brace', (record) =>
       changePlan(record, (current) => ({
         ...current,
         braces: [
@@ -227,13 +229,13 @@ function PatternAndHand(props: {
   readonly plan: Plan;
   readonly onChoose: (id: string | undefined) => void;
 }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const { record } = props;
   const t = planWords();
   const other = record.hand === 'left' ? 'right' : 'left';
   const hasCuts = record.steps.some((step) => step.shavings.some((shaving) => shaving.after !== undefined));
   const lay = (pattern: Pattern) => {
-    shelf.edit('pattern', (current) =>
+    editRecord('pattern', (current) =>
       changePlan(current, (plan) => {
         const laid = { ...plan, braces: [...patternBraces(pattern, plan)] };
         return current.hand === 'left' ? { ...laid, braces: mirroredPlan(laid).braces } : laid;
@@ -246,7 +248,7 @@ function PatternAndHand(props: {
       <summary>{t.patternAndHand}</summary>
       <p>
         {t.player[record.hand]}{' '}
-        <button type="button" onClick={() => shelf.edit('mirrored', changeHand)}>
+        <button type="button" onClick={() => editRecord('mirrored', changeHand)}>
           {t.mirrorFor[other]}
         </button>
       </p>

@@ -5,13 +5,14 @@ import type { InstrumentRecord } from '../record/record.ts';
 import { CautionLine } from './cautions.tsx';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
 import { words } from './words/language.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function Details(props: { readonly record: InstrumentRecord }) {
-  const { shelf, exchange } = useWorkshop();
+  const { exchange } = useWorkshop();
+  const editRecord = useEditRecord();
   const { record } = props;
   const edit = (deed: DeedName, part: Partial<InstrumentRecord>) =>
-    shelf.edit(deed, (current) => ({ ...current, ...part }));
+    editRecord(deed, (current) => ({ ...current, ...part }));
   return (
     <section class="card">
       <h2>{record.name}</h2>
@@ -34,7 +35,7 @@ export function Details(props: { readonly record: InstrumentRecord }) {
           label={words.record.loved}
           hint={words.record.lovedHint}
           value={record.loved ?? false}
-          onChange={(loved) => shelf.edit('loved', (current) => withField(current, 'loved', loved ? true : undefined))}
+          onChange={(loved) => editRecord('loved', (current) => withField(current, 'loved', loved ? true : undefined))}
         />
       )}
       <TextField
@@ -57,10 +58,11 @@ export function Details(props: { readonly record: InstrumentRecord }) {
 }
 
 function Floors(props: { readonly record: InstrumentRecord }) {
-  const { shelf, newId } = useWorkshop();
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
   const { floors } = props.record;
   const set = (changed: InstrumentRecord['floors']) =>
-    shelf.edit('floors', (current) => ({ ...current, floors: changed }));
+    editRecord('floors', (current) => ({ ...current, floors: changed }));
   return (
     <fieldset>
       <legend>{words.record.floors}</legend>

@@ -21,6 +21,15 @@ export function RoomClap() {
         </button>
       </section>
     );
+  if (state.kind === 'opening')
+    return (
+      <section class="room-clap" aria-label={t.label}>
+        <p role="status">{words.bench.opening}</p>
+        <button type="button" onClick={() => void room.cancel()}>
+          {t.leave}
+        </button>
+      </section>
+    );
   const known = room.known.value;
   const busy = state.kind !== 'idle';
   return (

@@ -8,7 +8,7 @@ import { useMass } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
 import { bridgeWords, holdWords, midSentence, spotWord, stageWords } from './words.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 const pageSize = 20;
 
@@ -36,7 +36,7 @@ export function StepDiary(props: { readonly record: InstrumentRecord }) {
 }
 
 function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; readonly place: number }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const { step, record } = props;
   const mass = useMass();
   const air = useAir().one(step.climate);
@@ -60,12 +60,12 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
         {step.heard !== '' && <span class="heard-words">“{step.heard}”</span>}
       </summary>
       <StepForm record={record} step={step} />
-      {step.rounds.length > 0 && <Rounds step={step} />}
+      {step.rounds.length > 0 && <Rounds recordId={record.id} step={step} />}
       <button
         type="button"
         class="quiet"
         onClick={() =>
-          shelf.edit('delete-step', (current) => ({
+          editRecord('delete-step', (current) => ({
             ...current,
             steps: current.steps.filter((known) => known.id !== step.id),
             pins: current.pins.filter((pin) => pin.stepId !== step.id),
@@ -90,12 +90,13 @@ const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
     ...(state === 'set-aside' ? [words.steps.isAside] : []),
   ].join(', ');
 
-function Rounds(props: { readonly step: Step }) {
-  const { bench, shelf } = useWorkshop();
+function Rounds(props: { readonly recordId: string; readonly step: Step }) {
+  const { bench } = useWorkshop();
+  const editRecord = useEditRecord();
   return (
     <ul class="rounds">
       {props.step.rounds.map((round) => {
-        const place = { stepId: props.step.id, roundId: round.id };
+        const place = { recordId: props.recordId, stepId: props.step.id, roundId: round.id };
         return (
           <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
             <span>
@@ -113,7 +114,7 @@ function Rounds(props: { readonly step: Step }) {
             <button
               type="button"
               class="quiet"
-              onClick={() => shelf.edit('delete-round', (record) => removeRound(record, place))}
+              onClick={() => editRecord('delete-round', (record) => removeRound(record, place))}
             >
               {words.steps.delete}
             </button>

@@ -8,14 +8,14 @@ import { Photo } from './photo.tsx';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
 import { stageWords } from './words.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function StepForm(props: { readonly record: InstrumentRecord; readonly step: Step }) {
-  const { shelf } = useWorkshop();
+  const editRecord = useEditRecord();
   const { step, record } = props;
   const air = useAir();
   const change = (deed: DeedName, edit: (step: Step) => Step) =>
-    shelf.edit(deed, (current) => changeStep(current, step.id, edit));
+    editRecord(deed, (current) => changeStep(current, step.id, edit));
   return (
     <div class="step-form">
       <ChoiceField
@@ -147,11 +147,12 @@ function Shavings(props: {
 
 /** Begins a new step: something was done to the wood since the last one. */
 export function useNewStep(): () => string | undefined {
-  const { shelf, beginStep } = useWorkshop();
+  const { beginStep } = useWorkshop();
+  const editRecord = useEditRecord();
   return () => {
     const step = beginStep();
     if (step === undefined) return undefined;
-    shelf.edit('new-step', (record) => appendStep(record, step));
+    editRecord('new-step', (record) => appendStep(record, step));
     return step.id;
   };
 }

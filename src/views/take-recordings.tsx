@@ -13,11 +13,12 @@ export function useStepToMeasure(step: Step | undefined): () => string | undefin
 
 /** Takes files as one round of the step: one file a hold. */
 export function useTakeRecordings(step: Step | undefined): (files: readonly File[]) => void {
-  const { recordings } = useWorkshop();
+  const { recordings, shelf } = useWorkshop();
+  const recordId = shelf.record.value?.id;
   const stepToMeasure = useStepToMeasure(step);
   const home = () => {
     const stepId = stepToMeasure();
-    return stepId === undefined ? undefined : { stepId };
+    return stepId === undefined || recordId === undefined ? undefined : { recordId, stepId };
   };
   return (files) => void recordings.take(home, files);
 }

@@ -9,19 +9,20 @@ import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { words } from './words/language.ts';
 import { midSentence, modeNames, stageWords } from './words.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 /** Offered tolerance: about what a listener can just notice on one mode. Woodhouse et al. 2012, Acta Acust. 98, 475 (about 1 %, from memory). */
 const offeredTolerance = 0.01;
 
 export function Targets(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
-  const { shelf, newId } = useWorkshop();
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
   const { record, conditions } = props;
   const targets = record.targets.filter((target) => target.stage === conditions.stage);
   // Open at first where there is no target yet; after that only the maker opens and closes it.
   const [open] = useState(targets.length === 0);
   const set = (changed: readonly Target[], deed: DeedName) =>
-    shelf.edit(deed, (current) => ({
+    editRecord(deed, (current) => ({
       ...current,
       targets: [...current.targets.filter((target) => target.stage !== conditions.stage), ...changed],
     }));

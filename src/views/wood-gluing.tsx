@@ -14,7 +14,7 @@ import { useAllPieces } from './wood-all-pieces.ts';
 import { speciesWord } from './wood-words.ts';
 import { woodWords } from './words/wood.ts';
 import { stageWords } from './words.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function Gluing() {
   const { preferences } = useWorkshop();
@@ -86,6 +86,7 @@ export function Gluing() {
 
 function Stamp(props: { readonly humidityPercent: number; readonly tempC: number }) {
   const { shelf, preferences } = useWorkshop();
+  const editRecord = useEditRecord();
   const { gluing: t, choose } = woodWords();
   const air = useAir();
   const record = shelf.record.value;
@@ -111,7 +112,7 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
       <button
         type="button"
         class="primary"
-        onClick={() => shelf.edit('gluing-air', (current) => stampGluing(current, step.id, gluing))}
+        onClick={() => editRecord('gluing-air', (current) => stampGluing(current, step.id, gluing))}
       >
         {t.stamp(record.steps.length, record.name)}
       </button>

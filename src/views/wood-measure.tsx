@@ -121,24 +121,22 @@ function TapOne(props: {
   readonly next: TapKind | undefined;
   readonly onNext: (kind: TapKind) => void;
 }) {
-  const { bench, preferences, recordings } = useWorkshop();
+  const { bench, preferences, recordings, shelf } = useWorkshop();
+  const record = shelf.record.value!;
   const t = woodWords().measure;
   const { piece, kind, guide, next } = props;
+  const home = { recordId: record.id, pieceId: piece.id };
   const mode = modesOf(piece)[kind];
   const where = useWhere(piece);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
-  const home = { pieceId: piece.id };
   const setting = { support: freePiece, spot: t.spot(kind), wanted: kind };
   const take = (files: readonly File[]) => void recordings.take(() => home, files, setting);
   const state = bench.state.value;
   // Rounds of another piece or mode stay on screen only while they run.
   const round =
     'place' in state && 'pieceId' in state.place && state.place.pieceId === piece.id ? state.place : undefined;
-  const record = useWorkshop().shelf.record.value;
   const wanted =
-    round === undefined || record === undefined
-      ? undefined
-      : roundsOf(record, round).find((known) => known.id === round.roundId)?.wanted;
+    round === undefined ? undefined : roundsOf(record, round).find((known) => known.id === round.roundId)?.wanted;
   const isOver = state.kind === 'idle' || state.kind === 'answer' || state.kind === 'opening';
   return (
     <div

@@ -10,12 +10,12 @@ import { MeasuredField, type Tool } from './measured-field.tsx';
 import { Photo } from './photo.tsx';
 import { pieceKindWords, speciesNames, speciesTyped, speciesWord } from './wood-words.ts';
 import { woodWords } from './words/wood.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 /** Edits one piece of the open record. */
 export function useChangePiece(pieceId: string): (deed: DeedName, change: (piece: Piece) => Piece) => void {
-  const { shelf } = useWorkshop();
-  return (deed, change) => shelf.edit(deed, (record) => changePiece(record, pieceId, change));
+  const editRecord = useEditRecord();
+  return (deed, change) => editRecord(deed, (record) => changePiece(record, pieceId, change));
 }
 
 type Sized = 'lengthMm' | 'widthMm' | 'thicknessMm' | 'massG';
@@ -97,6 +97,7 @@ export function PieceForm(props: { readonly piece: Piece }) {
 
 function Belonging(props: { readonly piece: Piece }) {
   const { shelf, stock } = useWorkshop();
+  const editRecord = useEditRecord();
   const t = woodWords();
   const record = shelf.record.value;
   const others = shelf.summaries.value.filter(
@@ -116,7 +117,7 @@ function Belonging(props: { readonly piece: Piece }) {
       <button
         type="button"
         class="quiet"
-        onClick={() => shelf.edit('delete-piece', (current) => removePiece(current, props.piece.id))}
+        onClick={() => editRecord('delete-piece', (current) => removePiece(current, props.piece.id))}
       >
         {t.form.remove}
       </button>

@@ -21,7 +21,7 @@ import { PieceWeather } from './wood-weather.tsx';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
 import { words } from './words/language.ts';
 import { woodWords } from './words/wood.ts';
-import { useWorkshop } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function WoodView() {
   const { stock } = useWorkshop();
@@ -134,7 +134,8 @@ function Empty() {
 }
 
 function NewPiece(props: { readonly record: InstrumentRecord }) {
-  const { shelf, stock, newId } = useWorkshop();
+  const { stock, newId } = useWorkshop();
+  const editRecord = useEditRecord();
   const t = woodWords();
   const [name, setName] = useState('');
   const [kind, setKind] = useState<Piece['kind']>('top');
@@ -146,7 +147,7 @@ function NewPiece(props: { readonly record: InstrumentRecord }) {
         if (name === '') return;
         const last = props.record.pieces?.findLast((piece) => piece.kind === kind);
         const piece = freshPiece(newId(), kind, name, last?.species ?? '');
-        shelf.edit('new-piece', (record) => putPiece(record, piece));
+        editRecord('new-piece', (record) => putPiece(record, piece));
         stock.chosenId.value = piece.id;
         setName('');
       }}

@@ -1,6 +1,5 @@
 // The codes of the program in the language now spoken. They are read when they are asked for, so that they may be taken
 // up at the start of a module and follow the language all the same.
-import type { Stage, Support } from '../record/record.ts';
 import { type Words, words } from './words/language.ts';
 
 type Codes = Words['codes'];
@@ -47,8 +46,3 @@ export const modeNames = [
 ] as const;
 
 /** Supports that make sense at a stage; the first one is offered. */
-export function holdsAt(stage: Stage): readonly Support['hold'][] {
-  if (stage === 'closed' || stage === 'strung') return ['box-open', 'box-hole-blocked', 'box-back-damped'];
-  if (stage === 'on-rims') return ['in-mould', 'at-node', 'on-foam'];
-  return ['at-node', 'on-foam', 'in-mould'];
-}

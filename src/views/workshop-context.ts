@@ -1,6 +1,8 @@
 import { createContext } from 'preact';
 import { useContext } from 'preact/hooks';
+import type { DeedName } from '../app/deeds.ts';
 import type { Workshop } from '../app/workshop.ts';
+import type { InstrumentRecord } from '../record/record.ts';
 
 export const WorkshopContext = createContext<Workshop | undefined>(undefined);
 
@@ -9,4 +11,13 @@ export function useWorkshop(): Workshop {
   const workshop = useContext(WorkshopContext);
   if (workshop === undefined) throw new Error('useWorkshop: no workshop above this view');
   return workshop;
+}
+
+/** How a view edits the record it shows: that one, whichever is open by the time the edit comes. */
+export function useEditRecord(): (deed: DeedName, change: (record: InstrumentRecord) => InstrumentRecord) => void {
+  const { shelf } = useWorkshop();
+  const shown = shelf.record.value?.id;
+  return (deed, change) => {
+    if (shown !== undefined) void shelf.edit(shown, deed, change);
+  };
 }

@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { Checkup } from '../../src/app/checkup.ts';
+import { createPreferences } from '../../src/app/preferences.ts';
 import { Records } from '../../src/app/records.ts';
 import { Rereading } from '../../src/app/rereading.ts';
 import { tapIds } from '../../src/record/archive.ts';
-import { keptAside, rawRecord, removeRecord, replaceDamaged } from '../../src/storage/shelf.ts';
+import { defaultSettings } from '../../src/storage/settings.ts';
+import { records as stored } from '../../src/storage/shelf.ts';
 import { removeSounds } from '../../src/storage/sounds.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
 import { soundOf, storageMachine } from './storage-machine.ts';
@@ -12,11 +14,16 @@ const fit = { method: 'read again', modes: [], used: [], setAside: [], scatterKn
 
 function checkupOn(prefix: string) {
   const machine = storageMachine(prefix);
+  const { keptAside, removeRecord, replaceDamaged } = stored;
   const ports = { ...machine.ports, replaceDamaged, keptAside, removeRecord, removeSounds };
+  const preferences = createPreferences({
+    loadSettings: async () => defaultSettings,
+    saveSettings: async () => undefined,
+  });
   const rereading = new Rereading(ports.getTaps, { run: async () => fit as never }, machine.shelf);
   return {
     ...machine,
-    checkup: new Checkup(ports, machine.shelf, rereading, machine.notices),
+    checkup: new Checkup(ports, machine.shelf, rereading, preferences, machine.notices),
     records: new Records(machine.shelf, machine.notices, ports),
   };
 }
@@ -73,7 +80,7 @@ describe('the check of everything stored', () => {
     });
     expect(notices.current.value).toEqual({ kind: 'mended', name: 'One', leftOut: 1, roundsRead: 1 });
     expect(findingOf(checkup, 'harm-1')).toBeUndefined();
-    const aside = await keptAside();
+    const aside = await stored.keptAside();
     expect(aside).toEqual([record]);
   });
 
@@ -86,8 +93,8 @@ describe('the check of everything stored', () => {
     const finding = findingOf(checkup, 'newer-2')!;
     expect(finding).toMatchObject({ kind: 'unreadable', because: 'newer-version', leftOut: undefined, name: 'One' });
     await checkup.mend(finding);
-    expect(await rawRecord('newer-2')).toEqual(newer);
-    await removeRecord('newer-2');
+    expect(await stored.rawRecord('newer-2')).toEqual(newer);
+    await stored.removeRecord('newer-2');
   });
 });
 
@@ -115,11 +122,11 @@ describe('sounds that no record speaks of', () => {
     expect(read).toMatchObject({ record: { steps: [{ rounds: [{ state: 'set-aside' }] }] } });
     await shelf.undo();
     await shelf.flush();
-    await removeRecord(found.id);
+    await stored.removeRecord(found.id);
     await checkup.check();
     await checkup.removeOrphans();
     expect(await ports.getTaps(['orphan-a', 'orphan-newer'])).toEqual([undefined, soundOf(0.1)]);
-    await removeRecord('orphan-1');
+    await stored.removeRecord('orphan-1');
   });
 });
 

@@ -294,7 +294,7 @@ describe('all records out and in', () => {
     await shelf.put(newRecord({ id: 'wait-1', createdAtIso: ports.nowIso(), name: 'Waits' }));
     expect(shelf.saving.value).toBe('not-saved');
     disk.putsLeft = 9;
-    shelf.edit('notes', (record) => ({ ...record, notes: 'later' }));
+    void shelf.edit('wait-1', 'notes', (record) => ({ ...record, notes: 'later' }));
     await shelf.flush();
     expect(await ports.loadRecord('wait-1')).toMatchObject({ record: { name: 'Waits', notes: 'later' } });
   });

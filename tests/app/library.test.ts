@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { Library } from '../../src/app/library.ts';
 import { createNotices } from '../../src/app/notices.ts';
 import { Shelf } from '../../src/app/shelf.ts';
+import { applyChanges, type Change } from '../../src/record/change.ts';
 import type { InstrumentRecord, RecordSummary } from '../../src/record/record.ts';
 import { StorageError } from '../../src/storage/database.ts';
 import type { StoredCard } from '../../src/storage/library-cards.ts';
@@ -38,7 +39,12 @@ async function workshop(names: readonly string[], keepsCards = true) {
       ),
     loadRecord,
     putRecord: async () => undefined,
-    saveChanges: async (id: string) => ({ kind: 'saved' as const, record: records.get(id)! }),
+    saveChanges: async (id: string, changes: readonly Change[]) => {
+      const applied = applyChanges(records.get(id)!, changes);
+      if (applied.kind === 'conflict') return applied;
+      records.set(id, applied.document);
+      return { kind: 'saved' as const, record: applied.document };
+    },
     announce: () => undefined,
     countDeed: () => undefined,
     nowIso: () => '2026-11-25T09:00:00.000Z',
@@ -115,7 +121,7 @@ test('aiming gives the open instrument all targets in one deed; those of the sam
   const old = (mode: string, stage: 'braced' | 'closed') =>
     ({ id: `${mode}-${stage}`, mode, stage, frequencyHz: 150, toleranceHz: 1, origin: 'typed' }) as const;
   const before = [old('monopole', 'braced'), old('monopole', 'closed'), old('twist', 'braced')];
-  shelf.edit(undefined, (record) => ({ ...record, targets: before }));
+  await shelf.edit('a', undefined, (record) => ({ ...record, targets: before }));
   library().aim(
     'braced',
     [

@@ -5,7 +5,7 @@ import { Shelf } from '../../src/app/shelf.ts';
 import { writeArchive, writeTexts } from '../../src/record/archive.ts';
 import { readIncomingFile } from '../../src/record/incoming-file.ts';
 import { StorageError } from '../../src/storage/database.ts';
-import { listSummaries, loadRecord, putRecord, rawRecord, recordIds, saveChanges } from '../../src/storage/shelf.ts';
+import { records } from '../../src/storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, soundIds } from '../../src/storage/sounds.ts';
 
 export interface SavedFile {
@@ -25,15 +25,12 @@ export function storageMachine(prefix: string) {
       return work(...given);
     };
   const ports = {
-    listSummaries,
-    loadRecord,
     getTaps,
     getPhoto,
     soundIds,
-    recordIds,
-    rawRecord,
-    putRecord: counted(putRecord),
-    saveChanges: counted(saveChanges),
+    ...records,
+    putRecord: counted(records.putRecord),
+    saveChanges: counted(records.saveChanges),
     putTaps: counted(putTaps),
     putPhoto: counted(putPhoto),
     announce: () => undefined,

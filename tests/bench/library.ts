@@ -100,7 +100,7 @@ async function fillDatabases(page: Page): Promise<void> {
         const bytes = new Uint8Array(noise.buffer);
         for (let at = 0; at < bytes.length; at += 65_536)
           crypto.getRandomValues(bytes.subarray(at, Math.min(bytes.length, at + 65_536)));
-        await put('platewright-records', [
+        await put('platewright-shelf', [
           [`record:${record.id}`, record],
           [`summary:${record.id}`, summary],
         ]);

@@ -7,7 +7,7 @@ import { build } from 'vite';
 import { demoInstrument } from '../../src/demo/demo-record.ts';
 import { changesBetween } from '../../src/record/change.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
-import { putRecord, saveChanges } from '../../src/storage/shelf.ts';
+import { records } from '../../src/storage/shelf.ts';
 import { pageWeight } from './page-weight.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
@@ -29,12 +29,12 @@ export async function pageSizes(): Promise<readonly string[]> {
 export async function savingTimes(): Promise<readonly string[]> {
   const at = '2026-11-25T08:00:00.000Z';
   let record = demoInstrument(new Map());
-  await putRecord(record, at);
+  await records.putRecord(record, at);
   const times: number[] = [];
   for (let i = 0; i < 50; i++) {
     const next = appendStep(record, freshStep(`step-${i}`, at, record.steps.at(-1)));
     const begin = performance.now();
-    await saveChanges(record.id, changesBetween(record, next), at);
+    await records.saveChanges(record.id, changesBetween(record, next), at);
     times.push(performance.now() - begin);
     record = next;
   }

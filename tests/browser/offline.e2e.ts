@@ -62,7 +62,7 @@ describe('with no network after the first load', () => {
     await page.locator('.figure-number').first().waitFor({ timeout: 30_000 });
     // Erased and fetched anew: the demo's sounds are in the cache too.
     await page.goto(`${own.url}#/record`);
-    await page.evaluate(() => indexedDB.deleteDatabase('platewright-records'));
+    await page.evaluate(() => indexedDB.deleteDatabase('platewright-shelf'));
     await page.reload();
     await ready(page);
     await page.locator('.instrument-name', { hasText: 'Demo top' }).waitFor();

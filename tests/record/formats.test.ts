@@ -2,13 +2,13 @@ import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { sameValue } from '../../src/record/change.ts';
-import { currentVersion, ledForward, readRecord, readRecordText, recordText } from '../../src/record/read.ts';
+import { currentFormat, ledForward, readRecord, readRecordText, recordText } from '../../src/record/read.ts';
 import { arbitraryRecord } from './arbitrary-record.ts';
 import { fuzzRuns, fuzzTimeout } from './runs.ts';
 
 // One frozen file for each version that was ever written. They are never edited; a new version adds one.
 const folder = new URL('formats/', import.meta.url);
-const versions = Array.from({ length: currentVersion }, (_, i) => i + 1);
+const versions = Array.from({ length: currentFormat.version }, (_, i) => i + 1);
 const frozen = (version: number) => readFileSync(new URL(`platewright-record-${version}.json`, folder), 'utf8');
 
 /** Every key below the value, and below the elements of its lists. */
@@ -30,16 +30,19 @@ describe('the formats of a record', () => {
   });
 
   test('the file of the present version is saved again byte for byte, with the fields it does not know at 16 levels', () => {
-    const read = readRecordText(frozen(currentVersion));
-    expect(read.kind === 'record' && recordText(read.record)).toBe(frozen(currentVersion));
-    const later = keysIn(JSON.parse(frozen(currentVersion))).filter((key) => key.startsWith('later '));
+    const read = readRecordText(frozen(currentFormat.version));
+    expect(read.kind === 'record' && recordText(read.record)).toBe(frozen(currentFormat.version));
+    const later = keysIn(JSON.parse(frozen(currentFormat.version))).filter((key) => key.startsWith('later '));
     expect(new Set(later).size).toBe(16);
   });
 
   test('a document of the next version is refused with its number, and nothing in it is touched', () => {
-    const next = { ...JSON.parse(frozen(currentVersion)), schema: `platewright-record/${currentVersion + 1}` };
+    const next = {
+      ...JSON.parse(frozen(currentFormat.version)),
+      schema: `platewright-record/${currentFormat.version + 1}`,
+    };
     const before = structuredClone(next);
-    expect(readRecord(next)).toEqual({ kind: 'refused', because: 'newer-version', version: currentVersion + 1 });
+    expect(readRecord(next)).toEqual({ kind: 'refused', because: 'newer-version', version: currentFormat.version + 1 });
     expect(next).toEqual(before);
   });
 
@@ -66,14 +69,14 @@ describe('the formats of a record', () => {
   });
 
   test('a number beyond all bounds is nothing in a field unknown to us, and damage in one of ours', () => {
-    const text = frozen(currentVersion);
+    const text = frozen(currentFormat.version);
     const unknown = readRecordText(text.replace('"two"', '-1e999'));
     expect(unknown.kind === 'record' && readRecordText(recordText(unknown.record))).toEqual(unknown);
     expect(readRecordText(text.replace('182.4', '1e999'))).toMatchObject({ kind: 'refused', because: 'damaged' });
   });
 
   test('texts at random and mutated records are refused or read, never thrown at', { timeout: fuzzTimeout }, () => {
-    const whole = frozen(currentVersion);
+    const whole = frozen(currentFormat.version);
     const mutated = fc
       .array(fc.tuple(fc.nat(whole.length), fc.nat(40), fc.constantFrom('', '"', '[', '{}', 'null', '-1e999', '0')))
       .map((cuts) =>

@@ -11,6 +11,7 @@ import { recordOf, roundOf } from './small-record.ts';
 
 const frozen = readFileSync(new URL('formats/platewright-record-1.json', import.meta.url), 'utf8');
 const none = new Set<string>();
+const wanted = { tapsPerHold: 2, holdsPerRound: 1, nowIso: '2026-11-25T09:00:00.000Z' };
 
 describe('what a record lacks', () => {
   test('sounds that are not here are named; a closed round without modes can be read again if it has any sound', () => {
@@ -19,7 +20,7 @@ describe('what a record lacks', () => {
       roundOf('r2', ['c'], { state: 'closed' }),
       roundOf('r3', ['a'], { state: 'open' }),
     ]);
-    expect(healthOf(record, { taps: new Set(['a']), photos: none })).toEqual({
+    expect(healthOf(record, { taps: new Set(['a']), photos: none }, wanted)).toEqual({
       missingSounds: ['b', 'c'],
       missingPhotos: [],
       unread: [{ stepId: 's', roundId: 'r1' }],
@@ -29,7 +30,7 @@ describe('what a record lacks', () => {
   test('a record whose sounds are all here lacks none', () => {
     fc.assert(
       fc.property(arbitraryRecord, (record) => {
-        expect(healthOf(record, { taps: new Set(tapIds(record)), photos: none }).missingSounds).toEqual([]);
+        expect(healthOf(record, { taps: new Set(tapIds(record)), photos: none }, wanted).missingSounds).toEqual([]);
       }),
     );
   });

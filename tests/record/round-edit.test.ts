@@ -1,15 +1,8 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { photoIds, tapIds } from '../../src/record/archive.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { newRecord, type Round } from '../../src/record/record.ts';
-import {
-  appendRound,
-  appendTap,
-  changeRound,
-  pathOfRound,
-  removeRound,
-  roundsOf,
-} from '../../src/record/round-edit.ts';
+import { changeRound, homeOf, keptRound, pathOfRound, removeRound, roundsOf } from '../../src/record/round-edit.ts';
 import { freshPiece, putPiece, removePiece, stampGluing } from '../../src/record/wood-edit.ts';
 
 const atIso = '2026-11-25T08:00:00.000Z';
@@ -33,7 +26,9 @@ test.each([
 ] as const)('a round of %s is found, changed and removed there and nowhere else', (_what, home, elsewhere, path) => {
   const place = { ...home, roundId: 'r1' };
   const tap = { id: 't1', atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 };
-  const grown = appendTap(appendRound(base, home, round), place, tap);
+  const where = homeOf(base, home)!;
+  const begun = keptRound(base, place, where, round);
+  const grown = keptRound(begun, place, where, { ...round, taps: [tap] });
   expect(roundsOf(grown, home)).toEqual([{ ...round, taps: [tap] }]);
   expect(roundsOf(grown, elsewhere)).toEqual([]);
   expect(pathOfRound(place)).toEqual(path);
@@ -46,7 +41,7 @@ test.each([
       home,
     )[0]?.state,
   ).toBe('closed');
-  expect(removeRound(appendRound(base, home, round), place)).toEqual(base);
+  expect(removeRound(begun, place)).toEqual(base);
 });
 
 test('putting a piece twice changes it in its place, and a gluing stamp stays with its step', () => {
@@ -54,4 +49,33 @@ test('putting a piece twice changes it in its place, and a gluing stamp stays wi
   expect(twice.pieces?.map(({ id, kind }) => `${id} ${kind}`)).toEqual(['p1 side', 'p2 back']);
   expect(removePiece(twice, 'p1').pieces?.map(({ id }) => id)).toEqual(['p2']);
   expect(stampGluing(base, 's1', { humidityPercent: 45 }).steps[0]?.gluing).toEqual({ humidityPercent: 45 });
+});
+
+describe('a round is kept whatever was done to the record meanwhile', () => {
+  const tap = (id: string) => ({ id, atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 });
+  const place = { stepId: 's1', roundId: 'r1' };
+  const step = base.steps[0]!;
+  const tapped = { ...round, taps: [tap('t1'), tap('t2')] };
+
+  test('its step was deleted: the step comes back with it', () => {
+    expect(keptRound({ ...base, steps: [] }, place, step, tapped).steps).toEqual([{ ...step, rounds: [tapped] }]);
+  });
+
+  test('its piece of wood was deleted: the piece comes back with it', () => {
+    const piece = base.pieces![0]!;
+    const kept = keptRound(removePiece(base, 'p1'), { pieceId: 'p1', roundId: 'r1' }, piece, tapped);
+    expect(kept.pieces).toEqual([{ ...piece, rounds: [tapped] }]);
+  });
+
+  test('the round was deleted: it comes back; another tab added a tap: that tap stays', () => {
+    expect(roundsOf(keptRound(base, place, step, tapped), place)).toEqual([tapped]);
+    const theirs = keptRound(base, place, step, { ...round, taps: [tap('t1'), tap('theirs')] });
+    const taps = roundsOf(keptRound(theirs, place, step, tapped), place)[0]?.taps.map(({ id }) => id);
+    expect(taps).toEqual(['theirs', 't1', 't2']);
+  });
+
+  test('done twice it changes nothing more', () => {
+    const once = keptRound(base, place, step, tapped);
+    expect(keptRound(once, place, step, tapped)).toEqual(once);
+  });
 });

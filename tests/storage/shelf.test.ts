@@ -1,11 +1,15 @@
 import 'fake-indexeddb/auto';
+import { promisifyRequest } from 'idb-keyval';
 import { describe, expect, test } from 'vitest';
 import { changesBetween } from '../../src/record/change.ts';
-import { newRecord } from '../../src/record/record.ts';
+import type { RecordFormat } from '../../src/record/read.ts';
+import { type InstrumentRecord, newRecord, summarise } from '../../src/record/record.ts';
+import { Database } from '../../src/storage/database.ts';
 import { defaultSettings, loadSettings, saveSettings } from '../../src/storage/settings.ts';
-import { listSummaries, loadRecord, putRecord, removeRecord, saveChanges } from '../../src/storage/shelf.ts';
-import { getTaps, putTaps } from '../../src/storage/sounds.ts';
+import { RecordStore, records } from '../../src/storage/shelf.ts';
+import { getTaps, putPhoto, putTaps } from '../../src/storage/sounds.ts';
 
+const { listSummaries, loadRecord, putRecord, removeRecord, saveChanges } = records;
 const at = '2026-11-25T08:00:00.000Z';
 const fresh = (id: string) => newRecord({ id, createdAtIso: at, name: `Instrument ${id}` });
 
@@ -46,6 +50,122 @@ describe('the shelf', () => {
     const tap = { samples: Float32Array.of(0, 0.5, -0.25), sampleRateHz: 48_000, onsetIndex: 1 };
     await putTaps([['t1', tap]]);
     expect(await getTaps(['t1', 'nowhere'])).toEqual([tap, undefined]);
+  });
+});
+
+/** A format of our own for the test: version 2 writes the name in capitals. */
+const second: RecordFormat = {
+  version: 2,
+  versionOf: (document) => Number(String((document as { schema?: unknown }).schema).split('/')[1]),
+  read: (document) => {
+    const { schema, name } = document as { schema: string; name: string };
+    if (schema === 'platewright-record/2') return { kind: 'record', record: document as InstrumentRecord };
+    if (name === 'cannot be led') return { kind: 'refused', because: 'damaged', where: 'name', problem: '' };
+    const led = { ...(document as InstrumentRecord), schema: 'platewright-record/2', name: name.toUpperCase() };
+    return { kind: 'record', record: led as unknown as InstrumentRecord };
+  },
+};
+
+describe('the format of what is stored', () => {
+  const stores = (name: string) => {
+    const older = new Database(`${name}-older`);
+    const database = new Database(name, 'strict');
+    return {
+      older,
+      database,
+      first: new RecordStore(database, older),
+      second: new RecordStore(database, older, second),
+    };
+  };
+  const keysOf = (database: Database) =>
+    database.run('readonly', (store) => promisifyRequest(store.getAllKeys())).then((keys) => keys.map(String));
+
+  test('an older record is led forward where it lies, once, and the old document goes when the new one was read back', async () => {
+    const { first, second, database } = stores('lead');
+    await first.putRecord(fresh('old'), at);
+    expect(await second.loadRecord('old')).toMatchObject({ kind: 'record', record: { name: 'INSTRUMENT OLD' } });
+    expect(await second.rawRecord('old')).toMatchObject({ schema: 'platewright-record/2', name: 'INSTRUMENT OLD' });
+    expect((await keysOf(database)).filter((key) => key.startsWith('before:'))).toEqual([]);
+  });
+
+  test('one that cannot be led forward is left as it was', async () => {
+    const { first, second } = stores('stay');
+    const record = { ...fresh('bad'), name: 'cannot be led' };
+    await first.putRecord(record, at);
+    expect(await second.loadRecord('bad')).toMatchObject({ kind: 'refused', because: 'damaged' });
+    expect(await second.rawRecord('bad')).toEqual(record);
+  });
+
+  test('a page of the older format that is still open writes nothing over a record that was led forward', async () => {
+    const { first, second } = stores('open');
+    const before = fresh('both');
+    await first.putRecord(before, at);
+    await second.loadRecord('both');
+    const led = await second.rawRecord('both');
+    const changes = changesBetween(before, { ...before, notes: 'from the old page' });
+    expect(await first.saveChanges('both', changes, at)).toEqual({ kind: 'newer' });
+    expect(await second.rawRecord('both')).toEqual(led);
+    expect(await first.loadRecord('both')).toMatchObject({ kind: 'refused', because: 'newer-version', version: 2 });
+  });
+
+  test('a change made on an older record leads it forward with it', async () => {
+    const { first, second } = stores('change');
+    const before = fresh('c');
+    await first.putRecord(before, at);
+    const changes = changesBetween({ notes: before.notes }, { notes: 'new' });
+    expect(await second.saveChanges('c', changes, at)).toMatchObject({ kind: 'saved', record: { notes: 'new' } });
+    expect(await second.rawRecord('c')).toMatchObject({ schema: 'platewright-record/2', name: 'INSTRUMENT C' });
+  });
+
+  test('what pages stored that know of no versions is taken over once; what they store later stays with them', async () => {
+    const { older, first } = stores('over');
+    const putOld = (record: InstrumentRecord) =>
+      older.run('readwrite', (store) => {
+        store.put(record, `record:${record.id}`);
+        store.put(summarise(record, at), `summary:${record.id}`);
+        return promisifyRequest(store.transaction);
+      });
+    await putOld(fresh('kept'));
+    // Two tabs open at once.
+    const again = new RecordStore(new Database('over', 'strict'), older);
+    await Promise.all([first.listSummaries(), again.listSummaries()]);
+    expect((await first.listSummaries()).map(({ id }) => id)).toEqual(['kept']);
+    expect(await first.loadRecord('kept')).toEqual({ kind: 'record', record: fresh('kept') });
+    // The old page is still open, and goes on.
+    await putOld({ ...fresh('kept'), name: 'changed by the old page' });
+    const later = new RecordStore(new Database('over', 'strict'), older);
+    expect(await later.loadRecord('kept')).toEqual({ kind: 'record', record: fresh('kept') });
+    expect(await older.run('readonly', (store) => promisifyRequest(store.getKey('record:kept')))).toBe('record:kept');
+  });
+
+  test('what could not be read again is not written, whoever asks for it', async () => {
+    const { first } = stores('door');
+    const before = fresh('door');
+    const long = { ...before, name: 'x'.repeat(501) };
+    await expect(first.putRecord(long, at)).rejects.toThrow(/putRecord: .*could not be read again/);
+    await first.putRecord(before, at);
+    await expect(first.saveChanges('door', changesBetween(before, long), at)).rejects.toThrow(/saveChanges: .*name/);
+    expect(await first.loadRecord('door')).toEqual({ kind: 'record', record: before });
+  });
+});
+
+describe('durability', () => {
+  test('taps, photographs and records are written to the disk before they are called stored', async () => {
+    const asked: (IDBTransactionDurability | undefined)[] = [];
+    const { transaction } = IDBDatabase.prototype;
+    IDBDatabase.prototype.transaction = function (this: IDBDatabase, names, mode, options) {
+      if (mode === 'readwrite') asked.push(options?.durability);
+      return transaction.call(this, names, mode, options);
+    };
+    try {
+      await putTaps([['d', { samples: Float32Array.of(1), sampleRateHz: 48_000, onsetIndex: 0 }]]);
+      await putPhoto('d', new Blob(['x']));
+      await putRecord(fresh('d1'), at);
+      await saveChanges('d1', changesBetween({ notes: '' }, { notes: 'x' }), at);
+    } finally {
+      IDBDatabase.prototype.transaction = transaction;
+    }
+    expect(asked).toEqual(['strict', 'strict', 'strict', 'strict']);
   });
 });
 

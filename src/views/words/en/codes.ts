@@ -138,6 +138,8 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
           hidden: 'The page was hidden, so nothing was heard meanwhile. It listens again now that you can see it.',
         }[notice.trouble],
       };
+    case 'bench-busy':
+      return { urgent: false, text: 'A round is being tapped or read. Finish that one first; nothing was changed.' };
     case 'other-microphone':
       return {
         urgent: true,
@@ -156,6 +158,36 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
       return {
         urgent: true,
         text: 'The same field was changed in another tab. What that tab stored is shown; your change there was not kept.',
+      };
+    case 'newer-elsewhere':
+      return {
+        urgent: true,
+        text: 'A newer version of this page is open beside this one and has stored the record in its own way. Your last change was not kept: reload this page and make it again.',
+      };
+    case 'erased-elsewhere':
+      return {
+        urgent: true,
+        text: `"${notice.name}" was erased in another tab. It is still shown here: change anything and it is stored again.`,
+      };
+    case 'put-back':
+      return {
+        urgent: true,
+        text: `"${notice.name}" was erased while you worked on it here. It is stored again, with your taps: erase it again if that was meant.`,
+      };
+    case 'not-storable':
+      return {
+        urgent: true,
+        text: `That was not kept, because it could not be read again later: a number too large, or a text too long (${notice.where}). Nothing else was changed.`,
+      };
+    case 'left-read':
+      return {
+        urgent: false,
+        text: `${count(notice.rounds, 'round')} had been left unread when the page was last closed. ${notice.rounds === 1 ? 'It is' : 'They are'} read now.`,
+      };
+    case 'reading-silent':
+      return {
+        urgent: true,
+        text: 'The taps are stored, but reading them came to no end. Press Read again; if that stops too, reload the page: it reads them when it opens.',
       };
     case 'cannot-undo':
       return { urgent: false, text: 'That cannot be undone any more: it was changed again since.' };
@@ -228,6 +260,8 @@ function rowWords({ because, found }: RefusedRow): string {
       return `"${found}" is none of top, back, side, brace-stock, bridge-blank`;
     case 'id-twice':
       return `"${found}" stands there twice`;
+    case 'too-long':
+      return `"${found} …" is too long a text`;
   }
 }
 

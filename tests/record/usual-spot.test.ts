@@ -1,20 +1,8 @@
 import { expect, test } from 'vitest';
-import { demoInstrument } from '../../src/demo/demo-record.ts';
 import { newRecord } from '../../src/record/record.ts';
-import { lastRound, usualSpot } from '../../src/record/round-edit.ts';
+import { usualSpot } from '../../src/record/round-edit.ts';
 
 const fit = { method: 'test', modes: [], used: [], setAside: [], scatterKnown: true };
-
-test('the last round is the last that was read and not set aside, whatever steps came after it', () => {
-  expect(lastRound(newRecord({ id: 'a', createdAtIso: '2026-11-25T08:00:00.000Z', name: 'New' }))).toBeUndefined();
-  const known = ['06-finger-braces-buzz', '05-tone-bars', '01-plate'];
-  const demo = demoInstrument(new Map(known.map((file) => [file, { sampleRateHz: 16_000, taps: [], fit }])));
-  // The buzz was set aside by its maker, and the later steps are not read here.
-  expect(lastRound(demo)).toMatchObject({
-    id: 'demo-round-05-tone-bars',
-    support: { hold: 'in-mould', bridge: 'taped' },
-  });
-});
 
 test('the usual spot is the one of most steps, however often a step was tapped there; of several the last tapped', () => {
   const steps = (...spots: readonly (readonly string[])[]) => {

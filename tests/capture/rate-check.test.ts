@@ -1,0 +1,64 @@
+import { describe, expect, test } from 'vitest';
+import { RateCheck } from '../../src/capture/rate-check.ts';
+import { randomFrom } from '../../src/demo/random.ts';
+
+const claimedHz = 48_000;
+const frames = 2048;
+
+/**
+ * Messages of a device, each late by what the delays give.
+ * @param trueHz rate at which the device really works
+ * @returns whether it was told to be wrong, and after how many seconds
+ */
+function listened(trueHz: number, seconds: number, delayMs: (second: number) => number) {
+  const check = new RateCheck(claimedHz);
+  let latestMs = 0;
+  for (let n = 1; (n * frames) / trueHz < seconds; n++) {
+    const s = (n * frames) / trueHz;
+    // Messages come in order: one that is late holds back those behind it.
+    latestMs = Math.max(latestMs, 1000 * s + delayMs(s));
+    if (check.isWrongAfter(frames, latestMs)) return { told: true, afterS: s };
+  }
+  return { told: false, afterS: seconds };
+}
+
+describe('the rate of the stream', () => {
+  test('a device that keeps its rate is never told to be wrong in half an hour, on a quiet machine or a busy one', () => {
+    const chance = randomFrom(4711);
+    const busy = () => -120 * Math.log(1 - chance.uniform());
+    expect(listened(claimedHz, 1800, () => 0).told).toBe(false);
+    expect(listened(claimedHz, 1800, busy).told).toBe(false);
+    // A page that was blocked for four seconds, at any moment of the check.
+    for (let from = 0; from < 45; from += 0.7)
+      expect(listened(claimedHz, 60, (s) => (s > from && s < from + 4 ? 1000 * (from + 4 - s) : 0)).told).toBe(false);
+  });
+
+  test.each([0.97, 1.03, 44_100 / 48_000, 2])('one that is off by a factor of %f is told within 40 s', (factor) => {
+    const chance = randomFrom(4712);
+    const { told, afterS } = listened(claimedHz * factor, 60, () => 50 * chance.uniform());
+    expect(told).toBe(true);
+    expect(afterS).toBeLessThan(40 / Math.min(1, factor));
+  });
+
+  test('it is told once', () => {
+    const check = new RateCheck(claimedHz);
+    let told = 0;
+    for (let n = 1; n < 6000; n++) if (check.isWrongAfter(frames, (1000 * n * frames) / 44_100)) told++;
+    expect(told).toBe(1);
+  });
+
+  test('a pause that is nobody’s fault is not taken for a wrong rate', () => {
+    const check = new RateCheck(claimedHz);
+    const told: boolean[] = [];
+    let nowMs = 0;
+    for (let n = 1; n < 3000; n++) {
+      nowMs += (1000 * frames) / claimedHz;
+      if (n === 1000) {
+        nowMs += 20_000;
+        check.restart();
+      }
+      told.push(check.isWrongAfter(frames, nowMs));
+    }
+    expect(told.filter(Boolean)).toEqual([]);
+  });
+});
