@@ -10,10 +10,10 @@ export class TrustOfDay {
     if (record.kind !== 'reference-stick' || record.deletedAtIso !== undefined) return;
     const check = checksOf(record).at(-1);
     if (check === undefined || (this.latest !== undefined && check.step.atIso < this.latest.atIso)) return;
-    this.latest = {
-      atIso: check.step.atIso,
-      trust: { recordId: record.id, stepId: check.step.id, verdict: trustOf(record).verdict },
-    };
+    const { verdict } = trustOf(record);
+    // A reading that says nothing is no check: the stick is to be tapped again.
+    if (verdict !== 'not-read')
+      this.latest = { atIso: check.step.atIso, trust: { recordId: record.id, stepId: check.step.id, verdict } };
   }
 
   /** The check made on the day of the moment given, or undefined where there was none. */

@@ -1,6 +1,6 @@
 // Whether two measurements may be compared at all, and what besides the shaving could have moved the modes.
 import type { Estimate } from '../quantity/estimate.ts';
-import type { Stage, Step, Support } from '../record/record.ts';
+import type { Climate, Stage, Step, Support } from '../record/record.ts';
 import { type ClimateEffect, climateEffect } from '../wood/climate.ts';
 import type { Signature } from './signature.ts';
 
@@ -14,8 +14,14 @@ export type Obstacle =
 
 /** A difference that is allowed but must be said beside the move. */
 export type Circumstance =
-  | { readonly kind: 'humidity'; readonly differencePercent: number; readonly frequencyPercent: Estimate }
-  | { readonly kind: 'humidity-unknown' }
+  /** the change of air that is worth naming, and what all of it does to a mode of a plate */
+  | {
+      readonly kind: 'air';
+      readonly humidityChangePercent: number | undefined;
+      readonly tempChangeC: number | undefined;
+      readonly frequencyPercent: Estimate;
+    }
+  | { readonly kind: 'humidity-unknown'; readonly tempChangeC: number | undefined }
   | { readonly kind: 'spot' };
 
 /** What stands between two signatures. */
@@ -36,36 +42,57 @@ export function obstacles(before: Step, a: Signature, after: Step, b: Signature)
 }
 
 /** Humidity difference from which the weather must be named beside a move, %RH. Common practice, no source. */
-export const humidityWarningPercent = 5;
+const humidityWarningPercent = 5;
 
-/** Room temperature where none was noted, deg C: it moves the wood a tenth as much as humidity does. */
-const usualTempC = 20;
+/**
+ * Temperature difference from which it must be named, K: what moves a plate as much as that humidity does. By the
+ * coefficients of wood/climate.ts about 20 deg C and 50 %RH one degree is worth 1.3 %RH (tests/compare/conditions.test.ts).
+ */
+const temperatureWarningC = 4;
+
+/** Room temperature where none was noted, deg C, and how far a workshop may well be off it, one sigma. Common practice. */
+const usualTempC: Estimate = { value: 20, sigma: 3 };
 
 /** What the weather between two steps does to a mode of a plate, or undefined where a humidity was not noted. */
 export function weatherBetween(before: Step, after: Step): ClimateEffect | undefined {
   const dry = before.climate.humidityPercent;
   const wet = after.climate.humidityPercent;
   if (dry === undefined || wet === undefined) return undefined;
-  return climateEffect(
-    { humidityPercent: dry, tempC: before.climate.tempC ?? usualTempC },
-    { humidityPercent: wet, tempC: after.climate.tempC ?? usualTempC },
-    'plate',
-  );
+  const temps = [before.climate.tempC, after.climate.tempC] as const;
+  const effect = (from: number, to: number) =>
+    climateEffect({ humidityPercent: dry, tempC: from }, { humidityPercent: wet, tempC: to }, 'plate');
+  const [from, to] = [temps[0] ?? usualTempC.value, temps[1] ?? usualTempC.value];
+  const weather = effect(from, to);
+  const unknown = temps.filter((tempC) => tempC === undefined).length;
+  if (unknown === 0) return weather;
+  // What was not noted at both may have been alike or not; the doubt is that of one or two temperatures.
+  const perSpread = effect(from, to + usualTempC.sigma).frequencyRatio.value - weather.frequencyRatio.value;
+  const { value, sigma } = weather.frequencyRatio;
+  return { ...weather, frequencyRatio: { value, sigma: Math.hypot(sigma, Math.sqrt(unknown) * perSpread) } };
+}
+
+/** How the air changed where the change is worth naming beside a move; undefined where it is not, or was not noted. */
+export function airChange(
+  before: Climate,
+  after: Climate,
+): { readonly humidityChangePercent: number | undefined; readonly tempChangeC: number | undefined } {
+  const named = (from: number | undefined, to: number | undefined, least: number) =>
+    from === undefined || to === undefined || Math.abs(to - from) <= least ? undefined : to - from;
+  return {
+    humidityChangePercent: named(before.humidityPercent, after.humidityPercent, humidityWarningPercent),
+    tempChangeC: named(before.tempC, after.tempC, temperatureWarningC),
+  };
 }
 
 /** What else changed between two signatures that may be compared. */
 export function circumstances(before: Step, a: Signature, after: Step, b: Signature): readonly Circumstance[] {
   const found: Circumstance[] = [];
   const weather = weatherBetween(before, after);
-  const differencePercent = (after.climate.humidityPercent ?? 0) - (before.climate.humidityPercent ?? 0);
-  if (weather === undefined) found.push({ kind: 'humidity-unknown' });
-  else if (Math.abs(differencePercent) > humidityWarningPercent) {
+  const change = airChange(before.climate, after.climate);
+  if (weather === undefined) found.push({ kind: 'humidity-unknown', tempChangeC: change.tempChangeC });
+  else if (change.humidityChangePercent !== undefined || change.tempChangeC !== undefined) {
     const { value, sigma } = weather.frequencyRatio;
-    found.push({
-      kind: 'humidity',
-      differencePercent,
-      frequencyPercent: { value: 100 * (value - 1), sigma: 100 * sigma },
-    });
+    found.push({ kind: 'air', ...change, frequencyPercent: { value: 100 * (value - 1), sigma: 100 * sigma } });
   }
   if (!a.spots.some((spot) => b.spots.includes(spot))) found.push({ kind: 'spot' });
   return found;

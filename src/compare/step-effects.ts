@@ -1,5 +1,6 @@
 // What each step did to the modes that are followed: where they stood, and how far they moved since they were last heard.
 import type { InstrumentRecord, Step } from '../record/record.ts';
+import { airChange } from './conditions.ts';
 import { heightOffMm, massOffG, total } from './course.ts';
 import { type Move, moveBetween } from './move.ts';
 import type { Track, TrackPoint } from './tracks.ts';
@@ -20,8 +21,8 @@ export interface StepEffect {
   readonly massOffG: number | undefined;
   /** the same in millimetres of brace height */
   readonly heightOffMm: number | undefined;
-  /** humidity since the measured step before, %RH; undefined where one of the two was not noted */
-  readonly humidityChangePercent: number | undefined;
+  /** change of air since the measured step before, where it is worth naming */
+  readonly air: ReturnType<typeof airChange>;
   /** in the order of the tracks; undefined where the mode was not heard */
   readonly modes: readonly (ModeEffect | undefined)[];
 }
@@ -43,7 +44,7 @@ export function stepEffects(record: InstrumentRecord, followed: readonly Track[]
       number: i + 1,
       massOffG: before === undefined ? undefined : total(between.map(massOffG)),
       heightOffMm: before === undefined ? undefined : total(between.map(heightOffMm)),
-      humidityChangePercent: changeOf(before?.climate.humidityPercent, step.climate.humidityPercent),
+      air: airChange(before?.climate ?? {}, step.climate),
       modes: followed.map((track) => effectOn(track, step)),
     });
     last = i;
@@ -61,6 +62,3 @@ function effectOn(track: Track, step: Step): ModeEffect | undefined {
     move: before === undefined ? undefined : moveBetween(before.mode.frequencyHz, point.mode.frequencyHz),
   };
 }
-
-const changeOf = (before: number | undefined, after: number | undefined): number | undefined =>
-  before === undefined || after === undefined ? undefined : after - before;

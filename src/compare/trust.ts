@@ -27,11 +27,5 @@ export function checksOf(stick: InstrumentRecord): readonly Check[] {
  * The control chart of the stick.
  * @throws RangeError if the stick was never read
  */
-export function trustOf(stick: InstrumentRecord): ControlChart {
-  const checks = checksOf(stick);
-  const floorHz = Math.max(0, ...checks.map((check) => check.frequencyHz.sigma));
-  return controlChart(
-    checks.map((check) => check.frequencyHz.value),
-    floorHz,
-  );
-}
+export const trustOf = (stick: InstrumentRecord): ControlChart =>
+  controlChart(checksOf(stick).map((check) => check.frequencyHz));

@@ -8,6 +8,7 @@ import type { InstrumentRecord, Step } from '../record/record.ts';
 import { CheckField, ChoiceField } from './fields.tsx';
 import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
+import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
 import { circumstanceWords, holdWords, obstacleWords, spotWord } from './words.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -67,6 +68,7 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
         <CheckField label={words.steps.allTheSame} value={allTheSame} onChange={setAllTheSame} />
       </>
     );
+  const { degreesOff } = useAir();
   const notes = circumstances(before.step, before.signature, after.step, after.signature);
   const weather = weatherBetween(before.step, after.step);
   return (
@@ -74,11 +76,11 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
       {forbidding.length > 0 && <p class="stop">{words.steps.atYourWish(forbidding.map(obstacleWords).join('; '))}</p>}
       {notes.map((note) => (
         <p key={note.kind} class="note">
-          {circumstanceWords(note)}
+          {circumstanceWords(note, degreesOff)}
         </p>
       ))}
       <Spectra before={before} after={after} />
-      {weather !== undefined && weather.moistureChangePercent !== 0 && (
+      {weather !== undefined && weather.frequencyRatio.value !== 1 && (
         <CheckField
           label={words.steps.weatherOut}
           hint={words.steps.weatherHint}

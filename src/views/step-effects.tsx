@@ -1,10 +1,10 @@
 // What each step did: one row a measured step, one column a mode, with the move since the row before.
-import { humidityWarningPercent } from '../compare/conditions.ts';
 import { type ModeEffect, type StepEffect, stepEffects } from '../compare/step-effects.ts';
 import type { Track } from '../compare/tracks.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { useLength, useMass } from './unit-words.ts';
+import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
 import { stageWords } from './words.ts';
 
@@ -54,16 +54,20 @@ export function StepEffects(props: { readonly record: InstrumentRecord; readonly
 function Circumstances(props: { readonly effect: StepEffect }) {
   const length = useLength();
   const mass = useMass();
-  const { massOffG, heightOffMm, humidityChangePercent } = props.effect;
+  const { massOffG, heightOffMm, air } = props.effect;
+  const { degreesOff } = useAir();
   const facts = [
     heightOffMm === undefined || heightOffMm === 0 ? undefined : words.steps.takenOff(length(heightOffMm)),
     massOffG === undefined || massOffG === 0 ? undefined : words.steps.takenOff(mass(massOffG)),
-    humidityChangePercent === undefined || Math.abs(humidityChangePercent) < humidityWarningPercent
+    air.humidityChangePercent === undefined ? undefined : words.steps.humidityMoved(changed(air.humidityChangePercent)),
+    air.tempChangeC === undefined
       ? undefined
-      : words.steps.humidityMoved(`${humidityChangePercent > 0 ? '+' : ''}${number(humidityChangePercent, 0)}`),
+      : words.steps.temperatureMoved(`${air.tempChangeC > 0 ? '+' : '−'}${degreesOff(air.tempChangeC)}`),
   ].filter((fact) => fact !== undefined);
   return facts.length === 0 ? null : <span class="hint">{facts.join(' · ')}</span>;
 }
+
+const changed = (value: number) => `${value > 0 ? '+' : ''}${number(value, 0)}`;
 
 function Effect(props: { readonly effect: ModeEffect | undefined }) {
   const { effect } = props;

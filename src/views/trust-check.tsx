@@ -1,5 +1,6 @@
 // The reference stick against its own history.
 import { checksOf, trustOf } from '../compare/trust.ts';
+import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { number, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
@@ -16,12 +17,13 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
       </section>
     );
   const chart = trustOf(props.record);
-  const lines = [-3, -2, 0, 2, 3].map((k) => ({
+  const limits = chart.sigmaHz === 0 ? [0] : [-3, -2, 0, 2, 3];
+  const lines = limits.map((k) => ({
     label: k === 0 ? words.bench.trustMean : words.bench.trustSigma(`${k > 0 ? '+' : '−'}${Math.abs(k)}`),
     guide: true,
     points: [
-      { x: 0.5, y: chart.meanHz + k * chart.sigmaHz },
-      { x: checks.length + 0.5, y: chart.meanHz + k * chart.sigmaHz },
+      { x: 0.5, y: chart.usualHz + k * chart.sigmaHz },
+      { x: checks.length + 0.5, y: chart.usualHz + k * chart.sigmaHz },
     ],
   }));
   return (
@@ -30,14 +32,17 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
       <p class={`verdict ${chart.verdict}`} role="status">
         {chart.verdict === 'go' && words.bench.trustGo}
         {chart.verdict === 'look-again' && words.bench.trustLook}
-        {chart.verdict === 'too-few' && words.bench.trustFew(checks.length)}
+        {chart.verdict === 'too-few' && words.bench.trustFew(chart.goodDays + 1)}
+        {chart.verdict === 'not-read' && words.bench.trustNotRead}
       </p>
       <p class="hint">
-        {words.bench.trustToday(
-          withHalfWidth(latest.frequencyHz, 'Hz'),
-          number(chart.meanHz, 2),
-          number(chart.sigmaHz, 2),
-        )}
+        {chart.goodDays === 0
+          ? words.bench.trustFirst(withHalfWidth(latest.frequencyHz, 'Hz'))
+          : words.bench.trustToday(
+              withHalfWidth(latest.frequencyHz, 'Hz'),
+              number(chart.usualHz, 1),
+              number(HALF_WIDTH_95 * chart.sigmaHz, 1),
+            )}
       </p>
       <LazyChart
         title={words.bench.trustChart}

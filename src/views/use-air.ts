@@ -9,6 +9,8 @@ import { useWorkshop } from './workshop-context.ts';
 /** Words for the air of one step, and for the range over several; empty where nothing was noted. */
 export function useAir(): {
   readonly one: (climate: Climate) => string;
+  /** the size of a difference of temperature */
+  readonly degreesOff: (differenceC: number) => string;
   readonly range: (humidityPercent: Range | undefined, tempC: Range | undefined) => string;
 } {
   const { temperature } = useWorkshop().preferences.settings.value;
@@ -25,6 +27,8 @@ export function useAir(): {
         humidityPercent === undefined ? undefined : `${number(humidityPercent, 0)}\u00a0%RH`,
         tempC === undefined ? undefined : `${degrees(tempC)}\u00a0${unit}`,
       ]),
+    degreesOff: (differenceC) =>
+      `${number(Math.abs(temperature === 'f' ? (differenceC * 9) / 5 : differenceC), 0)}\u00a0${unit}`,
     range: (humidityPercent, tempC) =>
       joined([
         humidityPercent === undefined ? undefined : `${span(humidityPercent, (value) => number(value, 0))}\u00a0%RH`,

@@ -20,7 +20,8 @@ export const spotWords = followed(() => words.codes.spots);
 export const spotWord = (spot: string): string => spotWords[spot] ?? spot;
 export const refusalWords: Codes['refusal'] = (refusal) => words.codes.refusal(refusal);
 export const obstacleWords: Codes['obstacle'] = (obstacle) => words.codes.obstacle(obstacle);
-export const circumstanceWords: Codes['circumstance'] = (circumstance) => words.codes.circumstance(circumstance);
+export const circumstanceWords: Codes['circumstance'] = (circumstance, degreesOff) =>
+  words.codes.circumstance(circumstance, degreesOff);
 export const missingWords: Codes['missing'] = (missing) => words.codes.missing(missing);
 /** A word of these lists as it stands within a sentence. */
 export const midSentence: Codes['midSentence'] = (word) => words.codes.midSentence(word);

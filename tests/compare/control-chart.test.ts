@@ -1,42 +1,85 @@
 import { describe, expect, test } from 'vitest';
 import { controlChart } from '../../src/compare/control-chart.ts';
+import { randomFrom } from '../../src/demo/random.ts';
+
+const read = (values: readonly number[], sigma = 0.05) => values.map((value) => ({ value, sigma }));
 
 describe('the trust check', () => {
-  // Moving ranges 0.3, 0.2, 0.4, 0.1: mean 0.25, sigma 0.25 / 1.128 = 0.22163 (d2 of two values, ISO 7870-2).
+  // Differences of all pairs of 412.6, 412.7, 412.9, 413.0, 413.2, sorted: 0.1, 0.1, 0.2, 0.2, 0.3, 0.3, 0.3, 0.4, 0.5,
+  // 0.6. Their median is 0.3, and 0.3 / (0.6745 sqrt 2) = 0.31450; about a median of five, times sqrt(1 + pi / 10) = 1.14637.
   const history = [412.9, 413.2, 413.0, 412.6, 412.7];
 
-  test('mean and sigma are those of the individuals chart', () => {
-    const chart = controlChart([...history, 412.9], 0);
-    expect(chart.meanHz).toBeCloseTo(412.88, 9);
-    expect(chart.sigmaHz).toBeCloseTo(0.25 / 1.128, 9);
+  test('centre and spread are the medians of the good days', () => {
+    const chart = controlChart(read([...history, 412.9]));
+    expect(chart.usualHz).toBeCloseTo(412.9, 9);
+    expect(chart.sigmaHz).toBeCloseTo(0.36053, 4);
+    expect(chart.goodDays).toBe(5);
   });
 
-  test('a reading inside two sigma is a go', () => {
-    expect(controlChart([...history, 413.2], 0).verdict).toBe('go');
-  });
-
-  test('a reading beyond three sigma asks to look again', () => {
-    expect(controlChart([...history, 413.6], 0).verdict).toBe('look-again');
+  test('a reading inside two sigma is a go, one beyond three asks to look again, on either side', () => {
+    const verdict = (hz: number) => controlChart(read([...history, hz])).verdict;
+    expect([412.3, 413.5].map(verdict)).toEqual(['go', 'go']);
+    expect([411.8, 414].map(verdict)).toEqual(['look-again', 'look-again']);
   });
 
   test('two readings in a row beyond two sigma on the same side ask to look again, on opposite sides they do not', () => {
     const wide = [412.9, 413.2, 413.0, 412.6, 412.7, 413.0, 412.8, 412.9, 413.0];
-    const { meanHz, sigmaHz } = controlChart([...wide, 413], 0);
-    const high = meanHz + 2.6 * sigmaHz;
-    expect(controlChart([...wide, high, high + 0.1], 0).verdict).toBe('look-again');
-    expect(controlChart([...wide, high, meanHz], 0).verdict).toBe('go');
+    const { usualHz, sigmaHz } = controlChart(read([...wide, 413]));
+    const high = usualHz + 2.6 * sigmaHz;
+    expect(controlChart(read([...wide, high])).verdict).toBe('go');
+    expect(controlChart(read([...wide, high, high + 0.02])).verdict).toBe('look-again');
+    expect(controlChart(read([...wide, high, usualHz - 2.6 * sigmaHz])).verdict).toBe('go');
   });
 
-  test('with fewer than four earlier checks nothing is judged', () => {
-    expect(controlChart([412.9, 413.2, 413.0, 420], 0).verdict).toBe('too-few');
-    expect(controlChart([412.9], 0.2)).toEqual({ meanHz: 412.9, sigmaHz: 0.2, latestSigmas: 0, verdict: 'too-few' });
+  test('with fewer than four good days nothing is judged', () => {
+    expect(controlChart(read([412.9, 413.2, 413.0, 420])).verdict).toBe('too-few');
+    expect(controlChart(read([412.9]))).toEqual({ usualHz: 412.9, sigmaHz: 0, goodDays: 0, verdict: 'too-few' });
   });
 
-  test('identical readings do not make the chart blind to the uncertainty of one reading', () => {
-    expect(controlChart([412, 412, 412, 412, 412, 412.3], 0.2).verdict).toBe('go');
+  test('days that read alike do not make the chart blind to what one reading is worth', () => {
+    expect(controlChart(read([412, 412, 412, 412, 412, 412.3], 0.2)).verdict).toBe('go');
+  });
+
+  test('a reading that is wide says nothing: neither of today nor of any later day', () => {
+    const wide = { value: 440, sigma: 41 };
+    expect(controlChart([...read(history), wide]).verdict).toBe('not-read');
+    expect(controlChart([wide]).verdict).toBe('not-read');
+    expect(controlChart([...read(history), { value: 440, sigma: Number.NaN }]).verdict).toBe('not-read');
+    // One that is narrow by itself, and wide beside what the good days differ by.
+    expect(controlChart([...read(history), { value: 413, sigma: 0.8 }]).verdict).toBe('not-read');
+    const after = controlChart([...read(history), wide, ...read([414.5])]);
+    expect(after).toEqual(controlChart(read([...history, 414.5])));
+    expect(after.verdict).toBe('look-again');
+  });
+
+  test('days that failed do not become what is usual, however often they come', () => {
+    const days = [...history];
+    for (let day = 0; day < 20; day++) {
+      days.push(415);
+      expect(controlChart(read(days)).verdict).toBe('look-again');
+    }
+    expect(controlChart(read([...days, 412.9])).verdict).toBe('go');
+  });
+
+  test('one day that was off before there were enough to judge by does not blind it', () => {
+    expect(controlChart(read([412.9, 418, 413.0, 412.6, 412.7, 412.8, 413.1, 416])).verdict).toBe('look-again');
+  });
+
+  test('good days are called so: at most one alarm in twenty from five good days, one in fifty from twenty', () => {
+    const alarms = (days: number) => {
+      let count = 0;
+      for (let seed = 0; seed < 2000; seed++) {
+        const chance = randomFrom(90_000 + seed);
+        const values = Array.from({ length: days + 1 }, () => 412 + 0.3 * chance.normal());
+        if (controlChart(read(values, 0.15)).verdict === 'look-again') count++;
+      }
+      return count / 2000;
+    };
+    expect(alarms(5)).toBeLessThan(0.05);
+    expect(alarms(20)).toBeLessThan(0.02);
   });
 
   test('no check at all is a mistake of the caller', () => {
-    expect(() => controlChart([], 0)).toThrow('controlChart: 0 checks, need at least 1');
+    expect(() => controlChart([])).toThrow('controlChart: 0 checks, need at least 1');
   });
 });

@@ -72,10 +72,10 @@ describe('signatures and what may be compared', () => {
     ]);
     const [a, b, c] = record.steps.map((step) => signatures(step)[0]!);
     const [note] = circumstances(record.steps[0]!, a!, record.steps[1]!, b!);
-    expect(note).toMatchObject({ kind: 'humidity', differencePercent: 7 });
+    expect(note).toMatchObject({ kind: 'air', humidityChangePercent: 7, tempChangeC: undefined });
     // Moisture 8.65 to 9.76 % (GTR-282 eq. 4-5 at 20 deg C); about -1 % in frequency per 1 % of moisture along the
     // grain and more across it (common practice), so between -0.4 and -1.6 % for a plate.
-    if (note?.kind === 'humidity') {
+    if (note?.kind === 'air') {
       expect(note.frequencyPercent.value).toBeGreaterThan(-1.6);
       expect(note.frequencyPercent.value).toBeLessThan(-0.4);
     }

@@ -132,10 +132,15 @@ export const bench = {
   trustLook:
     'Look again: the stick does not read as it did. Check the hold, the room, the humidity and the microphone before you trust a plate.',
   trustFew: (n: number) => `Too few checks to judge by (${n}). It takes five.`,
-  trustToday: (today: string, mean: string, sigma: string) => `Today ${today}; history ${mean} Hz, sigma ${sigma} Hz`,
+  trustNotRead:
+    'Not read well enough to say anything of today. Tap the stick again: on its node lines, let it ring out.',
+  trustFirst: (today: string) => `Last reading ${today}`,
+  /** @param halfWidth half width of the 95 % interval of one reading, Hz */
+  trustToday: (today: string, usual: string, halfWidth: string) =>
+    `Last reading ${today}; on good days ${usual} Hz, give or take ${halfWidth}`,
   trustChart: 'Reference stick over time',
   trustAxis: 'Check',
-  trustMean: 'mean',
+  trustMean: 'usual',
   trustSigma: (k: string) => `${k} sigma`,
   trustStick: 'stick',
 

@@ -84,12 +84,31 @@ function obstacleWords(obstacle: Obstacle): string {
   }
 }
 
-function circumstanceWords(circumstance: Circumstance): string {
+/** @param degreesOff a difference of temperature in the maker's unit */
+function circumstanceWords(circumstance: Circumstance, degreesOff: (differenceC: number) => string): string {
   switch (circumstance.kind) {
-    case 'humidity':
-      return `Humidity went ${circumstance.differencePercent > 0 ? 'up' : 'down'} by ${number(Math.abs(circumstance.differencePercent), 0)} %RH between the two. That alone moves the modes by about ${withHalfWidth(circumstance.frequencyPercent, '%')}.`;
-    case 'humidity-unknown':
-      return 'Humidity was not noted at both steps: what the weather did cannot be told from what the shaving did.';
+    case 'air': {
+      const { humidityChangePercent: humidity, tempChangeC } = circumstance;
+      const direction = (change: number) => (change > 0 ? 'up' : 'down');
+      const changes = [
+        humidity === undefined
+          ? undefined
+          : `humidity went ${direction(humidity)} by ${number(Math.abs(humidity), 0)} %RH`,
+        tempChangeC === undefined
+          ? undefined
+          : `temperature went ${direction(tempChangeC)} by ${degreesOff(tempChangeC)}`,
+      ].filter((change) => change !== undefined);
+      const sentence = changes.join(', ');
+      return `${sentence[0]?.toUpperCase()}${sentence.slice(1)} between the two. The change of air alone moves the modes by about ${withHalfWidth(circumstance.frequencyPercent, '%')}.`;
+    }
+    case 'humidity-unknown': {
+      const { tempChangeC } = circumstance;
+      const also =
+        tempChangeC === undefined
+          ? ''
+          : ` It was ${degreesOff(tempChangeC)} ${tempChangeC > 0 ? 'warmer' : 'colder'} at the second, too.`;
+      return `Humidity was not noted at both steps: what the weather did cannot be told from what the shaving did.${also}`;
+    }
     case 'spot':
       return 'The plate was tapped at different spots: a mode may be missing on one side because it was not excited there.';
   }

@@ -15,6 +15,7 @@ export const steps = {
   eachStep: 'What each step did',
   takenOff: (amount: string) => `${amount} off`,
   humidityMoved: (percent: string) => `humidity ${percent} %RH`,
+  temperatureMoved: (change: string) => `temperature ${change}`,
   noTrustedChange: 'no change you can trust',
   notHeard: 'not heard',
   wantedOnly: (figures: string) =>
