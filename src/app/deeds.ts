@@ -57,6 +57,7 @@ export type DeedName =
   | 'move-piece'
   | 'piece-kind'
   | 'piece-size'
+  | 'piece-shape'
   | 'species'
   | 'which-mode'
   | 'deflection'

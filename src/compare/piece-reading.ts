@@ -1,5 +1,5 @@
 // From a piece of wood in the record to what the physics of boards and sticks asks for, and to what shelves compare.
-import { type Estimate, propagated } from '../quantity/estimate.ts';
+import { type Estimate, propagated, scaled } from '../quantity/estimate.ts';
 import type { Piece, Round, StoredMode } from '../record/record.ts';
 import type { BoardConstants, BoardTaps } from '../wood/board-constants.ts';
 import { climateEffect, densityAtReference, REFERENCE_CLIMATE } from '../wood/climate.ts';
@@ -11,6 +11,7 @@ import { type Climate, equilibriumMoisturePercent, type GrainDirection } from '.
 import { speciesById } from '../wood/species.ts';
 import type { StickConstants } from '../wood/stick.ts';
 import type { PlateWood } from '../wood/thickness.ts';
+import { mapThickness, type ThicknessMap } from '../wood/thickness-map.ts';
 
 /** Name and version of the ways a reading is made. */
 const boardMethod = 'free-plate/1';
@@ -20,9 +21,34 @@ export const importedMethod = 'from a table';
 /** Handbook values of the piece's wood; free text counts as a softwood. */
 export const startOf = (piece: Pick<Piece, 'species'>): ElasticStart => elasticStart(speciesById(piece.species));
 
-/** Sizes and mass, or undefined where one is missing. */
-export function sizesOf({ lengthMm, widthMm, thicknessMm, massG }: Piece): MeasuredBoard | undefined {
-  return lengthMm && widthMm && thicknessMm && massG ? { lengthMm, widthMm, thicknessMm, massG } : undefined;
+/** Sizes and mass, or undefined where one is missing. The thickness is the caliper map's mean where there is one. */
+export function sizesOf(piece: Piece): MeasuredBoard | undefined {
+  const { lengthMm, widthMm, thicknessMm, massG, unevenMm = 0 } = piece;
+  if (!(lengthMm && widthMm && thicknessMm && massG)) return undefined;
+  const map = mapOf(piece);
+  // Anywhere between the thinnest and the thickest place is as likely: a rectangular distribution.
+  const typed = { value: thicknessMm.value, sigma: Math.hypot(thicknessMm.sigma, unevenMm / Math.sqrt(12)) };
+  return { lengthMm, widthMm, thicknessMm: map?.meanMm ?? typed, massG };
+}
+
+/** The caliper's map of a piece, or undefined where it has too few points. */
+function mapOf({ lengthMm, widthMm, thicknessMm, caliper }: Piece): Mapped | undefined {
+  if (!(lengthMm && widthMm && thicknessMm)) return undefined;
+  const size = { lengthMm: lengthMm.value, widthMm: widthMm.value };
+  const map = mapThickness(caliper, size, thicknessMm.sigma);
+  return map.kind === 'mapped' ? map : undefined;
+}
+
+type Mapped = Extract<ThicknessMap, { kind: 'mapped' }>;
+
+/**
+ * Why a board is not read though it was tapped: the formulas hold for a rectangle of one thickness, and nobody said that it
+ * is one, or somebody said that it is not.
+ */
+export function unfitBoard(piece: Piece): 'shape-not-said' | 'thickness-not-said' | 'cut-out' | undefined {
+  if (piece.shape === undefined) return 'shape-not-said';
+  if (piece.shape === 'cut-out') return 'cut-out';
+  return piece.unevenMm === undefined && mapOf(piece) === undefined ? 'thickness-not-said' : undefined;
 }
 
 /** One mode of a piece and where it comes from. */
@@ -74,13 +100,16 @@ export function peaksOf(piece: Piece): readonly TappedMode[] {
 export function boardTapsOf(piece: Piece): BoardTaps | undefined {
   const board = sizesOf(piece);
   if (board === undefined) return undefined;
-  const taps = Object.fromEntries(
-    Object.entries(modesOf(piece)).map(([kind, { frequencyHz, q }]) => [
-      kind,
-      q ? { frequencyHz, q } : { frequencyHz },
-    ]),
-  );
-  return { board, taps };
+  const high = mapOf(piece)?.readsHigh;
+  const taps: Partial<Record<TapKind, TappedMode>> = {};
+  const unevenness: Partial<Record<TapKind, number>> = {};
+  for (const [kind, { frequencyHz, q }] of Object.entries(modesOf(piece)) as [TapKind, ModeOfPiece][]) {
+    // As a flat board of the mean thickness would have rung: E goes with the square of the frequency.
+    const flat = high === undefined ? frequencyHz : scaled(frequencyHz, 1 / Math.sqrt(1 + high[kind].value));
+    taps[kind] = q ? { frequencyHz: flat, q } : { frequencyHz: flat };
+    if (high !== undefined) unevenness[kind] = high[kind].sigma / 2 / (1 + high[kind].value);
+  }
+  return { board, taps, unevenness };
 }
 
 const plain = ({ value, sigma }: Estimate): Estimate => ({ value, sigma });

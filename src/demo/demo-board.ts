@@ -48,6 +48,8 @@ const within = (value: number, halfWidth: number) => ({ value, sigma: halfWidth 
 const air = { humidityPercent: 46, tempC: 19.5, hygrometer: 'wall', hygrometerOffsetPercent: -3 };
 const bare = { climate: air, rounds: [], caliper: [], deflections: [], notes: '' };
 const halfSizes = {
+  shape: 'rectangle' as const,
+  unevenMm: 0.05,
   lengthMm: within(530.2, 0.6),
   widthMm: within(204.9, 0.6),
   thicknessMm: within(4.1, 0.06),

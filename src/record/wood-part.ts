@@ -7,6 +7,8 @@ import { roundSchema, tapKinds } from './round-part.ts';
 
 export const pieceKinds = ['top', 'back', 'side', 'brace-stock', 'bridge-blank'] as const;
 
+export const pieceShapes = ['rectangle', 'cut-out'] as const;
+
 /** A measured size, mass or constant: more than nothing, with its standard deviation. */
 const amount = v.looseObject({ value: positive, sigma: atLeastZero });
 
@@ -87,6 +89,10 @@ export const pieceSchema = v.looseObject({
   widthMm: v.optional(amount),
   thicknessMm: v.optional(amount),
   massG: v.optional(amount),
+  /** whether it is a rectangle, as a board has to be to be read; undefined until the maker says */
+  shape: v.optional(v.picklist(pieceShapes)),
+  /** from its thinnest to its thickest place */
+  unevenMm: v.optional(atLeastZero),
   /** thickness it was finished to, where it has become a plate */
   finishedMm: v.optional(amount),
   climate: climateSchema,

@@ -1,6 +1,6 @@
 // What a board is: the constants with their doubt and where it comes from, the bare formulas beside them, what to beware of.
 import { useState } from 'preact/hooks';
-import { boardTapsOf, keptReading, peaksOf, sizesOf, startOf } from '../compare/piece-reading.ts';
+import { boardTapsOf, keptReading, peaksOf, sizesOf, startOf, unfitBoard } from '../compare/piece-reading.ts';
 import { type Estimate, propagated, scaled } from '../quantity/estimate.ts';
 import type { Piece } from '../record/record.ts';
 import { nameModeOfPiece } from '../record/wood-edit.ts';
@@ -11,12 +11,23 @@ import { isSamePattern } from '../wood/pattern-names.ts';
 import type { Traced } from '../wood/traced.ts';
 import { number, parts, withHalfWidth } from './figures.ts';
 import { useLength, useMass } from './unit-words.ts';
+import { Evenness } from './wood-evenness.tsx';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { tapWords } from './wood-words.ts';
 import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export function BoardReadingOf(props: { readonly piece: Piece }) {
+  if (boardTapsOf(props.piece) === undefined) return null;
+  return (
+    <>
+      <Evenness piece={props.piece} />
+      {unfitBoard(props.piece) === undefined && <ReadBoard piece={props.piece} />}
+    </>
+  );
+}
+
+function ReadBoard(props: { readonly piece: Piece }) {
   const { answers } = useWorkshop();
   const t = woodWords().reading;
   const { piece } = props;

@@ -1,12 +1,12 @@
 // Without a microphone: deflection under a load beside the tapped stiffness, and the plate's thickness point by point.
-import { scaled } from '../quantity/estimate.ts';
+import { type Estimate, scaled } from '../quantity/estimate.ts';
 import { gToKg } from '../quantity/units.ts';
 import { withField } from '../record/edit.ts';
 import type { Piece } from '../record/record.ts';
 import { agreement, readDeflection } from '../wood/deflection.ts';
 import { mapThickness } from '../wood/thickness-map.ts';
 import { NumberField } from './fields.tsx';
-import { number, withHalfWidth } from './figures.ts';
+import { signed, withHalfWidth } from './figures.ts';
 import { MeasuredField } from './measured-field.tsx';
 import { useLength, useLengthEstimate } from './unit-words.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
@@ -116,6 +116,9 @@ function DeflectionResult(props: { readonly piece: Piece; readonly test: Piece['
   );
 }
 
+/** What a modulus would be read off by, with its sign. */
+const asFlat = (high: Estimate) => signed(scaled(high, 100), '%');
+
 /** Where the caliper goes: five places along, three across, a hand's breadth from the edge. */
 const alongShares = [0.1, 0.3, 0.5, 0.7, 0.9];
 const acrossShares = [0.85, 0.5, 0.15];
@@ -131,7 +134,7 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
   const boardLength = piece.lengthMm.value;
   const boardWidth = piece.widthMm.value;
   const caliperSigma = piece.thicknessMm?.sigma ?? preferences.settings.value.caliperMm / 2;
-  const map = mapThickness(piece.caliper, caliperSigma);
+  const map = mapThickness(piece.caliper, { lengthMm: boardLength, widthMm: boardWidth }, caliperSigma);
   const near = (xMm: number, yMm: number) =>
     piece.caliper.find(
       (point) => Math.abs(point.xMm - xMm) < 0.01 * boardLength && Math.abs(point.yMm - yMm) < 0.01 * boardWidth,
@@ -178,7 +181,7 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
               taperAcross: mm(map.taperAcross),
             })}
           </p>
-          <p>{t.asFlat(number(map.modulusBiasPercent, 2))}</p>
+          <p>{t.asFlat(asFlat(map.readsHigh['long-grain-bending']), asFlat(map.readsHigh['cross-grain-bending']))}</p>
           <button
             type="button"
             onClick={() =>

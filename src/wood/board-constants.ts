@@ -17,6 +17,8 @@ import { combined, type InputCode, type LogGradient, type Traced, traced } from 
 export interface BoardTaps {
   readonly board: MeasuredBoard;
   readonly taps: Readonly<Partial<Record<TapKind, TappedMode>>>;
+  /** how far a mode may lie from a flat board's because the board is not flat, relative frequency, one sigma */
+  readonly unevenness?: Readonly<Partial<Record<TapKind, number>>>;
 }
 
 /** The bare formula beside the plate's answer. */
@@ -145,6 +147,7 @@ export function readBoard(given: BoardTaps, start: ElasticStart, ritz: RitzSize 
     pattern: TAP_PATTERNS[kind],
     frequencyHz: taps[k]!.frequencyHz,
     input: INPUT_OF[kind],
+    unevenness: given.unevenness?.[kind] ?? 0,
   }));
   const { size, densityKgM3 } = boardOf(given.board);
   const frequencies = taps.map(({ frequencyHz }) => frequencyHz.value) as [number, number, number];

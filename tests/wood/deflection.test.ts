@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest';
 import { inchToMm, lbfToN } from '../../src/quantity/units.ts';
 import { agreement, readDeflection } from '../../src/wood/deflection.ts';
-import { mapThickness } from '../../src/wood/thickness-map.ts';
 
 const measured = (value: number, sigma = 0) => ({ value, sigma });
 
@@ -37,42 +36,4 @@ test('tapped and bent agree, are doubtful or disagree by their joint sigma', () 
   expect(apart).toMatchObject({ word: 'disagree', sigmas: 4 });
   expect(apart.ratio.value).toBeCloseTo(9 / 11, 9);
   expect(agreement(measured(3), measured(3))).toMatchObject({ word: 'agree', sigmas: 0 });
-});
-
-const nine = (h: (x: number, y: number) => number) =>
-  [0, 250, 500].flatMap((xMm) => [0, 100, 200].map((yMm) => ({ xMm, yMm, thicknessMm: h(xMm, yMm) })));
-
-test('a tapered plate gives its mean, its taper and its two ends', () => {
-  const map = mapThickness(
-    nine((x, y) => 2.8 + (0.04 * x) / 100 - (0.02 * y) / 100),
-    0.01,
-  );
-  if (map.kind !== 'mapped') throw new Error(map.kind);
-  expect(map.meanMm.value).toBeCloseTo(2.88, 9);
-  expect(map.taperAlong).toBeCloseTo(0.04, 9);
-  expect(map.taperAcross).toBeCloseTo(-0.02, 9);
-  expect(map.thinnest).toMatchObject({ xMm: 0, yMm: 200 });
-  expect(map.thickest).toMatchObject({ xMm: 500, yMm: 0 });
-});
-
-test('unevenness makes the modulus read high by three times its relative variance', () => {
-  const map = mapThickness(
-    nine((x) => 3 + (x - 250) / 2500),
-    0,
-  );
-  if (map.kind !== 'mapped') throw new Error(map.kind);
-  // h = 2.9, 3.0, 3.1: variance 0.02/3; 3 x 0.006667 / 9 = 0.2222 %
-  expect(map.modulusBiasPercent).toBeCloseTo(0.2222, 4);
-  expect(map.spreadMm).toBeCloseTo(Math.sqrt((6 * 0.01) / 8), 9);
-  expect(map.meanMm.sigma).toBeCloseTo(map.spreadMm / 3, 9);
-});
-
-test('a flat plate has no spread, no taper, no bias; eight points are too few', () => {
-  expect(
-    mapThickness(
-      nine(() => 2.5),
-      0.02,
-    ),
-  ).toMatchObject({ spreadMm: 0, modulusBiasPercent: 0, meanMm: { value: 2.5, sigma: 0.02 } });
-  expect(mapThickness(nine(() => 2.5).slice(1), 0.02)).toEqual({ kind: 'too-few-points', need: 9 });
 });

@@ -56,6 +56,7 @@ export const deeds: Readonly<Record<DeedName, string>> = {
   'move-piece': 'piece of wood moved',
   'piece-kind': 'kind of a piece',
   'piece-size': 'size or mass of a piece',
+  'piece-shape': 'outline of the board',
   species: 'species',
   'which-mode': 'which mode it is',
   deflection: 'deflection',

@@ -44,6 +44,25 @@ export const woodReading = {
     qUnknown: 'Q unknown',
   },
 
+  evenness: {
+    shape: 'Outline of the board',
+    shapes: {
+      'not-said': 'Choose …',
+      rectangle: 'A rectangle, square corners',
+      'cut-out': 'Cut to an outline, or not square',
+    },
+    uneven: 'Thinnest to thickest',
+    unevenHint: 'Caliper in nine places: the largest difference. With a thickness map below, the map counts.',
+    unfit: {
+      'shape-not-said':
+        'Density and stiffness hold for a rectangle only: say whether the board is one before its figures are worked out.',
+      'thickness-not-said':
+        'Say how even the thickness is: a hollow of half a millimetre moves the stiffness by a tenth.',
+      'cut-out':
+        'Not measurable here: length times width times thickness is not the wood of a board that is cut to an outline. Tap it before it is cut out, or read a rectangular offcut of the same board.',
+    },
+  },
+
   reading: {
     working: 'Reading the board …',
     failed: (message: string) => `The board could not be read (${message}).`,
@@ -123,7 +142,9 @@ export const woodReading = {
       readonly taperAcross: string;
     }) =>
       `Mean ${of.mean}, spread ${of.spread} from point to point; thinnest ${of.thinnest}, thickest ${of.thickest}. Per 100 mm it tapers by ${of.taperAlong} along and ${of.taperAcross} across.`,
-    asFlat: (percent: string) => `Taken as flat, E would read ${percent} % too high.`,
+    /** @param along, across what E would be read off by, with its sign: + is too high */
+    asFlat: (along: string, across: string) =>
+      `Taken as flat, E along would be read off by ${along} and E across by ${across}. The reading above takes that off.`,
     takeMean: 'Take the mean as the thickness',
   },
 };
