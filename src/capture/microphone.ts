@@ -3,6 +3,7 @@
 
 import { type BlockMessage, processorName, type ReturnMessage } from '../../worklets/block-message.ts';
 import processorUrl from '../../worklets/tap-processor.ts?worker&url';
+import { isTapRate } from '../signal/tap.ts';
 import { LouderChannel } from './louder-channel.ts';
 import { RateCheck } from './rate-check.ts';
 
@@ -57,10 +58,6 @@ export interface MicrophoneListeners {
   readonly signal?: AbortSignal;
 }
 
-/** Sampling rates that the listener and the estimator are made for, Hz. */
-const leastRateHz = 8000;
-const mostRateHz = 192_000;
-
 /** No block for this long while the page is visible means that the stream has died without saying so. */
 const stallMs = 2500;
 
@@ -86,7 +83,7 @@ export async function openMicrophone(
     const context = new AudioContext();
     close.push(() => context.close());
     await waited('sound', context.resume(), listeners);
-    if (context.sampleRate < leastRateHz || context.sampleRate > mostRateHz) throw new MicrophoneError('rate');
+    if (!isTapRate(context.sampleRate)) throw new MicrophoneError('rate');
     await waited('sound', context.audioWorklet.addModule(processorUrl), listeners);
     const node = new AudioWorkletNode(context, processorName, { numberOfInputs: 1, numberOfOutputs: 0 });
     const source = new MediaStreamAudioSourceNode(context, { mediaStream: stream });

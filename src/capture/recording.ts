@@ -1,4 +1,5 @@
 // A recording from a file: WAV is read by ourselves at its own rate, everything else by the browser.
+import { isTapRate } from '../signal/tap.ts';
 import { loudestChannel, readWav } from '../signal/wav.ts';
 
 /** The loudest channel of a recording, or why there is none. */
@@ -40,7 +41,7 @@ export async function readRecording(bytes: Uint8Array<ArrayBuffer>): Promise<Rec
 function checked(channels: readonly Float32Array[], sampleRateHz: number, breaksOff: boolean): Recording {
   const frames = channels[0]?.length ?? 0;
   if (frames === 0) return { kind: 'refused', because: 'empty' };
-  if (sampleRateHz < 8000 || sampleRateHz > 192_000) return { kind: 'refused', because: 'rate' };
+  if (!isTapRate(sampleRateHz)) return { kind: 'refused', because: 'rate' };
   if (frames / sampleRateHz > longestS) return { kind: 'refused', because: 'too-long' };
   return { kind: 'recording', samples: loudestChannel(channels), sampleRateHz, breaksOff };
 }

@@ -2,7 +2,7 @@
 // WAV (32-bit float, as heard) and its photographs. One record lies at the top of the archive, several in a folder each.
 // All records come before all sounds, so that an archive that breaks off still holds every record.
 import { strFromU8, strToU8, type ZipOptions, type Zippable, zipSync } from 'fflate';
-import type { Tap } from '../signal/tap.ts';
+import { isTapRate, type Tap } from '../signal/tap.ts';
 import { readWav } from '../signal/wav.ts';
 import { writeWav } from '../signal/wav-write.ts';
 import { archiveLimits, type FileReading, openZip, type PassedOver, type ZipLimits } from './archive-unzip.ts';
@@ -30,14 +30,22 @@ export interface LostFile {
   readonly recordId: string;
   readonly what: 'tap' | 'photo';
   readonly id: string;
-  readonly because: Extract<FileReading, { kind: 'lost' }>['because'];
+  readonly because: FileFault | TapFault;
 }
+
+type FileFault = Extract<FileReading, { kind: 'lost' }>['because'];
+
+/** Why a sound cannot be a tap: its rate, its length, or a rate that is not the one its note tells. */
+type TapFault = 'rate-out-of-range' | 'too-short' | 'rate-not-as-noted';
+
+/** Shorter than the ring of anything, samples: 2 ms at 48 kHz, 12 ms at 8 kHz. */
+const leastTapSamples = 100;
 
 /** A record that could not be read. */
 export interface UnreadableRecord {
   /** where it lies in the archive; empty at the top */
   readonly folder: string;
-  readonly because: Extract<TextReadResult, { kind: 'refused' }>['because'] | LostFile['because'];
+  readonly because: Extract<TextReadResult, { kind: 'refused' }>['because'] | FileFault;
 }
 
 /** What an archive gave. */
@@ -87,6 +95,23 @@ export function tapFromWav(bytes: Uint8Array): Tap | undefined {
   const onset = audio.cues.find((cue) => cue.label === onsetLabel);
   if (samples === undefined || onset === undefined || onset.sample >= samples.length) return undefined;
   return { samples, sampleRateHz: audio.sampleRateHz, onsetIndex: onset.sample };
+}
+
+/** The rate that each tap of a record was taken at, by its note, Hz. */
+const notedRates = (record: InstrumentRecord): ReadonlyMap<string, number> =>
+  new Map(
+    measuredIn(record).flatMap(({ rounds }) =>
+      rounds.flatMap((round) => round.taps.map(({ id, sampleRateHz }) => [id, sampleRateHz] as const)),
+    ),
+  );
+
+/** A tap out of an archive, or why it cannot be read as one. @param notedHz rate by the tap's note, Hz */
+function tapAsNoted(bytes: Uint8Array, notedHz: number | undefined): Tap | LostFile['because'] {
+  const tap = tapFromWav(bytes);
+  if (tap === undefined) return 'damaged';
+  if (!isTapRate(tap.sampleRateHz)) return 'rate-out-of-range';
+  if (tap.samples.length < leastTapSamples) return 'too-short';
+  return tap.sampleRateHz === notedHz ? tap : 'rate-not-as-noted';
 }
 
 /** Files carry no time, so that the same records give the same bytes. The earliest that a zip can say. */
@@ -185,25 +210,30 @@ export function readArchive(bytes: Uint8Array, limits: ZipLimits = archiveLimits
       continue;
     }
     const { record } = read;
-    const collected = <T>(
+    const collected = <T extends object>(
       what: LostFile['what'],
       ids: readonly string[],
       name: (id: string) => string,
-      content: (bytes: Uint8Array) => T | undefined,
+      content: (bytes: Uint8Array, id: string) => T | LostFile['because'],
     ): ReadonlyMap<string, T> => {
       const found = new Map<string, T>();
       for (const id of new Set(ids)) {
         const reading = zip.read(`${folder}${name(id)}`);
-        const value = reading.kind === 'file' ? content(reading.bytes) : undefined;
-        if (value !== undefined) found.set(id, value);
-        else
-          lost.push({ recordId: record.id, what, id, because: reading.kind === 'lost' ? reading.because : 'damaged' });
+        const value = reading.kind === 'file' ? content(reading.bytes, id) : reading.because;
+        if (typeof value === 'object') found.set(id, value);
+        else lost.push({ recordId: record.id, what, id, because: value });
       }
       return found;
     };
+    const notedHz = notedRates(record);
     bundles.push({
       record,
-      taps: collected('tap', tapIds(record), (id) => `taps/${id}.wav`, tapFromWav),
+      taps: collected(
+        'tap',
+        tapIds(record),
+        (id) => `taps/${id}.wav`,
+        (wav, id) => tapAsNoted(wav, notedHz.get(id)),
+      ),
       photos: collected(
         'photo',
         photoIds(record),

@@ -1,5 +1,6 @@
 // A round of taps as the record keeps it: how the piece was held, each tap that was kept, and what was read from them.
 import * as v from 'valibot';
+import { leastRateHz, mostRateHz } from '../signal/tap.ts';
 import { atLeastZero, finite, id, instant, line, positive } from './fields.ts';
 
 export const holds = ['at-node', 'on-foam', 'in-mould', 'box-open', 'box-hole-blocked', 'box-back-damped'] as const;
@@ -42,7 +43,7 @@ const roomPoleSchema = v.looseObject({
 const tapSchema = v.looseObject({
   id,
   atIso: instant,
-  sampleRateHz: v.pipe(finite, v.minValue(8000), v.maxValue(192_000)),
+  sampleRateHz: v.pipe(finite, v.minValue(leastRateHz), v.maxValue(mostRateHz)),
   aboveRoomDb: finite,
   /** counted from 0; nobody picks a piece up a thousand times for one round */
   hold: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(999)),

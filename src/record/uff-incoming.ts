@@ -1,7 +1,7 @@
 // A universal file as a record that can come in: its time histories are taps, those of one spot a round. Ids follow from
 // what the file says, so that the same file taken in again adds nothing.
 import { contactIndex } from '../signal/onset.ts';
-import type { Tap } from '../signal/tap.ts';
+import { isTapRate, type Tap } from '../signal/tap.ts';
 import type { Bundle } from './archive.ts';
 import { crc32 } from './crc32.ts';
 import { freshStep } from './edit.ts';
@@ -87,7 +87,7 @@ function tapOf(given: UffFunction): Tap | undefined {
   if (given.functionType !== timeResponse || abscissa.kind !== 'even' || isComplex(given.ordinateKind))
     return undefined;
   const sampleRateHz = Math.round(1 / abscissa.increment);
-  if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000) || values.length < shortestS * sampleRateHz) return undefined;
+  if (!isTapRate(sampleRateHz) || values.length < shortestS * sampleRateHz) return undefined;
   const loudest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
   if (loudest === 0) return undefined;
   // Pascal or volt have no full scale: the loudest sample is put there.

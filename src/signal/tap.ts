@@ -2,6 +2,13 @@
 // microphone gave is what is kept.
 import type { Estimate } from '../quantity/estimate.ts';
 
+/** Sampling rates that the listener and the estimator are made for, Hz. */
+export const leastRateHz = 8000;
+export const mostRateHz = 192_000;
+
+/** Whether sound of this rate can be listened to and read. */
+export const isTapRate = (sampleRateHz: number): boolean => sampleRateHz >= leastRateHz && sampleRateHz <= mostRateHz;
+
 /** One tap cut out of a recording, with the room's noise before it. */
 export interface Tap {
   /** sound pressure as recorded, (n,), full scale = 1, no filter, no gain */

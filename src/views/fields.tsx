@@ -61,6 +61,20 @@ export function TextField(
 
 export type Measure = 'mm' | 'g' | 'c' | 'percent' | 'hz' | 'db' | 'plain';
 
+/**
+ * Least and most of a measure where a field gives none of its own: what no workshop goes beyond, so that a stuck key stops
+ * here. Common practice, no source.
+ */
+const usualLimits: Readonly<Record<Measure, readonly [number, number]>> = {
+  mm: [0, 5000],
+  g: [0, 100_000],
+  c: [-40, 80],
+  percent: [0, 100],
+  hz: [0, 20_000],
+  db: [-200, 200],
+  plain: [0, 1e6],
+};
+
 /** How a measure is shown, read and named under the maker's choice of units. */
 function useMeasure(measure: Measure): {
   unit: string;
@@ -112,6 +126,8 @@ export function NumberField(
   const id = useId();
   const { unit: ownUnit, show, read } = useMeasure(props.measure);
   const unit = props.unit ?? ownUnit;
+  const [usualLeast, usualMost] = usualLimits[props.measure];
+  const { least = usualLeast, most = usualMost } = props;
   const shown = props.value === undefined ? '' : show(props.value);
   const [text, setText] = useState(shown);
   const [wrong, setWrong] = useState<string | undefined>(undefined);
@@ -127,12 +143,11 @@ export function NumberField(
       return;
     }
     // A length has no sign; a place on the other side of the centre line has one.
-    const sign = props.measure === 'mm' && (props.least ?? 0) < 0 && /^[-\u2212]/.test(typed.trim()) ? -1 : 1;
+    const sign = props.measure === 'mm' && least < 0 && /^[-\u2212]/.test(typed.trim()) ? -1 : 1;
     const size = read(sign < 0 ? typed.trim().slice(1).trim() : typed.trim());
     const value = size === null ? null : sign * size;
     if (value === null) setWrong(words.fields.notANumber);
-    else if (value < (props.least ?? Number.NEGATIVE_INFINITY) || value > (props.most ?? Number.POSITIVE_INFINITY))
-      setWrong(words.fields.between(show(props.least ?? 0), show(props.most ?? 0)));
+    else if (!(value >= least && value <= most)) setWrong(words.fields.between(show(least), show(most)));
     else {
       setWrong(undefined);
       props.onChange(value);

@@ -8,7 +8,7 @@ import { defaultSettings } from '../../src/storage/settings.ts';
 import { records as stored } from '../../src/storage/shelf.ts';
 import { removeSounds } from '../../src/storage/sounds.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
-import { soundOf, storageMachine } from './storage-machine.ts';
+import { plant, soundOf, storageMachine } from './storage-machine.ts';
 
 const fit = { method: 'read again', modes: [], used: [], setAside: [], scatterKnown: false };
 
@@ -65,7 +65,7 @@ describe('the check of everything stored', () => {
     const record = recordOf('harm-1', [
       roundOf('r', ['harm-a'], { state: 'closed', fit: { ...fit, scatterKnown: 'perhaps' as never } }),
     ]);
-    await ports.putRecord(record, ports.nowIso());
+    await plant(record, ports.nowIso());
     await checkup.check();
     const finding = findingOf(checkup, 'harm-1')!;
     expect(finding).toMatchObject({
@@ -87,7 +87,7 @@ describe('the check of everything stored', () => {
   test('a newer record is named and cannot be mended', async () => {
     const { checkup, shelf, ports } = checkupOn('newer');
     const newer = { ...recordOf('newer-2', []), schema: 'platewright-record/99' as never };
-    await ports.putRecord(newer, ports.nowIso());
+    await plant(newer, ports.nowIso());
     await shelf.refresh();
     await checkup.check();
     const finding = findingOf(checkup, 'newer-2')!;
@@ -107,7 +107,7 @@ describe('sounds that no record speaks of', () => {
       ['orphan-newer', soundOf(0.1)],
     ]);
     const newer = recordOf('orphan-1', [roundOf('r', ['orphan-newer'])]);
-    await ports.putRecord({ ...newer, schema: 'platewright-record/99' as never }, ports.nowIso());
+    await plant({ ...newer, schema: 'platewright-record/99' as never }, ports.nowIso());
     await checkup.check();
     const orphans = () => {
       const state = checkup.state.value;

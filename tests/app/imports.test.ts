@@ -9,7 +9,7 @@ import { recordToUff } from '../../src/record/uff-record.ts';
 import { writeUff } from '../../src/record/uff-write.ts';
 import type { Tap } from '../../src/signal/tap.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
-import { filing, soundOf, storageMachine } from './storage-machine.ts';
+import { filing, plant, soundOf, storageMachine } from './storage-machine.ts';
 
 const fitBy = (method: string): NonNullable<Round['fit']> => ({
   method,
@@ -120,7 +120,7 @@ describe('taking archives in', () => {
   test('a record here that a newer version wrote is left as it is, and the other comes beside it', async () => {
     const { imports, ports } = importsOn('newer');
     const newer = { ...recordOf('newer-1', []), schema: 'platewright-record/99' as never };
-    await ports.putRecord(newer, ports.nowIso());
+    await plant(newer, ports.nowIso());
     await imports.look([fileOf([bundleOf(recordOf('newer-1', []))])]);
     await imports.agree();
     expect(await ports.loadRecord('newer-1')).toMatchObject({ kind: 'refused', because: 'newer-version' });

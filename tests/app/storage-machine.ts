@@ -1,12 +1,23 @@
 // The real storage over a database in memory, as the program sees it, with a disk that can be filled.
 import 'fake-indexeddb/auto';
+import { promisifyRequest } from 'idb-keyval';
 import { createNotices } from '../../src/app/notices.ts';
 import { Shelf } from '../../src/app/shelf.ts';
 import { writeArchive, writeTexts } from '../../src/record/archive.ts';
 import { readIncomingFile } from '../../src/record/incoming-file.ts';
-import { StorageError } from '../../src/storage/database.ts';
+import { type InstrumentRecord, summarise } from '../../src/record/record.ts';
+import { Database, StorageError } from '../../src/storage/database.ts';
 import { records } from '../../src/storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, soundIds } from '../../src/storage/sounds.ts';
+
+/** Puts a document on the shelf past its door, as a fault or another program would. */
+export async function plant(document: InstrumentRecord, at: string): Promise<void> {
+  await new Database('platewright-shelf').run('readwrite', (store) => {
+    store.put(document, `record:${document.id}`);
+    store.put(summarise(document, at), `summary:${document.id}`);
+    return promisifyRequest(store.transaction);
+  });
+}
 
 export interface SavedFile {
   readonly name: string;
@@ -61,7 +72,7 @@ export const filing = {
 
 /** A tap whose samples tell it apart. */
 export const soundOf = (mark: number) => ({
-  samples: Float32Array.of(0, mark, -mark / 2, mark / 4),
+  samples: Float32Array.from({ length: 120 }, (_, i) => (i === 0 ? 0 : mark * (-0.5) ** (i - 1))),
   sampleRateHz: 48_000,
   onsetIndex: 1,
 });

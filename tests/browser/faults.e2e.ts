@@ -131,7 +131,11 @@ describe('the tab is killed in the middle of a write', () => {
 
     // An import: first in its sounds, then in its record.
     const record: InstrumentRecord = { ...recordOf('kill-1', [roundOf('r', ['kill-a'])]), name: 'Imported once' };
-    const sound = { samples: Float32Array.of(0, 0.5, -0.2), sampleRateHz: 48_000, onsetIndex: 1 };
+    const sound = {
+      samples: Float32Array.from({ length: 120 }, (_, i) => 0.5 * (-0.9) ** i),
+      sampleRateHz: 48_000,
+      onsetIndex: 1,
+    };
     const archive = zipFile(
       'in.zip',
       writeArchive([{ record, taps: new Map([['kill-a', sound]]), photos: new Map() }]),

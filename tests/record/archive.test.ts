@@ -12,7 +12,11 @@ import { recordOf, roundOf } from './small-record.ts';
 import { with64BitEnd, type ZipFile, zipOf, zipOfMany } from './zip-builder.ts';
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
-const sound = { samples: Float32Array.from([0, 0, 0.5, -0.25, 0.125]), sampleRateHz: 48_000, onsetIndex: 2 };
+const sound = {
+  samples: Float32Array.from({ length: 120 }, (_, i) => (i < 2 ? 0 : 0.5 * (-0.9) ** i)),
+  sampleRateHz: 48_000,
+  onsetIndex: 2,
+};
 
 /** A record with one round of the taps named. */
 const tapped = (id: string, taps: readonly string[]) => recordOf(id, [roundOf('r', taps)]);
@@ -158,6 +162,19 @@ describe('a damaged archive gives back what can be saved', () => {
     ['is shorter than it claims', { claimedBytes: 1000 }],
   ])('a tap that %s is lost alone', (_what, fault) => {
     expect(tapsOf(zipOf(files({ 'taps/t1.wav': fault })))).toEqual(['t2']);
+  });
+
+  test.each([
+    ['of a rate that nothing here is made for', { ...sound, sampleRateHz: 4000 }, 4000, 'rate-out-of-range'],
+    ['of a rate that its note does not tell', { ...sound, sampleRateHz: 44_100 }, 48_000, 'rate-not-as-noted'],
+    ['too short to ring', { ...sound, samples: sound.samples.slice(0, 99) }, 48_000, 'too-short'],
+  ] as const)('a tap %s is lost alone, and why is said', (_what, tap, notedHz, because) => {
+    const text = recordText(record).replace('"sampleRateHz": 48000', `"sampleRateHz": ${Math.max(notedHz, 8000)}`);
+    const result = read(
+      zipOf(files({ 'taps/t1.wav': { content: tapToWav(tap, 'a') }, 'record.json': { content: bytesOf(text) } })),
+    );
+    expect(result.lost).toEqual([{ recordId: 'i', what: 'tap', id: 't1', because }]);
+    expect([...result.bundles[0]!.taps.keys()]).toEqual(['t2']);
   });
 
   test('a tap that is no sound, or whose sound breaks off, is lost alone', () => {
