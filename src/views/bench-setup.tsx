@@ -28,7 +28,7 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
         options={instruments.map((summary) => [summary.id, summary.name] as const)}
         onChange={(id) => void shelf.open(id)}
       />
-      <SupportFields stage={stage} />
+      {bench.supportKnown.value && <SupportFields stage={stage} />}
       <Spot />
       {step !== undefined && <ThisStep key={step.id} record={record} step={step} />}
       <button type="button" onClick={newStep}>
@@ -48,8 +48,9 @@ export function SupportFields(props: { readonly stage: Stage; readonly withoutHo
   };
   const isAsked = !bench.supportKnown.value;
   return (
-    <fieldset class={isAsked ? 'fields support asked' : 'fields support'}>
-      {isAsked && <legend>{words.bench.howIsItHeld(stageWords[props.stage])}</legend>}
+    <section class={isAsked ? 'fields support asked' : 'fields support'} aria-label={words.bench.supportLabel}>
+      {isAsked && <p class="asks">{words.bench.howIsItHeld(stageWords[props.stage])}</p>}
+      {isAsked && <p class="hint">{words.bench.saySupportFirst}</p>}
       {props.withoutHold !== true && (
         <ChoiceField
           label={words.bench.support}
@@ -84,7 +85,7 @@ export function SupportFields(props: { readonly stage: Stage; readonly withoutHo
           {words.bench.soItIs}
         </button>
       )}
-    </fieldset>
+    </section>
   );
 }
 

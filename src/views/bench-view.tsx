@@ -3,7 +3,7 @@ import type { BenchState } from '../app/bench.ts';
 import { signatureUnder } from '../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { RoundAnswer, Session } from './bench-session.tsx';
-import { BenchSetup } from './bench-setup.tsx';
+import { BenchSetup, SupportFields } from './bench-setup.tsx';
 import { PromiseLine } from './cautions.tsx';
 import { HeardList } from './heard-list.tsx';
 import { NamedAnswer } from './named-answer.tsx';
@@ -136,14 +136,20 @@ function Ready(props: {
         {isOpening ? words.bench.opening : words.bench.start}
       </button>
       {isOpening && (
-        <p class="waiting">
-          <button type="button" onClick={() => bench.giveUpOpening()}>
-            {words.bench.doNotWait}
-          </button>{' '}
-          {state.waitsFor !== undefined && <span role="status">{words.bench.waitsFor[state.waitsFor]}</span>}
-        </p>
+        <>
+          {state.waitsFor !== undefined && (
+            <p class="note" role="status">
+              {words.bench.waitsFor[state.waitsFor]}
+            </p>
+          )}
+          <div class="actions">
+            <button type="button" onClick={() => bench.giveUpOpening()}>
+              {words.bench.doNotWait}
+            </button>
+          </div>
+        </>
       )}
-      {isAsked && <p class="note">{words.bench.saySupportFirst}</p>}
+      {isAsked && <SupportFields stage={props.step?.stage ?? 'thicknessed'} />}
       <p class="hint">{words.bench.startHint}</p>
       {openRound !== undefined && roundHome !== undefined && (
         <p class="unfinished">
@@ -160,7 +166,7 @@ function Ready(props: {
           </button>
         </p>
       )}
-      <TakeRecordings onTake={props.onTake} />
+      <TakeRecordings onTake={props.onTake} disabled={isAsked} />
       <RoomClap />
       <HeardList />
       <LastAnswer record={props.record} step={props.step} />

@@ -24,13 +24,17 @@ export function useTakeRecordings(step: Step | undefined): (files: readonly File
 }
 
 /** A button for choosing the recordings of a round: one file a hold. */
-export function TakeRecordings(props: { readonly onTake: (files: readonly File[]) => void }) {
+export function TakeRecordings(props: {
+  readonly onTake: (files: readonly File[]) => void;
+  readonly disabled?: boolean;
+}) {
   return (
     <p>
       <ChooseSounds
         id="recordings"
         words={words.bench.takeRecordings}
         label={words.bench.recordingsLabel}
+        disabled={props.disabled ?? false}
         onFiles={props.onTake}
       />{' '}
       <span class="hint">{words.bench.dropHint}</span>

@@ -117,6 +117,10 @@ describe('guided rounds on the closed box', () => {
       // the fake microphone begins its file anew at each opening
       writeFileSync(sound.file, soundIn(state, 510 + 10 * i));
       const card = page.locator(`#state-${state}`);
+      // Bridge and strings are asked once, before the first round of the stage.
+      const asked = page.getByRole('button', { name: 'Yes, like this' });
+      if (state === 'open') await asked.click();
+      else expect(await asked.count()).toBe(0);
       if (state === 'mass') await fill(page, 'Mass of the lump', String(massG));
       await card.getByRole('button', { name: 'Listen', exact: true }).click();
       await page.locator('.session .count').waitFor();

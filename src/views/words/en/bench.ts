@@ -33,10 +33,10 @@ export const bench = {
       'The browser is asking whether this page may listen: answer it, it may stand beside the address. If nothing asks, press the sign beside the address.',
     sound: 'The sound of this machine does not start. Close other programs that use it, or give up and try again.',
   },
+  supportLabel: 'How the piece is held',
   howIsItHeld: (stage: string) => `First taps of the stage "${stage}": is it held like this?`,
   soItIs: 'Yes, like this',
-  saySupportFirst:
-    'First say how it is held, and what is on it: bridge and strings move every mode, and only rounds held alike are compared.',
+  saySupportFirst: 'Asked once a stage: bridge and strings move every mode, and only rounds held alike are compared.',
   otherInstrument: (name: string) => `This round belongs to "${name}", and is kept there.`,
   backTo: (name: string) => `Back to ${name}`,
   startHint: 'Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.',
