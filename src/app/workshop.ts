@@ -95,13 +95,16 @@ export interface Workshop {
   nameOfMode(record: InstrumentRecord, step: Step, frequencyHz: number): string | undefined;
 }
 
+/** Half a gigabyte of sounds is packed without a word in between: on a slow phone that takes minutes, ms. */
+const filingSilenceMs = 600_000;
+
 export function createWorkshop(ports: Ports): Workshop {
   const notices = createNotices();
   const preferences = createPreferences(ports);
   const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
   const solver = new Solver();
   // Packing an archive takes seconds: a round that closes meanwhile must not wait for it.
-  const filing = new Solver();
+  const filing = new Solver(filingSilenceMs);
   const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench(
     {
