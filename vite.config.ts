@@ -1,5 +1,4 @@
 import { readFileSync } from 'node:fs';
-import { minify } from 'terser';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 
@@ -11,17 +10,6 @@ const policyInPage = {
   apply: 'build' as const,
   transformIndexHtml: (html: string) =>
     html.replace('<head>', `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`),
-};
-
-// A second minifier after the bundler's own: together they pack a hundredth smaller than either.
-const packedAgain = {
-  name: 'packed-again',
-  apply: 'build' as const,
-  async generateBundle(_: unknown, bundle: Record<string, { type: string; code?: string }>) {
-    for (const file of Object.values(bundle))
-      if (file.code !== undefined)
-        file.code = (await minify(file.code, { module: true, compress: { passes: 2, inline: 1 } })).code ?? file.code;
-  },
 };
 
 // No module of ours or of a package does anything when one of its properties is read; without this, classes that nobody
@@ -42,7 +30,7 @@ const fewFiles = {
 export default defineConfig({
   base: './',
   publicDir: 'src/static',
-  worker: { format: 'es', plugins: () => [packedAgain], rolldownOptions: { treeshake: unusedGoes } },
+  worker: { format: 'es', rolldownOptions: { treeshake: unusedGoes } },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
     target: 'es2022',
@@ -53,7 +41,6 @@ export default defineConfig({
   },
   plugins: [
     policyInPage,
-    packedAgain,
     VitePWA({
       registerType: 'prompt',
       injectRegister: false,
