@@ -16,7 +16,7 @@ export interface Health {
 
 export function healthOf(
   record: InstrumentRecord,
-  here: { readonly taps: ReadonlySet<string>; readonly photos: ReadonlySet<string> },
+  here: Readonly<Record<'taps' | 'photos', Pick<ReadonlySet<string>, 'has'>>>,
 ): Health {
   return {
     missingSounds: tapIds(record).filter((id) => !here.taps.has(id)),

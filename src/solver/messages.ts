@@ -1,4 +1,6 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
+import type { DemoRound } from '../demo/demo-steps.ts';
+import type { TapCut } from '../demo/demo-taps.ts';
 import type { Parameter } from '../forecast/properties.ts';
 import type { StagePlates, StageShapesAnswer } from '../forecast/stage-shapes.ts';
 import type { StrungAnswer, StrungTop } from '../forecast/strung.ts';
@@ -82,6 +84,10 @@ export interface Work {
     readonly answer: Uint8Array;
   };
   'write-texts': { readonly ask: { readonly texts: ReadonlyMap<string, string> }; readonly answer: Uint8Array };
+  'demo-taps': {
+    readonly ask: { readonly round: DemoRound; readonly cuts: readonly TapCut[] };
+    readonly answer: readonly Tap[];
+  };
   'top-advice': { readonly ask: AdviceQuestion; readonly answer: TopAdvice };
 }
 

@@ -1,5 +1,6 @@
 // Runs the long computations away from the page. It holds nothing but meshes and modes it can make again: the page may end
 // it at any moment.
+import { demoTaps } from '../demo/demo-sound.ts';
 import { stageShapes } from '../forecast/stage-shapes.ts';
 import { strungAnswer } from '../forecast/strung.ts';
 import { topAdvice } from '../forecast/top-advice.ts';
@@ -73,6 +74,8 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return writeArchive(request.ask.bundles, request.ask.kept);
     case 'write-texts':
       return writeTexts(request.ask.texts);
+    case 'demo-taps':
+      return demoTaps(request.ask.round, request.ask.cuts);
     case 'top-advice':
       return topAdvice(request.ask, onProgress, prepare);
   }

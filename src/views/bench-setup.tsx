@@ -1,5 +1,5 @@
 // What is on the bench, how it is held and where it is tapped.
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import type { InstrumentRecord, Step, Support } from '../record/record.ts';
 import { bridges } from '../record/round-part.ts';
 import { CautionLine } from './cautions.tsx';
@@ -20,7 +20,8 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   const choose = (changed: Support) => {
     bench.support.value = changed;
   };
-  useEffect(() => {
+  // Before it is painted: what was last measured depends on it, and would else push the page down.
+  useLayoutEffect(() => {
     bench.takeUp(record);
     const held = bench.support.value;
     if (!offered.includes(held.hold)) bench.support.value = { ...held, hold: offered[0]! };

@@ -1,0 +1,3 @@
+export declare function fingerprint(root: string): string;
+export declare function isBuilt(root: string): boolean;
+export declare function build(root: string, into?: (root: string, outDir: string) => boolean): boolean;
