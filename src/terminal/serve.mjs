@@ -2,8 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { open } from 'node:fs/promises';
-import { createServer } from 'node:http';
-import { connect } from 'node:net';
+import { createServer, get } from 'node:http';
 import path from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { promisify } from 'node:util';
@@ -158,29 +157,31 @@ export function serve(folder, port, identity = '') {
   });
 }
 
+/** Who listens at one address, see `whoServes`. */
+const whoListens = (host, port, identity) =>
+  new Promise((resolve) => {
+    const asked = get({ host, port, path: identityPath, headers: { host: `localhost:${port}` }, timeout: 3000 });
+    asked.on('error', (error) => resolve(error.syscall === 'connect' ? 'nobody' : 'another-program'));
+    asked.on('timeout', () => asked.destroy(new Error('no answer')));
+    asked.on('response', async (response) => {
+      try {
+        const said = JSON.parse((await response.toArray()).join(''));
+        if (said?.program !== 'platewright') resolve('another-program');
+        else resolve(said.identity === identity ? 'ourselves' : 'another-copy');
+      } catch {
+        // No answer of ours.
+        resolve('another-program');
+      }
+    });
+  });
+
 /**
- * Who listens on a port of this machine.
+ * Who listens on a port of this machine, under either of the addresses that "localhost" may stand for.
  * @param {number} port
  * @param {string} identity see `identityOf`
  * @returns {Promise<'nobody' | 'ourselves' | 'another-copy' | 'another-program'>}
  */
 export async function whoServes(port, identity) {
-  const listens = (host) =>
-    new Promise((resolve) => {
-      const socket = connect(port, host)
-        .on('connect', () => resolve(true))
-        .on('error', () => resolve(false));
-      socket.on('connect', () => socket.destroy());
-    });
-  const [four, six] = await Promise.all([listens('127.0.0.1'), listens('::1')]);
-  if (!four && !six) return 'nobody';
-  try {
-    const signal = AbortSignal.timeout(3000);
-    const said = await (await fetch(`http://localhost:${port}${identityPath}`, { signal })).json();
-    if (said?.program !== 'platewright') return 'another-program';
-    return said.identity === identity ? 'ourselves' : 'another-copy';
-  } catch {
-    // No answer, or none that is ours.
-    return 'another-program';
-  }
+  const found = await Promise.all(['127.0.0.1', '::1'].map((host) => whoListens(host, port, identity)));
+  return ['another-program', 'another-copy', 'ourselves'].find((who) => found.includes(who)) ?? 'nobody';
 }
