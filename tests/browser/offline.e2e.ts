@@ -61,7 +61,7 @@ describe('with no network after the first load', () => {
       mimeType: 'audio/wav',
       buffer: Buffer.from(tapsForMicrophone({ modes: topModes, holds: 1, tapsPerHold: 2, pauseS: 0.5, seed: 9 })),
     });
-    await page.locator('.figure-number').first().waitFor({ timeout: 30_000 });
+    await page.locator('.figure-number').first().waitFor();
     // Erased and begun anew: the demo is made again, its sounds too.
     await page.goto(`${own.url}#/record`);
     await page.evaluate(() => {
