@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { licences } from './src/terminal/licences.ts';
 
 // The policy also travels inside the page, for hosts that send no headers. Not in development: the dev client injects
 // inline styles.
@@ -31,10 +32,12 @@ const fewFiles = {
   ],
 };
 
+const { ofPage, ofWorker } = licences();
+
 export default defineConfig({
   base: './',
   publicDir: 'src/static',
-  worker: { format: 'es', rolldownOptions: { treeshake: unusedGoes, checks: quiet } },
+  worker: { format: 'es', plugins: () => [ofWorker], rolldownOptions: { treeshake: unusedGoes, checks: quiet } },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
     target: 'es2022',
@@ -45,11 +48,11 @@ export default defineConfig({
   },
   plugins: [
     policyInPage,
+    ofPage,
     VitePWA({
       registerType: 'prompt',
       injectRegister: false,
-      // The demo's sounds too, so that it can be put on the shelf with no network.
-      workbox: { globPatterns: ['**/*.{js,css,html,svg,png,webmanifest,wav,json}'], navigateFallback: 'index.html' },
+      workbox: { globPatterns: ['**/*.{js,css,html,svg,png,webmanifest,json,txt}'], navigateFallback: 'index.html' },
       manifest: {
         name: 'Platewright',
         short_name: 'Platewright',
@@ -82,6 +85,8 @@ export default defineConfig({
           globalSetup: 'tests/browser/build-once.ts',
           testTimeout: 300_000,
           hookTimeout: 300_000,
+          // A state is waited for until the test itself ends.
+          expect: { poll: { timeout: 240_000 } },
           // Taps are heard in real time, so that a browser waits more than it computes: two at once, after the unit tests.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
