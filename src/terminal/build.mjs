@@ -23,7 +23,7 @@ const sources = [
 ];
 
 /** Says beside the build what it was made from and what belongs to it. */
-const noteName = '.built.json';
+export const noteName = '.built.json';
 
 const filesUnder = (folder) =>
   readdirSync(folder, { recursive: true, withFileTypes: true })
