@@ -11,6 +11,7 @@ import type { TopShapes } from '../forecast/top-shapes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import type { Bundle, KeptAsIs } from '../record/archive.ts';
 import type { FileResult } from '../record/incoming-file.ts';
+import type { ImportedOutline } from '../record/plan-import.ts';
 import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { RoomPole } from '../signal/room-poles.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
@@ -78,6 +79,10 @@ export interface Work {
   'read-file': {
     readonly ask: { readonly bytes: Uint8Array; readonly name: string; readonly atIso: string };
     readonly answer: FileResult;
+  };
+  'read-outline': {
+    readonly ask: { readonly name: string; readonly text: string };
+    readonly answer: ImportedOutline;
   };
   'write-archive': {
     readonly ask: { readonly bundles: readonly Bundle[]; readonly kept: readonly KeptAsIs[] };

@@ -11,6 +11,7 @@ import type { PlateMode, PreparedPlate } from '../plate/plate-modes.ts';
 import { rememberingPrepare } from '../plate/prepared-plates.ts';
 import { writeArchive, writeTexts } from '../record/archive.ts';
 import { readIncomingFile } from '../record/incoming-file.ts';
+import { importOutline } from '../record/plan-import.ts';
 import { averagePowerSpectrum } from '../signal/average-spectrum.ts';
 import { roomPoles } from '../signal/room-poles.ts';
 import { fitRound } from '../signal/round.ts';
@@ -70,6 +71,8 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return topAgreement(request.ask.steps, request.ask.parameters, onProgress, prepare);
     case 'read-file':
       return readIncomingFile(request.ask.bytes, request.ask.name, request.ask.atIso);
+    case 'read-outline':
+      return importOutline(request.ask.name, request.ask.text);
     case 'write-archive':
       return writeArchive(request.ask.bundles, request.ask.kept);
     case 'write-texts':

@@ -5,6 +5,7 @@ import { detectionTable, falseAlarmTable } from './detection.ts';
 import { libraryTimes } from './library.ts';
 import { liveTimes } from './live.ts';
 import { modeFigures } from './modes.ts';
+import { outlineTimes } from './outline.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
@@ -15,7 +16,12 @@ import { woodFigures } from './wood.ts';
 
 type Part = () => Promise<readonly string[]> | readonly string[];
 
-const quick: Readonly<Record<string, Part>> = { round: roundTimes, size: pageSizes, save: savingTimes };
+const quick: Readonly<Record<string, Part>> = {
+  round: roundTimes,
+  size: pageSizes,
+  save: savingTimes,
+  outline: outlineTimes,
+};
 const long: Readonly<Record<string, Part>> = {
   library: libraryTimes,
   live: liveTimes,

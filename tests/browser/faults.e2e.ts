@@ -256,6 +256,29 @@ describe('the clock goes backwards', () => {
 });
 
 describe('hostile files', () => {
+  test('a drawing that is no outline is refused in words, a good one is taken', async () => {
+    const page = await opened();
+    await page.locator('.instrument-name', { hasText: 'Demo top' }).click();
+    await page.goto(`${site.url}#/plan`);
+    const drawing = (text: string) => ({ name: 'body.svg', mimeType: 'image/svg+xml', buffer: Buffer.from(text) });
+    const file = page.locator('#outline-file');
+    await page
+      .locator('details', { has: file })
+      .first()
+      .evaluate((details: HTMLDetailsElement) => {
+        details.open = true;
+      });
+    await file.setInputFiles(drawing('<path '.repeat(20_000)));
+    await page.getByRole('alert').getByText('No closed path').waitFor();
+    await file.setInputFiles(drawing('<svg><path d="M0 0h1e999v400h-200z"/></svg>'));
+    await page.getByRole('alert').getByText('not a number').waitFor();
+    await file.setInputFiles(drawing('<svg width="380mm" viewBox="0 0 380 490"><path d="M0 0h380v490h-380z"/></svg>'));
+    await page.getByText('body.svg').waitFor();
+    expect(await page.getByRole('alert').getByText('Nothing was changed').count()).toBe(0);
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await page.getByText('body.svg').waitFor({ state: 'detached' });
+  });
+
   test('markup in every text field is shown as text in every view; path tricks, bombs, damage and keys of prototypes are named in plain words or harmless', async () => {
     const page = await opened();
     const wrong: string[] = [];
