@@ -41,6 +41,8 @@ import './views/views.css';
 /** How long the page waits for what is stored before it shows itself without. */
 const longestWaitMs = 2000;
 
+const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+
 const tabs = new BroadcastChannel('platewright');
 
 const workshop = createWorkshop({
@@ -103,7 +105,9 @@ void start(root);
 async function start(into: HTMLElement): Promise<void> {
   const begun = workshop.begin();
   // A frame that is filled a moment later would jump under the hand; storage that never answers must not keep it away.
-  await Promise.race([begun, new Promise((resolve) => setTimeout(resolve, longestWaitMs))]);
+  await Promise.race([begun, pause(longestWaitMs)]);
+  // In a turn of its own: a hand on the page waits for the longest turn.
+  await pause(0);
   into.replaceChildren();
   render(<AppView workshop={workshop} />, into);
   await begun;

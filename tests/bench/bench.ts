@@ -3,6 +3,7 @@
 import { benchBox } from './box.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { libraryTimes } from './library.ts';
+import { lighthouseFigures } from './lighthouse.ts';
 import { liveTimes } from './live.ts';
 import { modeFigures } from './modes.ts';
 import { outlineTimes } from './outline.ts';
@@ -24,6 +25,7 @@ const quick: Readonly<Record<string, Part>> = {
 };
 const long: Readonly<Record<string, Part>> = {
   library: libraryTimes,
+  lighthouse: lighthouseFigures,
   live: liveTimes,
   modes: () => {
     modeFigures(1000);
