@@ -43,6 +43,11 @@ module.exports = {
     forbid('one-home-meyda', { path: '^src/', pathNot: '^src/signal/features' }, { path: 'node_modules/meyda/' }),
     forbid('one-home-zip', { path: '^src/', pathNot: '^src/record/archive' }, { path: 'node_modules/fflate/' }),
     forbid('one-home-delaunator', { path: '^src/', pathNot: '^src/plate/mesh' }, { path: 'node_modules/delaunator/' }),
+    forbid(
+      'one-home-workbox',
+      { path: '^src/', pathNot: '^src/storage/offline-worker' },
+      { path: 'node_modules/workbox-' },
+    ),
   ],
   options: {
     tsPreCompilationDeps: true,

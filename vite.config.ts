@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
-import { minify } from 'terser';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { licences } from './src/terminal/licences.ts';
 
 // The policy also travels inside the page, for hosts that send no headers. Not in development: the dev client injects
 // inline styles.
@@ -13,20 +13,12 @@ const policyInPage = {
     html.replace('<head>', `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`),
 };
 
-// A second minifier after the bundler's own: together they pack a hundredth smaller than either.
-const packedAgain = {
-  name: 'packed-again',
-  apply: 'build' as const,
-  async generateBundle(_: unknown, bundle: Record<string, { type: string; code?: string }>) {
-    for (const file of Object.values(bundle))
-      if (file.code !== undefined)
-        file.code = (await minify(file.code, { module: true, compress: { passes: 2, inline: 1 } })).code ?? file.code;
-  },
-};
-
 // No module of ours or of a package does anything when one of its properties is read; without this, classes that nobody
 // uses stay in.
 const unusedGoes = { propertyReadSideEffects: false } as const;
+
+// How long each plugin took is no warning.
+const quiet = { pluginTimings: false } as const;
 
 // What the first view needs is one file, what several other views share another, the views of the record a third: one file
 // packs better than thirty, and is asked for once. Sentences pack best among sentences.
@@ -34,31 +26,33 @@ const fewFiles = {
   groups: [
     { name: 'first', tags: ['$initial' as const], priority: 2 },
     { name: 'words', test: /src\/views\/words\//, priority: 1.5 },
-    { name: 'shared', minShareCount: 2, priority: 1 },
+    { name: 'shared', test: /src\/(?!views)/, minShareCount: 2, priority: 1.2 },
+    { name: 'drawn', minShareCount: 2, priority: 1 },
     { name: 'records', test: /src\/views\/(record|library|report|settings)/, priority: 0.9 },
   ],
 };
 
+const { ofPage, ofWorker } = licences();
+
 export default defineConfig({
   base: './',
   publicDir: 'src/static',
-  worker: { format: 'es', plugins: () => [packedAgain], rolldownOptions: { treeshake: unusedGoes } },
+  worker: { format: 'es', plugins: () => [ofWorker], rolldownOptions: { treeshake: unusedGoes, checks: quiet } },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
     target: 'es2022',
     assetsInlineLimit: 0,
     // Browsers for this target fetch ahead by themselves.
     modulePreload: { polyfill: false },
-    rolldownOptions: { treeshake: unusedGoes, output: { codeSplitting: fewFiles } },
+    rolldownOptions: { treeshake: unusedGoes, checks: quiet, output: { codeSplitting: fewFiles } },
   },
   plugins: [
     policyInPage,
-    packedAgain,
+    ofPage,
     VitePWA({
       registerType: 'prompt',
       injectRegister: false,
-      // The demo's sounds too, so that it can be put on the shelf with no network.
-      workbox: { globPatterns: ['**/*.{js,css,html,svg,png,webmanifest,wav,json}'], navigateFallback: 'index.html' },
+      workbox: { globPatterns: ['**/*.{js,css,html,svg,png,webmanifest,json,txt}'], navigateFallback: 'index.html' },
       manifest: {
         name: 'Platewright',
         short_name: 'Platewright',
@@ -91,6 +85,8 @@ export default defineConfig({
           globalSetup: 'tests/browser/build-once.ts',
           testTimeout: 300_000,
           hookTimeout: 300_000,
+          // A state is waited for until the test itself ends.
+          expect: { poll: { timeout: 240_000 } },
           // Taps are heard in real time, so that a browser waits more than it computes: two at once, after the unit tests.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },

@@ -6,7 +6,7 @@ import { createWorkshop } from './app/workshop.ts';
 import { Feedback } from './capture/feedback.ts';
 import { listMicrophones, onMicrophonesChanged, openMicrophone } from './capture/microphone.ts';
 import { keepAwake, onPresence } from './capture/presence.ts';
-import { fetchBytes, readFile, saveFile, shrinkPhoto } from './storage/files.ts';
+import { readFile, saveFile, shrinkPhoto } from './storage/files.ts';
 import {
   askToPersist,
   canChooseFolder,
@@ -27,6 +27,11 @@ import { getPhoto, getTaps, putPhoto, putTaps, removeSounds, soundIds } from './
 import { AppView } from './views/app-view.tsx';
 import { words } from './views/words/language.ts';
 import './views/views.css';
+
+/** How long the page waits for what is stored before it shows itself without. */
+const longestWaitMs = 2000;
+
+const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 
 const tabs = new BroadcastChannel('platewright');
 
@@ -54,7 +59,6 @@ const workshop = createWorkshop({
   forgetFolder,
   openFolder,
   readFile,
-  fetchBytes,
   saveFile: (name, type, bytes) => saveFile(name, type, new Uint8Array(bytes)),
   shrinkPhoto,
   openMicrophone,
@@ -76,11 +80,21 @@ onPresence((visible) => workshop.bench.presence(visible));
 
 const root = document.getElementById('app');
 if (root === null) throw new Error('main: no element #app in index.html');
-root.replaceChildren();
-render(<AppView workshop={workshop} />, root);
 
-await workshop.begin();
-document.documentElement.dataset['ready'] = 'yes';
-// When everything can be used: what is stored is looked through, and whether it is safe.
-await workshop.keeping.load();
-await workshop.checkup.atStart();
+// Not awaited by the module itself: parts that are fetched later wait for the module they share code with.
+void start(root);
+
+async function start(into: HTMLElement): Promise<void> {
+  const begun = workshop.begin();
+  // A frame that is filled a moment later would jump under the hand; storage that never answers must not keep it away.
+  await Promise.race([begun, pause(longestWaitMs)]);
+  // In a turn of its own: a hand on the page waits for the longest turn.
+  await pause(0);
+  into.replaceChildren();
+  render(<AppView workshop={workshop} />, into);
+  await begun;
+  document.documentElement.dataset['ready'] = 'yes';
+  // When everything can be used: what is stored is looked through, and whether it is safe.
+  await workshop.keeping.load();
+  await workshop.checkup.atStart();
+}

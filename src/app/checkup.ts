@@ -1,5 +1,6 @@
 // The check of everything stored: records that cannot be read, sounds that are gone, modes that can be read again.
 import { type ReadonlySignal, signal } from '@preact/signals';
+import { fileOfDemoTap } from '../demo/demo-tap-id.ts';
 import { photoIds, tapIds } from '../record/archive.ts';
 import { changesBetween } from '../record/change.ts';
 import { freshStep } from '../record/edit.ts';
@@ -93,7 +94,7 @@ export class Checkup {
         if (read?.kind === 'record') {
           taps += tapIds(read.record).length;
           for (const each of [...tapIds(read.record), ...photoIds(read.record)]) spokenOf.add(each);
-          const health = healthOf(read.record, here, this.wanted());
+          const health = healthOf(read.record, orMade(here), this.wanted());
           const { missingSounds, missingPhotos, unread } = health;
           if (missingSounds.length + missingPhotos.length + unread.length > 0)
             findings.push({ kind: 'lacks', recordId: id, name: read.record.name, health });
@@ -155,7 +156,7 @@ export class Checkup {
     }
     const read = await this.ports.loadRecord(recordId);
     if (read?.kind !== 'record') return;
-    const { unread } = healthOf(read.record, await this.ports.soundIds(), this.wanted());
+    const { unread } = healthOf(read.record, orMade(await this.ports.soundIds()), this.wanted());
     const roundsRead = await this.readUnread(recordId, unread);
     this.notices.show({ kind: 'mended', name: read.record.name, leftOut, roundsRead });
     await this.check();
@@ -222,3 +223,9 @@ export class Checkup {
     return { kind: 'unreadable', recordId, name, because, leftOut };
   }
 }
+
+/** The sounds that are stored, and those of the demo, which are made when they are wanted. */
+const orMade = ({ taps, photos }: Awaited<ReturnType<ImportPorts['soundIds']>>) => ({
+  taps: { has: (id: string) => taps.has(id) || fileOfDemoTap(id) !== undefined },
+  photos,
+});

@@ -6,6 +6,7 @@ import type { PassedOver } from '../record/archive-unzip.ts';
 import { changesBetween } from '../record/change.ts';
 import { type Incoming, incoming } from '../record/incoming.ts';
 import type { FileResult } from '../record/incoming-file.ts';
+import { type ImportedOutline, mostOutlineCharacters } from '../record/plan-import.ts';
 import type { ReadResult } from '../record/read.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import type { UffContent } from '../record/uff-incoming.ts';
@@ -157,6 +158,12 @@ export class Imports {
     }
     const { unreadable, lost, passedOver } = archive;
     return { ...empty, records, unreadable, lost, passedOver };
+  }
+
+  /** The outline in a drawing of another program. */
+  async outline(file: File): Promise<ImportedOutline> {
+    if (file.size > mostOutlineCharacters) return { kind: 'refused', because: 'too-large' };
+    return this.filing.run('read-outline', { name: file.name, text: await file.text() });
   }
 
   private async unpacked(file: File): Promise<FileResult> {

@@ -38,6 +38,7 @@ export type Notice =
       readonly unreadable: number;
     }
   | { readonly kind: 'file-written'; readonly what: 'tables' | 'universal' | 'empty' | 'sound' }
+  | { readonly kind: 'part-missing' }
   | { readonly kind: 'sound-gone' }
   | { readonly kind: 'folder-refused'; readonly name: string }
   | { readonly kind: 'bin-emptied'; readonly records: number; readonly taps: number }

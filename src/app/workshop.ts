@@ -12,7 +12,7 @@ import { Answers } from './answers.ts';
 import { Bench, type BenchPorts, type Spoken } from './bench.ts';
 import { BoxRounds } from './box-rounds.ts';
 import { Checkup, type CheckupPorts } from './checkup.ts';
-import { type DemoPorts, openDemo } from './demo.ts';
+import { withDemoSounds } from './demo-sounds.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
@@ -43,7 +43,6 @@ export interface Ports
     CheckupPorts,
     KeepingPorts,
     RecordsPorts,
-    DemoPorts,
     LibraryPorts,
     MicrophonePorts,
     Omit<BenchPorts, 'cue' | 'unlockSound' | 'isSpeaking'> {
@@ -98,13 +97,14 @@ export interface Workshop {
 /** Half a gigabyte of sounds is packed without a word in between: on a slow phone that takes minutes, ms. */
 const filingSilenceMs = 600_000;
 
-export function createWorkshop(ports: Ports): Workshop {
+export function createWorkshop(given: Ports): Workshop {
+  // Packing an archive takes seconds: a round that closes meanwhile must not wait for it.
+  const filing = new Solver(filingSilenceMs);
+  const ports: Ports = { ...given, getTaps: withDemoSounds(given, filing) };
   const notices = createNotices();
   const preferences = createPreferences(ports);
   const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
   const solver = new Solver();
-  // Packing an archive takes seconds: a round that closes meanwhile must not wait for it.
-  const filing = new Solver(filingSilenceMs);
   const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench(
     {
@@ -146,10 +146,14 @@ export function createWorkshop(ports: Ports): Workshop {
   };
   const rereading = new Rereading(ports.getTaps, solver, shelf);
   const demo = () =>
-    openDemo(ports, shelf).catch((cause: unknown) => {
-      if (!(cause instanceof StorageError)) throw cause;
-      notices.show({ kind: 'storage', reason: cause.reason });
-    });
+    import('./demo.ts').then(
+      ({ openDemo }) =>
+        openDemo(ports, shelf).catch((cause: unknown) => {
+          if (!(cause instanceof StorageError)) throw cause;
+          notices.show({ kind: 'storage', reason: cause.reason });
+        }),
+      () => notices.show({ kind: 'part-missing' }),
+    );
   const recordings = new Recordings(bench, notices, ports.readFile);
   return {
     notices,

@@ -4,14 +4,11 @@ import { type DemoReadings, demoBoardRounds, demoPieces } from './demo-board.ts'
 import { demoBoxRounds, demoGuitar, demoGuitarBraced } from './demo-guitar.ts';
 import { cutDemoPlan, demoPlan, profilesAfter } from './demo-plan.ts';
 import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
-import type { HeardRound, TapCut } from './demo-taps.ts';
+import { demoTapId } from './demo-tap-id.ts';
+import type { HeardRound } from './demo-taps.ts';
 
 /** What was heard in the file of a round, by the name of the file. */
 export type Heard = ReadonlyMap<string, HeardRound>;
-
-/** The id under which the sound of a tap is stored. */
-export const demoTapId = (file: string, tap: Pick<TapCut, 'hold' | 'number'>): string =>
-  `demo-${file}-${tap.hold + 1}-${tap.number + 1}`;
 
 /** Day on which the story begins: the first measurement of the plate. */
 const beginIso = '2026-03-09T08:25:00.000Z';

@@ -1,6 +1,8 @@
 // The sound of a round of the demo, with the truth it was made from.
 
+import type { Tap } from '../signal/tap.ts';
 import type { DemoRound } from './demo-steps.ts';
+import { cutTap, type TapCut } from './demo-taps.ts';
 import { randomFrom } from './random.ts';
 import { addHum, reverberated, roomNoise } from './room.ts';
 import { addTap, quantised } from './tap-synth.ts';
@@ -49,4 +51,10 @@ export function demoSound(round: DemoRound): DemoSound {
   for (let n = 0; n < length; n++) sound[n] = sound[n]! + wet[n]!;
   addHum(sound, demoRateHz, 50.02, [0.0004, 0.0002, 0.0001], chance);
   return { samples: quantised(sound), taps };
+}
+
+/** The taps of a round as the listener took them. @param cuts where it heard them, n of them; returns (n,) */
+export function demoTaps(round: DemoRound, cuts: readonly TapCut[]): readonly Tap[] {
+  const { samples } = demoSound(round);
+  return cuts.map((cut) => cutTap(samples, demoRateHz, cut));
 }

@@ -88,16 +88,20 @@ const THINNEST_MM = 0.05;
 
 const isAbsurdThickness = (mm: number): boolean => mm > THICKEST_MM || mm < THINNEST_MM;
 
+/** Whether no instrument has an outline of this size. @param outline (n, 2), mm, finite */
+export function hasAbsurdSize(outline: readonly Point[]): boolean {
+  const [x0, y0, x1, y1] = boundingBox(outline);
+  const sides = [x1 - x0, y1 - y0];
+  return Math.max(...sides) > LONGEST_MM || Math.min(...sides) < SHORTEST_MM;
+}
+
 function outlineFaults(outline: readonly Point[]): PlateFault[] {
   if (!outline.flat().every(Number.isFinite)) return [{ part: 'outline', because: 'not-a-number' }];
   if (outline.length < 3) return [{ part: 'outline', because: 'too-few-points' }];
   // A rounded drawing may repeat its first point at the end; that is no crossing.
   const distinct = outline.filter((point, i) => distance(point, outline[(i + 1) % outline.length]!) > 1e-6);
   if (distinct.length < 3 || Math.abs(signedArea(distinct)) < 100) return [{ part: 'outline', because: 'no-area' }];
-  const [x0, y0, x1, y1] = boundingBox(distinct);
-  const sides = [x1 - x0, y1 - y0];
-  if (Math.max(...sides) > LONGEST_MM || Math.min(...sides) < SHORTEST_MM)
-    return [{ part: 'outline', because: 'absurd-size' }];
+  if (hasAbsurdSize(distinct)) return [{ part: 'outline', because: 'absurd-size' }];
   return selfCrossings(distinct).length > 0 ? [{ part: 'outline', because: 'crosses-itself' }] : [];
 }
 

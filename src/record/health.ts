@@ -34,7 +34,7 @@ function isOver({ state, taps }: Round, wanted: RoundsWanted): boolean {
 
 export function healthOf(
   record: InstrumentRecord,
-  here: { readonly taps: ReadonlySet<string>; readonly photos: ReadonlySet<string> },
+  here: Readonly<Record<'taps' | 'photos', Pick<ReadonlySet<string>, 'has'>>>,
   wanted: RoundsWanted,
 ): Health {
   return {

@@ -1,29 +1,49 @@
 // Outlines from elsewhere: the longest closed path of an SVG, or the longest polyline of a DXF R12, in millimetres.
 import { boundingBox, type Point } from '../plate/outline.ts';
+import { hasAbsurdSize } from '../plate/plate-check.ts';
 import type { Place } from './record.ts';
 
 export type ImportedOutline =
   | { readonly kind: 'outline'; readonly points: readonly Place[] }
-  | { readonly kind: 'refused'; readonly because: 'no-path' | 'too-few-points' };
+  | {
+      readonly kind: 'refused';
+      readonly because: 'no-path' | 'too-few-points' | 'too-large' | 'not-a-number' | 'absurd-size';
+    };
 
 /** Points per curve of a path. */
 const PER_CURVE = 12;
 
+/** Largest file that is read, in characters. The body of a guitar drawn by hand or machine takes some ten thousand. */
+export const mostOutlineCharacters = 2_000_000;
+
+/** Most points of an outline: one every half millimetre around the largest body; the drawing stays quick with as many. */
+const MOST_POINTS = 5000;
+
+const refused = (because: Extract<ImportedOutline, { kind: 'refused' }>['because']): ImportedOutline => ({
+  kind: 'refused',
+  because,
+});
+
 /**
  * Reads an outline, turns it neck to the right (x) and puts its tail at x = 0 and its middle at y = 0.
  * SVG is taken as drawn with the neck up; DXF as drawn with the neck along x, where it is longer than wide, else along y.
+ * What is read is finite and of a size an instrument can have; the time grows with the length of the text and no faster.
  * @param name of the file, whose ending tells the format
  */
 export function importOutline(name: string, text: string): ImportedOutline {
+  if (text.length > mostOutlineCharacters) return refused('too-large');
   const isDxf = /\.dxf$/i.test(name) || /^\s*0\s+SECTION/.test(text);
   const found = isDxf ? dxfPolylines(text) : svgPaths(text);
-  const longest = found.toSorted((a, b) => lengthOf(b) - lengthOf(a))[0];
-  if (longest === undefined) return { kind: 'refused', because: 'no-path' };
+  const longest = longestOf(found);
+  if (longest === undefined) return refused('no-path');
+  if (!longest.every(([x, y]) => Number.isFinite(x) && Number.isFinite(y))) return refused('not-a-number');
   const distinct = longest.filter((point, i) => {
     const next = longest[(i + 1) % longest.length]!;
     return Math.hypot(point[0] - next[0], point[1] - next[1]) > 1e-6;
   });
-  if (distinct.length < 3) return { kind: 'refused', because: 'too-few-points' };
+  if (distinct.length < 3) return refused('too-few-points');
+  if (distinct.length > MOST_POINTS) return refused('too-large');
+  if (hasAbsurdSize(distinct)) return refused('absurd-size');
   const [a0, b0, a1, b1] = boundingBox(distinct);
   const isUpright = !isDxf || b1 - b0 > a1 - a0;
   // On an SVG's screen y runs down; seen from outside the neck is up and the right side is y > 0.
@@ -36,6 +56,17 @@ export function importOutline(name: string, text: string): ImportedOutline {
   };
 }
 
+/** The longest of closed lines; one with a number that is none counts as endless, so that it is told of. */
+function longestOf(found: readonly (readonly Point[])[]): readonly Point[] | undefined {
+  let longest: { readonly points: readonly Point[]; readonly length: number } | undefined;
+  for (const points of found) {
+    const told = lengthOf(points);
+    const length = Number.isNaN(told) ? Number.POSITIVE_INFINITY : told;
+    if (longest === undefined || length > longest.length) longest = { points, length };
+  }
+  return longest?.points;
+}
+
 function lengthOf(points: readonly Point[]): number {
   return points.reduce((sum, point, i) => {
     const before = points[i === 0 ? points.length - 1 : i - 1]!;
@@ -43,11 +74,60 @@ function lengthOf(points: readonly Point[]): number {
   }, 0);
 }
 
+interface Tag {
+  /** in small letters */
+  readonly name: string;
+  readonly attributes: ReadonlyMap<string, string>;
+}
+
+/**
+ * The opening tags of an XML text with their quoted attributes. Every character is looked at a fixed number of times, whatever
+ * the text. Source of the grammar: XML 1.0, sections 2.5 and 3.1, without entities.
+ */
+function* tagsOf(text: string): Generator<Tag> {
+  const nameAt = /[a-z][\w.-]*/iy;
+  const attributeAt = /([^\s=<>"'/]+)\s*=\s*(["'])/y;
+  const otherAt = /[^\s=<>"'/]+|[\s\S]/y;
+  for (let at = text.indexOf('<'); at !== -1; ) {
+    if (text.startsWith('<!--', at)) {
+      const end = text.indexOf('-->', at);
+      if (end === -1) return;
+      at = text.indexOf('<', end);
+      continue;
+    }
+    nameAt.lastIndex = at + 1;
+    const name = nameAt.exec(text)?.[0];
+    const attributes = new Map<string, string>();
+    let i = at + 1 + (name?.length ?? 0);
+    while (name !== undefined && i < text.length && text[i] !== '>' && text[i] !== '<') {
+      attributeAt.lastIndex = i;
+      const [, key, quote] = attributeAt.exec(text) ?? [];
+      if (key === undefined || quote === undefined) {
+        otherAt.lastIndex = i;
+        i += otherAt.exec(text)?.[0].length ?? 1;
+        continue;
+      }
+      const from = attributeAt.lastIndex;
+      const to = text.indexOf(quote, from);
+      // What is never closed leaves nothing more to read.
+      if (to === -1) return;
+      attributes.set(key, text.slice(from, to));
+      i = to + 1;
+    }
+    if (name !== undefined) yield { name: name.toLowerCase(), attributes };
+    at = text.indexOf('<', i);
+  }
+}
+
 /** Millimetres per user unit: from width and viewBox where both are there, else 96 units an inch. Source: SVG 1.1, 7.10; CSS 2.1, 4.3.2. */
-function svgScale(text: string): number {
-  const size = /<svg[^>]*\swidth\s*=\s*["']([\d.]+)\s*(mm|cm|in)["']/i.exec(text);
-  const box = /<svg[^>]*\sviewBox\s*=\s*["']([^"']+)["']/i.exec(text);
-  const boxWidth = Number(box?.[1]?.trim().split(/[\s,]+/)[2]);
+function svgScale(svg: Tag): number {
+  const size = /^\s*([\d.]+)\s*(mm|cm|in)\s*$/i.exec(svg.attributes.get('width') ?? '');
+  const boxWidth = Number(
+    svg.attributes
+      .get('viewBox')
+      ?.trim()
+      .split(/[\s,]+/, 3)[2],
+  );
   if (size !== null && boxWidth > 0) {
     const mm = { mm: 1, cm: 10, in: 25.4 }[size[2]!.toLowerCase() as 'mm' | 'cm' | 'in'];
     return (Number(size[1]) * mm) / boxWidth;
@@ -56,15 +136,20 @@ function svgScale(text: string): number {
 }
 
 function svgPaths(text: string): Point[][] {
-  const scale = svgScale(text);
-  const paths = [...text.matchAll(/<path\b[^>]*?\sd\s*=\s*["']([^"']+)["']/gi)].flatMap((match) =>
-    pathPoints(match[1]!),
-  );
-  const polygons = [...text.matchAll(/<poly(?:gon|line)\b[^>]*?\spoints\s*=\s*["']([^"']+)["']/gi)].map((match) => {
-    const values = (match[1]!.match(NUMBER) ?? []).map(Number);
-    return Array.from({ length: Math.floor(values.length / 2) }, (_, i): Point => [values[2 * i]!, values[2 * i + 1]!]);
-  });
-  return [...paths, ...polygons].map((points) => points.map(([x, y]): Point => [x * scale, y * scale]));
+  let scale: number | undefined;
+  const found: Point[][] = [];
+  for (const tag of tagsOf(text)) {
+    if (tag.name === 'svg') scale ??= svgScale(tag);
+    else if (tag.name === 'path') for (const points of pathPoints(tag.attributes.get('d') ?? '')) found.push(points);
+    else if (tag.name === 'polygon' || tag.name === 'polyline') found.push(pairsOf(tag.attributes.get('points') ?? ''));
+  }
+  const mm = scale ?? 25.4 / 96;
+  return found.filter((points) => points.length > 0).map((points) => points.map(([x, y]): Point => [x * mm, y * mm]));
+}
+
+function pairsOf(text: string): Point[] {
+  const values = (text.match(NUMBER) ?? []).map(Number);
+  return Array.from({ length: Math.floor(values.length / 2) }, (_, i): Point => [values[2 * i]!, values[2 * i + 1]!]);
 }
 
 const NUMBER = /[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?/gi;

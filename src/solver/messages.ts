@@ -1,4 +1,6 @@
 // What the worker can be asked for. One request at a time; the answer to a request has the type its kind says.
+import type { DemoRound } from '../demo/demo-steps.ts';
+import type { TapCut } from '../demo/demo-taps.ts';
 import type { Parameter } from '../forecast/properties.ts';
 import type { StagePlates, StageShapesAnswer } from '../forecast/stage-shapes.ts';
 import type { StrungAnswer, StrungTop } from '../forecast/strung.ts';
@@ -9,6 +11,7 @@ import type { TopShapes } from '../forecast/top-shapes.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import type { Bundle, KeptAsIs } from '../record/archive.ts';
 import type { FileResult } from '../record/incoming-file.ts';
+import type { ImportedOutline } from '../record/plan-import.ts';
 import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { RoomPole } from '../signal/room-poles.ts';
 import type { averageSpectrum } from '../signal/spectrum.ts';
@@ -77,11 +80,19 @@ export interface Work {
     readonly ask: { readonly bytes: Uint8Array; readonly name: string; readonly atIso: string };
     readonly answer: FileResult;
   };
+  'read-outline': {
+    readonly ask: { readonly name: string; readonly text: string };
+    readonly answer: ImportedOutline;
+  };
   'write-archive': {
     readonly ask: { readonly bundles: readonly Bundle[]; readonly kept: readonly KeptAsIs[] };
     readonly answer: Uint8Array;
   };
   'write-texts': { readonly ask: { readonly texts: ReadonlyMap<string, string> }; readonly answer: Uint8Array };
+  'demo-taps': {
+    readonly ask: { readonly round: DemoRound; readonly cuts: readonly TapCut[] };
+    readonly answer: readonly Tap[];
+  };
   'top-advice': { readonly ask: AdviceQuestion; readonly answer: TopAdvice };
 }
 

@@ -1,5 +1,6 @@
 // Runs the long computations away from the page. It holds nothing but meshes and modes it can make again: the page may end
 // it at any moment.
+import { demoTaps } from '../demo/demo-sound.ts';
 import { stageShapes } from '../forecast/stage-shapes.ts';
 import { strungAnswer } from '../forecast/strung.ts';
 import { topAdvice } from '../forecast/top-advice.ts';
@@ -10,6 +11,7 @@ import type { PlateMode, PreparedPlate } from '../plate/plate-modes.ts';
 import { rememberingPrepare } from '../plate/prepared-plates.ts';
 import { writeArchive, writeTexts } from '../record/archive.ts';
 import { readIncomingFile } from '../record/incoming-file.ts';
+import { importOutline } from '../record/plan-import.ts';
 import { averagePowerSpectrum } from '../signal/average-spectrum.ts';
 import { roomPoles } from '../signal/room-poles.ts';
 import { fitRound } from '../signal/round.ts';
@@ -69,10 +71,14 @@ function solve(request: Request): Work[WorkKind]['answer'] {
       return topAgreement(request.ask.steps, request.ask.parameters, onProgress, prepare);
     case 'read-file':
       return readIncomingFile(request.ask.bytes, request.ask.name, request.ask.atIso);
+    case 'read-outline':
+      return importOutline(request.ask.name, request.ask.text);
     case 'write-archive':
       return writeArchive(request.ask.bundles, request.ask.kept);
     case 'write-texts':
       return writeTexts(request.ask.texts);
+    case 'demo-taps':
+      return demoTaps(request.ask.round, request.ask.cuts);
     case 'top-advice':
       return topAdvice(request.ask, onProgress, prepare);
   }

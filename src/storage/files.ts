@@ -16,11 +16,6 @@ export async function readFile(file: Blob): Promise<Uint8Array<ArrayBuffer>> {
   return new Uint8Array(await file.arrayBuffer());
 }
 
-/** All bytes of a file of the page's own. @throws TypeError where it cannot be fetched */
-export async function fetchBytes(url: string): Promise<Uint8Array<ArrayBuffer>> {
-  return new Uint8Array(await (await fetch(url)).arrayBuffer());
-}
-
 /** Longest side of a stored photograph, pixels: enough to see a brace, small enough for a record of hundreds. */
 const photoSide = 1600;
 

@@ -11,7 +11,7 @@ export function installIfNeeded() {
   const done = path.join(root, 'node_modules/.package-lock.json');
   if (existsSync(done) && statSync(done).mtimeMs >= statSync(lock).mtimeMs) return;
   console.log('Installing packages (once) ...');
-  const npm = spawnSync('npm', ['ci', '--no-audit', '--no-fund'], {
+  const npm = spawnSync('npm', ['ci', '--no-audit', '--no-fund', '--loglevel=error', '--no-update-notifier'], {
     cwd: root,
     stdio: 'inherit',
     shell: process.platform === 'win32',

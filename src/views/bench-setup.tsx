@@ -1,5 +1,5 @@
 // What is on the bench, how it is held and where it is tapped.
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import type { InstrumentRecord, Stage, Step, Support } from '../record/record.ts';
 import { bridges } from '../record/round-part.ts';
 import { holdsAt } from '../record/support.ts';
@@ -16,7 +16,8 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   const newStep = useNewStep();
   const { record, step } = props;
   const stage = step?.stage ?? 'thicknessed';
-  useEffect(() => bench.takeUp(record, stage), [record.id, stage]);
+  // Before it is painted: what was last measured depends on it, and would else push the page down.
+  useLayoutEffect(() => bench.takeUp(record, stage), [record.id, stage]);
   const instruments = shelf.summaries.value.filter(
     (summary) => summary.kind !== 'stock' && !summary.archived && !summary.deleted,
   );

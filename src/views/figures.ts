@@ -56,12 +56,18 @@ export function cents(value: number): string {
   return `${rounded > 0 ? '+' : ''}${number(rounded, 0)}`;
 }
 
+// Notations are made once, and when first wanted: making one takes longer than a hundred dates written in it.
+let moments: Intl.DateTimeFormat | undefined;
+let days: Intl.DateTimeFormat | undefined;
+
 /** "25 Nov 2026, 08:10" in the reader's own notation. */
 export function moment(iso: string): string {
-  return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(new Date(iso));
+  moments ??= new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+  return moments.format(new Date(iso));
 }
 
 /** "25 Nov 2026" in the reader's own notation. */
 export function day(iso: string): string {
-  return new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' }).format(new Date(iso));
+  days ??= new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
+  return days.format(new Date(iso));
 }

@@ -3,7 +3,6 @@
 import { useState } from 'preact/hooks';
 import { BODY_STATIONS } from '../plate/body-outline.ts';
 import { changePlan } from '../record/plan-edit.ts';
-import { importOutline } from '../record/plan-import.ts';
 import { bodyFrom } from '../record/plan-outline.ts';
 import { handbookWood, measuredPieces, woodOfPiece } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../record/record.ts';
@@ -12,7 +11,7 @@ import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { woodSourceWords } from './plan-words.ts';
 import { speciesWord } from './wood-words.ts';
 import { planWords } from './words/plan.ts';
-import { useEditRecord } from './workshop-context.ts';
+import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 type Edit = (change: (plan: Plan) => Plan) => void;
 
@@ -150,11 +149,12 @@ function withHole(
 function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
   const { edit } = props;
   const { outline } = props.plan;
+  const { imports } = useWorkshop();
   const t = planWords().top;
   const [refused, setRefused] = useState<string | undefined>(undefined);
   const take = async (file: File | undefined) => {
     if (file === undefined) return;
-    const read = importOutline(file.name, await file.text());
+    const read = await imports.outline(file);
     if (read.kind === 'refused') setRefused(t.refused[read.because]);
     else {
       setRefused(undefined);

@@ -1,3 +1,4 @@
+import { version } from '../../package.json';
 import { SettingsListening, SettingsRounds } from './settings-listening.tsx';
 import { SettingsLooks } from './settings-looks.tsx';
 import { SettingsHygrometer, SettingsTools } from './settings-tools.tsx';
@@ -14,6 +15,9 @@ export function SettingsView() {
       <SettingsHygrometer />
       <SettingsTools />
       <SettingsLooks />
+      <p class="hint">
+        {words.settings.version(version)} <a href="licences.txt">{words.settings.licences}</a>
+      </p>
     </div>
   );
 }

@@ -3,8 +3,10 @@
 import { benchBox } from './box.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { libraryTimes } from './library.ts';
+import { lighthouseFigures } from './lighthouse.ts';
 import { liveTimes } from './live.ts';
 import { modeFigures } from './modes.ts';
+import { outlineTimes } from './outline.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
@@ -15,9 +17,15 @@ import { woodFigures } from './wood.ts';
 
 type Part = () => Promise<readonly string[]> | readonly string[];
 
-const quick: Readonly<Record<string, Part>> = { round: roundTimes, size: pageSizes, save: savingTimes };
+const quick: Readonly<Record<string, Part>> = {
+  round: roundTimes,
+  size: pageSizes,
+  save: savingTimes,
+  outline: outlineTimes,
+};
 const long: Readonly<Record<string, Part>> = {
   library: libraryTimes,
+  lighthouse: lighthouseFigures,
   live: liveTimes,
   modes: () => {
     modeFigures(1000);

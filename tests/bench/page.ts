@@ -19,7 +19,7 @@ export async function pageSizes(): Promise<readonly string[]> {
   const { firstKb, allKb } = pageWeight(outDir);
   const lines = [
     `first load before the charts  ${firstKb.toFixed(0)} kB gzip (aim 150)`,
-    `all code                      ${allKb.toFixed(0)} kB gzip (aim 350)`,
+    `all code                      ${allKb.toFixed(0)} kB gzip (aim 600)`,
   ];
   rmSync(outDir, { recursive: true });
   return lines;

@@ -39,7 +39,7 @@ async function beginBox(page: Page): Promise<void> {
 
 async function take(page: Page, state: BoxState, seed: number): Promise<void> {
   await page.locator(`#recordings-${state}`).setInputFiles(recordingOf(state, seed));
-  await page.locator(`#state-${state} .peaks`).waitFor({ timeout: 60_000 });
+  await page.locator(`#state-${state} .peaks`).waitFor();
 }
 
 /** "90.0 ± 0.9 g" as numbers: the figure shown and its half width. */
@@ -124,7 +124,7 @@ describe('guided rounds on the closed box', () => {
       if (state === 'mass') await fill(page, 'Mass of the lump', String(massG));
       await card.getByRole('button', { name: 'Listen', exact: true }).click();
       await page.locator('.session .count').waitFor();
-      await card.locator('.peaks').waitFor({ timeout: 60_000 });
+      await card.locator('.peaks').waitFor();
       await card.getByText('taken', { exact: true }).waitFor();
     }
     await page.getByText('Next: known mass on the back.').waitFor();
@@ -199,7 +199,7 @@ describe('what the shelf tells', () => {
     await go(page, 'box/stages');
     await page.getByLabel('Stage after').selectOption('closed');
     await page.getByText('Expect it between', { exact: false }).waitFor();
-    await page.getByText('By its shape “monopole” becomes “top”', { exact: false }).waitFor({ timeout: 60_000 });
+    await page.getByText('By its shape “monopole” becomes “top”', { exact: false }).waitFor();
     // mean of the logarithms of 188/178 and 196/184
     const expected = 181 * Math.sqrt((188 / 178) * (196 / 184));
     expect(await page.locator('.figure-number').first().textContent()).toBe(expected.toFixed(0));

@@ -32,28 +32,51 @@ export function findChromium(): FoundBrowser {
   return unpack();
 }
 
+/** Its own fonts alone: the ones of the system are where its own configuration does not look. */
+const fontsOf = (folder: string): string => `<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig>
+  <dir>${path.join(folder, 'fonts')}</dir>
+  <cachedir>${path.join(folder, 'font-cache')}</cachedir>
+</fontconfig>
+`;
+
 function unpack(): FoundBrowser {
-  const cache = path.resolve(import.meta.dirname, '../../node_modules/.cache/chromium');
-  const executablePath = path.join(cache, 'chromium');
-  if (!existsSync(executablePath)) {
-    const packed = packedFolder();
-    mkdirSync(cache, { recursive: true });
-    for (const archive of ['al2023.tar.br', 'fonts.tar.br', 'swiftshader.tar.br']) {
-      const tar = path.join(cache, archive.slice(0, -'.br'.length));
-      writeFileSync(tar, brotliDecompressSync(readFileSync(path.join(packed, archive))));
-      execFileSync('tar', ['xf', tar, '-C', cache, '--no-same-owner']);
-      rmSync(tar);
-    }
-    // Renamed last, so that a run that was killed half way is not taken for a finished one.
-    writeFileSync(`${executablePath}.part`, brotliDecompressSync(readFileSync(path.join(packed, 'chromium.br'))), {
-      mode: 0o755,
-    });
-    renameSync(`${executablePath}.part`, executablePath);
-  }
+  const folder = path.resolve(import.meta.dirname, '../../node_modules/.cache/chromium');
+  const executablePath = path.join(folder, 'chromium');
+  if (!existsSync(executablePath)) unpackInto(folder);
   return {
     executablePath,
-    env: { ...ownEnvironment(), LD_LIBRARY_PATH: path.join(cache, 'lib'), FONTCONFIG_PATH: path.join(cache, 'fonts') },
+    env: {
+      ...ownEnvironment(),
+      LD_LIBRARY_PATH: path.join(folder, 'lib'),
+      FONTCONFIG_FILE: path.join(folder, 'platewright-fonts.conf'),
+    },
   };
+}
+
+function unpackInto(folder: string): void {
+  const packed = packedFolder();
+  // Unpacked aside and renamed when it is whole: runs may overlap, and may be killed half way.
+  const aside = `${folder}-${process.pid}`;
+  mkdirSync(aside, { recursive: true });
+  for (const archive of ['al2023.tar.br', 'fonts.tar.br', 'swiftshader.tar.br']) {
+    const tar = path.join(aside, archive.slice(0, -'.br'.length));
+    writeFileSync(tar, brotliDecompressSync(readFileSync(path.join(packed, archive))));
+    execFileSync('tar', ['xf', tar, '-C', aside, '--no-same-owner']);
+    rmSync(tar);
+  }
+  writeFileSync(path.join(aside, 'platewright-fonts.conf'), fontsOf(folder));
+  writeFileSync(path.join(aside, 'chromium'), brotliDecompressSync(readFileSync(path.join(packed, 'chromium.br'))), {
+    mode: 0o755,
+  });
+  try {
+    renameSync(aside, folder);
+  } catch (cause) {
+    // Another run was quicker.
+    if (!existsSync(path.join(folder, 'chromium'))) throw cause;
+    rmSync(aside, { recursive: true });
+  }
 }
 
 function packedFolder(): string {

@@ -30,7 +30,7 @@ const go = (page: Page, view: string) => page.goto(`${site.url}#/${view}`);
 /** Presses the button once, and waits for the answer without touching anything else. */
 async function takeRound(page: Page): Promise<readonly number[]> {
   await page.locator('.listening .big').first().click();
-  await page.getByRole('button', { name: 'Listen again' }).waitFor({ timeout: 60_000 });
+  await page.getByRole('button', { name: 'Listen again' }).waitFor();
   return shownFrequencies(page);
 }
 

@@ -39,7 +39,7 @@ async function fillRecord(page: Page): Promise<void> {
       mimeType: 'audio/wav',
       buffer: Buffer.from(tapsForMicrophone({ modes, holds: 1, tapsPerHold: 2, pauseS: 0.5, seed: 9 })),
     });
-    await page.locator('.session .figure-number').first().waitFor({ timeout: 30_000 });
+    await page.locator('.session .figure-number').first().waitFor();
     if (factor === 1) await page.goto(`${site.url}#/steps`).then(() => page.goto(`${site.url}#/bench`));
   }
 }

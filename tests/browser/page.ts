@@ -17,6 +17,9 @@ export const quietArgs = [
   '--disable-sync',
 ];
 
+/** How long anything is waited for: nearly as long as a test may last, so that none fails because a machine is slow. */
+export const patienceMs = 240_000;
+
 /** The freshly built page, served with the same headers as `npm start` gives. */
 export async function builtPage(): Promise<{ readonly url: string; readonly folder: string; close(): Promise<void> }> {
   const folder = inject('builtFolder');
@@ -60,7 +63,7 @@ export async function openPage(url: string, options: OpenOptions = {}): Promise<
     if (options.permission !== 'refused') args.push('--use-fake-ui-for-media-stream');
   }
   const viewport = options.viewport ?? { width: 1280, height: 800 };
-  const launch = { executablePath: found.executablePath, env: found.env, args, headless: true };
+  const launch = { executablePath: found.executablePath, env: found.env, args, headless: true, timeout: patienceMs };
   let browser: Browser | undefined;
   let context: BrowserContext;
   if (options.profile !== undefined)
@@ -69,6 +72,7 @@ export async function openPage(url: string, options: OpenOptions = {}): Promise<
     browser = await chromium.launch(launch);
     context = await browser.newContext({ viewport, acceptDownloads: true });
   }
+  context.setDefaultTimeout(patienceMs);
   let closed = false;
   const close = async () => {
     if (closed) return;

@@ -47,7 +47,7 @@ describe('the report', () => {
     await page.getByLabel('Temperatures', { exact: true }).selectOption('f');
     await page.goto(`${site.url}#/record/report`);
     const report = page.locator('.report');
-    await report.getByRole('img', { name: 'Mean spectrum of the taps' }).waitFor({ timeout: 30_000 });
+    await report.getByRole('img', { name: 'Mean spectrum of the taps' }).waitFor();
     await page.emulateMedia({ media: 'print' });
     const shown = await report.textContent();
     for (const said of [
@@ -106,7 +106,7 @@ describe('the library', () => {
     await page.getByRole('heading', { name: 'Newone' }).waitFor();
     await page.goto(`${site.url}#/record/library`);
     const count = async () => Number.parseInt((await page.getByText(/^\d+ in all$/).textContent()) ?? '', 10);
-    await expect.poll(count, { timeout: 20_000 }).toBeGreaterThanOrEqual(6);
+    await expect.poll(count).toBeGreaterThanOrEqual(6);
     const all = await count();
 
     // From here on without a mouse: from field to field by Tab, each seen to have the focus.

@@ -94,11 +94,11 @@ describe('when something breaks in the middle', () => {
     });
     await beginInstrument(page);
     await start(page);
-    await page.getByText('2 of 8 taps').waitFor({ timeout: 30_000 });
+    await page.getByText(/^[2-9] of 8 taps/).waitFor();
     await page.evaluate(() => (window as unknown as { unplug: () => void }).unplug());
     await page.getByRole('alert').getByText('unplugged').waitFor();
     await page.getByRole('button', { name: 'Read what there is' }).click();
-    await page.locator('.figure-number').first().waitFor({ timeout: 30_000 });
+    await page.locator('.figure-number').first().waitFor();
     sound.remove();
   });
 
@@ -107,13 +107,15 @@ describe('when something breaks in the middle', () => {
     const { page, context } = await openPage(site.url, { microphone: sound.file });
     await beginInstrument(page);
     await start(page);
-    await page.getByText('2 of 8 taps').waitFor({ timeout: 30_000 });
+    // How many more come until it is closed is the machine's affair: none that was counted may be missing.
+    const counted = Number.parseInt((await page.getByText(/^[2-9] of 8 taps/).textContent()) ?? '', 10);
     await page.close();
     const again = await context.newPage();
     await again.goto(`${site.url}#/bench`);
-    await again.getByText('A round with 2 taps was broken off').waitFor();
+    const said = await again.getByText(/A round with \d+ taps was broken off/).textContent();
+    expect(Number(/\d+/.exec(said ?? '')?.[0])).toBeGreaterThanOrEqual(counted);
     await again.getByRole('button', { name: 'Read what there is' }).click();
-    await again.locator('.figure-number').first().waitFor({ timeout: 30_000 });
+    await again.locator('.figure-number').first().waitFor();
     sound.remove();
   });
 
@@ -157,7 +159,7 @@ describe('when something breaks in the middle', () => {
     await recordings.setInputFiles(taps(1));
     await page.getByRole('alert').getByText('The disk space the browser gives this page is full').waitFor();
     await disk(false);
-    await page.locator('.session .figure-number').first().waitFor({ timeout: 30_000 });
+    await page.locator('.session .figure-number').first().waitFor();
     await recordings.setInputFiles(taps(2));
     await page.goto(`${site.url}#/steps`);
     await page.getByText('12 taps').waitFor();

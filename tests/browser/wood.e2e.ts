@@ -122,7 +122,7 @@ describe('a board measured with the microphone', () => {
     // The page offers the mode that is still missing.
     await page.getByRole('button', { name: `Listen for ${tap.kind}` }).click();
     const heard = page.locator('.which-mode .figure-number');
-    await heard.waitFor({ timeout: 60_000 });
+    await heard.waitFor();
     const wantedHz = audible.find(({ pattern }) => pattern.m === tap.m && pattern.n === tap.n)!.frequencyHz;
     expect(Math.abs(Number(await heard.textContent()) / wantedHz - 1)).toBeLessThan(0.002);
     if (tap.next !== undefined) await page.getByRole('button', { name: `Next: ${tap.next}` }).waitFor();

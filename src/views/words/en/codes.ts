@@ -8,6 +8,7 @@ import type { Refusal } from '../../../signal/tap.ts';
 import { number, withHalfWidth } from '../../figures.ts';
 import { count } from './count.ts';
 import { exchange } from './exchange.ts';
+import { shell } from './shell.ts';
 
 const stageWords: Readonly<Record<Stage, string>> = {
   board: 'Board',
@@ -243,6 +244,8 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
     case 'bin-emptied':
     case 'mended':
       return exchange.notice(notice);
+    case 'part-missing':
+      return { urgent: true, text: shell.viewMissing };
     case 'deleted':
       return { urgent: false, text: `"${notice.name}" is in the bin. Undo brings it back.` };
     case 'piece-moved':

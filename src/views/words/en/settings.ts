@@ -1,6 +1,8 @@
 /** What the maker prefers on this machine. */
 export const settings = {
   title: 'Settings',
+  version: (version: string) => `Platewright ${version}.`,
+  licences: 'Licences of everything it is made of',
   lead: 'Kept on this machine, as you change them. They are in no record.',
 
   rounds: 'Rounds',

@@ -1,6 +1,6 @@
 import type { BODY_STATIONS } from '../../../plate/body-outline.ts';
 import type { PlateFault } from '../../../plate/plate-check.ts';
-import type { importOutline } from '../../../record/plan-import.ts';
+import type { ImportedOutline } from '../../../record/plan-import.ts';
 
 /** A constant of a wood that can be measured on a piece. */
 type WoodKey = 'eLongGpa' | 'eCrossGpa' | 'shearGpa' | 'densityKgM3';
@@ -25,9 +25,12 @@ const bodies: Readonly<Record<keyof typeof BODY_STATIONS, string>> = {
   large: 'Large body',
 };
 
-const refused: Readonly<Record<Extract<ReturnType<typeof importOutline>, { kind: 'refused' }>['because'], string>> = {
+const refused: Readonly<Record<Extract<ImportedOutline, { kind: 'refused' }>['because'], string>> = {
   'no-path': 'No closed path or polyline was found in this file. Nothing was changed.',
   'too-few-points': 'The longest path has fewer than three points. Nothing was changed.',
+  'too-large': 'This drawing is too large: an outline needs a few hundred points. Nothing was changed.',
+  'not-a-number': 'The longest path holds something that is not a number, or one too large. Nothing was changed.',
+  'absurd-size': 'No instrument has an outline of this size: the drawing is meant in millimetres. Nothing was changed.',
 };
 
 const leftOut = 'It is left out of the forecast.';
