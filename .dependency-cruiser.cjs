@@ -18,7 +18,7 @@ module.exports = {
       { path: at(...pure) },
       {
         path: 'node_modules/',
-        pathNot: 'node_modules/(fft\\.js|meyda|valibot|delaunator|@types/delaunator|fflate)/',
+        pathNot: 'node_modules/(fft\\.js|valibot|delaunator|@types/delaunator|fflate)/',
       },
     ),
     forbid('ground-knows-nothing-above', { path: at('quantity', 'algebra') }, { path: at(...physics, ...story) }),
@@ -40,7 +40,6 @@ module.exports = {
     forbid('one-home-chart', { path: '^src/', pathNot: '^src/views/chart' }, { path: 'node_modules/chart\\.js/' }),
     forbid('one-home-idb', { path: '^src/', pathNot: '^src/storage/' }, { path: 'node_modules/idb-keyval/' }),
     forbid('one-home-fft', { path: '^src/', pathNot: '^src/signal/spectrum' }, { path: 'node_modules/fft\\.js/' }),
-    forbid('one-home-meyda', { path: '^src/', pathNot: '^src/signal/features' }, { path: 'node_modules/meyda/' }),
     forbid('one-home-zip', { path: '^src/', pathNot: '^src/record/archive' }, { path: 'node_modules/fflate/' }),
     forbid('one-home-delaunator', { path: '^src/', pathNot: '^src/plate/mesh' }, { path: 'node_modules/delaunator/' }),
   ],

@@ -274,6 +274,7 @@ export class TapListener {
         heard: (clean ?? sound).subarray(quietFrom),
         ...bands,
         roomPower: take.roomPower,
+        isWhole: take.roomKnown && endHop - take.strikeHop >= 1000 * this.lengths.afterS,
         strikes: take.againHops
           .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
           .map((hop) => ((hop - strikeHop) * this.hop) / rate),

@@ -9,8 +9,11 @@ import { addHum, roomNoise } from '../../src/demo/room.ts';
 import { quantised } from '../../src/demo/tap-synth.ts';
 import { splitTaps } from '../../src/signal/listener.ts';
 import { fitRound } from '../../src/signal/round.ts';
+import type { Refusal } from '../../src/signal/tap.ts';
 import { readWav } from '../../src/signal/wav.ts';
 import { PIECES, scene } from './listener-sounds.ts';
+import { drawStruck, soundOf } from './struck.ts';
+import { seeded } from './tap-signals.ts';
 
 /** One line of the table. */
 export interface Row {
@@ -35,7 +38,13 @@ function count(alarms: { taps: number; modes: number }, sound: Float32Array, rat
  * @param tapRecords   records of two taps, for each piece and each signal-to-noise ratio
  */
 export function detectionTable(otherRecords = 1000, tapRecords = 25): Row[] {
-  return [throughput(), ...goodTaps(tapRecords), ...doubleHits(tapRecords), ...falseAlarmTable(otherRecords)];
+  return [
+    throughput(),
+    ...goodTaps(tapRecords),
+    ...struckTaps(20 * tapRecords),
+    ...doubleHits(tapRecords),
+    ...falseAlarmTable(otherRecords),
+  ];
 }
 
 function throughput(): Row {
@@ -78,6 +87,26 @@ function goodTaps(records: number): Row[] {
     }),
   );
 }
+
+/** Taps made another way than those above, of few modes and of many: how many are refused, and as what. */
+function struckTaps(records: number): Row[] {
+  return (['few', 'many'] as const).map((kind) => {
+    const refused: string[] = [];
+    for (let i = 0; i < records; i++) {
+      const random = seeded(3_000_000 + 2 * i + (kind === 'few' ? 0 : 1));
+      const struck = drawStruck(random, kind);
+      const verdicts = splitTaps(soundOf(struck, random), struck.sampleRateHz);
+      const verdict = verdicts.find(({ timeS }) => Math.abs(timeS - struck.onsetsS[0]!) < 0.03);
+      if (verdict?.kind !== 'accepted') refused.push(verdict === undefined ? 'unheard' : nameOf(verdict.refusal));
+    }
+    return {
+      what: `plain taps, ${kind} modes`,
+      result: `${refused.length} of ${records} refused ${refused.join(', ')}`,
+    };
+  });
+}
+
+const nameOf = (refusal: Refusal): string => (refusal.because === 'not-a-tap' ? refusal.soundsLike : refusal.because);
 
 function doubleHits(records: number): Row[] {
   return [0.06, 0.12, 0.25].map((gapS) => {
