@@ -23,6 +23,7 @@ import { TapListener } from '../signal/listener.ts';
 import { type RoundFit, type Tap, type TapVerdict, tapsByHold } from '../signal/tap.ts';
 import type { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
+import { isLosingSound } from './losing-sound.ts';
 import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';
 import type { Room } from './room.ts';
@@ -250,7 +251,7 @@ export class Bench {
   private async connect(): Promise<boolean> {
     try {
       this.open = await this.ports.openMicrophone(this.preferences.settings.value.deviceId, {
-        onBlock: (samples) => this.hear(samples),
+        onBlock: (samples, missingFrames) => this.hear(samples, missingFrames),
         onTrouble: (trouble) => void this.interrupt(trouble),
       });
     } catch (cause) {
@@ -302,7 +303,7 @@ export class Bench {
     this.state.value = { kind: 'listening', place, hold, taken: this.taps[hold]?.length ?? 0 };
   }
 
-  private hear(samples: Float32Array): void {
+  private hear(samples: Float32Array, missingFrames: number): void {
     const listener = this.listener;
     if (listener === undefined) return;
     this.streamS += samples.length / (this.microphone.value?.sampleRateHz ?? 1);
@@ -312,7 +313,7 @@ export class Bench {
       listener.mute(this.deafUntilS);
       this.mutedUntilS = this.deafUntilS;
     }
-    const verdicts = listener.push(samples);
+    const verdicts = listener.push(samples, missingFrames);
     this.level.value = listener.level();
     const state = this.state.value;
     if (state.kind === 'between-holds') {
@@ -329,6 +330,7 @@ export class Bench {
     this.heard.value = [...this.heard.value, { ...verdict, number: this.heard.value.length }];
     if (verdict.kind === 'refused') {
       this.deafen('refused');
+      if (isLosingSound(this.heard.value)) this.notices.show({ kind: 'losing-sound' });
       return;
     }
     void this.accept(verdict.tap, verdict.aboveRoomDb, state.place, state.hold);

@@ -7,6 +7,7 @@ import type { StorageRefusal } from '../storage/database.ts';
 export type Notice =
   | { readonly kind: 'microphone-refused'; readonly reason: MicrophoneRefusal }
   | { readonly kind: 'microphone-trouble'; readonly trouble: MicrophoneTrouble | 'hidden' }
+  | { readonly kind: 'losing-sound' }
   | { readonly kind: 'other-microphone'; readonly wanted: string; readonly used: string }
   | { readonly kind: 'storage'; readonly reason: StorageRefusal }
   | { readonly kind: 'changed-elsewhere' }

@@ -38,7 +38,8 @@ export class MicrophoneError extends Error {
 }
 
 export interface MicrophoneListeners {
-  readonly onBlock: (samples: Float32Array) => void;
+  /** @param missingFrames frames that the audio clock shows were lost before the end of these samples */
+  readonly onBlock: (samples: Float32Array, missingFrames: number) => void;
   readonly onTrouble: (trouble: MicrophoneTrouble) => void;
 }
 
@@ -157,7 +158,7 @@ function watch(
   node.port.onmessage = (event: MessageEvent<BlockMessage>) => {
     const { channels } = event.data;
     lastBlockMs = performance.now();
-    listeners.onBlock(louder.choose(channels));
+    listeners.onBlock(louder.choose(channels), event.data.missingFrames);
     const back: ReturnMessage = { kind: 'return', channels };
     node.port.postMessage(
       back,

@@ -69,6 +69,7 @@ export class TapListener {
   private peak = 0;
   private squares = 0;
   private take: OpenTake | undefined;
+  private lost = { from: -1, to: -1 }; // samples among which some were last known to be missing
   private muted = 0; // hop up to which nothing is judged
   private learnFrom = 0; // hop from which the room is not learned yet
 
@@ -99,8 +100,12 @@ export class TapListener {
     return this.heard / this.sampleRateHz;
   }
 
-  /** Hear the next block, any length; the verdicts that became ripe with it. */
-  push(block: Float32Array): readonly TapVerdict[] {
+  /**
+   * Hear the next block, any length; the verdicts that became ripe with it.
+   * @param missing samples that are known to have been lost before the block's end; it is not known where
+   */
+  push(block: Float32Array, missing = 0): readonly TapVerdict[] {
+    if (missing > 0) this.lost = { from: this.heard, to: this.heard + block.length };
     const verdicts: TapVerdict[] = [];
     for (let i = 0; i < block.length; i++) {
       const x = Number.isFinite(block[i]) ? block[i]! : 0;
@@ -275,6 +280,7 @@ export class TapListener {
         ...bands,
         roomPower: take.roomPower,
         isWhole: take.roomKnown && endHop - take.strikeHop >= 1000 * this.lengths.afterS,
+        ...(this.lost.to > first + contact && this.lost.from < endSample && { isLossKnown: true }),
         strikes: take.againHops
           .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
           .map((hop) => ((hop - strikeHop) * this.hop) / rate),

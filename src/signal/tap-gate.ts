@@ -3,6 +3,7 @@
 import { hasDropOut, isClipped } from './fault.ts';
 import { flatness } from './features.ts';
 import { type Ring, ringShape } from './ring.ts';
+import { breakOf } from './splice.ts';
 import type { Refusal, Tap } from './tap.ts';
 
 /** One sound from its strike to the next, or to the end of what is kept. */
@@ -17,6 +18,8 @@ export interface Take {
   readonly roomPower: number;
   /** the ring was heard for as long as any take lasts, over a room that was known before: nothing cut it short */
   readonly isWhole: boolean;
+  /** the audio clock showed that samples were lost in the ring */
+  readonly isLossKnown?: boolean;
   /** times of further strikes within the take, s after the first */
   readonly strikes: readonly number[];
 }
@@ -63,7 +66,7 @@ export function judge(take: Take, limits: TapLimits = USUAL_LIMITS): Judgement {
 
 function refusalOf(take: Take, ring: Ring, likeNoise: number, limits: TapLimits): Refusal | undefined {
   const { samples, sampleRateHz, onsetIndex } = take.tap;
-  if (hasDropOut(samples, sampleRateHz, onsetIndex)) return { because: 'drop-out' };
+  if (take.isLossKnown || hasDropOut(samples, sampleRateHz, onsetIndex)) return { because: 'drop-out' };
   if (ring.aboveRoomDb < limits.loudEnoughDb) return { because: 'too-quiet', aboveRoomDb: ring.aboveRoomDb };
   if (take.low.length < SHORTEST_HOPS) return { because: 'decay-cut-short' };
   const soundsLike = otherSound(ring, likeNoise > NOISY, take.strikes);
@@ -73,7 +76,10 @@ function refusalOf(take: Take, ring: Ring, likeNoise: number, limits: TapLimits)
     return { because: 'clipped' };
   }
   if (ring.cutAtS !== undefined) return { because: 'decay-cut-short' };
-  const again = take.strikes[0];
+  const broken = breakOf(take.heard, sampleRateHz, onsetIndex);
+  if (broken?.because === 'damped') return { because: 'decay-cut-short' };
+  if (broken?.because === 'spliced') return { because: 'spliced', afterS: broken.atS };
+  const again = take.strikes[0] ?? broken?.atS;
   if (again !== undefined) return { because: 'struck-twice', afterS: again };
   if (ring.endAboveRoomDb > 6 && ring.fallDb < (take.isWhole ? FALLEN_WHOLE_DB : FALLEN_DB))
     return { because: 'decay-cut-short' };

@@ -31,9 +31,11 @@ export interface Struck {
   /** first contact of each tap, s */
   readonly onsetsS: readonly number[];
   readonly durationS: number;
+  /** a hand that is laid on the piece: every mode's Q goes down to this within some hundredths of a second */
+  readonly hand?: { readonly atS: number; readonly withinS: number; readonly q: number };
 }
 
-/** A whole number or a number drawn evenly. */
+/** A number drawn evenly. */
 export const evenly = (random: Random, least: number, most: number): number => least + (most - least) * random();
 /** A number whose logarithm is drawn evenly. */
 export const byRatio = (random: Random, least: number, most: number): number => least * (most / least) ** random();
@@ -79,7 +81,7 @@ export function soundOf(struck: Struck, random: Random): Float32Array<ArrayBuffe
     }
   }
   const ring = new Float64Array(length);
-  for (const mode of struck.modes) resonate(ring, force, mode, rate);
+  for (const mode of struck.modes) resonate(ring, force, mode, rate, struck.hand);
   const first = Math.round(struck.onsetsS[0]! * rate);
   const strength = rms(ring.subarray(first + Math.round(0.005 * rate), first + Math.round(0.04 * rate)));
   const room = roomOf(struck.colour, length, rate, random);
@@ -97,15 +99,36 @@ export function soundOf(struck: Struck, random: Random): Float32Array<ArrayBuffe
   });
 }
 
+/**
+ * A sound with some of it gone, again and again, as a machine loses it that is too busy.
+ * @param firstS where the first gap begins, s of the whole sound
+ */
+export function spliced(
+  sound: Float32Array,
+  rate: number,
+  firstS: number,
+  goneS: number,
+  everyS: number,
+): Float32Array {
+  const gone = Math.round(goneS * rate);
+  const kept = sound.filter((_, n) => {
+    const since = n - Math.round(firstS * rate);
+    return since < 0 || since % Math.round(everyS * rate) >= gone;
+  });
+  return kept;
+}
+
 /** Adds what a mode makes of a force: z[n] = pole z[n - 1] + force[n], heard at the mode's own phase. */
-function resonate(out: Float64Array, force: Float64Array, mode: StruckMode, rate: number): void {
+function resonate(out: Float64Array, force: Float64Array, mode: StruckMode, rate: number, hand?: Struck['hand']): void {
   const turn = (2 * Math.PI * mode.frequencyHz) / rate;
-  const shrink = Math.exp(-turn / (2 * mode.q));
-  const [poleRe, poleIm] = [shrink * Math.cos(turn), shrink * Math.sin(turn)];
+  const poleOf = (q: number) => [Math.cos(turn), Math.sin(turn)].map((x) => x * Math.exp(-turn / (2 * q)));
+  let [poleRe, poleIm] = poleOf(mode.q) as [number, number];
   const [heardRe, heardIm] = [mode.level * Math.cos(mode.phaseRad), mode.level * Math.sin(mode.phaseRad)];
   let re = 0;
   let im = 0;
   for (let n = 0; n < out.length; n++) {
+    const laid = hand === undefined ? 0 : Math.min(1, (n / rate - hand.atS) / hand.withinS);
+    if (laid > 0) [poleRe, poleIm] = poleOf(1 / (1 / mode.q + laid / hand!.q)) as [number, number];
     const next = poleRe * re - poleIm * im + force[n]!;
     im = poleRe * im + poleIm * re;
     re = next;
