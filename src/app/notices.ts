@@ -16,7 +16,7 @@ export type Notice =
   | {
       readonly kind: 'file-refused';
       readonly name: string;
-      readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-tap' | 'rate';
+      readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-numbers' | 'no-tap' | 'rate';
     }
   | { readonly kind: 'file-breaks-off'; readonly name: string }
   | { readonly kind: 'import-stopped'; readonly done: number; readonly of: number; readonly reason: StorageRefusal }

@@ -14,6 +14,8 @@ const AFTER_CONTACT_S = 0.006;
 const BESIDE_S = 0.06;
 /** What rings is lost in the room below this many times the louder of the room before and of the end of the take. */
 const OVER_ROOM = 4;
+/** ... and this many times the square of the recorder's step: a ring without any noise ends in its rounding. */
+const OVER_STEP = 16;
 /** A ring is joined where it is foretold worse than beside it by this factor, in power. */
 const WORSE = 5;
 /** A break changes the ring by more than this part of its power; below lies what twenty decays leave of a real one. */
@@ -56,7 +58,7 @@ export function breakOf(samples: Float32Array, sampleRateHz: number, onsetIndex:
   const series = decimate(samples, onsetIndex, decimator(sampleRateHz, TOP_HZ));
   const { samples: y, onset, sampleRateHz: rate } = series;
   const from = Math.max(0, onset) + Math.round(AFTER_CONTACT_S * rate);
-  const to = ringEnd(series, from);
+  const to = ringEnd(series, from, OVER_STEP * leastStep(samples) ** 2);
   if (y.length - from < 4 * ORDER || to < from + ORDER) return undefined;
   const worstBy = (errors: Float64Array): Worst | undefined => worstRow(errors, y, from, to, rate);
   const plain = errorsOf(y, from, () => 1);
@@ -72,11 +74,11 @@ export function breakOf(samples: Float32Array, sampleRateHz: number, onsetIndex:
   return { atS: (row - onset) / rate, because: rise > STRUCK_RISE ? 'struck' : isDamped ? 'damped' : 'spliced' };
 }
 
-/** The row up to which the ring stands out of the room, and of what is left at the end. */
-function ringEnd({ samples: y, onset, sampleRateHz: rate }: Series, from: number): number {
+/** The row up to which the ring stands out of the room, of what is left at the end, and of a least power. */
+function ringEnd({ samples: y, onset, sampleRateHz: rate }: Series, from: number, least: number): number {
   const step = Math.round(0.02 * rate);
   const room = power(y, 0, Math.max(0, onset - Math.round(0.01 * rate)));
-  const quiet = OVER_ROOM * Math.max(room, power(y, y.length - 5 * step, y.length));
+  const quiet = Math.max(least, OVER_ROOM * room, OVER_ROOM * power(y, y.length - 5 * step, y.length));
   let end = y.length;
   while (end - step > from && power(y, end - step, end) < quiet) end -= step;
   return Math.min(end, y.length - WINDOW);
@@ -150,6 +152,13 @@ function worstRow(errors: Float64Array, y: Float64Array, from: number, to: numbe
     if (isPartOf && worse > (worst?.worse ?? 0)) worst = { row, worse };
   }
   return worst;
+}
+
+/** The smallest sample that is not zero: the step of a recorder's numbers, or less. */
+function leastStep(samples: Float32Array): number {
+  let least = 1;
+  for (const x of samples) if (x !== 0) least = Math.min(least, Math.abs(x));
+  return least;
 }
 
 const middle = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] ?? 0;

@@ -92,6 +92,9 @@ it('samples that the audio clock shows are lost make the take they are lost from
 it('a ring without any noise, and one too short to foretell, has no break', () => {
   const ring = Float32Array.from({ length: RATE }, (_, n) => Math.exp(-n / 4000) * Math.sin(n / 30));
   expect(breakOf(ring, RATE, 0)).toBeUndefined();
+  // the last of it is rounding, and then nothing
+  const rounded = Float32Array.from({ length: 2 * RATE }, (_, n) => Math.round(32_768 * (ring[n] ?? 0)) / 32_768);
+  expect(breakOf(rounded, RATE, 0)).toBeUndefined();
   expect(breakOf(ring.subarray(0, 900), RATE, 0)).toBeUndefined();
   expect(breakOf(new Float32Array(RATE), RATE, 0)).toBeUndefined();
 });

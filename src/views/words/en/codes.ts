@@ -175,6 +175,7 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
       return {
         urgent: true,
         text: {
+          'no-numbers': `"${notice.name}" holds samples that are no numbers: the file is damaged. Nothing was changed; save the recording again.`,
           'not-audio': `"${notice.name}" is not a sound that this browser can read. Nothing was changed.`,
           empty: `"${notice.name}" holds no sound. Nothing was changed.`,
           'too-long': `"${notice.name}" is longer than 20 minutes. Cut it to the taps first.`,
