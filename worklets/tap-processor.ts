@@ -1,5 +1,5 @@
-// Runs on the audio thread: copies what the microphone gave into blocks and hands them over, nothing else. It must
-// not allocate in the steady state and must never throw, or the sound has gaps that no counter shows.
+// Runs on the audio thread: copies what the microphone gave into blocks, counts what is missing, hands both over, nothing
+// else. It must not allocate in the steady state and must never throw, or the sound has gaps that no counter shows.
 import { type BlockMessage, blockFrames, processorName, type ReturnMessage } from './block-message.ts';
 
 class TapProcessor extends AudioWorkletProcessor {
