@@ -8,6 +8,8 @@ export const processorName = 'tap-processor';
 export interface BlockMessage {
   readonly kind: 'block';
   readonly firstFrame: number;
+  /** frames by which the audio clock ran on without this input since the block before, or within this one */
+  readonly missingFrames: number;
   readonly channels: readonly Float32Array<ArrayBuffer>[];
 }
 

@@ -1,5 +1,5 @@
-// Runs on the audio thread: copies what the microphone gave into blocks and hands them over, nothing else. It must
-// not allocate in the steady state and must never throw, or the sound has gaps that no counter shows.
+// Runs on the audio thread: copies what the microphone gave into blocks, counts what is missing, hands both over, nothing
+// else. It must not allocate in the steady state and must never throw, or the sound has gaps that no counter shows.
 import { type BlockMessage, blockFrames, processorName, type ReturnMessage } from './block-message.ts';
 
 class TapProcessor extends AudioWorkletProcessor {
@@ -7,6 +7,8 @@ class TapProcessor extends AudioWorkletProcessor {
   private filling: Float32Array<ArrayBuffer>[] = [];
   private filled = 0;
   private firstFrame = 0;
+  private nextFrame = -1; // none yet: what came before the first input is not missing
+  private missingFrames = 0;
 
   constructor(options: never) {
     super(options);
@@ -22,6 +24,8 @@ class TapProcessor extends AudioWorkletProcessor {
     if (input === undefined || channels === 0) return true;
     if (this.filled === 0 || this.filling.length !== channels) this.begin(channels);
     const quantum = input[0]!.length;
+    if (this.nextFrame >= 0) this.missingFrames += Math.max(0, currentFrame - this.nextFrame);
+    this.nextFrame = currentFrame + quantum;
     for (let c = 0; c < channels; c++) this.filling[c]!.set(input[c]!, this.filled);
     this.filled += quantum;
     if (this.filled + quantum > blockFrames) this.handOver();
@@ -36,7 +40,9 @@ class TapProcessor extends AudioWorkletProcessor {
   }
 
   private handOver(): void {
-    const message: BlockMessage = { kind: 'block', firstFrame: this.firstFrame, channels: this.filling };
+    const { firstFrame, missingFrames } = this;
+    const message: BlockMessage = { kind: 'block', firstFrame, missingFrames, channels: this.filling };
+    this.missingFrames = 0;
     this.port.postMessage(
       message,
       this.filling.map((channel) => channel.buffer),

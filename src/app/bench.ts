@@ -27,6 +27,7 @@ import { TapListener } from '../signal/listener.ts';
 import { type RoundFit, type Tap, type TapVerdict, tapsByHold } from '../signal/tap.ts';
 import { SilentError, type Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
+import { isLosingSound } from './losing-sound.ts';
 import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';
 import type { Room } from './room.ts';
@@ -328,7 +329,7 @@ export class Bench {
     this.giveUp = new AbortController();
     try {
       this.open = await this.ports.openMicrophone(this.preferences.settings.value.deviceId, {
-        onBlock: (samples) => this.hear(samples),
+        onBlock: (samples, missingFrames) => this.hear(samples, missingFrames),
         onTrouble: (trouble) => void this.interrupt(trouble),
         onWaiting: (waitsFor) => {
           if (this.state.value.kind === 'opening') this.state.value = { kind: 'opening', waitsFor };
@@ -385,7 +386,7 @@ export class Bench {
     this.state.value = { kind: 'listening', place, hold, taken: this.taps[hold]?.length ?? 0 };
   }
 
-  private hear(samples: Float32Array): void {
+  private hear(samples: Float32Array, missingFrames: number): void {
     const listener = this.listener;
     if (listener === undefined) return;
     this.streamS += samples.length / (this.microphone.value?.sampleRateHz ?? 1);
@@ -395,7 +396,7 @@ export class Bench {
       listener.mute(this.deafUntilS);
       this.mutedUntilS = this.deafUntilS;
     }
-    const verdicts = listener.push(samples);
+    const verdicts = listener.push(samples, missingFrames);
     this.level.value = listener.level();
     const state = this.state.value;
     if (state.kind === 'between-holds') {
@@ -412,6 +413,7 @@ export class Bench {
     this.heard.value = [...this.heard.value, { ...verdict, number: this.heard.value.length }];
     if (verdict.kind === 'refused') {
       this.deafen('refused');
+      if (isLosingSound(this.heard.value)) this.notices.show({ kind: 'losing-sound' });
       return;
     }
     if (this.session !== undefined) void this.accept(verdict.tap, verdict.aboveRoomDb, this.session, state.hold);

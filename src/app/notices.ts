@@ -9,6 +9,7 @@ export type Notice =
   | { readonly kind: 'microphone-trouble'; readonly trouble: MicrophoneTrouble | 'hidden' }
   /** taps are being taken or read: the bench can do one round at a time */
   | { readonly kind: 'bench-busy' }
+  | { readonly kind: 'losing-sound' }
   | { readonly kind: 'other-microphone'; readonly wanted: string; readonly used: string }
   | { readonly kind: 'storage'; readonly reason: StorageRefusal }
   | { readonly kind: 'changed-elsewhere' }
@@ -24,7 +25,7 @@ export type Notice =
   | {
       readonly kind: 'file-refused';
       readonly name: string;
-      readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-tap' | 'rate';
+      readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-numbers' | 'no-tap' | 'rate';
     }
   | { readonly kind: 'file-breaks-off'; readonly name: string }
   | { readonly kind: 'import-stopped'; readonly done: number; readonly of: number; readonly reason: StorageRefusal }

@@ -71,9 +71,9 @@ export class Room {
     try {
       let listener: TapListener | undefined;
       const microphone = await this.ports.openMicrophone(this.preferences.settings.value.deviceId, {
-        onBlock: (samples) => {
+        onBlock: (samples, missingFrames) => {
           if (listener === undefined || this.state_.value.kind !== 'listening') return;
-          const verdicts = listener.push(samples);
+          const verdicts = listener.push(samples, missingFrames);
           this.level_.value = listener.level();
           for (const verdict of verdicts) this.judge(verdict);
         },
@@ -137,6 +137,7 @@ function troubleOf(verdict: TapVerdict): ClapTrouble | undefined {
       return verdict.refusal.because;
     case 'decay-cut-short':
     case 'drop-out':
+    case 'spliced':
       return 'cut-short';
     case 'struck-twice':
       return undefined;

@@ -1,6 +1,7 @@
 // A new top for an old box: as stiff as the old one first, as heavy second, and the old readings turned into aims for the
 // new wood. Numbers in, numbers out; which reading belongs to which instrument is the record's business.
 import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
+import { densityAtMoisture, modulusAfter } from '../wood/moisture.ts';
 
 /** Wood of a top, at one moisture content. */
 export interface TopWood {
@@ -9,32 +10,22 @@ export interface TopWood {
   readonly eCrossGpa: Estimate;
 }
 
-/** What one per cent more moisture does to each, %. */
-export interface MoistureRates {
-  readonly eLongPercent: number;
-  readonly eCrossPercent: number;
-  readonly densityPercent: number;
-}
+/** Moisture about which a change is laid where only the change is known, %: a workshop's. */
+const USUAL_MOISTURE_PERCENT = 9;
 
 /**
- * Rates for spruce about 8 to 12 % moisture. Along the grain: Wood Handbook FPL-GTR-282 equation 5-3, Engelmann spruce,
- * 1.8 % per %; across the grain 3 % and density 0.5 % from memory, unverified.
- */
-export const SPRUCE_MOISTURE_RATES: MoistureRates = { eLongPercent: -1.8, eCrossPercent: -3, densityPercent: 0.5 };
-
-/**
- * The wood as it would read after its moisture changed, compounding per per cent, so that there and back is no change.
+ * The wood as it would read after its moisture changed, so that there and back is no change of value.
  * @param byPercent moisture after minus before, %
+ * Source: wood/moisture.ts, the laws of every board.
  */
-export function atOtherMoisture(wood: TopWood, byPercent: number, rates: MoistureRates): TopWood {
-  const moved = ({ value, sigma }: Estimate, percent: number) => {
-    const factor = (1 + percent / 100) ** byPercent;
-    return estimate(value * factor, sigma * factor);
-  };
+export function atOtherMoisture(wood: TopWood, byPercent: number): TopWood {
+  const [from, to] = [USUAL_MOISTURE_PERCENT - byPercent / 2, USUAL_MOISTURE_PERCENT + byPercent / 2];
+  const { value, sigma } = wood.densityKgM3;
+  const density = densityAtMoisture(value, from, to);
   return {
-    densityKgM3: moved(wood.densityKgM3, rates.densityPercent),
-    eLongGpa: moved(wood.eLongGpa, rates.eLongPercent),
-    eCrossGpa: moved(wood.eCrossGpa, rates.eCrossPercent),
+    densityKgM3: estimate(density, (sigma * density) / value),
+    eLongGpa: modulusAfter(wood.eLongGpa, 'long', byPercent),
+    eCrossGpa: modulusAfter(wood.eCrossGpa, 'cross', byPercent),
   };
 }
 

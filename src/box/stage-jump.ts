@@ -1,7 +1,7 @@
 // What the maker's own earlier instruments did between two stages (loose plate, rims, closed, strung) says what the next
 // one will do.
 import { type Estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
-import { studentHalfWidth95 } from './student-t.ts';
+import { studentHalfWidth95 } from '../quantity/quantile.ts';
 
 /** One mode of one earlier instrument, before and after the stage. */
 export interface EarlierJump {

@@ -1,6 +1,7 @@
 // Which peak is which: the maker blocks the hole, damps the back, adds a mass, moves the tap, and each doing says how much
 // of every peak belongs to the part that was touched.
 import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
+import { normalCdf } from '../quantity/quantile.ts';
 import { shareByDamping, shareByMass, shareByStopping } from './energy-share.ts';
 import type { Part } from './pistons.ts';
 
@@ -229,12 +230,4 @@ function withTheRest(shares: Readonly<Record<Part, Estimate | null>>): Readonly<
 /** Probability that a quantity with this mean and sigma is above zero. */
 function aboveChance(mean: number, sigma: number): number {
   return normalCdf(mean / Math.max(sigma, 1e-9));
-}
-
-/** Standard normal distribution function, to 7.5e-8. Source: Abramowitz & Stegun 1964, 26.2.17. */
-function normalCdf(z: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
-  const poly = t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  const upper = (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * poly;
-  return z >= 0 ? 1 - upper : upper;
 }

@@ -50,7 +50,8 @@ export class MicrophoneError extends Error {
 }
 
 export interface MicrophoneListeners {
-  readonly onBlock: (samples: Float32Array) => void;
+  /** @param missingFrames frames that the audio clock shows were lost before the end of these samples */
+  readonly onBlock: (samples: Float32Array, missingFrames: number) => void;
   readonly onTrouble: (trouble: MicrophoneTrouble) => void;
   /** called where opening takes longer than it should: the person may have to answer something */
   readonly onWaiting?: (what: MicrophoneWait) => void;
@@ -203,7 +204,7 @@ function watch(
     // Counted before the buffers go back: what was handed over is empty.
     const frames = channels[0]?.length ?? 0;
     lastBlockMs = performance.now();
-    listeners.onBlock(louder.choose(channels));
+    listeners.onBlock(louder.choose(channels), event.data.missingFrames);
     const back: ReturnMessage = { kind: 'return', channels };
     node.port.postMessage(
       back,

@@ -11,7 +11,7 @@ export type Recording =
       /** true where the file ends before the sound that it announces */
       readonly breaksOff: boolean;
     }
-  | { readonly kind: 'refused'; readonly because: 'not-audio' | 'empty' | 'too-long' | 'rate' };
+  | { readonly kind: 'refused'; readonly because: 'not-audio' | 'empty' | 'too-long' | 'no-numbers' | 'rate' };
 
 /** Longest recording taken, s. A day's taps of one piece fit. */
 const longestS = 20 * 60;
@@ -23,11 +23,19 @@ export async function readRecording(bytes: Uint8Array<ArrayBuffer>): Promise<Rec
   if (bytes.length === 0) return { kind: 'refused', because: 'empty' };
   const wav = readWav(bytes);
   if (wav.kind === 'audio') return checked(wav.channels, wav.sampleRateHz, wav.truncated);
-  if (wav.because !== 'not-wav')
-    return {
-      kind: 'refused',
-      because: wav.because === 'too-long' ? 'too-long' : wav.because === 'no-data' ? 'empty' : 'not-audio',
-    };
+  switch (wav.because) {
+    case 'too-long':
+    case 'no-numbers':
+      return { kind: 'refused', because: wav.because };
+    case 'no-data':
+      return { kind: 'refused', because: 'empty' };
+    case 'no-format':
+    case 'unknown-encoding':
+    case 'bad-format':
+      return { kind: 'refused', because: 'not-audio' };
+    case 'not-wav':
+      break;
+  }
   try {
     const decoded = await new OfflineAudioContext(1, 1, decodedRateHz).decodeAudioData(bytes.buffer.slice(0));
     const channels = Array.from({ length: decoded.numberOfChannels }, (_, c) => decoded.getChannelData(c));

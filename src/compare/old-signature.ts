@@ -4,7 +4,6 @@ import {
   matchedThickness,
   type OldReading,
   type SignatureStage,
-  SPRUCE_MOISTURE_RATES,
   type TopRatios,
   type TopWood,
   topRatios,
@@ -120,7 +119,7 @@ export function oldWoodNow(
   const old = woodOf(repair.oldWood);
   const fresh = woodOf(repair.newWood);
   if (old === undefined || fresh === undefined || repair.oldThicknessMm === undefined) return undefined;
-  const wood = atOtherMoisture(old, repair.moistureDifferencePercent ?? 0, SPRUCE_MOISTURE_RATES);
+  const wood = atOtherMoisture(old, repair.moistureDifferencePercent ?? 0);
   return { wood, thicknessMm: repair.oldThicknessMm, fresh };
 }
 

@@ -5,7 +5,8 @@
 // 0.453 592 37 kg, standard gravity 9.806 65 m/s^2 by definition; 1 oz = 1/16 lb; 1 lbf = 1 lb x standard gravity.
 const MM_PER_INCH = 25.4;
 const G_PER_OUNCE = 453.59237 / 16;
-const N_PER_LBF = 0.45359237 * 9.80665;
+const N_PER_KGF = 9.80665;
+const N_PER_LBF = 0.45359237 * N_PER_KGF;
 const PA_PER_GPA = 1e9;
 const KELVIN_AT_0_C = 273.15;
 
@@ -31,6 +32,10 @@ export const paToGpa = (pa: number): number => pa / PA_PER_GPA;
 export const lbfToN = (lbf: number): number => lbf * N_PER_LBF;
 /** Newtons to pounds-force, exact. Source: see the factors above. */
 export const nToLbf = (n: number): number => n / N_PER_LBF;
+/** The weight of so many kilograms under standard gravity, N, exact. Source: see the factors above. */
+export const kgfToN = (kg: number): number => kg * N_PER_KGF;
+/** Newtons to the kilograms whose weight they are, exact. Source: see the factors above. */
+export const nToKgf = (n: number): number => n / N_PER_KGF;
 /** Degrees Celsius to Fahrenheit, exact by definition. */
 export const celsiusToFahrenheit = (tempC: number): number => (tempC * 9) / 5 + 32;
 /** Degrees Fahrenheit to Celsius, exact by definition. */

@@ -7,7 +7,7 @@ import { contactIndex } from './onset.ts';
 import type { Ring } from './ring.ts';
 import { decibels, RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
-import type { Refusal, TapVerdict } from './tap.ts';
+import { isTapRate, type Refusal, type TapVerdict } from './tap.ts';
 import { judge, type TapLimits, USUAL_LIMITS } from './tap-gate.ts';
 
 /** Times by which a take is cut, s. */
@@ -69,6 +69,7 @@ export class TapListener {
   private peak = 0;
   private squares = 0;
   private take: OpenTake | undefined;
+  private lost = { from: -1, to: -1 }; // samples among which some were last known to be missing
   private muted = 0; // hop up to which nothing is judged
   private learnFrom = 0; // hop from which the room is not learned yet
 
@@ -77,7 +78,7 @@ export class TapListener {
    * @throws RangeError for a rate outside that range, or takes longer than 3 s
    */
   constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}, limits: TapLimits = USUAL_LIMITS) {
-    if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000)) {
+    if (!isTapRate(sampleRateHz)) {
       throw new RangeError(`TapListener: sampleRateHz ${sampleRateHz}, need 8000 to 192000`);
     }
     this.sampleRateHz = sampleRateHz;
@@ -99,8 +100,12 @@ export class TapListener {
     return this.heard / this.sampleRateHz;
   }
 
-  /** Hear the next block, any length; the verdicts that became ripe with it. */
-  push(block: Float32Array): readonly TapVerdict[] {
+  /**
+   * Hear the next block, any length; the verdicts that became ripe with it.
+   * @param missing samples that are known to have been lost before the block's end; it is not known where
+   */
+  push(block: Float32Array, missing = 0): readonly TapVerdict[] {
+    if (missing > 0) this.lost = { from: this.heard, to: this.heard + block.length };
     const verdicts: TapVerdict[] = [];
     for (let i = 0; i < block.length; i++) {
       const x = Number.isFinite(block[i]) ? block[i]! : 0;
@@ -274,6 +279,8 @@ export class TapListener {
         heard: (clean ?? sound).subarray(quietFrom),
         ...bands,
         roomPower: take.roomPower,
+        isWhole: take.roomKnown && endHop - take.strikeHop >= 1000 * this.lengths.afterS,
+        ...(this.lost.to > first + contact && this.lost.from < endSample && { isLossKnown: true }),
         strikes: take.againHops
           .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
           .map((hop) => ((hop - strikeHop) * this.hop) / rate),

@@ -8,6 +8,8 @@ export interface Noise {
   readonly whitener: Whitener;
   /** (K,) */
   readonly levels: readonly number[];
+  /** level that each tap cannot be below, (K,): the rounding of its own peak */
+  readonly least: readonly number[];
   /** false where no room noise was heard before the taps and the level is only provisional */
   readonly heard: boolean;
 }
@@ -39,13 +41,14 @@ export function roomRows(series: Series, filter: Decimator): readonly [number, n
  */
 export function noiseBefore(series: readonly Series[], filter: Decimator): Noise {
   const sums = new Float64Array(ORDER + 1);
+  const least = series.map(({ samples }) => ROUNDING * peakOf(samples));
   let count = 0;
-  const rooms = series.map((one) => {
+  const rooms = series.map((one, k) => {
     const [from, to] = roomRows(one, filter);
     const enough = to - from >= SHORTEST_S * one.sampleRateHz;
     const level = enough ? rootMeanSquare(one.samples, from, to) : 0;
     const quiet = level < LOUDEST_OVER_TAIL * rootMeanSquare(one.samples, tailStart(one), one.samples.length);
-    return { from, to, level: quiet && level > ROUNDING * peakOf(one.samples) ? level : 0 };
+    return { from, to, level: quiet && level > least[k]! ? level : 0 };
   });
   rooms.forEach(({ from, to, level }, k) => {
     if (level === 0) return;
@@ -54,7 +57,8 @@ export function noiseBefore(series: readonly Series[], filter: Decimator): Noise
   });
   if (count === 0) {
     const whitener = whitenerFrom(filterCovariance(filter));
-    return { whitener, levels: series.map((one) => tailLevel(one, whitener)), heard: false };
+    const levels = series.map((one, k) => Math.max(tailLevel(one, whitener), least[k]!));
+    return { whitener, levels, least, heard: false };
   }
   const whitener = whitenerFrom(lifted(sums.map((s) => s / count)));
   const levels = rooms.map(({ from, to, level }, k) =>
@@ -62,7 +66,7 @@ export function noiseBefore(series: readonly Series[], filter: Decimator): Noise
   );
   const known = levels.filter((level) => level > 0).sort((a, b) => a - b);
   const middle = known[Math.floor(known.length / 2)]!;
-  return { whitener, levels: levels.map((level) => (level > 0 ? level : middle)), heard: true };
+  return { whitener, levels: levels.map((level) => (level > 0 ? level : middle)), least, heard: true };
 }
 
 /**
@@ -70,7 +74,9 @@ export function noiseBefore(series: readonly Series[], filter: Decimator): Noise
  * @param left mean square of each tap's whitened leftover, (K,)
  */
 export function levelledBy(noise: Noise, left: readonly number[]): Noise {
-  return { ...noise, levels: noise.levels.map((level, k) => level * Math.sqrt(left[k]!)), heard: true };
+  // a ring without any noise leaves nothing over: a level of nothing would make every weight infinite
+  const levels = noise.levels.map((level, k) => Math.max(level * Math.sqrt(left[k]!), noise.least[k]!));
+  return { ...noise, levels, heard: true };
 }
 
 const lifted = (covariance: Float64Array): Float64Array => {
@@ -98,8 +104,7 @@ const tailStart = ({ onset, samples }: Series): number =>
 function tailLevel(series: Series, whitener: Whitener): number {
   const from = tailStart(series);
   const tail = whiten(whitener, series.samples, from, series.samples.length - from, 1);
-  const level = rootMeanSquare(tail, whitener.order, tail.length);
-  return Math.max(level, ROUNDING * peakOf(series.samples));
+  return rootMeanSquare(tail, whitener.order, tail.length);
 }
 
 function rootMeanSquare(x: Float64Array, from: number, to: number): number {

@@ -8,7 +8,7 @@ import { bandOf } from './reach.ts';
 import { reportedModes } from './report.ts';
 import type { RoomPole } from './room-poles.ts';
 import { disagreeing, ringsDown } from './set-aside.ts';
-import type { RoundFit, Tap, TapPlace } from './tap.ts';
+import { isTapRate, type RoundFit, type Tap, type TapPlace } from './tap.ts';
 
 /** Name and version kept with every stored result. */
 export const METHOD = 'joint-varpro 6';
@@ -84,7 +84,7 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
 
 function checkTaps(taps: readonly Tap[]): void {
   for (const { samples, sampleRateHz, onsetIndex } of taps) {
-    if (!(sampleRateHz >= 8000 && sampleRateHz <= 192000)) {
+    if (!isTapRate(sampleRateHz)) {
       throw new RangeError(`fitRound: sampling rate ${sampleRateHz} Hz, need 8000 to 192000`);
     }
     if (sampleRateHz !== taps[0]!.sampleRateHz) {

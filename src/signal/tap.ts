@@ -26,6 +26,8 @@ export type Refusal =
   | { readonly because: 'struck-twice'; readonly afterS: number }
   | { readonly because: 'decay-cut-short' }
   | { readonly because: 'drop-out' }
+  /** some of the ring is missing and what was left was joined */
+  | { readonly because: 'spliced'; readonly afterS: number }
   | { readonly because: 'not-a-tap'; readonly soundsLike: 'speech' | 'clap' | 'scrape' | 'noise' };
 
 /** What the listener says of one sound, in the order heard. */

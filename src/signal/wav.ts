@@ -25,7 +25,7 @@ export interface Audio {
 /** Why bytes are no recording. */
 export interface NoAudio {
   readonly kind: 'refused';
-  readonly because: 'not-wav' | 'no-format' | 'unknown-encoding' | 'bad-format' | 'no-data' | 'too-long';
+  readonly because: 'not-wav' | 'no-format' | 'unknown-encoding' | 'bad-format' | 'no-data' | 'no-numbers' | 'too-long';
 }
 
 /** More samples than anyone taps: an hour of stereo at 192 kHz would be 1.4e9; this is about 1.5 h mono at 48 kHz. */
@@ -45,7 +45,8 @@ interface Format {
 
 /**
  * Read a WAV file: PCM of 8, 16, 24 or 32 bits, float of 32 or 64 bits, plain or extensible; other chunks are skipped.
- * A file that breaks off gives what is there. Never throws, whatever the bytes.
+ * A file that breaks off gives what is there; one with samples that are no numbers, or larger than a 32-bit float holds, is
+ * refused: what else is wrong with it nobody can tell. Never throws, whatever the bytes.
  */
 export function readWav(bytes: Uint8Array): Audio | NoAudio {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
@@ -77,13 +78,15 @@ export function readWav(bytes: Uint8Array): Audio | NoAudio {
   const frames = Math.floor((data.to - data.from) / format.blockBytes);
   if (frames === 0) return refused('no-data');
   if (frames * format.channels > MOST_SAMPLES) return refused('too-long');
+  const channels = readSamples(view, data.from, frames, format);
+  if (channels === undefined) return refused('no-numbers');
   const cues = [...cueSamples]
     .map(([id, sample]) => ({ sample, label: labels.get(id) ?? '' }))
     .sort((a, b) => a.sample - b.sample);
   return {
     kind: 'audio',
     sampleRateHz: format.sampleRateHz,
-    channels: readSamples(view, data.from, frames, format),
+    channels,
     info,
     cues,
     truncated,
@@ -122,17 +125,19 @@ function formatFault(format: Format): NoAudio['because'] | undefined {
   return undefined;
 }
 
-function readSamples(view: DataView, from: number, frames: number, format: Format): Float32Array[] {
+/** One row a channel; undefined where a sample is not finite. */
+function readSamples(view: DataView, from: number, frames: number, format: Format): Float32Array[] | undefined {
   const width = format.bits / 8;
   const read = sampleReader(view, format);
-  return Array.from({ length: format.channels }, (_, channel) => {
-    const samples = new Float32Array(frames);
+  const channels = Array.from({ length: format.channels }, () => new Float32Array(frames));
+  for (const [channel, samples] of channels.entries()) {
     for (let n = 0, at = from + channel * width; n < frames; n++, at += format.blockBytes) {
-      const x = read(at);
-      samples[n] = Number.isFinite(x) ? x : 0;
+      samples[n] = read(at);
+      // looked at as it is kept: a 64-bit number may be beyond 32 bits
+      if (!Number.isFinite(samples[n])) return undefined;
     }
-    return samples;
-  });
+  }
+  return channels;
 }
 
 function sampleReader(view: DataView, format: Format): (at: number) => number {

@@ -10,7 +10,7 @@ import {
   usualStrings,
 } from '../compare/string-load.ts';
 import type { Estimate } from '../quantity/estimate.ts';
-import { nToLbf } from '../quantity/units.ts';
+import { nToKgf, nToLbf } from '../quantity/units.ts';
 import type { BoxStrings } from '../record/box-edit.ts';
 import { bridgeTurnTimes } from '../record/box-part.ts';
 import { withField } from '../record/edit.ts';
@@ -140,7 +140,7 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
             N<br />±{total.halfWidth}
           </span>
         </p>
-        <p>{t.pull(number(tension.totalN.value / 9.80665, 0), number(nToLbf(tension.totalN.value), 0))}</p>
+        <p>{t.pull(number(nToKgf(tension.totalN.value), 0), number(nToLbf(tension.totalN.value), 0))}</p>
         <dl class="stand-figures">
           <div>
             <dt>{t.torque}</dt>

@@ -248,7 +248,7 @@ function NamedPeaks(props: { readonly piece: Piece }) {
   if (named.kind === 'not-found') return <p>{t.namingNone}</p>;
   return (
     <>
-      {named.lead < 4 && <p class="note">{t.namingClose}</p>}
+      {!named.isSure && <p class="note">{t.namingClose}</p>}
       <section class="scroll" tabIndex={0} aria-label={t.peaksLabel}>
         <table>
           <thead>

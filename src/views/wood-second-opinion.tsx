@@ -1,6 +1,6 @@
 // Without a microphone: deflection under a load beside the tapped stiffness, and the plate's thickness point by point.
 import { type Estimate, scaled } from '../quantity/estimate.ts';
-import { gToKg } from '../quantity/units.ts';
+import { gToKg, kgfToN } from '../quantity/units.ts';
 import { withField } from '../record/edit.ts';
 import type { Piece } from '../record/record.ts';
 import { agreement, readDeflection } from '../wood/deflection.ts';
@@ -12,9 +12,6 @@ import { useLength, useLengthEstimate } from './unit-words.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
-
-/** Standard gravity, m/s^2. Source: BIPM SI brochure (2019), conventional value. */
-const gravity = 9.80665;
 
 type Direction = Piece['deflections'][number]['id'];
 
@@ -93,7 +90,7 @@ function DeflectionResult(props: { readonly piece: Piece; readonly test: Piece['
     deflectionMm,
     widthMm,
     thicknessMm: piece.thicknessMm,
-    loadN: scaled(loadG, gToKg(1) * gravity),
+    loadN: scaled(loadG, kgfToN(gToKg(1))),
   });
   const tapped = isAlong ? piece.reading?.eLongGpa : piece.reading?.eCrossGpa;
   const beside = tapped === undefined ? undefined : agreement(tapped, reading.modulusGpa);

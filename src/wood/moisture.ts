@@ -150,6 +150,18 @@ export const MODULUS_PER_PERCENT: Readonly<Record<GrainDirection, Estimate>> = {
 };
 
 /**
+ * The same modulus after its moisture changed, compounding per per cent, so that there and back is no change.
+ * @param byPercent moisture after minus before, %, near 9 % (6 to 14)
+ * @returns in the unit of the modulus, sigma with the spread of the law
+ */
+export function modulusAfter(modulus: Estimate, direction: GrainDirection, byPercent: number): Estimate {
+  const perPercent = MODULUS_PER_PERCENT[direction];
+  const value = modulus.value * (1 + perPercent.value) ** byPercent;
+  const ofLaw = (byPercent * perPercent.sigma) / (1 + perPercent.value);
+  return estimate(value, Math.abs(value) * Math.hypot(modulus.sigma / modulus.value, ofLaw));
+}
+
+/**
  * Relative change of a modulus per degree C near 20 C at 12 % moisture.
  * Source: FPL-GTR-282 Table 5-15: along, +17 % at -50 C and -7 % at +50 C; across, -35 % at +50 C.
  */

@@ -1,4 +1,5 @@
 // Two lists laid side by side: the peaks that were heard and the modes a board should have, each used once, in order.
+import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { BoardMode } from './board-modes.ts';
 import type { TappedMode } from './measured-board.ts';
 
@@ -19,17 +20,38 @@ export interface Naming {
   readonly cost: number;
 }
 
-/** How badly a peak suits a mode: distance in frequency, and in Q where one was read. */
+/**
+ * What no tonewood gives, by a factor of 2.5 beyond the published loss factors: 0.004 (rosewood along the grain) to 0.025
+ * (spruce across it). Source: as above, from memory; the factor is ours: 2.6 times the spread of one board.
+ */
+const WOOD_Q = [1 / 0.025 / 2.5, 2.5 / 0.004] as const;
+
+/** Whether a peak dies away as no wood does, its Q's own 95 % interval counted: a hum, a room, a thing on the bench. */
+export function isUnlikeWood({ q }: TappedMode): boolean {
+  if (q === undefined) return false;
+  const reach = Math.exp((HALF_WIDTH_95 * q.sigma) / q.value);
+  return !(q.value * reach > WOOD_Q[0] && q.value / reach < WOOD_Q[1]);
+}
+
+/** How badly a peak suits a mode: distance in frequency, and in Q where one was read, as far as it is known. */
 function unlikeness({ frequencyHz, q }: TappedMode, mode: BoardMode, spread: number): number {
   const distance = Math.log(frequencyHz.value / mode.frequencyHz) / spread;
   if (q === undefined) return distance ** 2;
   const { long, cross, coupling, twist } = mode.energy;
   const loss = USUAL_LOSS.long * long + USUAL_LOSS.cross * (cross + coupling) + USUAL_LOSS.twist * twist;
-  return distance ** 2 + (Math.log(q.value * loss) / LOSS_SPREAD) ** 2;
+  return distance ** 2 + Math.log(q.value * loss) ** 2 / (LOSS_SPREAD ** 2 + (q.sigma / q.value) ** 2);
 }
 
-/** Cheapest one-to-one matching of two ascending lists, either side may be skipped. Source: dynamic programming. */
-export function alignPeaks(peaks: readonly TappedMode[], modes: readonly BoardMode[], spread: number): Naming {
+/**
+ * Cheapest one-to-one matching of two ascending lists, either side may be skipped. Source: dynamic programming.
+ * @param isBarred whether a peak may not be taken for a mode
+ */
+export function alignPeaks(
+  peaks: readonly TappedMode[],
+  modes: readonly BoardMode[],
+  spread: number,
+  isBarred: (peak: number, mode: BoardMode) => boolean = () => false,
+): Naming {
   const rows = peaks.length + 1;
   const columns = modes.length + 1;
   const cost = new Float64Array(rows * columns).fill(Number.POSITIVE_INFINITY);
@@ -45,7 +67,7 @@ export function alignPeaks(peaks: readonly TappedMode[], modes: readonly BoardMo
       const here = cost[i * columns + j]!;
       if (i + 1 < rows) offer((i + 1) * columns + j, here + STRAY_PEAK, 1);
       if (j + 1 < columns) offer(i * columns + j + 1, here + UNSEEN_MODE, 2);
-      if (i + 1 < rows && j + 1 < columns) {
+      if (i + 1 < rows && j + 1 < columns && !isBarred(i, modes[j]!)) {
         offer((i + 1) * columns + j + 1, here + unlikeness(peaks[i]!, modes[j]!, spread), 3);
       }
     }

@@ -99,7 +99,7 @@ async function benchOn(prefix: string, tapsPerHold = 2) {
     return record.id;
   };
   const hear = async (taps: number, seed: number) => {
-    for (const block of blocks(taps, seed)) microphone.listeners?.onBlock(block);
+    for (const block of blocks(taps, seed)) microphone.listeners?.onBlock(block, 0);
     await settled();
   };
   return { ...machine, bench, worker, microphone, begin, hear };

@@ -56,7 +56,7 @@ function listening() {
   });
   const room = new Room(ports, solver, preferences, createNotices());
   const hear = async (sound: Float32Array) => {
-    for (let at = 0; at < sound.length; at += 512) listeners?.onBlock(sound.subarray(at, at + 512));
+    for (let at = 0; at < sound.length; at += 512) listeners?.onBlock(sound.subarray(at, at + 512), 0);
     await new Promise((done) => setTimeout(done, 0));
   };
   return { room, hear, isOpen: () => open > 0 };

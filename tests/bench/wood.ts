@@ -10,6 +10,8 @@ import halfTops from '../reference/wood-half-tops.json' with { type: 'json' };
 import solids from '../reference/wood-solid-plates.json' with { type: 'json' };
 import { drawBoard } from '../wood/board-draw.ts';
 import { normals } from '../wood/seeded.ts';
+import { seeded } from './tap-signals.ts';
+import { drawUnnamed, likeWood, scoreNaming, unlikeWood } from './unnamed-boards.ts';
 
 const start = elasticStart(speciesById('sitka-spruce'));
 const within = (value: number, sigma: number) => ({ value, sigma });
@@ -165,11 +167,30 @@ function namingLines(draws: number): string[] {
       const { elastic } = reading.fit;
       const isNear = (key: 'eLongPa' | 'eCrossPa' | 'gPa') => Math.abs(elastic[key] / wood[key] - 1) < 0.08;
       if (isNear('eLongPa') && isNear('eCrossPa') && isNear('gPa')) counts.right++;
-      else if (reading.lead < 8) counts.unsure++;
+      else if (!reading.isSure) counts.unsure++;
       else counts.wrong++;
     }
     const { right, unsure, wrong, none } = counts;
     return `unlabelled peaks, ${lengthMm} x ${widthMm}: ${right} of ${draws} right, ${unsure} wrong and said unsure, ${wrong} wrong, ${none} refused`;
+  });
+}
+
+/** Boards drawn another way, with one to three strays each: wrong names among the peaks used, where they are believed and not. */
+function unnamedLines(draws: number): string[] {
+  return (
+    [
+      ['that wood could be', likeWood],
+      ['of impossible Q', unlikeWood],
+    ] as const
+  ).map(([name, strayQ]) => {
+    const scores = Array.from({ length: draws }, (_, i) => scoreNaming(drawUnnamed(seeded(900_000 + i), strayQ)));
+    const named = scores.filter((score) => score !== undefined);
+    const part = (isSure: boolean) => {
+      const some = named.filter((score) => score.isSure === isSure);
+      return `${some.filter(({ isWrong }) => isWrong).length} of ${some.length}`;
+    };
+    const sum = (key: 'taken' | 'lost') => named.reduce((total, score) => total + score[key], 0);
+    return `strays ${name}: wrong ${part(true)} sure, ${part(false)} unsure; ${draws - named.length} not named; ${sum('taken')} strays taken for modes, ${sum('lost')} modes for strays`;
   });
 }
 
@@ -183,6 +204,7 @@ export function woodFigures(draws = 400): readonly string[] {
     ...halfTopLines(),
     ...statedLines(),
     ...namingLines(Math.ceil(draws / 10)),
+    ...unnamedLines(Math.ceil(draws / 5)),
     ...coverageLines(draws),
   ];
 }

@@ -3,13 +3,13 @@ import {
   atOtherMoisture,
   matchedThickness,
   replacementAims,
-  SPRUCE_MOISTURE_RATES,
   type TopWood,
   topRatios,
   translatedMode,
   USUAL_SHARING,
 } from '../../src/box/replacement.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
+import { densityAtMoisture } from '../../src/wood/moisture.ts';
 
 const wood = (density: number, eLong: number, eCross: number, relative = 0): TopWood => ({
   densityKgM3: estimate(density, relative * density),
@@ -48,10 +48,19 @@ test('uncertainty of the moduli enters by a third, of the thickness whole', () =
 });
 
 test('moisture there and back is no change, and drier wood is stiffer and lighter', () => {
-  const drier = atOtherMoisture(old, -3, SPRUCE_MOISTURE_RATES);
+  const drier = atOtherMoisture(old, -3);
   expect(drier.eLongGpa.value).toBeGreaterThan(old.eLongGpa.value);
   expect(drier.densityKgM3.value).toBeLessThan(old.densityKgM3.value);
-  expect(atOtherMoisture(drier, 3, SPRUCE_MOISTURE_RATES).eLongGpa.value).toBeCloseTo(10.4, 12);
+  expect(atOtherMoisture(drier, 3).eLongGpa.value).toBeCloseTo(10.4, 12);
+});
+
+test('the law of moisture is that of every board, its own spread added', () => {
+  const wetter = atOtherMoisture(wood(432, 10.4, 0.75, 0.03), 2);
+  // -1.5 ± 0.4 % along and -2.5 ± 1 % across for each per cent of water
+  expect(wetter.eLongGpa.value / 10.4).toBeCloseTo(0.985 ** 2, 12);
+  expect(wetter.eCrossGpa.value / 0.75).toBeCloseTo(0.975 ** 2, 12);
+  expect(wetter.eLongGpa.sigma / wetter.eLongGpa.value).toBeCloseTo(Math.hypot(0.03, (2 * 0.004) / 0.985), 12);
+  expect(wetter.densityKgM3.value).toBeCloseTo(densityAtMoisture(432, 8, 10), 9);
 });
 
 test('a bare plate’s modes follow f ~ h sqrt(E / rho)', () => {

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { expectAfterStage } from '../../src/box/stage-jump.ts';
-import { studentHalfWidth95 } from '../../src/box/student-t.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
+import { studentHalfWidth95 } from '../../src/quantity/quantile.ts';
 import { normal, seeded } from './synthetic.ts';
 
 test('Student’s t is that of the tables', () => {

@@ -5,9 +5,11 @@ import {
   fahrenheitToCelsius,
   gToOunce,
   inchToMm,
+  kgfToN,
   lbfToN,
   mmToInch,
   mmToInchFraction,
+  nToKgf,
   nToLbf,
   ounceToG,
   parseInchToMm,
@@ -17,6 +19,9 @@ import {
 test('the factors are those of NIST SP 811 Appendix B', () => {
   // NIST SP 811 (2008): 1 lbf = 4.448 222 N, 1 oz (avdp) = 28.349 52 g, 1 in = 25.4 mm
   expect(lbfToN(1)).toBeCloseTo(4.448222, 6);
+  // the same: standard gravity 9.806 65 m/s^2, 1 kgf = 9.806 65 N
+  expect(kgfToN(2)).toBeCloseTo(19.6133, 12);
+  expect(nToKgf(9.80665)).toBe(1);
   expect(ounceToG(1)).toBeCloseTo(28.34952, 5);
   expect(inchToMm(1)).toBe(25.4);
   expect(fahrenheitToCelsius(70)).toBeCloseTo(21.111, 3);

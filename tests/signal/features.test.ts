@@ -1,38 +1,49 @@
 import { describe, expect, it } from 'vitest';
-import { randomFrom } from '../../src/demo/random.ts';
-import { character } from '../../src/signal/features.ts';
+import { flatness } from '../../src/signal/features.ts';
+import { evenly, roomOf } from '../bench/struck.ts';
+import { seeded } from '../bench/tap-signals.ts';
 
 const RATE = 48_000;
-const tone = (hz: number) =>
-  Float32Array.from({ length: RATE / 2 }, (_, n) => 0.1 * Math.sin((2 * Math.PI * hz * n) / RATE));
-const chance = randomFrom(1);
-const noise = Float32Array.from({ length: RATE / 2 }, () => 0.1 * chance.normal());
+const CONTACT = RATE / 2;
+const sound = (at: (n: number) => number) => Float32Array.from({ length: RATE }, (_, n) => at(n));
+const tone = (hz: number) => (n: number) => (n < CONTACT ? 0 : 0.1 * Math.sin((2 * Math.PI * hz * n) / RATE));
+const hiss = roomOf('white', RATE, RATE, seeded(1));
 
-describe('the character of a sound', () => {
-  it('is flat for noise and not for a tone, and places the tone at its frequency', () => {
-    const ofTone = character(tone(400), RATE, RATE / 10);
-    const ofNoise = character(noise, RATE, RATE / 10);
-    expect(ofTone.flatness).toBeLessThan(0.05);
-    expect(ofNoise.flatness).toBeGreaterThan(0.4);
-    // the taper spreads the line over a few bins of 6 Hz, and all leakage draws the mean upwards
-    expect(ofTone.centroidHz).toBeGreaterThan(390);
-    expect(ofTone.centroidHz).toBeLessThan(440);
-    expect(ofTone.crest).toBeGreaterThan(2 * ofNoise.crest);
+describe('how much like noise a sound is', () => {
+  it('is little for a tone, wherever in the band it lies, and much for a burst of noise', () => {
+    for (const hz of [60, 400, 2093]) expect([hz, flatness(sound(tone(hz)), RATE, CONTACT) < 0.03]).toEqual([hz, true]);
+    // geometric over arithmetic mean of the power of white noise: e^-0.5772 = 0.56 (the mean of ln of an exponential
+    // deviate is minus Euler’s constant), within three standard errors of some 250 independent bins
+    const burst = flatness(
+      sound((n) => (n < CONTACT ? 0 : 0.1 * hiss[n]!)),
+      RATE,
+      CONTACT,
+    );
+    expect(burst).toBeGreaterThan(0.45);
+    expect(burst).toBeLessThan(0.7);
   });
 
-  it('is taken with one taper only: meyda adds no window of its own', () => {
-    // mean square of the taper: 3/8 over the rise and the fall (a tenth and a half of the frame), 1 between: 0.625
-    expect(character(tone(400), RATE, RATE / 10).rms).toBeCloseTo((0.1 / Math.SQRT2) * Math.sqrt(0.625), 3);
+  it('does not count the room: a quick mode in a hiss stays a tone, a clap in the same hiss stays noise', () => {
+    const random = seeded(2);
+    const quick = (n: number) => (n < CONTACT ? 0 : Math.exp((CONTACT - n) / (0.01 * RATE)));
+    for (let i = 0; i < 5; i++) {
+      const hz = evenly(random, 100, 900);
+      const ring = (n: number) => quick(n) * Math.sin((2 * Math.PI * hz * (n - CONTACT)) / RATE);
+      const clap = roomOf('white', RATE, RATE, random);
+      // 0.01 is 37 dB under the start of the ring, but over 0.15 s and all bins it holds most of the lines
+      const tapped = sound((n) => 0.1 * ring(n) + 0.001 * hiss[n]!);
+      const clapped = sound((n) => 0.1 * quick(n) * clap[n]! + 0.001 * hiss[n]!);
+      expect(flatness(tapped, RATE, CONTACT)).toBeLessThan(0.05);
+      expect(flatness(clapped, RATE, CONTACT)).toBeGreaterThan(0.3);
+    }
   });
 
   it('hears nothing of what lies above the band of the modes', () => {
-    const high = tone(9000);
-    // 4 poles at 1.9 kHz give 54 dB at 9 kHz
-    expect(character(high, RATE, RATE / 10).rms).toBeLessThan(0.005 * character(tone(400), RATE, RATE / 10).rms);
+    const both = sound((n) => tone(400)(n) + (n < CONTACT ? 0 : tone(9000)(n)));
+    expect(flatness(both, RATE, CONTACT)).toBeCloseTo(flatness(sound(tone(400)), RATE, CONTACT), 2);
   });
 
-  it('counts what lies beyond the end of the recording as silence', () => {
-    const cut = tone(400).subarray(0, RATE / 10 + 100);
-    expect(character(cut, RATE, RATE / 10).rms).toBeLessThan(0.3 * character(tone(400), RATE, RATE / 10).rms);
+  it('is a number for silence and for a recording that ends at its contact', () => {
+    for (const length of [RATE, CONTACT + 10]) expect(flatness(new Float32Array(length), RATE, CONTACT)).toBe(1);
   });
 });

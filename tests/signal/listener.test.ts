@@ -9,6 +9,8 @@ import { splitTaps, TapListener } from '../../src/signal/listener.ts';
 import type { TapVerdict } from '../../src/signal/tap.ts';
 import { loudestChannel, readWav } from '../../src/signal/wav.ts';
 import { PIECES, scene, type TapScene } from '../bench/listener-sounds.ts';
+import { soundOf } from '../bench/struck.ts';
+import { seeded } from '../bench/tap-signals.ts';
 
 const RATE = 16_000;
 const made = (changes: Partial<TapScene> = {}) =>
@@ -49,6 +51,39 @@ describe('a tap', () => {
       for (const seed of [1, 2, 3])
         expect(said(splitTaps(made({ piece, snrDb: 20, seed }), RATE))).toEqual(['accepted']);
     }
+  });
+
+  it('is accepted from a piece of one or two modes in a hiss, struck softly and without a rustle', () => {
+    const [colour, contactS] = ['white', 0.001] as const;
+    const room = { colour, contactS, rustle: 0, offset: 0, rumble: 0, onsetsS: [1.2], durationS: 3.2 } as const;
+    const mode = (frequencyHz: number, q: number) => ({ frequencyHz, q, level: 1, phaseRad: 1 });
+    for (const [i, modes] of [
+      [mode(400, 12)],
+      [mode(84, 28)],
+      [mode(130, 15)],
+      [mode(350, 56), mode(245, 14)],
+      [mode(635, 350), mode(244, 14)],
+    ].entries()) {
+      for (const overRoomDb of [20, 30]) {
+        const sound = soundOf({ ...room, sampleRateHz: 44_100, modes, overRoomDb }, seeded(10 + i));
+        expect([i, overRoomDb, said(splitTaps(sound, 44_100))]).toEqual([i, overRoomDb, ['accepted']]);
+      }
+    }
+  });
+
+  it('is accepted from a slow piece whose ring outlasts the take', () => {
+    const modes = [{ frequencyHz: 82, q: 385, level: 1, phaseRad: 0 }];
+    const slow = {
+      modes,
+      contactS: 0.001,
+      rustle: 0.01,
+      colour: 'pink',
+      overRoomDb: 40,
+      offset: 0,
+      rumble: 0,
+    } as const;
+    const sound = soundOf({ ...slow, sampleRateHz: RATE, onsetsS: [1.2], durationS: 3.2 }, seeded(3));
+    expect(said(splitTaps(sound, RATE))).toEqual(['accepted']);
   });
 
   it('is accepted over mains hum as loud as its own weaker modes', () => {

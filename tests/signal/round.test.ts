@@ -315,3 +315,25 @@ test('amplitudes are those at the onset in full scale, tap by tap', () => {
     });
   });
 });
+
+test('a ring without any noise, silence about it, is read and every figure is a number', () => {
+  const random = seeded(4242);
+  const rate = 48_000;
+  for (let i = 0; i < 24; i++) {
+    const frequencyHz = 80 + 500 * random();
+    const q = 10 + 60 * random();
+    const [before, length] = [[0, 40, 24_000][i % 3]!, Math.floor(12_000 + 40_000 * random())];
+    const samples = Float32Array.from({ length: before + length }, (_, n) => {
+      const t = (n - before) / rate;
+      return t < 0 ? 0 : 0.2 * Math.exp((-Math.PI * frequencyHz * t) / q) * Math.cos(2 * Math.PI * frequencyHz * t + i);
+    });
+    const tap = { samples, sampleRateHz: rate, onsetIndex: before };
+    const { modes } = fitRound([i % 2 === 0 ? [tap] : [tap, tap, tap]]);
+    expect(modes.length).toBe(1);
+    const { value, sigma } = modes[0]!.frequencyHz;
+    expect(Number.isFinite(sigma) && Number.isFinite(modes[0]!.q.sigma)).toBe(true);
+    // single precision rounds the samples to 6e-8 of themselves: a thousandth of a hertz is far outside
+    expect(Math.abs(value - frequencyHz)).toBeLessThan(0.001);
+    expect(Math.abs(modes[0]!.q.value / q - 1)).toBeLessThan(0.001);
+  }
+});

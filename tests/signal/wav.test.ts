@@ -74,9 +74,17 @@ describe('reading WAV', () => {
     }
   });
 
-  it('reads 64-bit floats, and silence where a float is no number', () => {
-    const bytes = [...new Uint8Array(Float64Array.of(0.25, Number.NaN, -0.75).buffer)];
-    expect([...read(wav(['fmt ', format(3, 1, 64)], ['data', bytes])).channels[0]!]).toEqual([0.25, 0, -0.75]);
+  it('reads 64-bit floats, and refuses a file with samples that are no numbers or too large for what is kept', () => {
+    const floats = (...values: readonly number[]) =>
+      readWav(wav(['fmt ', format(3, 1, 64)], ['data', [...new Uint8Array(Float64Array.from(values).buffer)]]));
+    expect(floats(0.25, 1, -0.75)).toMatchObject({ kind: 'audio', channels: [Float32Array.of(0.25, 1, -0.75)] });
+    for (const bad of [Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 1e300])
+      expect([bad, floats(0.25, bad)]).toEqual([bad, { kind: 'refused', because: 'no-numbers' }]);
+    const single = [...new Uint8Array(Float32Array.of(0.5, Number.NaN).buffer)];
+    expect(readWav(wav(['fmt ', format(3, 1, 32)], ['data', single]))).toEqual({
+      kind: 'refused',
+      because: 'no-numbers',
+    });
   });
 
   it('takes the encoding of an extensible file from its sub-format', () => {

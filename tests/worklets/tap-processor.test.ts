@@ -48,6 +48,15 @@ describe('the processor on the audio thread', () => {
     expect(blocks.map((block) => block.firstFrame)).toEqual([0, blockFrames, 2 * blockFrames]);
   });
 
+  test('frames that the clock shows and the input did not bring are counted, once, in the block they are missing from', () => {
+    const processor = new Registered();
+    feed(processor, 5, 1, 40);
+    feed(processor, 15, 1, 47); // two quanta are gone
+    feed(processor, 16, 1, 62);
+    const missing = processor.port.posted.map(({ message }) => message.missingFrames);
+    expect(missing).toEqual([2 * 128, 0]);
+  });
+
   test('every channel of the device is handed over, each in its own buffer, and the buffers are transferred', () => {
     const processor = new Registered();
     feed(processor, 16, 2);

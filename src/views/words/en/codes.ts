@@ -59,7 +59,9 @@ function refusalWords(refusal: Refusal): string {
     case 'decay-cut-short':
       return 'The ring was cut short. Leave the plate free until it is silent.';
     case 'drop-out':
-      return 'The sound had a gap that the browser did not report. Tap again.';
+      return 'The sound had a gap: the machine lost some of it. Tap again.';
+    case 'spliced':
+      return `Some of the ring is missing, ${number(refusal.afterS * 1000, 0)} ms after the tap: the machine lost it. Tap again.`;
     case 'not-a-tap':
       return {
         speech: 'That was a voice, not a tap.',
@@ -143,6 +145,8 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
             'The microphone could not be opened. Choose another one in the system settings, or drop a recording here.',
         }[notice.reason],
       };
+    case 'losing-sound':
+      return { urgent: true, text: 'This machine may be losing sound: close other programs.' };
     case 'microphone-trouble':
       return {
         urgent: true,
@@ -223,6 +227,7 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
       return {
         urgent: true,
         text: {
+          'no-numbers': `"${notice.name}" holds samples that are no numbers: the file is damaged. Nothing was changed; save the recording again.`,
           'not-audio': `"${notice.name}" is not a sound that this browser can read. Nothing was changed.`,
           empty: `"${notice.name}" holds no sound. Nothing was changed.`,
           'too-long': `"${notice.name}" is longer than 20 minutes. Cut it to the taps first.`,
