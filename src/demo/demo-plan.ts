@@ -1,8 +1,10 @@
 // The plan of the demo's top, and the cuts of its story drawn on it. Invented; its woods are a little off the truth its
 // sounds were made from, as woods are.
+
+import { afterEvenCut } from '../brace/cut.ts';
+import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { mirroredPlan, startPlan } from '../record/plan-edit.ts';
 import { patternBraces } from '../record/plan-patterns.ts';
-import { cutProfile, planBraceLengthMm } from '../record/plan-profile.ts';
 import type { Plan, PlanBrace, Shaving } from '../record/record.ts';
 
 /** Wood of the demo with the spread its maker would state. */
@@ -46,7 +48,16 @@ export interface DemoCut {
 
 const cutBrace = (brace: PlanBrace, cut: DemoCut): PlanBrace =>
   brace.id.startsWith(cut.braces)
-    ? { ...brace, profile: [...cutProfile(brace.profile, planBraceLengthMm(brace), cut.fromMm, cut.toMm, cut.offMm)] }
+    ? {
+        ...brace,
+        profile: [
+          ...afterEvenCut(brace.profile, planBraceLengthMm(brace), {
+            fromMm: cut.fromMm,
+            toMm: cut.toMm,
+            offMm: cut.offMm,
+          }),
+        ],
+      }
     : brace;
 
 /** The plan after a cut. */

@@ -1,6 +1,6 @@
 // Advice: the least wood off, where, to bring the modes toward their targets, never below a safe height.
 import { boundedMinimum } from '../algebra/bounded-quadratic.ts';
-import { braceHeightMm } from '../plate/glued-part.ts';
+import { spareMm as spareOnMm } from '../brace/floor.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.ts';
@@ -8,7 +8,7 @@ import type { Calibration } from './calibration.ts';
 import { mirrorPairs } from './mirror-pairs.ts';
 import { slopesOf } from './properties.ts';
 import { matched } from './shape-match.ts';
-import { forecastShaving, type ModeMove, type Shaving, shaved } from './shaving.ts';
+import { type BraceCut, cutPlate, forecastShaving, type ModeMove } from './shaving.ts';
 
 /** A mode (rank from 0) that is to come to a frequency; a mode without a target is left free. */
 export interface ModeTarget {
@@ -36,7 +36,7 @@ export interface AdviceLimits {
 export interface Advice {
   /** How it was sought: over all braces with the least wood, evenly spread, or on one brace (or mirrored pair) alone. */
   readonly way: 'least wood' | 'evenly spread' | 'one brace';
-  readonly shavings: readonly Shaving[];
+  readonly shavings: readonly BraceCut[];
   readonly moves: readonly ModeMove[];
   readonly removedG: number;
   /** For each target, whether the forecast lies within its tolerance. */
@@ -136,17 +136,9 @@ function stretchesOf(
     const brace = base.braces![sensitivity.brace]!;
     const floor = floors.find(({ braceId }) => braceId === brace.id);
     const allowed = floor !== undefined && (braceIds === undefined || braceIds.includes(brace.id));
-    const spareMm = allowed ? spareOf(brace, floor, sensitivity.fromMm, sensitivity.toMm) : 0;
+    const spareMm = allowed ? spareOnMm(brace.heightMm, floor.heightMm, sensitivity.fromMm, sensitivity.toMm) : 0;
     return { sensitivity, braceId: brace.id, spareMm: Math.min(maxRemovalMm, Math.floor(spareMm * 10) / 10) };
   });
-}
-
-/** Wood above the floor on a stretch: both profiles are straight between their points, so the least lies at one of them. */
-function spareOf(brace: Parameters<typeof braceHeightMm>[0], floor: BraceFloor, fromMm: number, toMm: number): number {
-  const places = [fromMm, toMm, ...[...brace.heightMm, ...floor.heightMm].map(([s]) => s)].filter(
-    (s) => s >= fromMm && s <= toMm,
-  );
-  return Math.max(0, Math.min(...places.map((s) => braceHeightMm(brace, s) - braceHeightMm(floor, s))));
 }
 
 /** What wood costs, as squared tolerances per gram, and what unevenness costs per mm^2 between neighbours. */
@@ -178,7 +170,7 @@ function seek(
   for (let pass = 0; pass < PASSES; pass++) {
     present = linearBest(pieces, stretches, sensitivities, present, reachedHz, targets, way);
     if (pass === PASSES - 1) break;
-    const plate = shaved(base, shavingsOf(stretches, present));
+    const plate = cutPlate(base, shavingsOf(stretches, present));
     const modes = plateModes(prepared, plate, { count: before.modes.length + 3, near: before.modes });
     if (modes.kind !== 'modes') return undefined;
     const partners = matched(prepared, before.modes, modes.modes).map(({ partner }) => modes.modes[partner]!);
@@ -322,15 +314,15 @@ function bestAlone(
 }
 
 /** Stretches with the same removal side by side become one shaving. */
-function shavingsOf(stretches: readonly Stretch[], removal: Float64Array): Shaving[] {
-  const shavings: Shaving[] = [];
+function shavingsOf(stretches: readonly Stretch[], removal: Float64Array): BraceCut[] {
+  const shavings: BraceCut[] = [];
   stretches.forEach(({ braceId, sensitivity: { fromMm, toMm } }, i) => {
-    const removeMm = removal[i]!;
-    if (removeMm < LEAST_REMOVAL_MM / 2) return;
+    const offMm = removal[i]!;
+    if (offMm < LEAST_REMOVAL_MM / 2) return;
     const last = shavings.at(-1);
-    const continues = last?.braceId === braceId && Math.abs(last.toMm - fromMm) < 1e-6 && last.removeMm === removeMm;
+    const continues = last?.braceId === braceId && Math.abs(last.toMm - fromMm) < 1e-6 && last.offMm === offMm;
     if (continues) shavings[shavings.length - 1] = { ...last, toMm };
-    else shavings.push({ braceId, fromMm, toMm, removeMm });
+    else shavings.push({ braceId, fromMm, toMm, offMm });
   });
   return shavings;
 }

@@ -1,4 +1,6 @@
 // From the record of an instrument to the questions the forecast is asked: which plates, which taps, which bounds.
+
+import { floorLine } from '../brace/floor.ts';
 import { matchModes, withinStep } from '../compare/match.ts';
 import { type SignatureMode, sameSupport, signatures, soundRounds } from '../compare/signature.ts';
 import { stringLoad, usualStrings } from '../compare/string-load.ts';
@@ -6,11 +8,11 @@ import { tracks } from '../compare/tracks.ts';
 import { saddleLine } from '../plate/layout.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { checkPlate } from '../plate/plate-check.ts';
+import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { isPlateAlone, planCase } from '../record/plan-case.ts';
 import { planAtStep } from '../record/plan-course.ts';
 import { planOutline, scaleLayout } from '../record/plan-outline.ts';
-import { planBraceLengthMm } from '../record/plan-profile.ts';
-import type { InstrumentRecord, Plan, PlanBrace, Stage, Step, Support } from '../record/record.ts';
+import type { InstrumentRecord, Plan, Stage, Step, Support } from '../record/record.ts';
 import type { BraceFloor } from './advice.ts';
 import type { ComputedMode, HeardAt } from './measured-match.ts';
 import type { Parameter, Property } from './properties.ts';
@@ -120,31 +122,11 @@ export function fitParameters(plan: Plan, support: Support): readonly Parameter[
   );
 }
 
-/** Higher than any brace: where no floor was set, no wood may be advised away, mm. */
-const UNTOUCHABLE_MM = 999;
-
 /** Floors as the advice takes them: a brace without any, or a stretch outside of them, is not to be touched. */
 export function adviceFloors(plan: Plan): readonly BraceFloor[] {
   return plan.braces
     .filter((brace) => brace.floors.length > 0)
-    .map((brace) => ({ braceId: brace.id, heightMm: floorLine(brace) }));
-}
-
-function floorLine(brace: PlanBrace): readonly (readonly [number, number])[] {
-  const length = planBraceLengthMm(brace);
-  const places = [0, length, ...brace.floors.flatMap((floor) => [floor.fromMm, floor.toMm])]
-    .filter((at) => at >= 0 && at <= length)
-    .toSorted((a, b) => a - b);
-  return places.slice(1).flatMap((to, i) => {
-    const from = places[i]!;
-    const middle = (from + to) / 2;
-    const here = brace.floors.filter((floor) => middle > floor.fromMm && middle < floor.toMm);
-    const height = here.length === 0 ? UNTOUCHABLE_MM : Math.max(...here.map((floor) => floor.heightMm));
-    return [
-      [from, height],
-      [to, height],
-    ] as const;
-  });
+    .map((brace) => ({ braceId: brace.id, heightMm: floorLine(brace.floors, planBraceLengthMm(brace)) }));
 }
 
 /** Targets of a stage by the names of their modes. */

@@ -1,6 +1,7 @@
 // Wood taken off braces, and what it does to the modes. Small shavings follow the slopes; anything the maker would notice
 // is solved again on the same mesh.
-import { braceHeightMm } from '../plate/glued-part.ts';
+import { afterEvenCut, type EvenCut } from '../brace/cut.ts';
+import { lineHeightMm, profileOf } from '../brace/profile.ts';
 import type { BraceCase, PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { braceSensitivity } from '../plate/sensitivity.ts';
@@ -9,43 +10,29 @@ import type { Calibration } from './calibration.ts';
 import { frequencySigmas, slopesOf } from './properties.ts';
 import { matched } from './shape-match.ts';
 
-/** Wood taken off one stretch of one brace, mm. */
-export interface Shaving {
+/** An even cut on one brace of a plate, places from its first end. */
+export interface BraceCut extends EvenCut {
   readonly braceId: string;
-  readonly fromMm: number;
-  readonly toMm: number;
-  readonly removeMm: number;
 }
 
-/** Height left where a shaving would go through, mm: the forecast never works with a brace of no height. */
+/** Height left where a cut would go through, mm: the forecast never works with a brace of no height. */
 const LEAST_HEIGHT_MM = 0.1;
 
-/** The plate after shaving; other parts are shared with the plate before. */
-export function shaved(plate: PlateCase, shavings: readonly Shaving[]): PlateCase {
+/** The plate after cuts; other parts are shared with the plate before. */
+export function cutPlate(plate: PlateCase, cuts: readonly BraceCut[]): PlateCase {
   const braces = (plate.braces ?? []).map((brace) =>
-    shavings.filter(({ braceId }) => braceId === brace.id).reduce(shavedBrace, brace),
+    cuts.filter(({ braceId }) => braceId === brace.id).reduce(cutBrace, brace),
   );
   return { ...plate, braces };
 }
 
-function shavedBrace(brace: BraceCase, { fromMm, toMm, removeMm }: Shaving): BraceCase {
-  const lowered = (height: number) => Math.max(LEAST_HEIGHT_MM, height - removeMm);
-  const heightMm: (readonly [number, number])[] = [
-    ...brace.heightMm.filter(([s]) => s < fromMm),
-    [fromMm, braceHeightMm(brace, fromMm)],
-    [fromMm, lowered(heightBeyondMm(brace, fromMm))],
-    ...brace.heightMm.filter(([s]) => s > fromMm && s < toMm).map(([s, h]) => [s, lowered(h)] as const),
-    [toMm, lowered(braceHeightMm(brace, toMm))],
-    [toMm, heightBeyondMm(brace, toMm)],
-    ...brace.heightMm.filter(([s]) => s > toMm),
-  ];
-  return { ...brace, heightMm };
-}
-
-/** Height just beyond a place: differs from `braceHeightMm`, the height just before it, where an earlier shaving stopped. */
-function heightBeyondMm(brace: BraceCase, distanceMm: number): number {
-  const there = brace.heightMm.filter(([s]) => s === distanceMm).at(-1);
-  return there?.[1] ?? braceHeightMm(brace, distanceMm);
+function cutBrace(brace: BraceCase, cut: BraceCut): BraceCase {
+  const lengthMm = Math.hypot(brace.to[0] - brace.from[0], brace.to[1] - brace.from[1]);
+  const after = afterEvenCut(profileOf(brace.heightMm), lengthMm, cut);
+  return {
+    ...brace,
+    heightMm: after.map(({ atMm, heightMm }) => [atMm, Math.max(LEAST_HEIGHT_MM, heightMm)] as const),
+  };
 }
 
 /** One mode before and after. */
@@ -90,13 +77,13 @@ export function forecastShaving(
   prepared: PreparedPlate,
   base: PlateCase,
   before: PlateModes,
-  shavings: readonly Shaving[],
+  cuts: readonly BraceCut[],
   calibration?: Calibration,
   slopesBefore: readonly (readonly number[])[] | undefined = calibration &&
     slopesOf(prepared, base, before.modes, calibration.parameters),
   spreadFactor = 1,
 ): ShavingAnswer {
-  const plate = shaved(base, shavings);
+  const plate = cutPlate(base, cuts);
   const after = plateModes(prepared, plate, { count: before.modes.length + 3, near: before.modes });
   if (after.kind !== 'modes') return { kind: 'unsolvable' };
   const partners = matched(prepared, before.modes, after.modes);
@@ -161,7 +148,8 @@ const NO_CUT_MM = 0.02;
 /** What an error of `CUT_SIGMA_MM`, common to all that was cut on a brace in one go, does to each mode, Hz. */
 function cutSigmas(prepared: PreparedPlate, before: PlateCase, { plate, modes }: Solved): readonly number[] {
   const isCut = (brace: number, atMm: number): boolean =>
-    braceHeightMm(before.braces![brace]!, atMm) - braceHeightMm(plate.braces![brace]!, atMm) > NO_CUT_MM;
+    lineHeightMm(before.braces![brace]!.heightMm, atMm) - lineHeightMm(plate.braces![brace]!.heightMm, atMm) >
+    NO_CUT_MM;
   const cut = braceSensitivity(prepared, plate, modes).filter(({ brace, fromMm, toMm }) =>
     isCut(brace, (fromMm + toMm) / 2),
   );

@@ -7,7 +7,7 @@ import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { asDrawn, type Calibration, calibrate } from './calibration.ts';
 import { computedFrequencies, type Parameter } from './properties.ts';
-import { MOVE_ERROR_SHARE, type ModeMove, shaved } from './shaving.ts';
+import { cutPlate, MOVE_ERROR_SHARE, type ModeMove } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
 import { namedModes, type TappedMode, trusted } from './top-agreement.ts';
 
@@ -95,7 +95,7 @@ export function topAdvice(
   const strungBy = (shavings: Advice['shavings']): StrungAnswer | undefined => {
     const { strung } = question;
     if (strung === undefined) return undefined;
-    const loaded = { ...shaved(base, shavings), patches: strung.plate.patches ?? [] };
+    const loaded = { ...cutPlate(base, shavings), patches: strung.plate.patches ?? [] };
     return strungAnswer(prepared, { ...strung, plate: loaded, parameters: narrowed(strung.parameters, calibration) });
   };
   const strungNow = strungBy([]);

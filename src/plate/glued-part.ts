@@ -1,17 +1,22 @@
 // The parts glued on a plate, made ready for the elements: their stiffness, and their height at any place.
 
+import { lineHeightMm } from '../brace/profile.ts';
+import { unitSection } from '../brace/section.ts';
 import { type BraceFoot, braceFoot } from './brace-foot.ts';
-import { type SectionMoments, unitMoments } from './cross-section.ts';
 import { distanceAlongMm, type Footprint } from './footprint.ts';
 import type { Point } from './outline.ts';
 import { type PlaneStiffness, planeStiffness } from './plane-stiffness.ts';
-import type { BraceCase, PlateCase, WoodConstants } from './plate-case.ts';
+import type { PlateCase, WoodConstants } from './plate-case.ts';
+
+/** Integrals of 1, z and z^2 over a section. */
+type SectionMoments = Pick<ReturnType<typeof unitSection>, 'area' | 'first' | 'second'>;
 
 /** One part, ready for the elements. */
 export interface GluedPart {
   readonly footprint: Footprint;
   readonly material: WoodConstants;
   readonly stiffness: PlaneStiffness;
+  /** moments of its cross-section of width 1 and height 1 about the glue line */
   readonly section: SectionMoments;
   readonly isOutside: boolean;
   /** Of a brace: how it meets the plate. */
@@ -37,9 +42,9 @@ export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedP
         material: brace.material,
         stiffness,
         foot: braceFoot(top, stiffness, brace.material, along, brace.widthMm / 1000),
-        section: unitMoments(brace.crossSection ?? 'rectangle'),
+        section: unitSection(brace.crossSection ?? 'rectangle'),
         isOutside: false,
-        heightM: (point) => braceHeightMm(brace, distanceAlongMm(brace, point)) / 1000,
+        heightM: (point) => lineHeightMm(brace.heightMm, distanceAlongMm(brace, point)) / 1000,
       };
     }
     const patch = plate.patches![footprint.index]!;
@@ -47,7 +52,7 @@ export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedP
       footprint,
       material: patch.material,
       stiffness: planeStiffness(patch.material, 'T', radians(patch.grainDeg)),
-      section: unitMoments('rectangle'),
+      section: unitSection('rectangle'),
       isOutside: patch.face === 'outside',
       heightM: () => patch.thicknessMm / 1000,
     };
@@ -55,16 +60,3 @@ export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedP
 }
 
 const radians = (degrees = 0): number => (degrees * Math.PI) / 180;
-
-/** Height of a brace at a distance from its start, mm: straight between the given points, level beyond them. */
-export function braceHeightMm(brace: Pick<BraceCase, 'heightMm'>, distanceMm: number): number {
-  const profile = brace.heightMm;
-  if (distanceMm <= profile[0]![0]) return profile[0]![1];
-  for (let i = 1; i < profile.length; i++) {
-    const [s1, h1] = profile[i]!;
-    if (distanceMm > s1) continue;
-    const [s0, h0] = profile[i - 1]!;
-    return s1 === s0 ? h1 : h0 + ((h1 - h0) * (distanceMm - s0)) / (s1 - s0);
-  }
-  return profile.at(-1)![1];
-}

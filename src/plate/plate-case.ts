@@ -1,6 +1,7 @@
 // What a maker draws: a plate with its soundhole, braces, patches and support, in workshop units. Everything else in this
 // folder is computed from it. The format is plain JSON and is also what the terminal reads.
 // Axes (outline.ts states them in full): x along the grain toward the neck, y across, braces on the face of greater z.
+import type { SectionShape } from '../brace/section.ts';
 import type { Point } from './outline.ts';
 
 /** Nine elastic constants, MPa (Poisson's ratios without unit), and density of one piece of wood. L, R, T as in wood science. */
@@ -17,9 +18,6 @@ export interface WoodConstants {
   readonly densityKgM3: number;
 }
 
-/** Shape of a brace across its length; all have the given width at the glue line and the given height. */
-export type CrossSection = 'rectangle' | 'rounded' | 'triangle' | 'parabola';
-
 /** A brace glued to the inner face; its grain runs along it. */
 export interface BraceCase {
   readonly id: string;
@@ -31,7 +29,7 @@ export interface BraceCase {
   readonly heightMm: readonly (readonly [number, number])[];
   readonly material: WoodConstants;
   /** Default rectangle. */
-  readonly crossSection?: CrossSection;
+  readonly crossSection?: SectionShape;
   /** Which growth direction stands upright on the plate; default R (quartersawn brace stock). */
   readonly upright?: 'R' | 'T';
   /** Turn of the grain away from the brace, degrees; default 0. */

@@ -1,15 +1,15 @@
 // Where wood is to come off, by what a maker finds on the bench: landmarks of the top before millimetres.
 import { crossing, isInside, type Point } from '../plate/outline.ts';
+import { planBraceLengthMm } from './plan-brace.ts';
 import { slabPolygon } from './plan-case.ts';
 import { planOutline, pointOf } from './plan-outline.ts';
-import { planBraceLengthMm } from './plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from './record.ts';
 
 interface Cut {
   readonly braceId: string;
   readonly fromMm: number;
   readonly toMm: number;
-  readonly removeMm: number;
+  readonly offMm: number;
 }
 
 /** An end of a brace. */
@@ -24,7 +24,7 @@ export type CutMark =
 
 /** A cut as it is told; the mark nearer to an end of the brace comes first. */
 export interface ToldCut {
-  readonly removeMm: number;
+  readonly offMm: number;
   /** the brace's name, without its side where the cut is the same on both */
   readonly brace: string;
   readonly isOnBothSides: boolean;
@@ -51,7 +51,7 @@ export function toldCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: reado
     const brace = plan.braces.find(({ id }) => id === cut.braceId);
     if (brace === undefined) return [];
     const place = placeOf(plan, hand, brace, cut);
-    return [{ removeMm: cut.removeMm, brace: brace.name, place, key: `${cut.removeMm} ${JSON.stringify(place)}` }];
+    return [{ offMm: cut.offMm, brace: brace.name, place, key: `${cut.offMm} ${JSON.stringify(place)}` }];
   });
   const told: ToldCut[] = [];
   const isTaken = new Set<number>();

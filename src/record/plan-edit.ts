@@ -1,9 +1,9 @@
 // Edits of the plan, and the plan a record begins with.
 import { BODY_STATIONS, type BodyStations } from '../plate/body-outline.ts';
 import { mirrorPoint } from '../plate/mirror.ts';
+import { planBraceLengthMm } from './plan-brace.ts';
 import { bodyFrom, pointOf } from './plan-outline.ts';
 import { patternBraces } from './plan-patterns.ts';
-import { planBraceLengthMm } from './plan-profile.ts';
 import { handbookWood } from './plan-wood.ts';
 import type { InstrumentRecord, Place, Plan, PlanBrace } from './record.ts';
 

@@ -1,9 +1,11 @@
 // What the drawn top weighs, without solving anything, so that the figure follows every edit.
-import { unitMoments } from '../plate/cross-section.ts';
+
+import { heightAtMm } from '../brace/profile.ts';
+import { unitSection } from '../brace/section.ts';
 import { crossing, isInside, type Point, signedArea } from '../plate/outline.ts';
+import { planBraceLengthMm } from './plan-brace.ts';
 import { slabPolygon } from './plan-case.ts';
 import { planOutline, pointOf } from './plan-outline.ts';
-import { heightAtMm, planBraceLengthMm } from './plan-profile.ts';
 import type { Plan, PlanBrace } from './record.ts';
 
 /** Masses, g, and the centre of gravity, mm. The bridge is left out: it is outside and often off. */
@@ -74,7 +76,7 @@ function braceLumps(plan: Plan, brace: PlanBrace, outline: readonly Point[]): Lu
   const length = planBraceLengthMm(brace);
   if (!(length > 0) || brace.profile.length === 0) return [];
   const slices = Math.max(1, Math.round(length / SLICE_MM));
-  const area = unitMoments(brace.section).area * brace.widthMm;
+  const area = unitSection(brace.section).area * brace.widthMm;
   const density = plan.braceWood.densityKgM3.value;
   const [from, to] = [pointOf(brace.from), pointOf(brace.to)];
   const lumps: Lump[] = [];
@@ -98,7 +100,7 @@ function braceLumps(plan: Plan, brace: PlanBrace, outline: readonly Point[]): Lu
       heightAtMm(brace.profile, hit[0] * length),
       heightAtMm(other.profile, hit[1] * otherLength),
     );
-    const shared = (unitMoments(brace.section).area * brace.widthMm * other.widthMm * height) / sin;
+    const shared = (unitSection(brace.section).area * brace.widthMm * other.widthMm * height) / sin;
     lumps.push({
       massG: -gramsOf(shared, density) / 2,
       at: [from[0] + hit[0] * (to[0] - from[0]), from[1] + hit[0] * (to[1] - from[1])],

@@ -1,8 +1,10 @@
 // Bracing patterns to start from, fitted to any of our outlines. The dimensions are our own; they are starting points,
 // not recommendations.
+
+import { type ProfileShape, shapedProfile } from '../brace/profile.ts';
 import { between, type Point } from '../plate/outline.ts';
+import { planBraceLengthMm } from './plan-brace.ts';
 import { chord, neckEndMm, planOutline, saddleMm } from './plan-outline.ts';
-import { type ProfileShape, planBraceLengthMm, shapedProfile } from './plan-profile.ts';
 import type { Plan, PlanBrace } from './record.ts';
 
 export const patterns = ['x', 'ladder', 'fan', 'lattice'] as const;

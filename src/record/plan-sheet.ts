@@ -1,10 +1,12 @@
 // Sheets to lay on the wood: lines and words in millimetres, y downward, for print, SVG and DXF alike.
+
+import { heightAtMm } from '../brace/profile.ts';
 import { braceRectangle } from '../plate/footprint.ts';
 import { saddleLine } from '../plate/layout.ts';
 import { boundingBox, circlePolygon, type Point } from '../plate/outline.ts';
+import { planBraceLengthMm } from './plan-brace.ts';
 import { braceCase, slabPolygon } from './plan-case.ts';
 import { planOutline, scaleLayout } from './plan-outline.ts';
-import { heightAtMm, planBraceLengthMm } from './plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from './record.ts';
 
 interface SheetLine {

@@ -2,8 +2,8 @@
 import { MOVE_ERROR_SHARE } from '../forecast/shaving.ts';
 import { between } from '../plate/outline.ts';
 import type { StretchSensitivity } from '../plate/sensitivity.ts';
+import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { pointOf } from '../record/plan-outline.ts';
-import { planBraceLengthMm } from '../record/plan-profile.ts';
 import type { Plan } from '../record/record.ts';
 import { number, withHalfWidth } from './figures.ts';
 import { type Face, pathOf } from './plan-face.ts';

@@ -1,8 +1,10 @@
 // One brace by numbers. Heights are those it was glued with; what was shaved since is in the steps.
 import type { DeedName } from '../app/deeds.ts';
+import { belowFloors } from '../brace/floor.ts';
+import { type ProfileShape, shapedProfile } from '../brace/profile.ts';
+import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { cutOfStep } from '../record/plan-course.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../record/plan-edit.ts';
-import { belowFloors, type ProfileShape, planBraceLengthMm, shapedProfile } from '../record/plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';

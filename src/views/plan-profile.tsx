@@ -1,5 +1,6 @@
 // The chosen brace from its side: as it stands, as it stood before, and its floor. Heights are drawn larger than lengths.
-import { heightAtMm, planBraceLengthMm } from '../record/plan-profile.ts';
+import { heightAtMm } from '../brace/profile.ts';
+import { planBraceLengthMm } from '../record/plan-brace.ts';
 import type { PlanBrace, Profile } from '../record/record.ts';
 import { number } from './figures.ts';
 import { planWords } from './words/plan.ts';

@@ -1,8 +1,10 @@
 // A shaving entered on the plan: a stretch and a depth, or new heights at places, put into the step it belongs to.
 import { useState } from 'preact/hooks';
+import { belowFloors } from '../brace/floor.ts';
+import { heightAtMm } from '../brace/profile.ts';
 import { appendStep, changeStep } from '../record/edit.ts';
+import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { evenCut, shavingTo } from '../record/plan-cut.ts';
-import { belowFloors, heightAtMm, planBraceLengthMm } from '../record/plan-profile.ts';
 import type { InstrumentRecord, Plan, PlanBrace, Profile, Shaving } from '../record/record.ts';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';

@@ -1,12 +1,12 @@
 // What a stick is worth as a brace: level, tapered or scalloped, glued to its strip of plate; and which other could stand in.
 import type { PieceAt } from '../app/stock.ts';
+import { type BraceAlong, braceAlong } from '../brace/brace-along.ts';
+import { equalGluedHeightM } from '../brace/equal-glued-height.ts';
+import { bracedStripStiffness } from '../brace/glued-strip.ts';
+import { type ProfilePlace, shapedProfile } from '../brace/profile.ts';
 import { shelfStickOf } from '../compare/piece-reading.ts';
-import { shapedProfile } from '../record/plan-profile.ts';
 import type { Piece } from '../record/record.ts';
-import { type BraceAlong, type BraceStation, braceAlong } from '../wood/brace-profile.ts';
-import { equalGluedHeightM } from '../wood/equal-glued-height.ts';
 import { stickSwaps } from '../wood/matching.ts';
-import { bracedStripStiffness } from '../wood/section.ts';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
@@ -103,7 +103,7 @@ export function BraceOf(props: { readonly piece: Piece }) {
 function Stations(props: {
   readonly use: Use;
   readonly along: BraceAlong | null;
-  readonly onChange: (stations: readonly BraceStation[]) => void;
+  readonly onChange: (stations: readonly ProfilePlace[]) => void;
 }) {
   const { onChange, along } = props;
   const t = woodWords().brace;

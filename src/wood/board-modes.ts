@@ -1,5 +1,7 @@
 // Modes of a free rectangular board by the method of Rayleigh and Ritz: what its taps should sound, how its node lines
 // run, and how each mode answers to the wood's constants and the board's size.
+
+import { needPositive } from '../quantity/positive.ts';
 import { assembleBlock, solveModes } from './board-block.ts';
 import {
   type BoardElastic,
@@ -13,7 +15,6 @@ import {
 import { energyShares, type Sensitivities, sensitivities } from './board-sensitivity.ts';
 import { legendreValues } from './legendre.ts';
 import { nameShapes, type Pattern } from './pattern-names.ts';
-import { needPositive } from './positive.ts';
 
 /** One mode of a free board. */
 export interface BoardMode {

@@ -1,7 +1,7 @@
 // Brace sticks: what a bar of brace stock is by its taps, and which bar may stand in for which.
 import { type Estimate, propagated } from '../quantity/estimate.ts';
+import { needPositive } from '../quantity/positive.ts';
 import { WOOD_LIMITS } from './entry-check.ts';
-import { needPositive } from './positive.ts';
 import { BAR_FACTOR } from './simple-formula.ts';
 
 /** A rectangular bar as ruler, caliper and scale give it; bent in the direction of its thickness. */

@@ -1,5 +1,5 @@
 // What is timed of a plate, in Node and in a worker of Chromium alike.
-import { shaved } from '../../src/forecast/shaving.ts';
+import { cutPlate } from '../../src/forecast/shaving.ts';
 import type { PlateCase } from '../../src/plate/plate-case.ts';
 import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 
@@ -27,8 +27,8 @@ export function plateRuns(): (question: PlateQuestion) => PlateRun {
     const ready = same ?? preparePlate(plate, sizeMm);
     prepared = ready;
     if (same !== undefined) isLow = !isLow;
-    const cut = { braceId: plate.braces![0]!.id, fromMm: 0, toMm: 180, removeMm: isLow ? 1 : 0 };
-    const answer = plateModes(ready, shaved(plate, [cut]), same && { near: modes });
+    const cut = { braceId: plate.braces![0]!.id, fromMm: 0, toMm: 180, offMm: isLow ? 1 : 0 };
+    const answer = plateModes(ready, cutPlate(plate, [cut]), same && { near: modes });
     if (answer.kind !== 'modes') throw new Error(answer.kind);
     modes = answer.modes;
     return { ms: performance.now() - start, unknowns: answer.degreesOfFreedom };

@@ -1,4 +1,4 @@
-// Plan and forecast in a real browser: the demo's top is drawn and computed, edited, shaved, tapped and held against its
+// Plan and forecast in a real browser: the demo's top is drawn and computed, edited, cutPlate, tapped and held against its
 // forecast; its sheets are printed true to scale.
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { demoInstrument, type Heard } from '../../src/demo/demo-record.ts';
 import { demoSteps } from '../../src/demo/demo-steps.ts';
 import { plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
-import { shaved } from '../../src/forecast/shaving.ts';
+import { cutPlate } from '../../src/forecast/shaving.ts';
 import { topModes } from '../../src/forecast/top-modes.ts';
 import { planNow } from '../../src/record/plan-course.ts';
 import { builtPage, fill, openPage } from './page.ts';
@@ -27,12 +27,12 @@ const go = (page: Page, view: string) => page.goto(`${site.url}#/${view}`);
 const heardFile = path.resolve(import.meta.dirname, '../../reference-audio/demo/heard.json');
 
 /** What a cut does to the lowest mode of the demo's top as it stands, as a ratio: figures on screen are rounded to their ±. */
-function cutRatio(fromMm: number, toMm: number, removeMm: number): number {
+function cutRatio(fromMm: number, toMm: number, offMm: number): number {
   const heard: Heard = new Map(Object.entries(JSON.parse(readFileSync(heardFile, 'utf8'))));
   const record = demoInstrument(heard);
   const question = topQuestion(record, planNow(record, record.plan!), plateConditions(record).at(-1)!.support)!;
   const { plate } = question;
-  const lowest = [plate, shaved(plate, [{ braceId: plate.braces![0]!.id, fromMm, toMm, removeMm }])].map((each) => {
+  const lowest = [plate, cutPlate(plate, [{ braceId: plate.braces![0]!.id, fromMm, toMm, offMm }])].map((each) => {
     const answer = topModes({ ...question, plate: each });
     if (answer.kind !== 'modes') throw new Error(answer.kind);
     return answer.modes[0]!.frequencyHz.value;

@@ -1,10 +1,10 @@
 import { expect, test, vi } from 'vitest';
+import { lineHeightMm } from '../../src/brace/profile.ts';
 import { advise } from '../../src/forecast/advice.ts';
 import { calibrate } from '../../src/forecast/calibration.ts';
 import { mirrorPairs } from '../../src/forecast/mirror-pairs.ts';
 import { withFactors } from '../../src/forecast/properties.ts';
-import { agrees, forecastShaving, shaved } from '../../src/forecast/shaving.ts';
-import { braceHeightMm } from '../../src/plate/glued-part.ts';
+import { agrees, cutPlate, forecastShaving } from '../../src/forecast/shaving.ts';
 import { plateModes } from '../../src/plate/plate-modes.ts';
 import { smallTop } from '../plate/plates.ts';
 import { solidCase, solidEntry } from '../reference/plate-cases.ts';
@@ -20,28 +20,32 @@ const solved = (plate = smallTop) => {
 };
 
 test('a shaving lowers its stretch, leaves the rest, and never goes below nothing', () => {
-  const [brace] = shaved(smallTop, [{ braceId: 'slanted', fromMm: 50, toMm: 100, removeMm: 2 }]).braces!;
+  const [brace] = cutPlate(smallTop, [{ braceId: 'slanted', fromMm: 50, toMm: 100, offMm: 2 }]).braces!;
   const before = smallTop.braces![0]!;
-  for (const s of [60, 75, 99]) expect(braceHeightMm(brace!, s)).toBeCloseTo(braceHeightMm(before, s) - 2, 9);
-  for (const s of [10, 49, 101, 190]) expect(braceHeightMm(brace!, s)).toBeCloseTo(braceHeightMm(before, s), 9);
-  const [gone] = shaved(smallTop, [{ braceId: 'slanted', fromMm: 50, toMm: 100, removeMm: 99 }]).braces!;
-  expect(braceHeightMm(gone!, 75)).toBeGreaterThan(0);
+  // Away from where it runs out.
+  for (const s of [60, 75, 95])
+    expect(lineHeightMm(brace!.heightMm, s)).toBeCloseTo(lineHeightMm(before.heightMm, s) - 2, 9);
+  for (const s of [10, 49, 101, 190])
+    expect(lineHeightMm(brace!.heightMm, s)).toBeCloseTo(lineHeightMm(before.heightMm, s), 9);
+  const [gone] = cutPlate(smallTop, [{ braceId: 'slanted', fromMm: 50, toMm: 100, offMm: 99 }]).braces!;
+  expect(lineHeightMm(gone!.heightMm, 75)).toBeGreaterThan(0);
 });
 
 test('shavings side by side do not take wood twice where they meet', () => {
-  const side = { braceId: 'slanted', removeMm: 1 };
-  const [brace] = shaved(smallTop, [
+  const side = { braceId: 'slanted', offMm: 1 };
+  const [brace] = cutPlate(smallTop, [
     { ...side, fromMm: 50, toMm: 100 },
     { ...side, fromMm: 100, toMm: 150 },
   ]).braces!;
-  for (const [s, h] of brace!.heightMm) expect(h).toBeGreaterThan(braceHeightMm(smallTop.braces![0]!, s) - 1 - 1e-9);
+  for (const [s, h] of brace!.heightMm)
+    expect(h).toBeGreaterThan(lineHeightMm(smallTop.braces![0]!.heightMm, s) - 1 - 1e-9);
 });
 
 test('a forecast equals solving the shaved plate, and weighs what went', () => {
-  const shavings = [{ braceId: 'slanted', fromMm: 40, toMm: 120, removeMm: 1.5 }];
+  const shavings = [{ braceId: 'slanted', fromMm: 40, toMm: 120, offMm: 1.5 }];
   const forecast = forecastShaving(prepared, smallTop, solved(), shavings);
   if (forecast.kind !== 'forecast') throw new Error(forecast.kind);
-  const after = solved(shaved(smallTop, shavings)).modes.map(({ frequencyHz }) => frequencyHz);
+  const after = solved(cutPlate(smallTop, shavings)).modes.map(({ frequencyHz }) => frequencyHz);
   for (const { mode, after: reached, likeness } of forecast.moves.slice(0, 4)) {
     expect(likeness).toBeGreaterThan(0.9);
     expect(reached.value).toBeCloseTo(after[mode]!, 4);

@@ -1,13 +1,13 @@
 // The questions the page asks of a whole top, on a small top with known truth.
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
+import { lineHeightMm } from '../../src/brace/profile.ts';
 import { withFactors } from '../../src/forecast/properties.ts';
-import { shaved, spreadFactorOf } from '../../src/forecast/shaving.ts';
+import { cutPlate, spreadFactorOf } from '../../src/forecast/shaving.ts';
 import { strungAnswer } from '../../src/forecast/strung.ts';
 import { topAdvice } from '../../src/forecast/top-advice.ts';
 import { type MeasuredStep, topAgreement } from '../../src/forecast/top-agreement.ts';
 import { topModes } from '../../src/forecast/top-modes.ts';
-import { braceHeightMm } from '../../src/plate/glued-part.ts';
 import type { PlateCase } from '../../src/plate/plate-case.ts';
 import { plateModes } from '../../src/plate/plate-modes.ts';
 import { smallTop } from '../plate/plates.ts';
@@ -36,7 +36,7 @@ function tapped(stepId: string, plate: PlateCase, offsetHz = 0): MeasuredStep {
   return { stepId, plate, modes };
 }
 
-const cut = (removeMm: number) => shaved(smallTop, [{ braceId: 'slanted', fromMm: 30, toMm: 150, removeMm }]);
+const cut = (offMm: number) => cutPlate(smallTop, [{ braceId: 'slanted', fromMm: 30, toMm: 150, offMm }]);
 
 describe('agreeing with the bench', () => {
   test('a top of other wood is fitted to its first step, and its later moves are foreseen within their spread', () => {
@@ -121,7 +121,7 @@ describe('advice for a whole top', () => {
     for (const { shavings, moves, reached } of advised.alternatives) {
       expect(reached).toEqual([true]);
       expect(moves[0]!.before.value).toBeCloseTo(heard[0]!.frequencyHz.value, 9);
-      const after = unexplained * tapped('b', shaved(smallTop, shavings)).modes[0]!.frequencyHz.value;
+      const after = unexplained * tapped('b', cutPlate(smallTop, shavings)).modes[0]!.frequencyHz.value;
       expect(Math.abs(after - question.targets[0]!.frequencyHz)).toBeLessThan(0.6 + 2 * moves[0]!.after.sigma);
     }
   });
@@ -165,8 +165,8 @@ describe('advice for a whole top', () => {
         const answer = topAdvice({ ...question, floors: set, targets }, silent, prepare);
         if (answer.kind !== 'advice') return;
         for (const { shavings } of answer.alternatives)
-          shaved(smallTop, shavings).braces!.forEach((brace, i) => {
-            for (const [s, h] of brace.heightMm) expect(h).toBeGreaterThan(braceHeightMm(set[i]!, s) - 1e-9);
+          cutPlate(smallTop, shavings).braces!.forEach((brace, i) => {
+            for (const [s, h] of brace.heightMm) expect(h).toBeGreaterThan(lineHeightMm(set[i]!.heightMm, s) - 1e-9);
           });
       }),
       { seed: 5, numRuns: 4 },

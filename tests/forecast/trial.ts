@@ -3,7 +3,7 @@
 import { advise } from '../../src/forecast/advice.ts';
 import { calibrate } from '../../src/forecast/calibration.ts';
 import { type Parameter, withFactors } from '../../src/forecast/properties.ts';
-import { CUT_SIGMA_MM, type Shaving, shaved } from '../../src/forecast/shaving.ts';
+import { type BraceCut, CUT_SIGMA_MM, cutPlate } from '../../src/forecast/shaving.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { smallTop } from '../plate/plates.ts';
 
@@ -54,21 +54,21 @@ export function trial(random: () => number): TrialResult {
   const fit = calibrate(prepared, smallTop, measured, parameters, { modelErrorShare: 0 });
   if (fit.kind !== 'calibrated') throw new Error(fit.kind);
   const before = solve(fit.plate);
-  const wish = shaved(
+  const wish = cutPlate(
     fit.plate,
-    smallTop.braces!.map(({ id }) => ({ braceId: id, fromMm: 0, toMm: 300, removeMm: 0.3 + 1.2 * random() })),
+    smallTop.braces!.map(({ id }) => ({ braceId: id, fromMm: 0, toMm: 300, offMm: 0.3 + 1.2 * random() })),
   );
   const wishHz = solve(wish).modes.map(({ frequencyHz }) => frequencyHz);
   const targets = [0, 1].map((mode) => ({ mode, frequencyHz: wishHz[mode]!, toleranceHz: TARGET_TOLERANCE_HZ }));
   const answer = advise(prepared, fit.plate, before, targets, floors, {}, fit);
   const alternatives = answer.kind === 'advice' ? answer.alternatives : [];
   // The blade stops a little high or low, on each brace by one and the same amount.
-  const asCut = (shavings: readonly Shaving[]): Shaving[] => {
+  const asCut = (shavings: readonly BraceCut[]): BraceCut[] => {
     const slips = new Map([...new Set(shavings.map(({ braceId }) => braceId))].map((id) => [id, normal()]));
-    return shavings.map((cut) => ({ ...cut, removeMm: cut.removeMm + CUT_SIGMA_MM * slips.get(cut.braceId)! }));
+    return shavings.map((cut) => ({ ...cut, offMm: cut.offMm + CUT_SIGMA_MM * slips.get(cut.braceId)! }));
   };
   const outcomes = alternatives.map((advice) => {
-    const after = solve(shaved(truth, asCut(advice.shavings))).modes.map(({ frequencyHz }) => frequencyHz);
+    const after = solve(cutPlate(truth, asCut(advice.shavings))).modes.map(({ frequencyHz }) => frequencyHz);
     const forecasts = advice.moves.slice(0, 5);
     return {
       sigmas: forecasts.map(({ after: forecast }, mode) => (after[mode]! - forecast.value) / forecast.sigma),
@@ -79,7 +79,7 @@ export function trial(random: () => number): TrialResult {
     };
   });
   const isAbove = alternatives.every(({ shavings }) =>
-    shaved(smallTop, shavings).braces!.every(({ heightMm }, b) =>
+    cutPlate(smallTop, shavings).braces!.every(({ heightMm }, b) =>
       heightMm.every(([s, h]) => h >= heightAt(floors[b]!.heightMm, s) - 1e-9),
     ),
   );

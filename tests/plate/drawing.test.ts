@@ -1,8 +1,8 @@
 // The drawing: outline, layout, sections, faults, names, contours.
 import { expect, test } from 'vitest';
+import { unitSection } from '../../src/brace/section.ts';
 import { BODY_STATIONS, bodyOutline } from '../../src/plate/body-outline.ts';
 import { contours } from '../../src/plate/contours.ts';
-import { unitMoments } from '../../src/plate/cross-section.ts';
 import { bridgePolygon, fretFromNutMm, saddleLine } from '../../src/plate/layout.ts';
 import { plateMesh } from '../../src/plate/mesh.ts';
 import { modeName, modeNames } from '../../src/plate/mode-name.ts';
@@ -16,11 +16,11 @@ import { modesOf, rectangle, smallTop, spruce } from './plates.ts';
 test('sections have the areas and moments of the published table, base 6 mm and height 12 mm', () => {
   // Areas bh, bh/2, 2bh/3; moments about the base bh^3/3, bh^3/12, 16bh^3/105 (elementary, Roark's Formulas table A.1).
   const [b, h] = [6, 12];
-  expect(b * h * unitMoments('rectangle').area).toBeCloseTo(72, 9);
-  expect(b * h * unitMoments('triangle').area).toBeCloseTo(36, 9);
-  expect(b * h * unitMoments('parabola').area).toBeCloseTo(48, 9);
-  expect(b * h ** 3 * unitMoments('triangle').second).toBeCloseTo((6 * 12 ** 3) / 12, 9);
-  expect(b * h ** 3 * unitMoments('parabola').second).toBeCloseTo((16 * 6 * 12 ** 3) / 105, 9);
+  expect(b * h * unitSection('rectangle').area).toBeCloseTo(72, 9);
+  expect(b * h * unitSection('triangle').area).toBeCloseTo(36, 9);
+  expect(b * h * unitSection('parabola').area).toBeCloseTo(48, 9);
+  expect(b * h ** 3 * unitSection('triangle').second).toBeCloseTo((6 * 12 ** 3) / 12, 9);
+  expect(b * h ** 3 * unitSection('parabola').second).toBeCloseTo((16 * 6 * 12 ** 3) / 105, 9);
 });
 
 test.each([
@@ -32,7 +32,7 @@ test.each([
   const steps = 200_000;
   const integral = (k: number) =>
     Array.from({ length: steps }, (_, i) => (i + 0.5) / steps).reduce((sum, s) => sum + (s ** k * width(s)) / steps, 0);
-  const { area, first, second } = unitMoments(section);
+  const { area, first, second } = unitSection(section);
   [area, first, second].forEach((moment, k) => {
     expect(moment).toBeCloseTo(integral(k), 6);
   });

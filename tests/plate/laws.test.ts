@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, test, vi } from 'vitest';
 import { multiply } from '../../src/algebra/block-symmetric.ts';
-import { shaved } from '../../src/forecast/shaving.ts';
+import { cutPlate } from '../../src/forecast/shaving.ts';
 import { assemble } from '../../src/plate/assembly.ts';
 import { plateMass } from '../../src/plate/mass.ts';
 import { plateMesh } from '../../src/plate/mesh.ts';
@@ -148,7 +148,7 @@ test('where the search starts changes no mode, not even where it starts from mod
     if (answer.kind !== 'modes') throw new Error(answer.kind);
     return answer.modes;
   };
-  const low = shaved(smallTop, [{ braceId: 'slanted', fromMm: 0, toMm: 300, removeMm: 6 }]);
+  const low = cutPlate(smallTop, [{ braceId: 'slanted', fromMm: 0, toMm: 300, offMm: 6 }]);
   const [tall, lower] = [solvedNear([]), solvedNear([], low)];
   const starts = [tall, tall.slice(5), ...tall.map((missing) => tall.filter((mode) => mode !== missing))];
   for (const near of starts)

@@ -1,15 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { afterEvenCut } from '../../src/brace/cut.ts';
+import { belowFloors } from '../../src/brace/floor.ts';
+import { heightAtMm } from '../../src/brace/profile.ts';
 import { checkPlate } from '../../src/plate/plate-check.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
+import { planBraceLengthMm } from '../../src/record/plan-brace.ts';
 import { planCase } from '../../src/record/plan-case.ts';
 import { cutOfStep, planAtStep, planNow } from '../../src/record/plan-course.ts';
 import { evenCut, massOfCutG } from '../../src/record/plan-cut.ts';
 import { moveBraceEnd, startPlan, withPlan } from '../../src/record/plan-edit.ts';
 import { planMass } from '../../src/record/plan-mass.ts';
 import { patternBraces, patterns } from '../../src/record/plan-patterns.ts';
-import { belowFloors, cutProfile, heightAtMm, planBraceLengthMm } from '../../src/record/plan-profile.ts';
 import { newRecord } from '../../src/record/record.ts';
 
 const plan = startPlan('right');
@@ -25,7 +28,7 @@ describe('a cut', () => {
         fc.double({ min: 0, max: 20, noNaN: true }),
         fc.double({ min: 0, max: length, noNaN: true }),
         (from, to, off, at) => {
-          const after = cutProfile(brace.profile, length, from, to, off);
+          const after = afterEvenCut(brace.profile, length, { fromMm: from, toMm: to, offMm: off });
           const [before, left] = [heightAtMm(brace.profile, at), heightAtMm(after, at)];
           // Heights are kept to hundredths, and places too.
           expect(left).toBeLessThanOrEqual(before + 0.02);
@@ -46,7 +49,7 @@ describe('a cut', () => {
         { atMm: length, heightMm: 12 },
       ],
     };
-    const after = cutProfile(level.profile, length, 100, 200, 1);
+    const after = afterEvenCut(level.profile, length, { fromMm: 100, toMm: 200, offMm: 1 });
     // The cut runs out over 4 mm at both ends: 96 mm of full depth in effect.
     const expected = 96 * 1 * level.widthMm * plan.braceWood.densityKgM3.value * 1e-6;
     expect(massOfCutG(plan, level, after) / expected).toBeCloseTo(1, 3);
@@ -54,7 +57,7 @@ describe('a cut', () => {
 
   test('below a floor is told with where and how much', () => {
     const floors = [{ fromMm: 100, toMm: 200, heightMm: 11 }];
-    expect(belowFloors(floors, cutProfile(brace.profile, length, 150, 250, 4))).toEqual([
+    expect(belowFloors(floors, afterEvenCut(brace.profile, length, { fromMm: 150, toMm: 250, offMm: 4 }))).toEqual([
       expect.objectContaining({ floorMm: 11, heightMm: 10 }),
     ]);
     expect(belowFloors(floors, brace.profile)).toEqual([]);

@@ -8,7 +8,7 @@ import { planWords } from '../../src/views/words/plan.ts';
 
 const plan = startPlan('right');
 const cutWords = (...asked: Parameters<typeof toldCuts>) => toldCuts(...asked).map(planWords().cut);
-const cut = (braceId: string, fromMm: number, toMm: number, removeMm = 1.2) => ({ braceId, fromMm, toMm, removeMm });
+const cut = (braceId: string, fromMm: number, toMm: number, offMm = 1.2) => ({ braceId, fromMm, toMm, offMm });
 
 test('the same cut on both legs of the X is one sentence, another cut is its own', () => {
   expect(

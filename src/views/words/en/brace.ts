@@ -1,4 +1,4 @@
-import type { ProfileShape } from '../../../record/plan-profile.ts';
+import type { ProfileShape } from '../../../brace/profile.ts';
 import type { PlanBrace } from '../../../record/record.ts';
 
 const shapes: Readonly<Record<ProfileShape, string>> = {

@@ -92,8 +92,8 @@ export const plan = {
   openStep: 'Joins the step that has not been tapped yet.',
   enter: 'Enter this shaving',
   /** "1.2 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
-  cut: ({ removeMm, brace, isOnBothSides, place }: ToldCut) =>
-    `${number(removeMm, 1)} mm off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place)}`,
+  cut: ({ offMm, brace, isOnBothSides, place }: ToldCut) =>
+    `${number(offMm, 1)} mm off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place)}`,
 
   sheets: 'Print true to scale, SVG, DXF',
   sheet: 'Sheet',

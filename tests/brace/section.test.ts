@@ -1,18 +1,18 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { bracedStripStiffness, compositeStiffness } from '../../src/brace/glued-strip.ts';
 import {
-  bracedStripStiffness,
-  compositeStiffness,
-  modulusAtAnglePa,
   rectangleTorsionM4,
   type SectionShape,
   sectionProperties,
-} from '../../src/wood/section.ts';
+  sectionShapes,
+  unitSection,
+} from '../../src/brace/section.ts';
 import { checksById } from '../published/published-check.ts';
 import rows from '../published/wood-sections.json' with { type: 'json' };
 
 const check = checksById(rows);
-const shapes: readonly SectionShape[] = ['rectangle', 'parabola', 'triangle', 'half-ellipse'];
-const named: Readonly<Record<SectionShape, string>> = {
+const shapes = ['rectangle', 'parabola', 'triangle', 'half-ellipse'] as const;
+const named = {
   rectangle: 'rect',
   parabola: 'parabola',
   triangle: 'triangle',
@@ -80,19 +80,50 @@ test.each([
   ['half-ellipse', 1, 0.08774, 0.03],
   ['half-ellipse', 3, 0.47321, 0.03],
   ['rectangle', 2, 0.45718, 0.002],
+  ['rounded', 1, 0.11866, 0.05],
+  ['rounded', 2, 0.38491, 0.002],
+  ['rounded', 3, 0.6594, 0.05],
 ] as const)('a %s of height %d widths twists as the Prandtl solution', (shape, height, j, tolerance) => {
   expect(Math.abs(sectionProperties(shape, 1, height).torsionM4 / j - 1)).toBeLessThan(tolerance);
-});
-
-test('the modulus at an angle ends at the two principal values and is lower between', () => {
-  const plate = { eLongPa: 11e9, eCrossPa: 0.858e9, gPa: 0.704e9, nuLR: 0.372 };
-  expect(modulusAtAnglePa(0, plate)).toBeCloseTo(11e9, -1);
-  expect(modulusAtAnglePa(Math.PI / 2, plate)).toBeCloseTo(0.858e9, -1);
-  // by hand from the source's formula at 45 degrees: 4 / (1/11 + 1/0.858 + 1/0.704 - 0.744/11) = 1.5330 GPa
-  expect(modulusAtAnglePa(Math.PI / 4, plate) / 1e9).toBeCloseTo(1.533, 3);
 });
 
 test('a brace without height or width is refused by name and value', () => {
   expect(() => sectionProperties('rectangle', 0, 0.01)).toThrow('sectionProperties: widthM 0, need > 0');
   expect(() => compositeStiffness([])).toThrow('compositeStiffness: 0 layers, need at least 1');
+});
+
+describe('every section there is', () => {
+  /** Integral over the height by the midpoint rule, fine at the top where a width may fall steeply. */
+  const integral = (shape: SectionShape, of: (width: number, height: number) => number): number => {
+    const strips = 20_000;
+    let sum = 0;
+    for (let k = 0; k < strips; k++) {
+      const [from, to] = [1 - (1 - k / strips) ** 2, 1 - (1 - (k + 1) / strips) ** 2];
+      const middle = (from + to) / 2;
+      sum += of(unitSection(shape).widthAt(middle), middle) * (to - from);
+    }
+    return sum;
+  };
+
+  test.each(sectionShapes)('%s: its moments are the integrals of its width', (shape) => {
+    const { area, first, second, lateral } = unitSection(shape);
+    expect(integral(shape, (width) => width) / area).toBeCloseTo(1, 6);
+    expect(integral(shape, (width, z) => width * z) / first).toBeCloseTo(1, 6);
+    expect(integral(shape, (width, z) => width * z * z) / second).toBeCloseTo(1, 6);
+    expect(integral(shape, (width) => width ** 3 / 12) / lateral).toBeCloseTo(1, 6);
+  });
+
+  test.each(sectionShapes)(
+    '%s: stands on its full width, is no wider above, and twists no stiffer than its box',
+    (shape) => {
+      const { widthAt } = unitSection(shape);
+      expect(widthAt(0)).toBeCloseTo(1, 12);
+      for (let share = 0.05; share <= 1; share += 0.05)
+        expect(widthAt(share)).toBeLessThanOrEqual(widthAt(share - 0.05) + 1e-12);
+      for (const heightM of [0.006, 0.012, 0.018])
+        expect(sectionProperties(shape, 0.006, heightM).torsionM4).toBeLessThanOrEqual(
+          rectangleTorsionM4(0.006, heightM),
+        );
+    },
+  );
 });

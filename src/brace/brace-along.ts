@@ -1,12 +1,8 @@
 // A brace along its length: tapered, arched or scalloped, its height given at stations; how stiff it is at each of them,
 // and as a whole.
-import { bracedStripStiffness, type PlateStrip, type SectionShape, sectionProperties } from './section.ts';
-
-/** Height of the brace at a distance from its first end. */
-export interface BraceStation {
-  readonly atMm: number;
-  readonly heightMm: number;
-}
+import { bracedStripStiffness, type PlateStrip } from './glued-strip.ts';
+import { heightAtMm, type ProfilePlace } from './profile.ts';
+import { type SectionShape, sectionProperties } from './section.ts';
 
 /** A brace with its section and wood; its height is the stations'. */
 export interface StationedBrace {
@@ -19,7 +15,7 @@ export interface StationedBrace {
 /** The brace glued to its strip of plate. */
 export interface BraceAlong {
   /** in the order of the stations along the brace */
-  readonly stations: readonly (BraceStation & { readonly bendingNm2: number })[];
+  readonly stations: readonly (ProfilePlace & { readonly bendingNm2: number })[];
   /** EI of an even brace that gives as much under a load in the middle of its length */
   readonly evenNm2: number;
   /** volume of the brace's wood, m^3 */
@@ -40,7 +36,7 @@ const SLICES = 2000;
 export function braceAlong(
   brace: StationedBrace,
   strip: PlateStrip,
-  stations: readonly BraceStation[],
+  stations: readonly ProfilePlace[],
 ): BraceAlong | null {
   const sorted = stations.toSorted((a, b) => a.atMm - b.atMm);
   const first = sorted[0];
@@ -53,7 +49,7 @@ export function braceAlong(
   let volumeM3 = 0;
   for (let k = 0; k < SLICES; k++) {
     const share = (k + 0.5) / SLICES;
-    const heightMm = heightBetween(sorted, first.atMm + 1000 * share * lengthM);
+    const heightMm = heightAtMm(sorted, first.atMm + 1000 * share * lengthM);
     const moment = (lengthM * Math.min(share, 1 - share)) / 2;
     const slice = lengthM / SLICES;
     bend += (moment * moment * slice) / stiffnessNm2(heightMm);
@@ -64,12 +60,4 @@ export function braceAlong(
     evenNm2: lengthM ** 3 / 48 / bend,
     volumeM3,
   };
-}
-
-function heightBetween(sorted: readonly BraceStation[], atMm: number): number {
-  const after = sorted.findIndex((station) => station.atMm >= atMm);
-  const b = sorted[Math.max(after, 0)]!;
-  const a = sorted[Math.max(after - 1, 0)]!;
-  const share = b.atMm > a.atMm ? (atMm - a.atMm) / (b.atMm - a.atMm) : 0;
-  return a.heightMm + share * (b.heightMm - a.heightMm);
 }

@@ -1,5 +1,6 @@
 // The height at which a brace of another wood is as stiff as the present one, once both are glued to the same plate.
-import { bracedStripStiffness, type PlateStrip, type SectionShape } from './section.ts';
+import { bracedStripStiffness, type PlateStrip } from './glued-strip.ts';
+import type { SectionShape } from './section.ts';
 
 /**
  * Height of a brace of another stick for the same bending stiffness on its strip of plate, m; profile and width kept.

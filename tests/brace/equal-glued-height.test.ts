@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { equalGluedHeightM } from '../../src/wood/equal-glued-height.ts';
-import { bracedStripStiffness } from '../../src/wood/section.ts';
+import { equalGluedHeightM } from '../../src/brace/equal-glued-height.ts';
+import { bracedStripStiffness } from '../../src/brace/glued-strip.ts';
 import { equalStiffnessHeight } from '../../src/wood/stick.ts';
 import { stickGuides } from '../../src/wood/stick-guide.ts';
 

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
-import { braceAlong } from '../../src/wood/brace-profile.ts';
-import { bracedStripStiffness, type SectionShape } from '../../src/wood/section.ts';
+import { braceAlong } from '../../src/brace/brace-along.ts';
+import { bracedStripStiffness } from '../../src/brace/glued-strip.ts';
+import type { SectionShape } from '../../src/brace/section.ts';
 
 const strip = { widthM: 0.06, thicknessM: 0.0028, modulusPa: 0.858e9 };
 const brace = (shape: SectionShape) => ({ shape, widthM: 0.006, modulusPa: 11e9 });
