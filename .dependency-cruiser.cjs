@@ -24,7 +24,11 @@ module.exports = {
     forbid('ground-knows-nothing-above', { path: at('quantity', 'algebra') }, { path: at(...physics, ...story) }),
     forbid('physics-knows-no-record', { path: at(...physics) }, { path: at(...story) }),
     forbid('signal-and-wood-know-no-plate', { path: at('signal', 'wood') }, { path: at('plate', 'box', 'strings') }),
-    forbid('brace-rests-on-the-ground', { path: at('brace') }, { path: at('signal', 'wood', 'plate', 'box', 'strings') }),
+    forbid(
+      'brace-rests-on-the-ground',
+      { path: at('brace') },
+      { path: at('signal', 'wood', 'plate', 'box', 'strings') },
+    ),
     forbid('signal-knows-no-wood', { path: at('signal') }, { path: at('wood', 'brace') }),
     forbid('plate-knows-no-box', { path: at('plate') }, { path: at('box', 'strings', 'signal') }),
     forbid('record-knows-no-comparison', { path: at('record') }, { path: at('compare', 'forecast') }),

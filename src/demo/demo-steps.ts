@@ -182,7 +182,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 20,
     heard: 'the long one fell most',
-    rounds: [voicing(5, '05-tone-bars', [188.8, 399.9, 423.3, 462.1, 645.4, 672.4, 711.9])],
+    rounds: [voicing(5, '05-tone-bars', [188.8, 399.9, 423.4, 462.1, 645.4, 672.4, 711.9])],
   },
   {
     minutes: 4510,
@@ -216,7 +216,7 @@ export const demoSteps: readonly DemoStep[] = [
     humidityPercent: 46,
     tempC: 20.1,
     heard: 'opens up',
-    rounds: [voicing(8, '08-x-legs-again', [185.1, 399.4, 416.4, 461, 641.6, 670, 705.9])],
+    rounds: [voicing(8, '08-x-legs-again', [185.1, 399.4, 416.3, 460.9, 641.6, 670, 705.9])],
   },
   {
     minutes: 4590,
