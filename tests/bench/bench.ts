@@ -2,6 +2,7 @@
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
 import { benchBox } from './box.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
+import { endurance } from './endurance.ts';
 import { libraryTimes } from './library.ts';
 import { lighthouseFigures } from './lighthouse.ts';
 import { liveTimes } from './live.ts';
@@ -27,6 +28,7 @@ const long: Readonly<Record<string, Part>> = {
   library: libraryTimes,
   lighthouse: lighthouseFigures,
   live: liveTimes,
+  endurance: () => endurance(),
   modes: () => {
     modeFigures(1000);
     return [];
