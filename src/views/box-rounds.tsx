@@ -12,6 +12,7 @@ import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { BoxPeaks } from './box-peaks.tsx';
 import { NoBoxYet } from './box-step.tsx';
 import { stateWords } from './box-words.ts';
+import { EnterButton, EntryForm } from './entry.tsx';
 import { CheckField, NumberField } from './fields.tsx';
 import { moment, number } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
@@ -65,15 +66,17 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
       <ol class="states">
         {boxStates.map((state) => (
           <li key={state} class={state === next ? 'state card next' : 'state card'} id={`state-${state}`}>
-            <StateCard
-              recordId={record.id}
-              step={step}
-              state={state}
-              taken={rounds.find((round) => round.state === state)}
-              massG={massG}
-              onMass={setMassG}
-              busy={busy || !bench.supportKnown.value}
-            />
+            <EntryForm>
+              <StateCard
+                recordId={record.id}
+                step={step}
+                state={state}
+                taken={rounds.find((round) => round.state === state)}
+                massG={massG}
+                onMass={setMassG}
+                busy={busy || !bench.supportKnown.value}
+              />
+            </EntryForm>
           </li>
         ))}
       </ol>
@@ -144,19 +147,19 @@ function StateCard(props: {
               least={0.5}
               most={200}
               hint={t.lumpHint}
+              isNeeded
               value={massG}
               onChange={(value) => value !== undefined && props.onMass(value)}
             />
           )}
           <div class="actions">
-            <button
-              type="button"
+            <EnterButton
               class={taken === undefined ? 'primary' : ''}
               disabled={busy}
-              onClick={() => void boxRounds.listen(home, state, massG)}
+              onEnter={() => void boxRounds.listen(home, state, massG)}
             >
               {taken === undefined ? t.listen : t.listenAgain}
-            </button>
+            </EnterButton>
             <ChooseSounds
               id={`recordings-${state}`}
               words={t.takeRecordings}

@@ -3,6 +3,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useState } from 'preact/hooks';
 import { celsiusToFahrenheit, fahrenheitToCelsius, gToOunce, mmToInch, ounceToG, parseMm } from '../quantity/units.ts';
+import { useMark } from './entry.tsx';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -120,6 +121,8 @@ export function NumberField(
     readonly shortLabel?: string;
     readonly least?: number;
     readonly most?: number;
+    /** true where the form around it cannot be entered without it */
+    readonly isNeeded?: boolean;
     readonly onChange: (value: number | undefined) => void;
   },
 ) {
@@ -130,7 +133,12 @@ export function NumberField(
   const { least = usualLeast, most = usualMost } = props;
   const shown = props.value === undefined ? '' : show(props.value);
   const [text, setText] = useState(shown);
-  const [wrong, setWrong] = useState<string | undefined>(undefined);
+  const mark = useMark(id);
+  const [wrong, setWrongText] = useState<string | undefined>(undefined);
+  const setWrong = (told: string | undefined) => {
+    setWrongText(told);
+    mark(told !== undefined);
+  };
   useEffect(() => {
     setText(shown);
     setWrong(undefined);
@@ -138,7 +146,7 @@ export function NumberField(
   const take = (typed: string) => {
     setText(typed);
     if (typed.trim() === '') {
-      setWrong(undefined);
+      setWrong(props.isNeeded ? words.fields.needed : undefined);
       props.onChange(undefined);
       return;
     }

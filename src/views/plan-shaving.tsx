@@ -6,6 +6,7 @@ import { appendStep, changeStep } from '../record/edit.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { evenCut, shavingTo } from '../record/plan-cut.ts';
 import type { InstrumentRecord, Plan, PlanBrace, Profile, Shaving } from '../record/record.ts';
+import { EnterButton, EntryForm } from './entry.tsx';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
@@ -15,11 +16,16 @@ import { useEditRecord, useWorkshop } from './workshop-context.ts';
 /** How many places of the brace are offered for new heights. */
 const PLACES = 7;
 
-export function ShavingEntry(props: {
-  readonly record: InstrumentRecord;
-  readonly plan: Plan;
-  readonly brace: PlanBrace;
-}) {
+/** A shaving of one brace; nothing is entered while a field of it is wrong. */
+export function ShavingEntry(props: Parameters<typeof ShavingFields>[0]) {
+  return (
+    <EntryForm>
+      <ShavingFields {...props} />
+    </EntryForm>
+  );
+}
+
+function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan: Plan; readonly brace: PlanBrace }) {
   const { beginStep } = useWorkshop();
   const editRecord = useEditRecord();
   const { brace, plan, record } = props;
@@ -64,6 +70,7 @@ export function ShavingEntry(props: {
             measure="mm"
             least={0}
             most={length}
+            isNeeded
             value={stretch.fromMm}
             onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })}
           />
@@ -72,6 +79,7 @@ export function ShavingEntry(props: {
             measure="mm"
             least={0}
             most={Math.ceil(length)}
+            isNeeded
             value={stretch.toMm}
             onChange={(toMm) => toMm !== undefined && setStretch({ ...stretch, toMm })}
           />
@@ -80,6 +88,7 @@ export function ShavingEntry(props: {
             measure="mm"
             least={0}
             most={20}
+            isNeeded
             value={stretch.offMm}
             onChange={(offMm) => offMm !== undefined && setStretch({ ...stretch, offMm })}
           />
@@ -119,9 +128,9 @@ export function ShavingEntry(props: {
         {t.takesOff(number(shaving.massOffG ?? 0, 2))}{' '}
         <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
       </p>
-      <button type="button" class="primary" disabled={!takesOff} onClick={enter}>
+      <EnterButton disabled={!takesOff} onEnter={enter}>
         {t.enter}
-      </button>
+      </EnterButton>
     </section>
   );
 }

@@ -7,6 +7,7 @@ import { stampGluing } from '../record/wood-edit.ts';
 import { domeChanges, gluingGate } from '../wood/gluing.ts';
 import { EMC_SIGMA_PERCENT } from '../wood/moisture.ts';
 import { SPECIES, speciesById } from '../wood/species.ts';
+import { EnterButton, EntryForm } from './entry.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
 import { moment, number, signed, withHalfWidth } from './figures.ts';
 import { useAir } from './use-air.ts';
@@ -17,6 +18,14 @@ import { stageWords } from './words.ts';
 import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
 export function Gluing() {
+  return (
+    <EntryForm>
+      <GluingGate />
+    </EntryForm>
+  );
+}
+
+function GluingGate() {
   const { preferences } = useWorkshop();
   const t = woodWords().gluing;
   const settings = preferences.settings.value;
@@ -38,6 +47,7 @@ export function Gluing() {
             measure="c"
             least={0}
             most={45}
+            isNeeded
             value={tempC}
             onChange={(value) => value !== undefined && setTemp(value)}
           />
@@ -109,13 +119,9 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
   const gluing = { ...props, hygrometer, hygrometerOffsetPercent };
   return (
     <>
-      <button
-        type="button"
-        class="primary"
-        onClick={() => editRecord('gluing-air', (current) => stampGluing(current, step.id, gluing))}
-      >
+      <EnterButton onEnter={() => editRecord('gluing-air', (current) => stampGluing(current, step.id, gluing))}>
         {t.stamp(record.steps.length, record.name)}
-      </button>
+      </EnterButton>
       <p class="hint">
         {t.stepAt(step.done === '' ? stageWords[step.stage] : step.done, moment(step.atIso))}
         {step.gluing !== undefined && ` ${t.stamped(air.one(step.gluing))}`}

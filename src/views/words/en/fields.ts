@@ -2,6 +2,8 @@ import { count } from './count.ts';
 
 /** What fields say of themselves, and how figures and conditions are put together. */
 export const fields = {
+  needed: 'Needed here.',
+  mendFirst: 'Put right what is marked first.',
   notANumber: 'Not a number',
   between: (least: string, most: string) => `Between ${least} and ${most}`,
   range: (least: string, most: string) => `${least} to ${most}`,

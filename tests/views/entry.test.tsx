@@ -1,0 +1,106 @@
+// @vitest-environment happy-dom
+import { signal } from '@preact/signals';
+import { render } from 'preact';
+import { act } from 'preact/test-utils';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import type { Workshop } from '../../src/app/workshop.ts';
+import { freshStep } from '../../src/record/edit.ts';
+import { startPlan } from '../../src/record/plan-edit.ts';
+import { type InstrumentRecord, newRecord } from '../../src/record/record.ts';
+import { defaultSettings } from '../../src/storage/settings.ts';
+import { ShavingEntry } from '../../src/views/plan-shaving.tsx';
+import { WorkshopContext } from '../../src/views/workshop-context.ts';
+
+const atIso = '2026-11-25T08:00:00.000Z';
+const plan = startPlan('right');
+const brace = plan.braces[0]!;
+
+/** As much of a workshop as the form asks for. */
+function workshop() {
+  const record = signal<InstrumentRecord>({ ...newRecord({ id: 'a', createdAtIso: atIso, name: 'A' }), plan });
+  const made = {
+    preferences: { settings: signal(defaultSettings) },
+    shelf: {
+      record,
+      edit: async (_id: string, _deed: string, change: (record: InstrumentRecord) => InstrumentRecord) => {
+        record.value = change(record.value);
+        return [];
+      },
+    },
+    beginStep: () => freshStep('s1', atIso, undefined),
+  };
+  return { record, workshop: made as unknown as Workshop };
+}
+
+let root: HTMLElement;
+beforeEach(() => {
+  root = document.createElement('div');
+  document.body.append(root);
+});
+afterEach(() => {
+  render(null, root);
+  root.remove();
+});
+
+const field = (label: string): HTMLInputElement => {
+  const named = [...root.querySelectorAll('label')].find((each) => each.textContent === label);
+  const input = named === undefined ? null : document.getElementById(named.htmlFor);
+  if (!(input instanceof HTMLInputElement)) throw new Error(`no field ${label}`);
+  return input;
+};
+const type = (label: string, text: string) =>
+  act(() => {
+    const input = field(label);
+    input.value = text;
+    input.dispatchEvent(new Event('input', { bubbles: true }));
+    input.dispatchEvent(new Event('change', { bubbles: true }));
+  });
+const enter = (): HTMLButtonElement =>
+  [...root.querySelectorAll('button')].find((button) => button.textContent === 'Enter this shaving')!;
+const press = () =>
+  act(() => {
+    enter().dispatchEvent(new Event('click', { bubbles: true }));
+  });
+
+function shown() {
+  const made = workshop();
+  act(() =>
+    render(
+      <WorkshopContext.Provider value={made.workshop}>
+        <ShavingEntry record={made.record.value} plan={plan} brace={brace} />
+      </WorkshopContext.Provider>,
+      root,
+    ),
+  );
+  return made.record;
+}
+
+describe('a form is not entered while a field of it is wrong', () => {
+  test.each([
+    ['too much', 'Off', '25', 'Between 0 and 20'],
+    ['no number', 'Off', 'half', ''],
+    ['nothing', 'Off', '', 'Needed here.'],
+    ['nothing where it begins', 'Shave from', ' ', 'Needed here.'],
+  ])(
+    '%s: the button is off and says why, a press enters nothing, and what is right again is entered',
+    (_what, label, text, told) => {
+      const record = shown();
+      type(label, text);
+      expect(root.querySelector('.field.wrong')?.textContent).toContain(told);
+      expect(enter().disabled).toBe(true);
+      expect(root.textContent).toContain('Put right what is marked first.');
+      press();
+      expect(record.value.steps).toEqual([]);
+      type('Shave from', '100');
+      type('Shave to', '200');
+      type('Off', '0.4');
+      expect(enter().disabled).toBe(false);
+      press();
+      const [shaving] = record.value.steps[0]!.shavings;
+      expect(shaving).toMatchObject({ brace: brace.name, fromMm: 100, toMm: 200, offMm: 0.4 });
+      // 0.4 mm over 100 mm that run out over 4 mm at both ends: 96 mm; a rounded section is 1/2 + pi/8 of its box.
+      const grams = 0.4 * 96 * brace.widthMm * (0.5 + Math.PI / 8) * plan.braceWood.densityKgM3.value * 1e-6;
+      expect(shaving!.massOffG! / grams).toBeCloseTo(1, 1);
+    },
+  );
+});
