@@ -15,14 +15,14 @@ interface Cut {
 /** An end of a brace. */
 export type EndName = 'tail' | 'neck' | 'bass' | 'treble';
 
-/** Where a cut begins or ends: at a landmark, or so far from an end, in whole mm. */
+/** Where a cut begins or ends: at a landmark, or so far from the end that the brace is read from, in whole mm. */
 export type CutMark =
   | { readonly at: 'end'; readonly end: EndName }
   | { readonly at: 'crossing' }
   | { readonly at: 'bridge-plate' }
   | { readonly at: 'distance'; readonly mm: number; readonly from: EndName };
 
-/** A cut as it is told; the mark nearer to an end of the brace comes first. */
+/** A cut as it is told; the mark nearer to the end that the brace is read from comes first. */
 export interface ToldCut {
   readonly offMm: number;
   /** the brace's name, without its side where the cut is the same on both */
@@ -43,6 +43,30 @@ export function endsOf(
   if (Math.abs(dx) >= 0.4 * Math.abs(dy)) return dx > 0 ? ['tail', 'neck'] : ['neck', 'tail'];
   // y runs to the right as seen from outside: the treble side of a right-handed top.
   return dy > 0 === (hand === 'right') ? ['bass', 'treble'] : ['treble', 'bass'];
+}
+
+/** How places along a brace are told everywhere: from its tail end, or from its bass end where it lies across. */
+export interface BraceReading {
+  readonly end: EndName;
+  readonly otherEnd: EndName;
+  /** a place counted from the brace's first end as it is read, mm, and the other way round */
+  readonly turned: (atMm: number) => number;
+  /** a stretch as it is read: the smaller number first */
+  readonly stretch: (fromMm: number, toMm: number) => readonly [number, number];
+}
+
+/** How the places of a brace are read. @param hand of the player: it tells which side is the bass */
+export function readingOf(brace: Pick<PlanBrace, 'from' | 'to'>, hand: InstrumentRecord['hand']): BraceReading {
+  const [first, second] = endsOf(brace, hand);
+  const length = planBraceLengthMm(brace);
+  const isTurned = second === 'tail' || second === 'bass';
+  const turned = (atMm: number): number => (isTurned ? length - atMm : atMm);
+  return {
+    end: isTurned ? second : first,
+    otherEnd: isTurned ? first : second,
+    turned,
+    stretch: (fromMm, toMm) => (isTurned ? [length - toMm, length - fromMm] : [fromMm, toMm]),
+  };
 }
 
 /** Cuts as they are told; the same cut on both sides of the top is one. Cuts of braces that are not drawn are left out. */
@@ -82,24 +106,22 @@ function placeOf(
   { fromMm, toMm }: Cut,
 ): ToldCut['place'] {
   const length = planBraceLengthMm(brace);
-  const ends = endsOf(brace, hand);
-  const isNearStart = (fromMm + toMm) / 2 < length / 2;
+  const reading = readingOf(brace, hand);
   const marks = landmarks(plan, brace);
   if (fromMm < NEAR_MM && toMm > length - NEAR_MM) return 'whole-length';
-  const markAt = (mm: number): CutMark => {
-    if (mm < NEAR_MM) return { at: 'end', end: ends[0] };
-    if (mm > length - NEAR_MM) return { at: 'end', end: ends[1] };
-    // Counted from the nearer end of the brace.
-    const distance = Math.round(isNearStart ? mm : length - mm);
+  const markAt = (readMm: number): CutMark => {
+    if (readMm < NEAR_MM) return { at: 'end', end: reading.end };
+    if (readMm > length - NEAR_MM) return { at: 'end', end: reading.otherEnd };
     return (
-      marks.find(({ atMm }) => Math.abs(atMm - mm) < NEAR_MM)?.mark ?? {
+      marks.find(({ atMm }) => Math.abs(reading.turned(atMm) - readMm) < NEAR_MM)?.mark ?? {
         at: 'distance',
-        mm: distance,
-        from: ends[isNearStart ? 0 : 1],
+        mm: Math.round(readMm),
+        from: reading.end,
       }
     );
   };
-  return isNearStart ? [markAt(fromMm), markAt(toMm)] : [markAt(toMm), markAt(fromMm)];
+  const [from, to] = reading.stretch(fromMm, toMm);
+  return [markAt(from), markAt(to)];
 }
 
 /** Crossings with other braces and the edges of the bridge plate along a brace. */

@@ -2,11 +2,13 @@
 import { MOVE_ERROR_SHARE } from '../forecast/shaving.ts';
 import { between } from '../plate/outline.ts';
 import type { StretchSensitivity } from '../plate/sensitivity.ts';
+import { readingOf } from '../record/cut-place.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { pointOf } from '../record/plan-outline.ts';
-import type { Plan } from '../record/record.ts';
+import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 import { number, withHalfWidth } from './figures.ts';
 import { type Face, pathOf } from './plan-face.ts';
+import { stretchWords } from './plan-words.ts';
 import { Scroll } from './scroll.tsx';
 import { forecastWords } from './words/forecast.ts';
 
@@ -19,8 +21,11 @@ const hzOf = (stretch: StretchSensitivity, mode: number, per: Per): number =>
 const largestOf = (stretches: readonly StretchSensitivity[], mode: number, per: Per): number =>
   Math.max(1e-9, ...stretches.map((stretch) => Math.abs(hzOf(stretch, mode, per))));
 
-const stretchWords = (brace: string, { fromMm, toMm }: StretchSensitivity): string =>
-  forecastWords().stretch(brace, number(fromMm, 0), number(toMm, 0));
+/** A stretch with the name of its brace and the end it is read from. */
+function placeOf(brace: PlanBrace, hand: InstrumentRecord['hand'], stretch: StretchSensitivity): string {
+  const reading = readingOf(brace, hand);
+  return forecastWords().stretch(brace.name, ...stretchWords(reading, stretch), reading.end);
+}
 
 const CLASSES = 5;
 
@@ -37,7 +42,12 @@ interface Given {
 }
 
 export function Sensitivities(
-  props: Given & { readonly plan: Plan; readonly braceIds: readonly string[]; readonly face: Face },
+  props: Given & {
+    readonly plan: Plan;
+    readonly hand: InstrumentRecord['hand'];
+    readonly braceIds: readonly string[];
+    readonly face: Face;
+  },
 ) {
   const largest = largestOf(props.stretches, props.mode, props.per);
   const t = forecastWords();
@@ -55,7 +65,7 @@ export function Sensitivities(
             class={classOf(hz, largest)}
             d={pathOf(props.face, [at(stretch.fromMm), at(stretch.toMm)], false)}
           >
-            <title>{t.stretchDoes(stretchWords(brace.name, stretch), t.hzPer[props.per](number(hz, 2)))}</title>
+            <title>{t.stretchDoes(placeOf(brace, props.hand, stretch), t.hzPer[props.per](number(hz, 2)))}</title>
           </path>
         );
       })}
@@ -92,6 +102,7 @@ const LISTED = 8;
 
 export function SensitivityTable(props: {
   readonly plan: Plan;
+  readonly hand: InstrumentRecord['hand'];
   readonly stretches: readonly StretchSensitivity[];
   readonly braceIds: readonly string[];
   readonly mode: number;
@@ -101,6 +112,10 @@ export function SensitivityTable(props: {
   const strongest = props.stretches
     .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
     .slice(0, LISTED);
+  const placeIn = (stretch: StretchSensitivity): string => {
+    const brace = props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace]);
+    return brace === undefined ? '' : placeOf(brace, props.hand, stretch);
+  };
   return (
     <>
       <Scroll label={t.whatPlacesDo}>
@@ -115,12 +130,7 @@ export function SensitivityTable(props: {
           <tbody>
             {strongest.map((stretch) => (
               <tr key={`${stretch.brace} ${stretch.fromMm}`}>
-                <th scope="row">
-                  {stretchWords(
-                    props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace])?.name ?? '',
-                    stretch,
-                  )}
-                </th>
+                <th scope="row">{placeIn(stretch)}</th>
                 <td>{within(hzOf(stretch, mode, 'mm'))}</td>
                 <td>{within(hzOf(stretch, mode, 'g'))}</td>
               </tr>

@@ -176,7 +176,15 @@ function Modes(props: {
           {what === 'shape' ? (
             <ShapeOnPlan key={rank} mode={mode} face={face} isFree={isFree} />
           ) : (
-            <Sensitivities plan={plan} face={face} stretches={stretches} braceIds={braceIds} mode={rank} per={per} />
+            <Sensitivities
+              plan={plan}
+              hand={record.hand}
+              face={face}
+              stretches={stretches}
+              braceIds={braceIds}
+              mode={rank}
+              per={per}
+            />
           )}
         </PlanDrawing>
         {what === 'shape' ? (
@@ -218,7 +226,9 @@ function Modes(props: {
           options={choices(isFree ? { ...t.drawn, shape: t.shapeOfFree } : t.drawn)}
           onChange={setWhat}
         />
-        {what !== 'shape' && <SensitivityTable plan={plan} stretches={stretches} braceIds={braceIds} mode={rank} />}
+        {what !== 'shape' && (
+          <SensitivityTable plan={plan} hand={record.hand} stretches={stretches} braceIds={braceIds} mode={rank} />
+        )}
         <UnderTheStrings record={record} plan={plan} support={props.conditions.support} />
       </div>
     </section>

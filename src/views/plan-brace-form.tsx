@@ -2,6 +2,7 @@
 import type { DeedName } from '../app/deeds.ts';
 import { belowFloors } from '../brace/floor.ts';
 import { type ProfileShape, shapedProfile } from '../brace/profile.ts';
+import { type BraceReading, readingOf } from '../record/cut-place.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { cutOfStep } from '../record/plan-course.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../record/plan-edit.ts';
@@ -9,6 +10,7 @@ import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
+import { stretchWords } from './plan-words.ts';
 import { planWords } from './words/plan.ts';
 import { useEditRecord } from './workshop-context.ts';
 
@@ -26,21 +28,17 @@ export function BraceForm(props: {
   const lastCut = record.steps
     .map((step) => cutOfStep(record, props.plan, step, brace.id))
     .findLast((cut) => cut !== undefined);
+  const reading = readingOf(standing, record.hand);
   const low = belowFloors(standing.floors, standing.profile);
   const move = (end: BraceEnd, axis: 'xMm' | 'yMm', value: number | undefined) =>
     value !== undefined && change('brace-place', (b) => moveBraceEnd(b, end, { ...b[end], [axis]: value }));
   return (
     <section class="card brace-form">
       <h2>{brace.name}</h2>
-      <ProfileDrawing brace={standing} before={lastCut?.before} />
+      <ProfileDrawing brace={standing} reading={reading} before={lastCut?.before} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {t.belowFloor(
-            number(place.heightMm, 1),
-            number(place.fromMm, 0),
-            number(place.toMm, 0),
-            number(place.floorMm, 1),
-          )}
+          {t.belowFloor(number(place.heightMm, 1), ...stretchWords(reading, place), number(place.floorMm, 1))}
         </p>
       ))}
       {brace.structural && <p class="caution">{t.structural}</p>}
@@ -86,8 +84,13 @@ export function BraceForm(props: {
         value={brace.structural}
         onChange={(structural) => change('brace-load', (b) => ({ ...b, structural }))}
       />
-      <Heights brace={brace} isShaved={lastCut !== undefined} onChange={(edit) => change('brace-heights', edit)} />
-      <Floors brace={brace} onChange={(floors) => change('floors', (b) => ({ ...b, floors }))} />
+      <Heights
+        brace={brace}
+        reading={reading}
+        isShaved={lastCut !== undefined}
+        onChange={(edit) => change('brace-heights', edit)}
+      />
+      <Floors brace={brace} reading={reading} onChange={(floors) => change('floors', (b) => ({ ...b, floors }))} />
       <TextField label={t.name} value={brace.name} onChange={(name) => change('brace-name', (b) => ({ ...b, name }))} />
       <button
         type="button"
@@ -106,10 +109,11 @@ export function BraceForm(props: {
 
 function Heights(props: {
   readonly brace: PlanBrace;
+  readonly reading: BraceReading;
   readonly isShaved: boolean;
   readonly onChange: (edit: (brace: PlanBrace) => PlanBrace) => void;
 }) {
-  const { brace, onChange } = props;
+  const { brace, reading, onChange } = props;
   const t = planWords().braceForm;
   const length = planBraceLengthMm(brace);
   const highest = Math.max(0, ...brace.profile.map((point) => point.heightMm));
@@ -120,6 +124,7 @@ function Heights(props: {
     <details>
       <summary>{t.heights}</summary>
       {props.isShaved && <p class="hint">{t.shavedSince}</p>}
+      <p class="hint">{t.countedFrom(reading.end)}</p>
       <div class="actions">
         {choices(t.shapes).map(([shape, name]) => (
           <button type="button" key={shape} onClick={() => lay(shape)}>
@@ -132,16 +137,18 @@ function Heights(props: {
           <NumberField
             label={t.place(i + 1)}
             measure="mm"
-            value={point.atMm}
+            value={reading.turned(point.atMm)}
             least={0}
             most={2000}
-            onChange={(atMm) =>
+            onChange={(readMm) =>
               onChange((b) => ({
                 ...b,
                 profile:
-                  atMm === undefined
+                  readMm === undefined
                     ? b.profile.filter((_, k) => k !== i)
-                    : b.profile.map((p, k) => (k === i ? { ...p, atMm } : p)).toSorted((p, q) => p.atMm - q.atMm),
+                    : b.profile
+                        .map((p, k) => (k === i ? { ...p, atMm: reading.turned(readMm) } : p))
+                        .toSorted((p, q) => p.atMm - q.atMm),
               }))
             }
           />
@@ -173,25 +180,46 @@ function Heights(props: {
   );
 }
 
-function Floors(props: { readonly brace: PlanBrace; readonly onChange: (floors: PlanBrace['floors']) => void }) {
-  const { brace, onChange } = props;
+function Floors(props: {
+  readonly brace: PlanBrace;
+  readonly reading: BraceReading;
+  readonly onChange: (floors: PlanBrace['floors']) => void;
+}) {
+  const { brace, reading, onChange } = props;
   const t = planWords().braceForm;
-  const set = (at: number, field: 'fromMm' | 'toMm' | 'heightMm', value: number | undefined) =>
-    value !== undefined && onChange(brace.floors.map((floor, i) => (i === at ? { ...floor, [field]: value } : floor)));
+  const put = (at: number, part: Partial<PlanBrace['floors'][number]>) =>
+    onChange(brace.floors.map((floor, i) => (i === at ? { ...floor, ...part } : floor)));
+  /** The stretch of a floor as it is read, with one of its ends put elsewhere. */
+  const move = (at: number, which: 0 | 1, readMm: number | undefined) => {
+    const floor = brace.floors[at];
+    if (readMm === undefined || floor === undefined) return;
+    const read = reading.stretch(floor.fromMm, floor.toMm);
+    const [from, to] = which === 0 ? [readMm, read[1]] : [read[0], readMm];
+    const [fromMm, toMm] = reading.stretch(from, to);
+    put(at, { fromMm, toMm });
+  };
   return (
     <details>
       <summary>{t.floors}</summary>
+      <p class="hint">{t.countedFrom(reading.end)}</p>
       {brace.floors.map((floor, i) => (
         <div class="fields" key={i}>
-          <NumberField label={t.from} measure="mm" value={floor.fromMm} onChange={(v) => set(i, 'fromMm', v)} />
-          <NumberField label={t.to} measure="mm" value={floor.toMm} onChange={(v) => set(i, 'toMm', v)} />
+          {([0, 1] as const).map((which) => (
+            <NumberField
+              key={which}
+              label={which === 0 ? t.from : t.to}
+              measure="mm"
+              value={reading.stretch(floor.fromMm, floor.toMm)[which]}
+              onChange={(value) => move(i, which, value)}
+            />
+          ))}
           <NumberField
             label={t.floor}
             measure="mm"
             least={0}
             most={60}
             value={floor.heightMm}
-            onChange={(v) => set(i, 'heightMm', v)}
+            onChange={(heightMm) => heightMm !== undefined && put(i, { heightMm })}
           />
           <button type="button" class="quiet" onClick={() => onChange(brace.floors.filter((_, k) => k !== i))}>
             {t.remove}

@@ -1,5 +1,6 @@
 // The chosen brace from its side: as it stands, as it stood before, and its floor. Heights are drawn larger than lengths.
 import { heightAtMm } from '../brace/profile.ts';
+import type { BraceReading } from '../record/cut-place.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import type { PlanBrace, Profile } from '../record/record.ts';
 import { number } from './figures.ts';
@@ -11,6 +12,8 @@ const BASE = 78;
 
 export function ProfileDrawing(props: {
   readonly brace: Pick<PlanBrace, 'name' | 'from' | 'to' | 'profile' | 'floors'>;
+  /** how its places are read; a stick that lies nowhere yet is read from its first end */
+  readonly reading?: BraceReading;
   readonly before?: Profile | undefined;
   readonly after?: Profile | undefined;
 }) {
@@ -21,7 +24,8 @@ export function ProfileDrawing(props: {
   if (!(length > 0) || now.length === 0) return null;
   const before = props.before ?? (props.after === undefined ? undefined : brace.profile);
   const highest = Math.max(1, ...[...now, ...(before ?? [])].map((point) => point.heightMm));
-  const x = (at: number) => 6 + (at / length) * (WIDTH - 12);
+  const turned = props.reading?.turned ?? ((at: number) => at);
+  const x = (at: number) => 6 + (turned(at) / length) * (WIDTH - 12);
   const y = (height: number) => BASE - (height / highest) * (BASE - 20);
   const line = (profile: Profile) =>
     [0, ...profile.map((point) => point.atMm).filter((at) => at > 0 && at < length), length]
@@ -51,7 +55,7 @@ export function ProfileDrawing(props: {
       </svg>
       <figcaption class="hint">
         {[
-          t.fromEndToEnd,
+          ...(props.reading === undefined ? [] : [t.fromEndToEnd(props.reading.end, props.reading.otherEnd)]),
           ...(before === undefined ? [] : [t.dashed]),
           ...(brace.floors.length > 0 ? [t.dotted] : []),
         ].join(' ')}

@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import { belowFloors } from '../brace/floor.ts';
 import { heightAtMm } from '../brace/profile.ts';
+import { readingOf } from '../record/cut-place.ts';
 import { appendStep, changeStep } from '../record/edit.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { evenCut, shavingTo } from '../record/plan-cut.ts';
@@ -10,6 +11,7 @@ import { EnterButton, EntryForm } from './entry.tsx';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
+import { stretchWords } from './plan-words.ts';
 import { planWords } from './words/plan.ts';
 import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
@@ -31,15 +33,19 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const { brace, plan, record } = props;
   const t = planWords();
   const length = planBraceLengthMm(brace);
+  const reading = readingOf(brace, record.hand);
   const [how, setHow] = useState<'even' | 'places'>('even');
   const [stretch, setStretch] = useState({
-    fromMm: Math.round(0.5 * length),
-    toMm: Math.round(0.75 * length),
+    // As it is read.
+    fromMm: Math.round(0.25 * length),
+    toMm: Math.round(0.5 * length),
     offMm: 0.5,
   });
   const [heights, setHeights] = useState<ReadonlyMap<number, number>>(new Map());
   const shaving =
-    how === 'even' ? evenCut(plan, brace, stretch.fromMm, stretch.toMm, stretch.offMm) : byPlaces(plan, brace, heights);
+    how === 'even'
+      ? evenCut(plan, brace, ...reading.stretch(stretch.fromMm, stretch.toMm), stretch.offMm)
+      : byPlaces(plan, brace, heights);
   const after = shaving.after?.[0]?.profile ?? brace.profile;
   const low = belowFloors(brace.floors, after);
   const takesOff = (shaving.massOffG ?? 0) > 0;
@@ -63,13 +69,14 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
     <section class="card shaving-entry">
       <h2>{t.shaving}</h2>
       <ChoiceField label={t.enterBy} value={how} options={choices(t.ways)} onChange={setHow} />
+      <p class="hint">{t.countedFrom(reading.end)}</p>
       {how === 'even' ? (
         <div class="fields">
           <NumberField
             label={t.shaveFrom}
             measure="mm"
             least={0}
-            most={length}
+            most={Math.ceil(length)}
             isNeeded
             value={stretch.fromMm}
             onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })}
@@ -95,33 +102,30 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
         </div>
       ) : (
         <div class="fields">
-          {placesOf(length).map((at) => (
-            <NumberField
-              key={at}
-              label={t.heightAt(number(at, 0), number(heightAtMm(brace.profile, at), 1))}
-              measure="mm"
-              least={0}
-              most={60}
-              value={heights.get(at)}
-              onChange={(height) => {
-                const next = new Map(heights);
-                if (height === undefined) next.delete(at);
-                else next.set(at, height);
-                setHeights(next);
-              }}
-            />
-          ))}
+          {placesOf(length)
+            .toSorted((a, b) => reading.turned(a) - reading.turned(b))
+            .map((at) => (
+              <NumberField
+                key={at}
+                label={t.heightAt(number(reading.turned(at), 0), number(heightAtMm(brace.profile, at), 1))}
+                measure="mm"
+                least={0}
+                most={60}
+                value={heights.get(at)}
+                onChange={(height) => {
+                  const next = new Map(heights);
+                  if (height === undefined) next.delete(at);
+                  else next.set(at, height);
+                  setHeights(next);
+                }}
+              />
+            ))}
         </div>
       )}
-      <ProfileDrawing brace={brace} after={after} />
+      <ProfileDrawing brace={brace} reading={reading} after={after} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {t.wouldLeave(
-            number(place.heightMm, 1),
-            number(place.fromMm, 0),
-            number(place.toMm, 0),
-            number(place.floorMm, 1),
-          )}
+          {t.wouldLeave(number(place.heightMm, 1), ...stretchWords(reading, place), number(place.floorMm, 1))}
         </p>
       ))}
       <p>

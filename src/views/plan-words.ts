@@ -1,11 +1,22 @@
 // What the plan and the forecast say of the open record.
 import type { PlateFault } from '../plate/plate-check.ts';
+import type { BraceReading } from '../record/cut-place.ts';
 import { measuredOn } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanWood } from '../record/record.ts';
 import { speciesById } from '../wood/species.ts';
+import { number } from './figures.ts';
 import type { Face } from './plan-face.ts';
 import { speciesWord } from './wood-words.ts';
 import { planWords } from './words/plan.ts';
+
+/** A stretch of a brace as it is read, whole mm. */
+export const stretchWords = (
+  reading: BraceReading,
+  { fromMm, toMm }: { readonly fromMm: number; readonly toMm: number },
+): readonly [string, string] => {
+  const [from, to] = reading.stretch(fromMm, toMm);
+  return [number(from, 0), number(to, 0)];
+};
 
 /** Which side of the screen carries the bass strings: on the left from outside for a right-handed player. */
 export function sideWords(hand: InstrumentRecord['hand'], face: Face): readonly [left: string, right: string] {

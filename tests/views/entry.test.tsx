@@ -97,7 +97,12 @@ describe('a form is not entered while a field of it is wrong', () => {
       expect(enter().disabled).toBe(false);
       press();
       const [shaving] = record.value.steps[0]!.shavings;
-      expect(shaving).toMatchObject({ brace: brace.name, fromMm: 100, toMm: 200, offMm: 0.4 });
+      expect(shaving).toMatchObject({ brace: brace.name, offMm: 0.4 });
+      // Typed from the tail end; the leg of the X was drawn from the neck.
+      const length = Math.hypot(brace.to.xMm - brace.from.xMm, brace.to.yMm - brace.from.yMm);
+      expect(brace.to.xMm).toBeLessThan(brace.from.xMm);
+      expect(shaving?.fromMm).toBeCloseTo(length - 200, 9);
+      expect(shaving?.toMm).toBeCloseTo(length - 100, 9);
       // 0.4 mm over 100 mm that run out over 4 mm at both ends: 96 mm; a rounded section is 1/2 + pi/8 of its box.
       const grams = 0.4 * 96 * brace.widthMm * (0.5 + Math.PI / 8) * plan.braceWood.densityKgM3.value * 1e-6;
       expect(shaving!.massOffG! / grams).toBeCloseTo(1, 1);

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { endsOf, toldCuts } from '../../src/record/cut-place.ts';
+import { endsOf, readingOf, toldCuts } from '../../src/record/cut-place.ts';
 import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
 import { handbookWood, withMeasuredWood, woodOfPiece } from '../../src/record/plan-wood.ts';
 import { newRecord, type Piece } from '../../src/record/record.ts';
@@ -20,9 +20,28 @@ test('the same cut on both legs of the X is one sentence, another cut is its own
     ]),
   ).toEqual([
     '1.2 mm off X brace, lower end on both sides, between 61 mm from its tail end and the bridge plate',
-    '0.4 mm off Tone bar 1, between its neck end and 40 mm from its neck end',
+    '0.4 mm off Tone bar 1, between 115 mm from its tail end and its neck end',
     '1.2 mm off X brace, lower end treble, between 91 and 111 mm from its tail end',
   ]);
+});
+
+test('every place along a brace is counted from its tail end, or its bass end where it lies across, whichever end was drawn first', () => {
+  const up = { from: { xMm: 100, yMm: 0 }, to: { xMm: 400, yMm: 0 } };
+  const down = { from: up.to, to: up.from };
+  for (const [brace, atMm] of [
+    [up, 80],
+    [down, 220],
+  ] as const) {
+    const reading = readingOf(brace, 'right');
+    expect([reading.end, reading.otherEnd]).toEqual(['tail', 'neck']);
+    expect(reading.turned(atMm)).toBe(80);
+    expect(reading.turned(reading.turned(atMm))).toBe(atMm);
+  }
+  expect(readingOf(down, 'right').stretch(220, 280)).toEqual([20, 80]);
+  const across = { from: { xMm: 400, yMm: -80 }, to: { xMm: 400, yMm: 80 } };
+  expect(readingOf(across, 'right').turned(30)).toBe(30);
+  expect(readingOf(across, 'left')).toMatchObject({ end: 'bass' });
+  expect(readingOf(across, 'left').turned(30)).toBe(130);
 });
 
 test('ends are told by tail and neck, and by bass and treble where a brace lies across', () => {

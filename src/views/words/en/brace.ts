@@ -1,5 +1,14 @@
 import type { ProfileShape } from '../../../brace/profile.ts';
+import type { EndName } from '../../../record/cut-place.ts';
 import type { PlanBrace } from '../../../record/record.ts';
+
+/** An end of a brace, inside a sentence. */
+export const ends: Readonly<Record<EndName, string>> = {
+  tail: 'its tail end',
+  neck: 'its neck end',
+  bass: 'its bass end',
+  treble: 'its treble end',
+};
 
 const shapes: Readonly<Record<ProfileShape, string>> = {
   level: 'Level',
@@ -20,7 +29,9 @@ export const brace = {
   sideView: (name: string) => `Side view of ${name}`,
   length: (mm: string) => `${mm} mm`,
   highest: (mm: string) => `${mm} mm at its highest`,
-  fromEndToEnd: 'From its first end to its second.',
+  /** the ends of the side view, as it is read */
+  fromEndToEnd: (end: EndName, otherEnd: EndName) => `From ${ends[end]} (left) to ${ends[otherEnd]}.`,
+  countedFrom: (end: EndName) => `Places are counted from ${ends[end]}.`,
   dashed: 'Dashed: before.',
   dotted: 'Dotted: floor.',
 

@@ -1,5 +1,7 @@
+import type { EndName } from '../../../record/cut-place.ts';
 import { advice } from './advice.ts';
 import { agreement } from './agreement.ts';
+import { ends } from './brace.ts';
 
 /** The forecast of the drawn top: its modes, their shapes, what wood off each place does, and the pull of the strings. */
 export const forecast = {
@@ -46,7 +48,8 @@ export const forecast = {
   areas: 'Dark and light areas move against each other; on a heavy line the plate is at rest.',
 
   hzPer: { mm: (hz: string) => `${hz} Hz per mm`, g: (hz: string) => `${hz} Hz per g` },
-  stretch: (brace: string, fromMm: string, toMm: string) => `${brace}, ${fromMm}–${toMm} mm`,
+  stretch: (brace: string, fromMm: string, toMm: string, end: EndName) =>
+    `${brace}, ${fromMm}–${toMm} mm from ${ends[end]}`,
   stretchDoes: (stretch: string, change: string) => `${stretch}: ${change}`,
   scaleOfColours: 'Scale of the colours',
   scaleHint: {

@@ -1,7 +1,7 @@
 import type { CutMark, EndName, ToldCut } from '../../../record/cut-place.ts';
 import type { Pattern } from '../../../record/plan-patterns.ts';
 import { number } from '../../figures.ts';
-import { brace } from './brace.ts';
+import { brace, ends } from './brace.ts';
 import { count } from './count.ts';
 import { top } from './top.ts';
 
@@ -10,13 +10,6 @@ const patterns: Readonly<Record<Pattern, string>> = {
   ladder: 'Ladder',
   fan: 'Fan',
   lattice: 'Lattice',
-};
-
-const ends: Readonly<Record<EndName, string>> = {
-  tail: 'its tail end',
-  neck: 'its neck end',
-  bass: 'its bass end',
-  treble: 'its treble end',
 };
 
 function markWords(mark: CutMark): string {
@@ -83,6 +76,8 @@ export const plan = {
   ways: { even: 'a stretch and a depth', places: 'new heights at places' },
   shaveFrom: 'Shave from',
   shaveTo: 'Shave to',
+  /** under both fields: from where places are counted */
+  countedFrom: (end: EndName) => `Counted from ${ends[end]}.`,
   off: 'Off',
   heightAt: (atMm: string, nowMm: string) => `At ${atMm} mm, now ${nowMm}`,
   wouldLeave: (heightMm: string, fromMm: string, toMm: string, floorMm: string) =>
