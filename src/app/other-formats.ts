@@ -1,12 +1,12 @@
 // What goes out for other programs: tables, universal files and single sounds.
 import { movesTable } from '../compare/moves-table.ts';
 import { rowOf } from '../compare/piece-table.ts';
-import { modesTable, shavingsTable, stepsTable } from '../compare/tables.ts';
+import { cutsTable, modesTable, stepsTable } from '../compare/tables.ts';
 import { plateConditions, solvableCase, usualConditions } from '../forecast/plan-question.ts';
 import { tapIds, tapToWav } from '../record/archive.ts';
 import { type Table, writeCsv } from '../record/csv.ts';
+import { planNow } from '../record/cuts.ts';
 import { roundPlaces } from '../record/incoming.ts';
-import { planNow } from '../record/plan-course.ts';
 import { type InstrumentRecord, recordFormat, type Step } from '../record/record.ts';
 import { shelfTable } from '../record/shelf-csv.ts';
 import { writeSpreadsheetCsv } from '../record/spreadsheet-csv.ts';
@@ -43,7 +43,7 @@ export class OtherFormats {
       decimal === undefined ? writeCsv(table) : writeSpreadsheetCsv(table, decimal);
     const texts = new Map([
       ['steps.csv', write(stepsTable([record]))],
-      ['shavings.csv', write(shavingsTable([record]))],
+      ['cuts.csv', write(cutsTable([record]))],
       ['modes.csv', write(modesTable([record]))],
       ['moves.csv', write(movesTable([record]))],
       ['wood.csv', write(shelfTable((record.pieces ?? []).map(rowOf)))],

@@ -1,7 +1,8 @@
 // The course of one mode toward its target: how far it still is, what a gram or a millimetre has moved it so far, and
 // whether another pass like the last one would be too much.
 import type { Estimate } from '../quantity/estimate.ts';
-import type { Step, Target } from '../record/record.ts';
+import type { Removal } from '../record/cuts.ts';
+import type { Target } from '../record/record.ts';
 import type { Track } from './tracks.ts';
 
 /** What the course can say of the next pass. */
@@ -35,39 +36,26 @@ export interface Course {
   readonly verdict: Verdict;
 }
 
+const massOffG = (removal: Removal) => removal.massOffG;
+const heightOffMm = (removal: Removal) => removal.heightOffMm;
+
 /** Fewest measured points from which a rate is fitted: two passes and the start. */
 const leastPoints = 3;
-
-/** Grams that a step took off, or undefined where it did not say. */
-export function massOffG(step: Step): number | undefined {
-  return total(step.shavings.map((shaving) => shaving.massOffG));
-}
-
-/** Millimetres of height that a step took off its braces, summed, or undefined where it did not say. */
-export function heightOffMm(step: Step): number | undefined {
-  return total(step.shavings.map((shaving) => shaving.offMm));
-}
-
-/** Sum of the amounts that are known, or undefined where none is. */
-export function total(amounts: readonly (number | undefined)[]): number | undefined {
-  const known = amounts.filter((amount) => amount !== undefined);
-  return known.length === 0 ? undefined : known.reduce((sum, amount) => sum + amount, 0);
-}
 
 /**
  * The course of a tracked mode toward a target.
  * @param track the mode through the steps
- * @param steps all steps of the record in order, so that removals between two measurements are counted
+ * @param removed what every step of the record took off, in order, so that removals between two measurements are counted
  */
-export function courseToward(track: Track, steps: readonly Step[], target: Target): Course {
+export function courseToward(track: Track, removed: readonly Removal[], target: Target): Course {
   const now = track.points.at(-1)!.mode.frequencyHz;
   const leftHz = { value: target.frequencyHz - now.value, sigma: now.sigma };
-  const perGram = rate(track, steps, massOffG);
-  const perMm = rate(track, steps, heightOffMm);
-  return { leftHz, perGram, perMm, verdict: judge(track, steps, target, perGram, perMm) };
+  const perGram = rate(track, removed, massOffG);
+  const perMm = rate(track, removed, heightOffMm);
+  return { leftHz, perGram, perMm, verdict: judge(track, removed, target, perGram, perMm) };
 }
 
-function judge(track: Track, steps: readonly Step[], target: Target, perGram: Rate, perMm: Rate): Verdict {
+function judge(track: Track, removed: readonly Removal[], target: Target, perGram: Rate, perMm: Rate): Verdict {
   const now = track.points.at(-1)!.mode.frequencyHz;
   const away = now.value - target.frequencyHz;
   if (Math.abs(away) <= target.toleranceHz)
@@ -81,7 +69,7 @@ function judge(track: Track, steps: readonly Step[], target: Target, perGram: Ra
         : undefined;
   if (basis === undefined)
     return { kind: 'cannot-say', because: perGram.kind === 'missing' ? perGram.because : { what: 'amounts' } };
-  const lastPass = steps.map(basis.amount).findLast((amount) => amount !== undefined && amount > 0);
+  const lastPass = removed.map(basis.amount).findLast((amount) => amount !== undefined && amount > 0);
   if (lastPass === undefined) return { kind: 'cannot-say', because: { what: 'amounts' } };
   const move = { value: basis.rate.value * lastPass, sigma: basis.rate.sigma * lastPass };
   // A rate that is not clearly downward cannot tell how many passes are left.
@@ -99,20 +87,20 @@ function judge(track: Track, steps: readonly Step[], target: Target, perGram: Ra
  * scatter about the line more than they claim.
  * Source: Bevington and Robinson 2003, Data Reduction and Error Analysis, eq. 6.12 and 6.22; Birge 1932.
  */
-function rate(track: Track, steps: readonly Step[], amountOf: (step: Step) => number | undefined): Rate {
-  const removed = new Map<string, number>();
+function rate(track: Track, removed: readonly Removal[], amountOf: (removal: Removal) => number | undefined): Rate {
+  const removedBy = new Map<string, number>();
   let sum = 0;
   let told = 0;
-  for (const step of steps) {
-    const amount = amountOf(step);
+  for (const removal of removed) {
+    const amount = amountOf(removal);
     if (amount !== undefined && amount > 0) {
       sum += amount;
       told++;
     }
-    removed.set(step.id, sum);
+    removedBy.set(removal.stepId, sum);
   }
   const points = track.points.map((point) => ({
-    x: removed.get(point.step.id) ?? 0,
+    x: removedBy.get(point.step.id) ?? 0,
     y: point.mode.frequencyHz.value,
     w: 1 / Math.max(point.mode.frequencyHz.sigma, 1e-6) ** 2,
   }));

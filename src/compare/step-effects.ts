@@ -1,7 +1,7 @@
 // What each step did to the modes that are followed: where they stood, and how far they moved since they were last heard.
+import { removals, total } from '../record/cuts.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { airChange } from './conditions.ts';
-import { heightOffMm, massOffG, total } from './course.ts';
 import { type Move, moveBetween } from './move.ts';
 import type { Track, TrackPoint } from './tracks.ts';
 
@@ -33,17 +33,18 @@ export interface StepEffect {
  */
 export function stepEffects(record: InstrumentRecord, followed: readonly Track[]): readonly StepEffect[] {
   const measured = new Set(followed.flatMap((track) => track.points.map((point) => point.step.id)));
+  const removed = removals(record);
   const effects: StepEffect[] = [];
   let last = -1;
   record.steps.forEach((step, i) => {
     if (!measured.has(step.id)) return;
     const before = record.steps[last];
-    const between = record.steps.slice(last + 1, i + 1);
+    const between = removed.slice(last + 1, i + 1);
     effects.push({
       step,
       number: i + 1,
-      massOffG: before === undefined ? undefined : total(between.map(massOffG)),
-      heightOffMm: before === undefined ? undefined : total(between.map(heightOffMm)),
+      massOffG: before === undefined ? undefined : total(between.map((removal) => removal.massOffG)),
+      heightOffMm: before === undefined ? undefined : total(between.map((removal) => removal.heightOffMm)),
       air: airChange(before?.climate ?? {}, step.climate),
       modes: followed.map((track) => effectOn(track, step)),
     });

@@ -1,8 +1,10 @@
 // Records as tables for other programs: steps, shavings and modes (moves: moves-table.ts), each with the unit in the column's name. Tables
 // of several records are one table; the first columns say which record a row is of.
+
 import type { Table } from '../record/csv.ts';
+import { readingOf } from '../record/cut-place.ts';
+import { cutsMade, removals } from '../record/cuts.ts';
 import type { InstrumentRecord } from '../record/record.ts';
-import { heightOffMm, massOffG } from './course.ts';
 import { centsBetween, withinStep } from './match.ts';
 import { type NamedSignature, namedSignatures } from './named-modes.ts';
 import { sameSupport, soundRounds } from './signature.ts';
@@ -39,8 +41,9 @@ export function stepsTable(records: readonly InstrumentRecord[]): Table {
       'taps',
       'heard',
     ],
-    rows: records.flatMap((record) =>
-      record.steps.map((step, i): Row => {
+    rows: records.flatMap((record) => {
+      const removed = removals(record);
+      return record.steps.map((step, i): Row => {
         const { climate } = step;
         return [
           ...which(record),
@@ -50,8 +53,8 @@ export function stepsTable(records: readonly InstrumentRecord[]): Table {
           step.stage,
           step.done,
           orNull(step.massG),
-          orNull(massOffG(step)),
-          orNull(heightOffMm(step)),
+          orNull(removed[i]?.massOffG),
+          orNull(removed[i]?.heightOffMm),
           orNull(climate.humidityPercent),
           orNull(climate.tempC),
           orNull(climate.hygrometer),
@@ -61,31 +64,50 @@ export function stepsTable(records: readonly InstrumentRecord[]): Table {
           step.rounds.reduce((sum, round) => sum + round.taps.length, 0),
           step.heard,
         ];
-      }),
-    ),
+      });
+    }),
   };
 }
 
-/** One row a shaving. */
-export function shavingsTable(records: readonly InstrumentRecord[]): Table {
+/** One row a cut; places are counted from the end named, as the page reads them, where the cut is one of the plan's. */
+export function cutsTable(records: readonly InstrumentRecord[]): Table {
   return {
-    header: [...whichHeader, 'step', 'step_id', 'brace', 'from_mm', 'to_mm', 'off_mm', 'mass_off_g', 'height_left_mm'],
+    header: [
+      ...whichHeader,
+      'step',
+      'step_id',
+      'brace',
+      'from_mm',
+      'to_mm',
+      'from_end',
+      'off_mm',
+      'mass_off_g',
+      'weighed',
+      'height_left_mm',
+    ],
     rows: records.flatMap((record) =>
-      record.steps.flatMap((step, i) =>
-        step.shavings.map(
-          (shaving): Row => [
-            ...which(record),
-            i + 1,
-            step.id,
-            shaving.brace,
-            orNull(shaving.fromMm),
-            orNull(shaving.toMm),
-            orNull(shaving.offMm),
-            orNull(shaving.massOffG),
-            orNull(shaving.heightLeftMm),
-          ],
-        ),
-      ),
+      cutsMade(record).map((made): Row => {
+        const { cut, step } = made;
+        const brace = made.on[0]?.brace;
+        const reading = brace === undefined ? undefined : readingOf(brace, record.hand);
+        const [fromMm, toMm] =
+          reading === undefined || cut.fromMm === undefined || cut.toMm === undefined
+            ? [cut.fromMm, cut.toMm]
+            : reading.stretch(cut.fromMm, cut.toMm);
+        return [
+          ...which(record),
+          record.steps.indexOf(step) + 1,
+          step.id,
+          cut.brace,
+          orNull(fromMm),
+          orNull(toMm),
+          orNull(reading?.end),
+          orNull(made.heightOffMm),
+          orNull(made.massOffG),
+          yesNo(made.isWeighed),
+          orNull(made.heightLeftMm),
+        ];
+      }),
     ),
   };
 }

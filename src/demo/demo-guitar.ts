@@ -97,7 +97,7 @@ const closedIso = '2025-10-20T15:40:00.000Z';
 /** The finished guitar of the demo. @param roundOf a round as it was heard in its file */
 export function demoGuitar(roundOf: (round: DemoRound, support: Support, atIso: string) => Round): InstrumentRecord {
   const { humidityPercent, tempC, holeRadiusMm, holeEdgeMm } = demoBox;
-  const step = { shavings: [], heard: '', climate: { humidityPercent, tempC } };
+  const step = { cuts: [], heard: '', climate: { humidityPercent, tempC } };
   return {
     ...newRecord({
       id: 'demo-guitar',

@@ -1,11 +1,11 @@
 // The plan of the demo's top, and the cuts of its story drawn on it. Invented; its woods are a little off the truth its
 // sounds were made from, as woods are.
 
-import { afterEvenCut } from '../brace/cut.ts';
+import { afterEvenCut, type EvenCut } from '../brace/cut.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { mirroredPlan, startPlan } from '../record/plan-edit.ts';
 import { patternBraces } from '../record/plan-patterns.ts';
-import type { Plan, PlanBrace, Shaving } from '../record/record.ts';
+import type { Cut, Plan, PlanBrace } from '../record/record.ts';
 
 /** Wood of the demo with the spread its maker would state. */
 const spruce = (eLong: number, eCross: number, shear: number, density: number) => ({
@@ -38,36 +38,26 @@ export function demoPlan(): Plan {
   return mirroredPlan({ ...bare, braces: [...patternBraces('x', bare)] });
 }
 
-/** A cut of the story: braces by the beginning of their ids, a stretch from their first ends, a depth. */
-export interface DemoCut {
-  readonly braces: string;
-  readonly fromMm: number;
-  readonly toMm: number;
-  readonly offMm: number;
+/** A cut of the story as its maker notes it; the plan's braces by the beginning of their ids. */
+export interface DemoCut extends EvenCut {
+  readonly brace: string;
+  readonly ids: string;
+  readonly weighedG: number;
+  readonly heightLeftMm?: number;
 }
 
-const cutBrace = (brace: PlanBrace, cut: DemoCut): PlanBrace =>
-  brace.id.startsWith(cut.braces)
-    ? {
-        ...brace,
-        profile: [
-          ...afterEvenCut(brace.profile, planBraceLengthMm(brace), {
-            fromMm: cut.fromMm,
-            toMm: cut.toMm,
-            offMm: cut.offMm,
-          }),
-        ],
-      }
-    : brace;
+/** The cut as the record keeps it. */
+export function recordedCut(plan: Plan, id: string, { ids, ...cut }: DemoCut): Cut {
+  return { id, ...cut, braceIds: plan.braces.filter((brace) => brace.id.startsWith(ids)).map((brace) => brace.id) };
+}
 
 /** The plan after a cut. */
 export const cutDemoPlan = (plan: Plan, cut: DemoCut): Plan => ({
   ...plan,
-  braces: plan.braces.map((brace) => cutBrace(brace, cut)),
+  braces: plan.braces.map(
+    (brace): PlanBrace =>
+      brace.id.startsWith(cut.ids)
+        ? { ...brace, profile: [...afterEvenCut(brace.profile, planBraceLengthMm(brace), cut)] }
+        : brace,
+  ),
 });
-
-/** The profiles that a cut leaves on the plan as it stood, as a shaving carries them. */
-export const profilesAfter = (plan: Plan, cut: DemoCut): NonNullable<Shaving['after']> =>
-  plan.braces
-    .filter((brace) => brace.id.startsWith(cut.braces))
-    .map((brace) => ({ braceId: brace.id, profile: cutBrace(brace, cut).profile }));

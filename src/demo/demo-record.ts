@@ -2,7 +2,7 @@
 import { type InstrumentRecord, newRecord, type Piece, type Round, type Step, type Support } from '../record/record.ts';
 import { type DemoReadings, demoBoardRounds, demoPieces } from './demo-board.ts';
 import { demoBoxRounds, demoGuitar, demoGuitarBraced } from './demo-guitar.ts';
-import { cutDemoPlan, demoPlan, profilesAfter } from './demo-plan.ts';
+import { demoPlan, recordedCut } from './demo-plan.ts';
 import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
 import { demoTapId } from './demo-tap-id.ts';
 import type { HeardRound } from './demo-taps.ts';
@@ -51,18 +51,14 @@ export const demoWood = (heard: Heard, readings: DemoReadings = {}): readonly Pi
 /** The instrument of the demo. @param readings what was kept of its wood */
 export function demoInstrument(heard: Heard, readings: DemoReadings = {}): InstrumentRecord {
   const plan = demoPlan();
-  let standing = plan;
   const steps = demoSteps.map((step, i): Step => {
     const atIso = at(step.minutes);
-    const { cut } = step;
-    const after = cut === undefined ? undefined : profilesAfter(standing, cut);
-    if (cut !== undefined) standing = cutDemoPlan(standing, cut);
     return {
       id: `demo-step-${i + 1}`,
       atIso,
       stage: step.stage,
       done: step.done,
-      shavings: after === undefined ? step.shavings : step.shavings.map((shaving) => ({ ...shaving, after })),
+      cuts: step.cut === undefined ? [] : [recordedCut(plan, `demo-cut-${i + 1}`, step.cut)],
       massG: step.massG,
       climate: {
         humidityPercent: step.humidityPercent,
@@ -126,7 +122,7 @@ export function demoStick(heard: Heard): InstrumentRecord {
         atIso: at(check.minutes),
         stage: 'board',
         done: 'Morning check',
-        shavings: [],
+        cuts: [],
         climate: { humidityPercent: check.humidityPercent, tempC: 20 },
         heard: '',
         rounds: [roundOf(check.round, free, at(check.minutes), heard)],

@@ -1,7 +1,7 @@
 // The demo: an invented left-handed steel-string top on its way from the thicknessed plate to its target, and the
 // reference stick of the same invented shop. Everything is made up; the arithmetic of the story is checked in
 // tests/demo/demo-steps.test.ts.
-import type { Round, Shaving, Stage, Support } from '../record/record.ts';
+import type { Round, Stage, Support } from '../record/record.ts';
 import type { DemoCut } from './demo-plan.ts';
 import type { PieceMode } from './tap-synth.ts';
 
@@ -30,7 +30,6 @@ export interface DemoStep {
   readonly stage: Stage;
   readonly support: Support;
   readonly done: string;
-  readonly shavings: readonly Shaving[];
   /** the step's cut as drawn on the plan */
   readonly cut?: DemoCut;
   readonly massG: number;
@@ -98,7 +97,6 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'thicknessed',
     support: free,
     done: 'Thicknessed to 2.75 mm, rosette in, hole cut',
-    shavings: [],
     massG: 133.3,
     humidityPercent: 46,
     tempC: 19.8,
@@ -125,7 +123,6 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: free,
     done: 'X, tone bars, finger braces and bridge plate glued',
-    shavings: [],
     massG: 195,
     humidityPercent: 45,
     tempC: 19.6,
@@ -151,7 +148,6 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'In the mould, bridge taped on: the start of voicing',
-    shavings: [],
     massG: 195,
     humidityPercent: 46,
     tempC: 19.8,
@@ -163,8 +159,15 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'X lower legs 1.0 mm off over 120 mm, both',
-    shavings: [{ brace: 'X lower legs', fromMm: 190, toMm: 310, offMm: 1, massOffG: 0.71, heightLeftMm: 13 }],
-    cut: { braces: 'x-', fromMm: 190, toMm: 310, offMm: 1 },
+    cut: {
+      brace: 'X lower legs',
+      ids: 'x-',
+      fromMm: 190,
+      toMm: 310,
+      offMm: 1,
+      weighedG: 0.71,
+      heightLeftMm: 13,
+    },
     massG: 194.3,
     humidityPercent: 46,
     tempC: 19.9,
@@ -176,8 +179,15 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'Two tone bars 0.8 mm off over 100 mm',
-    shavings: [{ brace: 'tone bars', fromMm: 20, toMm: 120, offMm: 0.8, massOffG: 0.41, heightLeftMm: 6.3 }],
-    cut: { braces: 'tone-', fromMm: 20, toMm: 120, offMm: 0.8 },
+    cut: {
+      brace: 'tone bars',
+      ids: 'tone-',
+      fromMm: 20,
+      toMm: 120,
+      offMm: 0.8,
+      weighedG: 0.41,
+      heightLeftMm: 6.3,
+    },
     massG: 193.9,
     humidityPercent: 46,
     tempC: 20,
@@ -189,8 +199,14 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'Ends of the finger braces feathered',
-    shavings: [{ brace: 'finger braces', fromMm: 60, toMm: 140, offMm: 0.9, massOffG: 0.43 }],
-    cut: { braces: 'finger-', fromMm: 60, toMm: 140, offMm: 0.9 },
+    cut: {
+      brace: 'finger braces',
+      ids: 'finger-',
+      fromMm: 60,
+      toMm: 140,
+      offMm: 0.9,
+      weighedG: 0.43,
+    },
     massG: 193.4,
     humidityPercent: 46,
     tempC: 20.1,
@@ -210,8 +226,15 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'X lower legs 0.7 mm off over 120 mm, both',
-    shavings: [{ brace: 'X lower legs', fromMm: 190, toMm: 310, offMm: 0.7, massOffG: 0.49, heightLeftMm: 12.3 }],
-    cut: { braces: 'x-', fromMm: 190, toMm: 310, offMm: 0.7 },
+    cut: {
+      brace: 'X lower legs',
+      ids: 'x-',
+      fromMm: 190,
+      toMm: 310,
+      offMm: 0.7,
+      weighedG: 0.49,
+      heightLeftMm: 12.3,
+    },
     massG: 192.9,
     humidityPercent: 46,
     tempC: 20.1,
@@ -223,8 +246,15 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'X ends 0.8 mm off toward the lining',
-    shavings: [{ brace: 'X ends', fromMm: 306, toMm: 390, offMm: 0.8, massOffG: 0.37, heightLeftMm: 3.1 }],
-    cut: { braces: 'x-', fromMm: 306, toMm: 390, offMm: 0.8 },
+    cut: {
+      brace: 'X ends',
+      ids: 'x-',
+      fromMm: 306,
+      toMm: 390,
+      offMm: 0.8,
+      weighedG: 0.37,
+      heightLeftMm: 3.1,
+    },
     massG: 192.6,
     humidityPercent: 47,
     tempC: 20.2,
@@ -236,7 +266,6 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'After lunch, nothing cut: it has begun to rain',
-    shavings: [],
     massG: 193.7,
     humidityPercent: 53,
     tempC: 20.4,
@@ -248,8 +277,15 @@ export const demoSteps: readonly DemoStep[] = [
     stage: 'braced',
     support: inMould,
     done: 'X lower legs 0.2 mm off over 110 mm, both',
-    shavings: [{ brace: 'X lower legs', fromMm: 190, toMm: 300, offMm: 0.2, massOffG: 0.13, heightLeftMm: 12.1 }],
-    cut: { braces: 'x-', fromMm: 190, toMm: 300, offMm: 0.2 },
+    cut: {
+      brace: 'X lower legs',
+      ids: 'x-',
+      fromMm: 190,
+      toMm: 300,
+      offMm: 0.2,
+      weighedG: 0.13,
+      heightLeftMm: 12.1,
+    },
     massG: 193.6,
     humidityPercent: 53,
     tempC: 20.4,

@@ -2,8 +2,8 @@
 import { signatures } from '../compare/signature.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { checkPlate } from '../plate/plate-check.ts';
+import { planNow } from '../record/cuts.ts';
 import { isPlateAlone, type PlanSupport, planCase } from '../record/plan-case.ts';
-import { planNow } from '../record/plan-course.ts';
 import type { InstrumentRecord, Plan, Stage } from '../record/record.ts';
 import { fitParameters, solvableCase, usualConditions } from './plan-question.ts';
 import type { StagePlates, StageShapes } from './stage-shapes.ts';

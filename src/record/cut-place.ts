@@ -92,7 +92,7 @@ export function toldCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: reado
 }
 
 /** A name without the side it says: braces that differ in nothing else are one on the bass and one on the treble side. */
-const sideless = (name: string): string =>
+export const sideless = (name: string): string =>
   name
     .replace(/\b(bass|treble)\b/gi, '')
     .replace(/\s+/g, ' ')

@@ -18,11 +18,10 @@ export function freshStep(id: string, atIso: string, previous: Step | undefined)
     atIso,
     stage: previous?.stage ?? 'thicknessed',
     done: '',
-    shavings: [],
+    cuts: [],
     climate: {},
     heard: '',
     rounds: [],
-    ...(previous?.massG === undefined ? {} : { massG: previous.massG }),
   };
 }
 

@@ -2,7 +2,7 @@
 import * as v from 'valibot';
 import { photoIds, tapIds } from './archive.ts';
 import { roundPlaces } from './incoming.ts';
-import { readRecord } from './read.ts';
+import { inPresentFormat, readRecord } from './read.ts';
 import { type InstrumentRecord, newRecord, type Round, recordSchema } from './record.ts';
 import type { RoundPlace } from './round-edit.ts';
 
@@ -75,16 +75,16 @@ const bareOf = (name: string): Omit<InstrumentRecord, 'id'> => {
 const mostFaults = 2000;
 
 /**
- * Mends a document of this version that the schema refuses: what is wrong is left out, in the smallest part that a record
+ * Mends a document that the schema refuses: an older one is led forward, what is wrong is left out, in the smallest part that a record
  * can do without, and the rest is kept as it is.
  * @param name the record's name where its own is damaged
- * @returns undefined where it is no record of this version at all
+ * @returns undefined where it is no record of this version or an older one at all
  */
 export function mended(document: unknown, name: string): Mended | undefined {
   const read = readRecord(document);
   if (read.kind === 'record') return { record: read.record, leftOut: [] };
   if (read.because !== 'damaged') return undefined;
-  let current = document;
+  let current: unknown = inPresentFormat(document);
   const leftOut: string[] = [];
   const bare = bareOf(name);
   for (let fault = 0; fault < mostFaults; fault++) {

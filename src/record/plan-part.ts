@@ -2,6 +2,7 @@
 // in the steps (plan-course.ts). Axes as in plate/outline.ts: x from the tail toward the neck, y to the right as seen
 // from outside with the neck up, whichever hand plays. A drawing may hold mistakes; they are named, not refused.
 import * as v from 'valibot';
+import { sectionShapes } from '../brace/section.ts';
 
 const finite = v.pipe(v.number(), v.finite());
 const positive = v.pipe(finite, v.gtValue(0));
@@ -55,7 +56,7 @@ const braceSchema = v.looseObject({
   to: place,
   widthMm: finite,
   profile: profileSchema,
-  section: v.picklist(['rectangle', 'rounded', 'triangle', 'parabola']),
+  section: v.picklist(sectionShapes),
   /** turn of the grain away from the brace */
   grainDeg: finite,
   /** carries the string load: not to be voiced without thought */

@@ -1,6 +1,7 @@
 // Reading a record that comes from outside: storage, a file, another machine. Older formats are led forward one
 // version at a time; a newer one is refused with the bytes left alone.
 import * as v from 'valibot';
+import { from1to2 } from './migrate-1-2.ts';
 import { type InstrumentRecord, recordFormat, recordSchema } from './record.ts';
 
 /** The record, or why it cannot be read. */
@@ -20,8 +21,8 @@ type Document = Readonly<Record<string, unknown>>;
 /** Leads a document of one version to the next; the schema's number is set for it. */
 export type Migration = (document: Document) => Document;
 
-/** Step n leads a document of version n + 1 to version n + 2. There is no older version than 1 yet. */
-const migrations: readonly Migration[] = [];
+/** Step n leads a document of version n + 1 to version n + 2. */
+const migrations: readonly Migration[] = [from1to2];
 
 const familyName = recordFormat.slice(0, recordFormat.indexOf('/'));
 const currentVersion = migrations.length + 1;
@@ -53,10 +54,18 @@ export function readRecord(document: unknown): ReadResult {
   const version = versionOf(document);
   if (version === undefined) return { kind: 'refused', because: 'foreign' };
   if (version > currentVersion) return { kind: 'refused', because: 'newer-version', version };
-  const parsed = v.safeParse(recordSchema, ledForward(document as Document, version, migrations), { abortEarly: true });
+  const parsed = v.safeParse(recordSchema, inPresentFormat(document), { abortEarly: true });
   if (parsed.success) return { kind: 'record', record: parsed.output };
   const issue = parsed.issues[0];
   return { kind: 'refused', because: 'damaged', where: v.getDotPath(issue) ?? '', problem: issue.message };
+}
+
+/** A document of a version up to the present one in the present form, whether it is sound or not; any other as it is. */
+export function inPresentFormat(document: unknown): unknown {
+  const version = versionOf(document);
+  return version === undefined || version > currentVersion
+    ? document
+    : ledForward(document as Document, version, migrations);
 }
 
 /** The document in the version that the last of the migrations leads to. @param version version it is in, >= 1 */

@@ -9,20 +9,30 @@ import { roundSchema } from './round-part.ts';
 import { pieceSchema } from './wood-part.ts';
 
 /** Identifies the document type and its version; migrations lead forward to this one. */
-export const recordFormat = 'platewright-record/1';
+export const recordFormat = 'platewright-record/2';
 
 export const stages = ['board', 'joined', 'thicknessed', 'braced', 'on-rims', 'closed', 'strung'] as const;
 
-const shavingSchema = v.looseObject({
+/** Wood taken off: what was done, from which everything else about it is worked out (cuts.ts). */
+const cutSchema = v.looseObject({
+  id,
+  /** the brace in the maker's words */
   brace: line,
+  /** braces of the plan that were cut alike; none while the brace is named in words only */
+  braceIds: v.array(id),
+  /** the stretch, counted from the first end of the brace */
   fromMm: v.optional(finite),
   toMm: v.optional(finite),
+  /** even depth over the stretch; it runs out at both ends as brace/cut.ts has it */
   offMm: v.optional(atLeastZero),
-  massOffG: v.optional(atLeastZero),
-  /** lowest height of the stretch after the cut, to be held against the floor */
+  /** heights measured after it at places of the brace; the cut is straight between them */
+  heights: v.optional(profileSchema),
+  /** profiles after it, drawn by hand, one for each brace */
+  drawn: v.optional(v.array(v.looseObject({ braceId: id, profile: profileSchema }))),
+  /** shavings on the scale; worked out where they were not weighed */
+  weighedG: v.optional(atLeastZero),
+  /** lowest height of the stretch as measured after the cut; worked out where it was not */
   heightLeftMm: v.optional(atLeastZero),
-  /** braces of the plan that were cut, with their heights after the cut */
-  after: v.optional(v.array(v.looseObject({ braceId: id, profile: profileSchema }))),
 });
 
 const stepSchema = v.looseObject({
@@ -30,7 +40,8 @@ const stepSchema = v.looseObject({
   atIso: instant,
   stage: v.picklist(stages),
   done: prose,
-  shavings: v.array(shavingSchema),
+  cuts: v.array(cutSchema),
+  /** on the scale at this step; never carried over from another */
   massG: v.optional(positive),
   climate: climateSchema,
   heard: prose,
@@ -53,6 +64,7 @@ const targetSchema = v.looseObject({
 });
 
 const pinSchema = v.looseObject({ id, stepId: id, mode: line, frequencyHz: positive });
+/** A floor whose brace is named in words only; those of the plan's braces are theirs. */
 const floorSchema = v.looseObject({ id, brace: line, heightMm: positive });
 
 export const recordSchema = v.looseObject({
@@ -93,7 +105,7 @@ export type Round = Step['rounds'][number];
 export type TapNote = Round['taps'][number];
 export type StoredFit = NonNullable<Round['fit']>;
 export type StoredMode = StoredFit['modes'][number];
-export type Shaving = Step['shavings'][number];
+export type Cut = Step['cuts'][number];
 export type Climate = Step['climate'];
 export type Support = Round['support'];
 export type Target = InstrumentRecord['targets'][number];

@@ -1,6 +1,7 @@
 // A piece of wood as the record keeps it: what it is, its sizes and mass with their spread, its rounds of taps, and what
 // was read from them. It belongs to an instrument or lies on the stock shelf, which is a record of its own kind.
 import * as v from 'valibot';
+import { sectionShapes } from '../brace/section.ts';
 import { CRITERIA } from '../wood/thickness.ts';
 import { atLeastZero, climateSchema, finite, id, instant, line, positive, prose } from './fields.ts';
 import { roundSchema, tapKinds } from './round-part.ts';
@@ -67,7 +68,7 @@ const thicknessingSchema = v.looseObject({
 
 /** What brace a stick is to become, and on what plate. */
 const braceUseSchema = v.looseObject({
-  section: v.picklist(['rectangle', 'parabola', 'triangle', 'half-ellipse']),
+  section: v.picklist(sectionShapes),
   widthMm: positive,
   /** heights at distances from its first end */
   stations: v.array(v.looseObject({ atMm: finite, heightMm: atLeastZero })),

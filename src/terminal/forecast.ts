@@ -1,6 +1,7 @@
 // `npm run forecast -- CASE.json [--json]`: modes of one plate, or of every plate in a file, from the terminal.
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
+import { sectionShapes } from '../brace/section.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { checkPlate, type PlateFault } from '../plate/plate-check.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
@@ -70,8 +71,6 @@ const isNumber = (value: unknown): value is number => typeof value === 'number' 
 
 const MATERIAL_FIELDS = ['eL', 'eR', 'eT', 'gLR', 'gLT', 'gRT', 'nuLR', 'nuLT', 'nuRT', 'densityKgM3'] as const;
 
-const CROSS_SECTIONS: readonly unknown[] = ['rectangle', 'rounded', 'triangle', 'parabola'];
-
 /** Checks the shape of a case; what it says about wood is for checkPlate. */
 function asCase(value: unknown, name: string): PlateCase {
   const need = (isSound: boolean, what: string): void => {
@@ -102,7 +101,10 @@ function asCase(value: unknown, name: string): PlateCase {
     );
     needMaterial(brace['material'], id);
     const { crossSection = 'rectangle', upright = 'R', grainDeg = 0 } = brace;
-    need(CROSS_SECTIONS.includes(crossSection), `${id}: crossSection is not one of ${CROSS_SECTIONS.join(', ')}`);
+    need(
+      sectionShapes.some((shape) => shape === crossSection),
+      `${id}: crossSection is not one of ${sectionShapes.join(', ')}`,
+    );
     need(upright === 'R' || upright === 'T', `${id}: upright is not R or T`);
     need(isNumber(grainDeg), `${id}: grainDeg must be a number`);
   }

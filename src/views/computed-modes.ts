@@ -9,7 +9,7 @@ import {
   usualConditions,
 } from '../forecast/plan-question.ts';
 import type { TopMode } from '../forecast/top-modes.ts';
-import { planNow } from '../record/plan-course.ts';
+import { planNow } from '../record/cuts.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 /** Farther than this share of its frequency a computed mode is no proposal: wood spreads that much, modes stand that close. */

@@ -3,6 +3,7 @@ import { type Course as CourseOf, courseToward, type Rate } from '../compare/cou
 import type { Series } from '../compare/series.ts';
 import { courseUnder } from '../compare/shown-course.ts';
 import { type Track, tracks } from '../compare/tracks.ts';
+import { removals } from '../record/cuts.ts';
 import type { InstrumentRecord, Target } from '../record/record.ts';
 import { CoursePanels } from './course-panels.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
@@ -45,7 +46,7 @@ function Stand(props: {
         <p>{words.steps.wantedOnly(wanted)}</p>
       </section>
     );
-  const course = courseToward(track, record.steps, target);
+  const course = courseToward(track, removals(record), target);
   const now = track.points.at(-1)!.mode.frequencyHz;
   return (
     <section class="stand">

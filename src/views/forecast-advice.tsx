@@ -13,7 +13,7 @@ import type { StrungAnswer } from '../forecast/strung.ts';
 import type { CheckedAdvice, NamedTarget, TopAdvice } from '../forecast/top-advice.ts';
 import type { TopAgreement } from '../forecast/top-agreement.ts';
 import { toldCuts } from '../record/cut-place.ts';
-import { planNow } from '../record/plan-course.ts';
+import { planNow } from '../record/cuts.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
 import { Emphasised } from './emphasised.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';

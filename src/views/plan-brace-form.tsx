@@ -3,8 +3,8 @@ import type { DeedName } from '../app/deeds.ts';
 import { belowFloors } from '../brace/floor.ts';
 import { type ProfileShape, shapedProfile } from '../brace/profile.ts';
 import { type BraceReading, readingOf } from '../record/cut-place.ts';
+import { cutsMade } from '../record/cuts.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
-import { cutOfStep } from '../record/plan-course.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../record/plan-edit.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
@@ -25,9 +25,9 @@ export function BraceForm(props: {
   const t = planWords().braceForm;
   const change = (deed: DeedName, edit: (brace: PlanBrace) => PlanBrace) =>
     editRecord(deed, (current) => changeBrace(current, brace.id, edit));
-  const lastCut = record.steps
-    .map((step) => cutOfStep(record, props.plan, step, brace.id))
-    .findLast((cut) => cut !== undefined);
+  const lastCut = cutsMade(record)
+    .flatMap(({ on }) => on)
+    .findLast((made) => made.brace.id === brace.id);
   const reading = readingOf(standing, record.hand);
   const low = belowFloors(standing.floors, standing.profile);
   const move = (end: BraceEnd, axis: 'xMm' | 'yMm', value: number | undefined) =>
@@ -35,7 +35,7 @@ export function BraceForm(props: {
   return (
     <section class="card brace-form">
       <h2>{brace.name}</h2>
-      <ProfileDrawing brace={standing} reading={reading} before={lastCut?.before} />
+      <ProfileDrawing brace={standing} reading={reading} before={lastCut?.brace.profile} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
           {t.belowFloor(number(place.heightMm, 1), ...stretchWords(reading, place), number(place.floorMm, 1))}

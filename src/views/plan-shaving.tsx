@@ -3,10 +3,10 @@ import { useState } from 'preact/hooks';
 import { belowFloors } from '../brace/floor.ts';
 import { heightAtMm } from '../brace/profile.ts';
 import { readingOf } from '../record/cut-place.ts';
+import { massBetweenG, profileAfter } from '../record/cuts.ts';
 import { appendStep, changeStep } from '../record/edit.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
-import { evenCut, shavingTo } from '../record/plan-cut.ts';
-import type { InstrumentRecord, Plan, PlanBrace, Profile, Shaving } from '../record/record.ts';
+import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../record/record.ts';
 import { EnterButton, EntryForm } from './entry.tsx';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
@@ -28,7 +28,7 @@ export function ShavingEntry(props: Parameters<typeof ShavingFields>[0]) {
 }
 
 function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan: Plan; readonly brace: PlanBrace }) {
-  const { beginStep } = useWorkshop();
+  const { beginStep, newId } = useWorkshop();
   const editRecord = useEditRecord();
   const { brace, plan, record } = props;
   const t = planWords();
@@ -42,13 +42,20 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
     offMm: 0.5,
   });
   const [heights, setHeights] = useState<ReadonlyMap<number, number>>(new Map());
-  const shaving =
-    how === 'even'
-      ? evenCut(plan, brace, ...reading.stretch(stretch.fromMm, stretch.toMm), stretch.offMm)
-      : byPlaces(plan, brace, heights);
-  const after = shaving.after?.[0]?.profile ?? brace.profile;
+  const [fromMm, toMm] = reading.stretch(stretch.fromMm, stretch.toMm);
+  const cut: Cut = {
+    // Named anew when it is entered.
+    id: 'not-entered',
+    brace: brace.name,
+    braceIds: [brace.id],
+    ...(how === 'even'
+      ? { fromMm, toMm, offMm: stretch.offMm }
+      : { heights: heightsAt(brace, heights).map((place) => ({ ...place })) }),
+  };
+  const after = profileAfter(brace, cut);
+  const massOffG = Math.max(0, massBetweenG(plan, brace, after));
   const low = belowFloors(brace.floors, after);
-  const takesOff = (shaving.massOffG ?? 0) > 0;
+  const takesOff = massOffG > 0;
   const latest = record.steps.at(-1);
   // A step that has been measured is closed to further cuts: what was tapped must stay what was cut.
   const open = latest !== undefined && latest.rounds.length === 0 ? latest : undefined;
@@ -60,7 +67,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
       changeStep(step === undefined ? current : appendStep(current, step), stepId, (known) => ({
         ...known,
         stage: known.stage === 'thicknessed' ? 'braced' : known.stage,
-        shavings: [...known.shavings, shaving],
+        cuts: [...known.cuts, { ...cut, id: newId() }],
       })),
     );
     setHeights(new Map());
@@ -129,8 +136,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
         </p>
       ))}
       <p>
-        {t.takesOff(number(shaving.massOffG ?? 0, 2))}{' '}
-        <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
+        {t.takesOff(number(massOffG, 2))} <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
       </p>
       <EnterButton disabled={!takesOff} onEnter={enter}>
         {t.enter}
@@ -142,19 +148,9 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
 const placesOf = (lengthMm: number): readonly number[] =>
   Array.from({ length: PLACES }, (_, i) => Math.round((i * lengthMm) / (PLACES - 1)));
 
-/** New heights at some places; between them the cut is straight, and no place grows. */
-function byPlaces(plan: Plan, brace: PlanBrace, heights: ReadonlyMap<number, number>): Shaving {
-  const places = placesOf(planBraceLengthMm(brace));
-  const offAt = (at: number): number =>
-    Math.max(0, heightAtMm(brace.profile, at) - (heights.get(at) ?? Number.POSITIVE_INFINITY));
-  const cut: Profile = places.map((at) => ({ atMm: at, heightMm: offAt(at) }));
-  const all = [...new Set([...places, ...brace.profile.map((point) => point.atMm)])].toSorted((a, b) => a - b);
-  return shavingTo(
-    plan,
-    brace,
-    all.map((atMm) => ({
-      atMm,
-      heightMm: Math.round(100 * Math.max(0, heightAtMm(brace.profile, atMm) - heightAtMm(cut, atMm))) / 100,
-    })),
-  );
-}
+/** Heights after the cut at all places that are offered: where none was typed the brace stays as it is. */
+const heightsAt = (brace: PlanBrace, typed: ReadonlyMap<number, number>): Profile =>
+  placesOf(planBraceLengthMm(brace)).map((atMm) => ({
+    atMm,
+    heightMm: typed.get(atMm) ?? heightAtMm(brace.profile, atMm),
+  }));

@@ -1,8 +1,8 @@
 // The plan: the top drawn, edited by hand and by number, shaved, weighed and printed.
 import { useState } from 'preact/hooks';
 import { checkPlate } from '../plate/plate-check.ts';
+import { cutsMade, planNow } from '../record/cuts.ts';
 import { planCase } from '../record/plan-case.ts';
-import { planNow } from '../record/plan-course.ts';
 import {
   changeBrace,
   changeHand,
@@ -233,7 +233,7 @@ function PatternAndHand(props: {
   const { record } = props;
   const t = planWords();
   const other = record.hand === 'left' ? 'right' : 'left';
-  const hasCuts = record.steps.some((step) => step.shavings.some((shaving) => shaving.after !== undefined));
+  const hasCuts = cutsMade(record).some(({ on }) => on.length > 0);
   const lay = (pattern: Pattern) => {
     editRecord('pattern', (current) =>
       changePlan(current, (plan) => {

@@ -4,7 +4,7 @@ import { patternOf } from '../compare/pattern-of.ts';
 import { reportFacts } from '../compare/report.ts';
 import type { ShownCourse } from '../compare/shown-course.ts';
 import { stringLoad, tuningNamed } from '../compare/string-load.ts';
-import { planNow } from '../record/plan-course.ts';
+import { planNow } from '../record/cuts.ts';
 import { planMass } from '../record/plan-mass.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { partWords } from './box-words.ts';

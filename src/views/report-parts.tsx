@@ -5,7 +5,7 @@ import { ringS } from '../compare/report.ts';
 import { sameSupport, soundRounds } from '../compare/signature.ts';
 import { type Estimate, isMeasured } from '../quantity/estimate.ts';
 import { isNoteKnown, nearestNote } from '../quantity/pitch.ts';
-import { planNow } from '../record/plan-course.ts';
+import { planNow } from '../record/cuts.ts';
 import type { InstrumentRecord, Piece, PlanWood } from '../record/record.ts';
 import { conditionsWords } from './conditions-words.ts';
 import { cents, day, number, parts, withHalfWidth } from './figures.ts';

@@ -1,5 +1,6 @@
 // The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
 import { useState } from 'preact/hooks';
+import { weightAt } from '../record/cuts.ts';
 import type { InstrumentRecord, Round, Step } from '../record/record.ts';
 import { removeRound } from '../record/round-edit.ts';
 import { moment } from './figures.ts';
@@ -43,7 +44,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
   const taps = step.rounds.reduce((sum, round) => sum + round.taps.length, 0);
   const facts = [
     stageWords[step.stage],
-    step.massG === undefined ? undefined : mass(step.massG),
+    weightFact(record, step, mass),
     air === '' ? undefined : air,
     taps === 0 ? words.steps.notMeasured : words.fields.taps(taps),
     step.trust === undefined ? undefined : words.steps.trustOf(words.steps.trust[step.trust.verdict]),
@@ -76,6 +77,13 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
       </button>
     </details>
   );
+}
+
+/** Weighed here, or carried over; a weight of nobody knows when is not told. */
+function weightFact(record: InstrumentRecord, step: Step, mass: (g: number) => string): string | undefined {
+  const weight = weightAt(record, step.id);
+  if (weight === undefined) return undefined;
+  return weight.kind === 'weighed' ? mass(weight.massG) : words.steps.about(mass(weight.massG));
 }
 
 const roundWords = ({ spot, support, taps, fit, state }: Round): string =>

@@ -38,9 +38,9 @@ describe('files for other programs', () => {
     expect(saved[0]!.name).toBe('one-tables.zip');
     expect(Object.keys(files).toSorted()).toEqual([
       'about.json',
+      'cuts.csv',
       'modes.csv',
       'moves.csv',
-      'shavings.csv',
       'steps.csv',
       'wood.csv',
     ]);
@@ -52,7 +52,7 @@ describe('files for other programs', () => {
       if (name.endsWith('.csv')) expect(readCsv(strFromU8(bytes)).kind).toBe('table');
     expect(JSON.parse(strFromU8(files['about.json']!))).toMatchObject({
       sampleRatesHz: [48_000],
-      recordFormat: 'platewright-record/1',
+      recordFormat: 'platewright-record/2',
     });
   });
 

@@ -61,7 +61,7 @@ function instrument(k: number): InstrumentRecord {
       atIso,
       stage: 'braced' as const,
       done: `Lower X legs, pass ${s + 1}, 0.2 mm off over 110 mm on both sides`,
-      shavings: [{ brace: 'X lower legs', offMm: 0.2, massOffG: 0.11 }],
+      cuts: [{ id: `${id}-c${s}`, brace: 'X lower legs', braceIds: [], offMm: 0.2, weighedG: 0.11 }],
       massG: 210 - 0.1 * s,
       climate: { humidityPercent: 45, tempC: 20 },
       heard: 'a little more open below',

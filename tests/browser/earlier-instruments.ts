@@ -14,7 +14,7 @@ function stepWith(
     atIso,
     stage,
     done: '',
-    shavings: [],
+    cuts: [],
     climate: {},
     heard: '',
     rounds: [

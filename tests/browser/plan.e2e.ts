@@ -11,7 +11,7 @@ import { demoSteps } from '../../src/demo/demo-steps.ts';
 import { plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
 import { cutPlate } from '../../src/forecast/shaving.ts';
 import { topModes } from '../../src/forecast/top-modes.ts';
-import { planNow } from '../../src/record/plan-course.ts';
+import { planNow } from '../../src/record/cuts.ts';
 import { builtPage, fill, openPage } from './page.ts';
 import { tapsForMicrophone } from './sound.ts';
 

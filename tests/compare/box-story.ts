@@ -91,7 +91,7 @@ export function boxRecord(states: readonly BoxState[], telling: Telling = {}): I
         atIso: '2026-11-25T08:00:00.000Z',
         stage: 'closed',
         done: '',
-        shavings: [],
+        cuts: [],
         climate: { tempC: 20, humidityPercent: 50 },
         heard: '',
         rounds: states.map((state) => roundIn(state, telling)),

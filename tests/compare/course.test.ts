@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { courseToward } from '../../src/compare/course.ts';
 import { tracks } from '../../src/compare/tracks.ts';
+import { removals } from '../../src/record/cuts.ts';
 import type { Target } from '../../src/record/record.ts';
 import { type Chapter, inMould, story } from './story.ts';
 
@@ -16,7 +17,7 @@ const target: Target = {
 function courseOf(chapters: readonly Chapter[], wanted = target) {
   const record = story(chapters);
   const track = tracks(record, 'braced', inMould).find((known) => known.name === 'monopole')!;
-  return courseToward(track, record.steps, wanted);
+  return courseToward(track, removals(record), wanted);
 }
 
 describe('the course toward the target', () => {
@@ -77,10 +78,12 @@ describe('the course toward the target', () => {
 
   test('a removal between two measurements counts even where that step was not measured', () => {
     const record = story([...even.slice(0, 2), { modesHz: [184], massOffG: 1 }]);
-    const unmeasured = { ...record.steps[1]!, id: 'extra', rounds: [] };
+    const second = record.steps[1]!;
+    const cuts = second.cuts.map((cut) => ({ ...cut, id: 'extra-cut' }));
+    const unmeasured = { ...second, id: 'extra', rounds: [], cuts };
     const steps = [record.steps[0]!, record.steps[1]!, unmeasured, record.steps[2]!];
     const track = tracks({ ...record, steps }, 'braced', inMould)[0]!;
-    const course = courseToward(track, steps, target);
+    const course = courseToward(track, removals({ ...record, steps }), target);
     // 0 g, 1 g, 3 g: slope of the straight line through 194, 189, 184.
     if (course.perGram.kind === 'rate') expect(course.perGram.perUnit.value).toBeCloseTo(-45 / 14, 6);
     expect(course.perGram.kind).toBe('rate');

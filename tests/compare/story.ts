@@ -47,10 +47,10 @@ export function story(chapters: readonly Chapter[]): InstrumentRecord {
       atIso: `2026-11-25T0${i}:00:00.000Z`,
       stage: chapter.stage ?? 'braced',
       done: `cut ${i}`,
-      shavings:
+      cuts:
         chapter.massOffG === undefined
           ? []
-          : [{ brace: 'X lower legs', massOffG: chapter.massOffG, offMm: chapter.massOffG }],
+          : [{ id: `c${i}`, brace: 'X lower legs', braceIds: [], weighedG: chapter.massOffG, offMm: chapter.massOffG }],
       climate: chapter.humidityPercent === undefined ? {} : { humidityPercent: chapter.humidityPercent, tempC: 20 },
       heard: '',
       rounds: [roundOf(chapter, `r${i}`)],

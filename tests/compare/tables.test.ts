@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { movesTable } from '../../src/compare/moves-table.ts';
-import { modesTable, shavingsTable, stepsTable } from '../../src/compare/tables.ts';
+import { cutsTable, modesTable, stepsTable } from '../../src/compare/tables.ts';
 import { readCsv, type Table, writeCsv } from '../../src/record/csv.ts';
 import { writeSpreadsheetCsv } from '../../src/record/spreadsheet-csv.ts';
 import { story } from './story.ts';
@@ -22,7 +22,7 @@ describe('tables of a record', () => {
     expect(column(table, 'mass_off_g')).toEqual([null, 0.5, 0.25, 0.5]);
     expect(column(table, 'humidity_percent')).toEqual([45, 47, null, null]);
     expect(column(table, 'stage')).toEqual(['braced', 'braced', 'on-rims', 'braced']);
-    expect(column(shavingsTable([record]), 'brace')).toEqual(['X lower legs', 'X lower legs', 'X lower legs']);
+    expect(column(cutsTable([record]), 'brace')).toEqual(['X lower legs', 'X lower legs', 'X lower legs']);
   });
 
   test('modes carry the name given once through all steps, and their uncertainty', () => {
@@ -47,7 +47,7 @@ describe('tables of a record', () => {
   });
 
   test('each table has as many fields in a row as in its header, and reads back as machine CSV', () => {
-    for (const make of [stepsTable, shavingsTable, modesTable, movesTable]) {
+    for (const make of [stepsTable, cutsTable, modesTable, movesTable]) {
       const table = make([record, record]);
       const read = readCsv(writeCsv(table));
       expect(read.kind === 'table' && read.rows).toEqual(

@@ -6,7 +6,7 @@ import { demoInstrument, type Heard } from '../../src/demo/demo-record.ts';
 import { pairMeasured } from '../../src/forecast/measured-match.ts';
 import { computedModes, measuredSteps, plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
 import { topModes } from '../../src/forecast/top-modes.ts';
-import { planNow } from '../../src/record/plan-course.ts';
+import { planNow } from '../../src/record/cuts.ts';
 
 const file = path.resolve(import.meta.dirname, '../../reference-audio/demo/heard.json');
 const heard: Heard = new Map(Object.entries(JSON.parse(readFileSync(file, 'utf8'))));

@@ -86,9 +86,18 @@ const round = loose(
   },
   { fit, wanted: fc.constantFrom(...tapKinds) },
 );
-const shaving = loose(
-  { brace: text },
-  { fromMm: finite, toMm: finite, offMm: atLeastZero, massOffG: atLeastZero, heightLeftMm: atLeastZero },
+const profile = fc.array(loose({ atMm: finite, heightMm: finite }), { maxLength: 3 });
+const cut = loose(
+  { id, brace: text, braceIds: fc.array(id, { maxLength: 2 }) },
+  {
+    fromMm: finite,
+    toMm: finite,
+    offMm: atLeastZero,
+    heights: profile,
+    drawn: fc.array(loose({ braceId: id, profile }), { maxLength: 2 }),
+    weighedG: atLeastZero,
+    heightLeftMm: atLeastZero,
+  },
 );
 const climate = loose(
   {},
@@ -105,7 +114,7 @@ const step = loose(
     atIso,
     stage: fc.constantFrom(...stages),
     done: text,
-    shavings: fc.array(shaving, { maxLength: 2 }),
+    cuts: byId(cut, 2),
     climate,
     heard: text,
     rounds: byId(round, 3),

@@ -29,7 +29,7 @@ describe('what may be written', () => {
     ['a brace height', 'plan.braces.0.profile', [{ atMm: 0, heightMm: Number.POSITIVE_INFINITY }]],
     ['the soundhole', 'plan.soundhole', { xMm: 0, yMm: Number.NaN, radiusMm: 50 }],
     ['a floor', 'plan.braces.0.floors', [{ fromMm: 0, toMm: Number.POSITIVE_INFINITY, heightMm: 3 }]],
-    ['where a shaving began', 'steps.1.shavings', [{ brace: 'X', fromMm: Number.POSITIVE_INFINITY }]],
+    ['where a cut began', 'steps.1.cuts', [{ id: 'k', brace: 'X', braceIds: [], fromMm: Number.POSITIVE_INFINITY }]],
     ['a species', 'pieces', [{ id: 'p', species: 'x'.repeat(501) }]],
     ['an outline', 'plan.outline', { kind: 'points', source: '', points: [{ xMm: Number.POSITIVE_INFINITY, yMm: 0 }] }],
     ['half an outline', 'plan.outline.kind', 'points'],

@@ -20,9 +20,8 @@ function keysIn(value: unknown): readonly string[] {
 
 describe('the formats of a record', () => {
   test('there is a frozen file for every version', () => {
-    expect(readdirSync(folder).toSorted()).toEqual(
-      versions.map((version) => `platewright-record-${version}.json`).toSorted(),
-    );
+    const whole = readdirSync(folder).filter((name) => /-\d+\.json$/.test(name));
+    expect(whole.toSorted()).toEqual(versions.map((version) => `platewright-record-${version}.json`).toSorted());
   });
 
   test.each(versions)('a record of version %i is read and led to the present one', (version) => {

@@ -4,12 +4,14 @@ import { describe, expect, test } from 'vitest';
 import { tapIds } from '../../src/record/archive.ts';
 import { sameValue } from '../../src/record/change.ts';
 import { healthOf, mended } from '../../src/record/health.ts';
-import { readRecord } from '../../src/record/read.ts';
+import { currentFormat, readRecord } from '../../src/record/read.ts';
 import { arbitraryRecord } from './arbitrary-record.ts';
 import { fuzzRuns, fuzzTimeout } from './runs.ts';
 import { recordOf, roundOf } from './small-record.ts';
 
-const frozen = readFileSync(new URL('formats/platewright-record-1.json', import.meta.url), 'utf8');
+const frozenOf = (version: number) =>
+  readFileSync(new URL(`formats/platewright-record-${version}.json`, import.meta.url), 'utf8');
+const frozen = frozenOf(currentFormat.version);
 const none = new Set<string>();
 const wanted = { tapsPerHold: 2, holdsPerRound: 1, nowIso: '2026-11-25T09:00:00.000Z' };
 
@@ -53,6 +55,11 @@ describe('mending a record', () => {
     const lost = document.steps.flatMap(({ rounds }) => rounds).length;
     expect(record.steps.flatMap(({ rounds }) => rounds)).toHaveLength(lost);
     expect(tapIds(record)).toEqual(tapIds(document as never));
+  });
+
+  test('one of an older version is led forward first, so that nothing of it is left out for its age', () => {
+    const document = { ...(JSON.parse(frozenOf(1)) as object), name: 5 };
+    expect(mended(document, 'Named in the list')?.leftOut).toEqual(['name']);
   });
 
   test('a record whose name is spoilt gets the one it goes by in the list', () => {

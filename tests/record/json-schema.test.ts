@@ -66,12 +66,12 @@ describe('the published JSON Schema', () => {
 
   test('names its dialect and, without a host, its version', () => {
     expect(schema['$schema']).toBe('https://json-schema.org/draft/2020-12/schema');
-    expect(schema['$id']).toBe('urn:platewright-record:1');
+    expect(schema['$id']).toBe('urn:platewright-record:2');
   });
 
   test('accepts every record of this version', () => {
     fc.assert(fc.property(arbitraryRecord, (record) => isValid(schema, record)));
-    const frozen = readFileSync(new URL('formats/platewright-record-1.json', import.meta.url), 'utf8');
+    const frozen = readFileSync(new URL('formats/platewright-record-2.json', import.meta.url), 'utf8');
     expect(isValid(schema, JSON.parse(frozen))).toBe(true);
   });
 

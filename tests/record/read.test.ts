@@ -19,7 +19,7 @@ describe('reading a record from outside', () => {
           atIso: '2026-11-25T08:00:00.000Z',
           stage: 'braced',
           done: '',
-          shavings: [],
+          cuts: [],
           climate: {},
           heard: '',
           rounds: [],

@@ -23,7 +23,7 @@ export const stepOf = (id: string, more: Partial<Step> = {}): Step => ({
   atIso,
   stage: 'braced',
   done: '',
-  shavings: [],
+  cuts: [],
   climate: {},
   heard: '',
   rounds: [],

@@ -14,7 +14,7 @@ const tappedAt = (stage: Stage, support: InstrumentRecord['steps'][number]['roun
       atIso: blank.createdAtIso,
       stage,
       done: '',
-      shavings: [],
+      cuts: [],
       climate: {},
       heard: '',
       rounds: [

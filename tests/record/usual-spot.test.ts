@@ -14,7 +14,7 @@ test('the usual spot is the one of most steps, however often a step was tapped t
         atIso: record.createdAtIso,
         stage: 'braced' as const,
         done: '',
-        shavings: [],
+        cuts: [],
         climate: {},
         heard: '',
         rounds: one.map((spot, k) => ({

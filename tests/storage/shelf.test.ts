@@ -2,7 +2,7 @@ import 'fake-indexeddb/auto';
 import { promisifyRequest } from 'idb-keyval';
 import { describe, expect, test } from 'vitest';
 import { changesBetween } from '../../src/record/change.ts';
-import type { RecordFormat } from '../../src/record/read.ts';
+import { currentFormat, type RecordFormat } from '../../src/record/read.ts';
 import { type InstrumentRecord, newRecord, summarise } from '../../src/record/record.ts';
 import { Database } from '../../src/storage/database.ts';
 import { defaultSettings, loadSettings, saveSettings } from '../../src/storage/settings.ts';
@@ -53,15 +53,17 @@ describe('the shelf', () => {
   });
 });
 
-/** A format of our own for the test: version 2 writes the name in capitals. */
+/** A format of our own for the test: the version after this one writes the name in capitals. */
+const next = currentFormat.version + 1;
+const nextSchema = `platewright-record/${next}`;
 const second: RecordFormat = {
-  version: 2,
+  version: next,
   versionOf: (document) => Number(String((document as { schema?: unknown }).schema).split('/')[1]),
   read: (document) => {
     const { schema, name } = document as { schema: string; name: string };
-    if (schema === 'platewright-record/2') return { kind: 'record', record: document as InstrumentRecord };
+    if (schema === nextSchema) return { kind: 'record', record: document as InstrumentRecord };
     if (name === 'cannot be led') return { kind: 'refused', because: 'damaged', where: 'name', problem: '' };
-    const led = { ...(document as InstrumentRecord), schema: 'platewright-record/2', name: name.toUpperCase() };
+    const led = { ...(document as InstrumentRecord), schema: nextSchema, name: name.toUpperCase() };
     return { kind: 'record', record: led as unknown as InstrumentRecord };
   },
 };
@@ -84,7 +86,7 @@ describe('the format of what is stored', () => {
     const { first, second, database } = stores('lead');
     await first.putRecord(fresh('old'), at);
     expect(await second.loadRecord('old')).toMatchObject({ kind: 'record', record: { name: 'INSTRUMENT OLD' } });
-    expect(await second.rawRecord('old')).toMatchObject({ schema: 'platewright-record/2', name: 'INSTRUMENT OLD' });
+    expect(await second.rawRecord('old')).toMatchObject({ schema: nextSchema, name: 'INSTRUMENT OLD' });
     expect((await keysOf(database)).filter((key) => key.startsWith('before:'))).toEqual([]);
   });
 
@@ -105,7 +107,7 @@ describe('the format of what is stored', () => {
     const changes = changesBetween(before, { ...before, notes: 'from the old page' });
     expect(await first.saveChanges('both', changes, at)).toEqual({ kind: 'newer' });
     expect(await second.rawRecord('both')).toEqual(led);
-    expect(await first.loadRecord('both')).toMatchObject({ kind: 'refused', because: 'newer-version', version: 2 });
+    expect(await first.loadRecord('both')).toMatchObject({ kind: 'refused', because: 'newer-version', version: next });
   });
 
   test('a change made on an older record leads it forward with it', async () => {
@@ -114,7 +116,7 @@ describe('the format of what is stored', () => {
     await first.putRecord(before, at);
     const changes = changesBetween({ notes: before.notes }, { notes: 'new' });
     expect(await second.saveChanges('c', changes, at)).toMatchObject({ kind: 'saved', record: { notes: 'new' } });
-    expect(await second.rawRecord('c')).toMatchObject({ schema: 'platewright-record/2', name: 'INSTRUMENT C' });
+    expect(await second.rawRecord('c')).toMatchObject({ schema: nextSchema, name: 'INSTRUMENT C' });
   });
 
   test('what pages stored that know of no versions is taken over once; what they store later stays with them', async () => {

@@ -1,6 +1,6 @@
 import type { ProfileShape } from '../../../brace/profile.ts';
+import type { SectionShape } from '../../../brace/section.ts';
 import type { EndName } from '../../../record/cut-place.ts';
-import type { PlanBrace } from '../../../record/record.ts';
 
 /** An end of a brace, inside a sentence. */
 export const ends: Readonly<Record<EndName, string>> = {
@@ -10,18 +10,20 @@ export const ends: Readonly<Record<EndName, string>> = {
   treble: 'its treble end',
 };
 
-const shapes: Readonly<Record<ProfileShape, string>> = {
+/** Side views of braces, of the plan and of stock alike. */
+export const profileShapes: Readonly<Record<ProfileShape, string>> = {
   level: 'Level',
   tapered: 'Tapered ends',
   scalloped: 'Scalloped',
   parabolic: 'Parabolic',
 };
 
-const sections: Readonly<Record<PlanBrace['section'], string>> = {
+export const sectionShapes: Readonly<Record<SectionShape, string>> = {
   rectangle: 'Rectangular',
   rounded: 'Rounded',
-  triangle: 'Triangular',
   parabola: 'Parabolic',
+  'half-ellipse': 'Half round',
+  triangle: 'Triangular',
 };
 
 /** One brace of the plan: its side view, its numbers, its heights and floors. */
@@ -42,7 +44,7 @@ export const brace = {
   secondEnd: { xMm: 'Second end, from tail', yMm: 'Second end, off centre' },
   width: 'Width',
   section: 'Cross-section',
-  sections,
+  sections: sectionShapes,
   grain: 'Grain off its length (degrees)',
   carriesLoad: 'Carries the string load',
   name: 'Name',
@@ -50,7 +52,7 @@ export const brace = {
 
   heights: 'Heights as glued',
   shavedSince: 'It has been shaved since: heights after a shaving are in the steps and win over these.',
-  shapes,
+  shapes: profileShapes,
   place: (n: number) => `Place ${n}`,
   height: (n: number) => `Height ${n}`,
   emptyRemoves: 'Empty a place to remove it.',

@@ -65,6 +65,18 @@ export const steps = {
   atFloor: 'At its floor: take no more off here.',
   remove: 'Remove',
   addShaving: 'Add a shaving',
+  /** a weight worked out from an earlier one */
+  about: (weight: string) => `about ${weight}`,
+  onThePlan: 'On the plan',
+  inWordsOnly: 'not on the plan',
+  onBothSides: (name: string) => `${name}, both sides`,
+  cutByHeights: 'Cut to heights at places; what it took off is worked out from them.',
+  heightAt: (atMm: string) => `Height left at ${atMm} mm`,
+  workedOutG: (grams: string) => `Worked out: ${grams} g. Type it if it was weighed.`,
+  workedOutMm: (mm: string) => `Worked out: ${mm} mm. Type it if it was measured.`,
+  /** a weight that nobody read from the scale at this step */
+  carried: (now: string, halfWidth: string, weighed: string, step: number, off: string) =>
+    `Not weighed here: ${now} ± ${halfWidth}, from ${weighed} at step ${step} less ${off} cut since.`,
   hygrometer: 'Hygrometer reads',
   trueHumidity: (percent: string, offset: string) => `True: ${percent} % (${offset})`,
   temperature: 'Temperature',

@@ -1,15 +1,12 @@
+import { profileShapes, sectionShapes } from './brace.ts';
+
 /** What is made of a piece: a brace, a plate of some thickness, a glued dome; and what the weather does to it. */
 export const woodMaking = {
   brace: {
     readFirst: 'Tap the stick and keep its reading first.',
     section: 'Section',
-    sections: {
-      rectangle: 'Rectangular',
-      parabola: 'Parabolic',
-      triangle: 'Triangular',
-      'half-ellipse': 'Half round',
-    },
-    shapes: { level: 'Level', tapered: 'Tapered at the ends', scalloped: 'Scalloped', parabolic: 'Arched' },
+    sections: sectionShapes,
+    shapes: profileShapes,
     widthMm: 'Width of the brace',
     plateMm: 'Plate under it',
     stripMm: 'Strip of plate that goes along',

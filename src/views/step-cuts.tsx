@@ -1,0 +1,197 @@
+// What was cut at a step. On a brace of the plan the cut is what the plan, the forecast and the course go by; in words only
+// it is kept as it was written, until it is tied to a brace.
+import { belowFloors } from '../brace/floor.ts';
+import { readingOf, sideless } from '../record/cut-place.ts';
+import { type CutMade, cutsMade } from '../record/cuts.ts';
+import { withField } from '../record/edit.ts';
+import type { Cut, InstrumentRecord, Step } from '../record/record.ts';
+import { ChoiceField, NumberField, TextField } from './fields.tsx';
+import { number } from './figures.ts';
+import { stretchWords } from './plan-words.ts';
+import { words } from './words/language.ts';
+import { planWords } from './words/plan.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+export function StepCuts(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step;
+  readonly onChange: (cuts: readonly Cut[]) => void;
+}) {
+  const { newId } = useWorkshop();
+  const { record, step, onChange } = props;
+  const made = cutsMade(record).filter((each) => each.step.id === step.id);
+  return (
+    <div class="shavings">
+      {made.map((each, at) => (
+        <CutFields
+          key={each.cut.id}
+          record={record}
+          made={each}
+          number={at + 1}
+          onChange={(cut) => onChange(step.cuts.map((known) => (known.id === cut.id ? cut : known)))}
+          onRemove={() => onChange(step.cuts.filter((known) => known.id !== each.cut.id))}
+        />
+      ))}
+      <button
+        type="button"
+        class="quiet"
+        onClick={() => onChange([...step.cuts, { id: newId(), brace: '', braceIds: [] }])}
+      >
+        {words.steps.addShaving}
+      </button>
+    </div>
+  );
+}
+
+const inWords = 'in-words';
+const keyOf = (ids: readonly string[]): string => (ids.length === 0 ? inWords : ids.join(' '));
+
+/** What a cut may have been made on: each brace of the plan, and those of both sides together. */
+function bracesToChoose({
+  plan,
+}: InstrumentRecord): readonly { readonly ids: readonly string[]; readonly name: string }[] {
+  const braces = plan?.braces ?? [];
+  const pairs = new Map<string, string[]>();
+  for (const { id, name } of braces) pairs.set(sideless(name), [...(pairs.get(sideless(name)) ?? []), id]);
+  return [
+    ...braces.map(({ id, name }) => ({ ids: [id], name })),
+    ...[...pairs]
+      .filter(([, ids]) => ids.length === 2)
+      .map(([name, ids]) => ({ ids, name: words.steps.onBothSides(name) })),
+  ];
+}
+
+function CutFields(props: {
+  readonly record: InstrumentRecord;
+  readonly made: CutMade;
+  readonly number: number;
+  readonly onChange: (cut: Cut) => void;
+  readonly onRemove: () => void;
+}) {
+  const { record, made, onChange } = props;
+  const { cut } = made;
+  const t = words.steps;
+  const known = bracesToChoose(record);
+  const [first] = made.on;
+  const reading = first === undefined ? undefined : readingOf(first.brace, record.hand);
+  const read =
+    reading === undefined || cut.fromMm === undefined || cut.toMm === undefined
+      ? ([cut.fromMm, cut.toMm] as const)
+      : reading.stretch(cut.fromMm, cut.toMm);
+  /** One end of the stretch as it is read, put elsewhere. */
+  const move = (which: 0 | 1, value: number | undefined) => {
+    const [from, to] = which === 0 ? [value, read[1]] : [read[0], value];
+    const stretch =
+      reading === undefined || from === undefined || to === undefined ? [from, to] : reading.stretch(from, to);
+    onChange(withField(withField(cut, 'fromMm', stretch[0]), 'toMm', stretch[1]));
+  };
+  const choose = (key: string) => {
+    const chosen = known.find(({ ids }) => keyOf(ids) === key);
+    onChange({ ...cut, braceIds: [...(chosen?.ids ?? [])], brace: chosen?.name ?? cut.brace });
+  };
+  const isDrawn = cut.drawn !== undefined || cut.heights !== undefined;
+  const options = known.map(({ ids, name }) => [keyOf(ids), name] as const);
+  const own = keyOf(cut.braceIds);
+  const floor = record.floors.find((each) => each.brace === cut.brace);
+  const isAtFloor = floor !== undefined && cut.heightLeftMm !== undefined && cut.heightLeftMm <= floor.heightMm;
+  return (
+    <fieldset class="shaving">
+      <legend>{t.shaving(props.number)}</legend>
+      {known.length > 0 && (
+        <ChoiceField
+          label={t.onThePlan}
+          value={own}
+          options={[
+            [inWords, t.inWordsOnly],
+            ...options,
+            // Of a plan whose braces were others.
+            ...(own === inWords || options.some(([key]) => key === own) ? [] : [[own, cut.brace] as const]),
+          ]}
+          onChange={choose}
+        />
+      )}
+      {cut.braceIds.length === 0 && (
+        <TextField label={t.brace} value={cut.brace} onChange={(brace) => onChange({ ...cut, brace })} />
+      )}
+      {isDrawn && <p class="hint">{t.cutByHeights}</p>}
+      <div class="fields">
+        {!isDrawn &&
+          ([0, 1] as const).map((which) => (
+            <NumberField
+              key={which}
+              label={which === 0 ? t.from : t.to}
+              measure="mm"
+              hint={reading === undefined ? undefined : planWords().countedFrom(reading.end)}
+              value={read[which]}
+              onChange={(value) => move(which, value)}
+            />
+          ))}
+        {!isDrawn && (
+          <NumberField
+            label={t.off}
+            measure="mm"
+            least={0}
+            most={50}
+            value={cut.offMm}
+            onChange={(value) => onChange(withField(cut, 'offMm', value))}
+          />
+        )}
+        {cut.heights?.map((place, i) => (
+          <NumberField
+            key={place.atMm}
+            label={t.heightAt(number(reading?.turned(place.atMm) ?? place.atMm, 0))}
+            measure="mm"
+            least={0}
+            most={60}
+            value={place.heightMm}
+            onChange={(heightMm) =>
+              heightMm !== undefined &&
+              onChange({ ...cut, heights: cut.heights!.map((each, k) => (k === i ? { ...each, heightMm } : each)) })
+            }
+          />
+        ))}
+        <NumberField
+          label={t.weigh}
+          measure="g"
+          least={0}
+          most={1000}
+          hint={made.isWeighed || made.massOffG === undefined ? undefined : t.workedOutG(number(made.massOffG, 2))}
+          value={cut.weighedG}
+          onChange={(value) => onChange(withField(cut, 'weighedG', value))}
+        />
+        <NumberField
+          label={t.heightLeft}
+          measure="mm"
+          least={0}
+          most={60}
+          hint={
+            cut.heightLeftMm !== undefined || made.heightLeftMm === undefined
+              ? floor && t.floor(floor.heightMm)
+              : t.workedOutMm(number(made.heightLeftMm, 1))
+          }
+          value={cut.heightLeftMm}
+          onChange={(value) => onChange(withField(cut, 'heightLeftMm', value))}
+        />
+      </div>
+      {isAtFloor && (
+        <p class="stop" role="alert">
+          {t.atFloor}
+        </p>
+      )}
+      {made.on.flatMap(({ brace, after }) =>
+        belowFloors(brace.floors, after).map((low) => (
+          <p key={`${brace.id} ${low.fromMm}`} class="stop" role="alert">
+            {planWords().braceForm.belowFloor(
+              number(low.heightMm, 1),
+              ...stretchWords(readingOf(brace, record.hand), low),
+              number(low.floorMm, 1),
+            )}
+          </p>
+        )),
+      )}
+      <button type="button" class="quiet" onClick={props.onRemove}>
+        {t.remove}
+      </button>
+    </fieldset>
+  );
+}
