@@ -1,9 +1,6 @@
 // The workshop: every part of the program that has state, put together once. The views get this and nothing else.
 import { effect } from '@preact/signals';
 import type { Feedback } from '../capture/feedback.ts';
-import { centsBetween } from '../compare/match.ts';
-import { signatures } from '../compare/signature.ts';
-import { tracks } from '../compare/tracks.ts';
 import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
@@ -90,8 +87,6 @@ export interface Workshop {
   beginStep(): Step | undefined;
   /** another record, read without opening it */
   peek(id: string): Promise<InstrumentRecord | undefined>;
-  /** the maker's name for the mode at this frequency of this step */
-  nameOfMode(record: InstrumentRecord, step: Step, frequencyHz: number): string | undefined;
 }
 
 /** Half a gigabyte of sounds is packed without a word in between: on a slow phone that takes minutes, ms. */
@@ -220,21 +215,5 @@ export function createWorkshop(given: Ports): Workshop {
         if (preferences.settings.peek().openRecordId !== record.id) preferences.change({ openRecordId: record.id });
       });
     },
-    nameOfMode,
   };
-}
-
-/** A mode is the pinned one where its frequency lies this close to where the track says, cents. */
-const sameModeCents = 20;
-
-function nameOfMode(record: InstrumentRecord, step: Step, frequencyHz: number): string | undefined {
-  return signatures(step)
-    .flatMap(({ support }) => tracks(record, step.stage, support))
-    .find((track) =>
-      track.points.some(
-        (point) =>
-          point.step.id === step.id &&
-          Math.abs(centsBetween(point.mode.frequencyHz.value, frequencyHz)) < sameModeCents,
-      ),
-    )?.name;
 }

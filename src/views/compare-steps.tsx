@@ -1,7 +1,9 @@
 // Any two steps: both spectra, and what moved, with an honest "no change you can trust".
+
 import { useState } from 'preact/hooks';
 import { compareSignatures } from '../compare/compare-signatures.ts';
 import { circumstances, obstacles, weatherBetween } from '../compare/conditions.ts';
+import { nameOfMode } from '../compare/name-of-mode.ts';
 import { roundsAt, type Signature, sharedSpots, signatures } from '../compare/signature.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
@@ -143,7 +145,6 @@ function Moves(props: {
   readonly after: Measured;
   readonly weather: Estimate | undefined;
 }) {
-  const { nameOfMode } = useWorkshop();
   const rows = compareSignatures(props.before.signature, props.after.signature, props.weather);
   const nameAt = (measured: Measured, hz: number) => nameOfMode(props.record, measured.step, hz);
   return (

@@ -1,5 +1,7 @@
 // The figures of an answer, with the names the maker gave to the modes.
+
 import { useState } from 'preact/hooks';
+import { nameOfMode } from '../compare/name-of-mode.ts';
 import { pinMode } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Answer, type ShownMode } from './answer.tsx';
@@ -12,7 +14,7 @@ export function NamedAnswer(props: {
   readonly modes: readonly ShownMode[];
   readonly scatterKnown: boolean;
 }) {
-  const { newId, nameOfMode } = useWorkshop();
+  const { newId } = useWorkshop();
   const editRecord = useEditRecord();
   const [naming, setNaming] = useState<ShownMode | undefined>(undefined);
   const modes = props.modes.map((mode) => ({

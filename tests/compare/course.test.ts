@@ -61,6 +61,9 @@ describe('the course toward the target', () => {
   test('says stop inside the target, and whether its uncertainty reaches outside', () => {
     expect(courseOf([{ modesHz: [176.5] }]).verdict).toEqual({ kind: 'within', surely: true });
     expect(courseOf([{ modesHz: [177.9] }]).verdict).toEqual({ kind: 'within', surely: false });
+    // Its 95 % interval decides, two sigma of 0.1 Hz: 1.75 + 0.2 lies inside the 2 Hz, 1.85 + 0.2 does not.
+    expect(courseOf([{ modesHz: [177.75] }]).verdict).toEqual({ kind: 'within', surely: true });
+    expect(courseOf([{ modesHz: [177.85] }]).verdict).toEqual({ kind: 'within', surely: false });
   });
 
   test('says past the target below it, since wood cannot be put back', () => {

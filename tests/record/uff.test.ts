@@ -3,7 +3,14 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readRecord } from '../../src/record/read.ts';
 import { type UffDataset, type UffFunction, unusedAxis } from '../../src/record/uff-dataset.ts';
-import { exponentField, integerField, readReal, textField, uffTime } from '../../src/record/uff-field.ts';
+import {
+  exponentField,
+  integerField,
+  isoFromUffTime,
+  readReal,
+  textField,
+  uffTime,
+} from '../../src/record/uff-field.ts';
 import { recordFromUff } from '../../src/record/uff-incoming.ts';
 import { readUff } from '../../src/record/uff-read.ts';
 import { recordToUff } from '../../src/record/uff-record.ts';
@@ -375,6 +382,10 @@ describe('writing universal files', () => {
   test('times are written as the format has them', () => {
     expect(uffTime('2026-11-25T08:00:07.5+01:00')).toBe('25-Nov-26 08:00:07');
     expect(() => uffTime('yesterday')).toThrow(/^uffTime: "yesterday"/);
+    // The format has two digits for the year and says nothing of the century; that it turns at 70 is our choice.
+    expect(isoFromUffTime('25-Nov-69 08:00:07')).toBe('2069-11-25T08:00:07.000Z');
+    expect(isoFromUffTime('25-NOV-70 08:00:07')).toBe('1970-11-25T08:00:07.000Z');
+    expect(isoFromUffTime('25-Nov-1970 08:00:07')).toBeUndefined();
   });
 });
 

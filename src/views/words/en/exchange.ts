@@ -50,7 +50,7 @@ function notice(given: ExchangeNotice): { readonly text: string; readonly urgent
       return {
         urgent: given.what === 'empty',
         text: {
-          tables: 'The tables are saved: steps, shavings, modes, moves and wood, with a note of how they were made.',
+          tables: 'The tables are saved: steps, cuts, modes, moves and wood, with a note of how they were made.',
           universal: 'The universal file is saved.',
           empty: 'The universal file is saved, but there was no sound and no plan to put into it.',
           sound: 'The tap is saved as a sound file.',
