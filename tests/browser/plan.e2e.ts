@@ -11,6 +11,7 @@ import { demoSteps } from '../../src/demo/demo-steps.ts';
 import { plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
 import { cutPlate } from '../../src/forecast/shaving.ts';
 import { topModes } from '../../src/forecast/top-modes.ts';
+import { readingOf } from '../../src/record/cut-place.ts';
 import { planNow } from '../../src/record/cuts.ts';
 import { builtPage, fill, openPage } from './page.ts';
 import { tapsForMicrophone } from './sound.ts';
@@ -26,12 +27,13 @@ const go = (page: Page, view: string) => page.goto(`${site.url}#/${view}`);
 
 const heardFile = path.resolve(import.meta.dirname, '../../reference-audio/demo/heard.json');
 
-/** What a cut does to the lowest mode of the demo's top as it stands, as a ratio: figures on screen are rounded to their ±. */
-function cutRatio(fromMm: number, toMm: number, offMm: number): number {
+/** What a cut, at places as they are read, does to the lowest mode of the demo's top: figures on screen are rounded to their ±. */
+function cutRatio(readFromMm: number, readToMm: number, offMm: number): number {
   const heard: Heard = new Map(Object.entries(JSON.parse(readFileSync(heardFile, 'utf8'))));
   const record = demoInstrument(heard);
   const question = topQuestion(record, planNow(record, record.plan!), plateConditions(record).at(-1)!.support)!;
   const { plate } = question;
+  const [fromMm, toMm] = readingOf(record.plan!.braces[0]!, record.hand).stretch(readFromMm, readToMm);
   const lowest = [plate, cutPlate(plate, [{ braceId: plate.braces![0]!.id, fromMm, toMm, offMm }])].map((each) => {
     const answer = topModes({ ...question, plate: each });
     if (answer.kind !== 'modes') throw new Error(answer.kind);
