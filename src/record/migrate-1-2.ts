@@ -4,7 +4,7 @@ import * as v from 'valibot';
 import { afterEvenCut, deepestMm } from '../brace/cut.ts';
 import { heightAtMm, lowestMm, type Profile } from '../brace/profile.ts';
 import { massBetweenG, profileAfter } from './cuts.ts';
-import { planBraceLengthMm } from './plan-brace.ts';
+import { planBraceLengthMm, wholeFloor } from './plan-brace.ts';
 import { planSchema, profileSchema } from './plan-part.ts';
 import type { Cut, Plan, PlanBrace } from './record.ts';
 
@@ -128,10 +128,9 @@ function withFloors(document: Obj, plan: Plan | undefined): Obj {
   };
   const braces = plan.braces.map((brace) => {
     const own = floors.filter((floor) => braceOf(floor) === brace) as readonly Obj[];
-    const toMm = planBraceLengthMm(brace);
     return own.length === 0
       ? brace
-      : { ...brace, floors: [...brace.floors, ...own.map(({ heightMm }) => ({ fromMm: 0, toMm, heightMm }))] };
+      : { ...brace, floors: [...brace.floors, ...own.map(({ heightMm }) => wholeFloor(brace, Number(heightMm)))] };
   });
   return {
     ...document,

@@ -1,7 +1,9 @@
 // What is known of the open record: its name, notes and floors.
 import type { DeedName } from '../app/deeds.ts';
 import { withField } from '../record/edit.ts';
+import { tieFloor } from '../record/plan-edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
+import { bracesToChoose, inWords, keyOf } from './brace-choice.ts';
 import { CautionLine } from './cautions.tsx';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
 import { words } from './words/language.ts';
@@ -60,12 +62,14 @@ export function Details(props: { readonly record: InstrumentRecord }) {
 function Floors(props: { readonly record: InstrumentRecord }) {
   const { newId } = useWorkshop();
   const editRecord = useEditRecord();
-  const { floors } = props.record;
+  const { floors, plan } = props.record;
+  const hasPlan = plan !== undefined;
   const set = (changed: InstrumentRecord['floors']) =>
     editRecord('floors', (current) => ({ ...current, floors: changed }));
   return (
     <fieldset>
       <legend>{words.record.floors}</legend>
+      {hasPlan && <p class="hint">{floors.length === 0 ? words.record.floorsOnPlan : words.record.floorsNotOnPlan}</p>}
       {floors.map((floor) => (
         <div class="fields" key={floor.id}>
           <TextField
@@ -84,18 +88,34 @@ function Floors(props: { readonly record: InstrumentRecord }) {
               set(floors.map((known) => (known.id === floor.id ? { ...known, heightMm } : known)))
             }
           />
+          {hasPlan && (
+            <ChoiceField
+              label={words.record.floorBelongsTo}
+              value={inWords}
+              options={[
+                [inWords, words.steps.inWordsOnly],
+                ...bracesToChoose(props.record).map(({ ids, name }) => [keyOf(ids), name] as const),
+              ]}
+              onChange={(key) => {
+                const ids = bracesToChoose(props.record).find((known) => keyOf(known.ids) === key)?.ids ?? [];
+                editRecord('floors', (current) => tieFloor(current, floor.id, ids));
+              }}
+            />
+          )}
           <button type="button" class="quiet" onClick={() => set(floors.filter((known) => known.id !== floor.id))}>
             {words.record.removeFloor}
           </button>
         </div>
       ))}
-      <button
-        type="button"
-        class="quiet"
-        onClick={() => set([...floors, { id: newId(), brace: words.record.floorOf, heightMm: 9.5 }])}
-      >
-        {words.record.addFloor}
-      </button>
+      {!hasPlan && (
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => set([...floors, { id: newId(), brace: words.record.floorOf, heightMm: 9.5 }])}
+        >
+          {words.record.addFloor}
+        </button>
+      )}
       <CautionLine about={['strings', 'shaving']} />
     </fieldset>
   );

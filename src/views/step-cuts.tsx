@@ -1,10 +1,11 @@
 // What was cut at a step. On a brace of the plan the cut is what the plan, the forecast and the course go by; in words only
 // it is kept as it was written, until it is tied to a brace.
 import { belowFloors } from '../brace/floor.ts';
-import { readingOf, sideless } from '../record/cut-place.ts';
+import { readingOf } from '../record/cut-place.ts';
 import { type CutMade, cutsMade } from '../record/cuts.ts';
 import { withField } from '../record/edit.ts';
 import type { Cut, InstrumentRecord, Step } from '../record/record.ts';
+import { bracesToChoose, inWords, keyOf } from './brace-choice.ts';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { stretchWords } from './plan-words.ts';
@@ -41,24 +42,6 @@ export function StepCuts(props: {
       </button>
     </div>
   );
-}
-
-const inWords = 'in-words';
-const keyOf = (ids: readonly string[]): string => (ids.length === 0 ? inWords : ids.join(' '));
-
-/** What a cut may have been made on: each brace of the plan, and those of both sides together. */
-function bracesToChoose({
-  plan,
-}: InstrumentRecord): readonly { readonly ids: readonly string[]; readonly name: string }[] {
-  const braces = plan?.braces ?? [];
-  const pairs = new Map<string, string[]>();
-  for (const { id, name } of braces) pairs.set(sideless(name), [...(pairs.get(sideless(name)) ?? []), id]);
-  return [
-    ...braces.map(({ id, name }) => ({ ids: [id], name })),
-    ...[...pairs]
-      .filter(([, ids]) => ids.length === 2)
-      .map(([name, ids]) => ({ ids, name: words.steps.onBothSides(name) })),
-  ];
 }
 
 function CutFields(props: {

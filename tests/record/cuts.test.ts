@@ -9,7 +9,7 @@ import { cutsMade, massBetweenG, planAtStep, planNow, removals, weightAt } from 
 import { appendStep, changeStep, freshStep } from '../../src/record/edit.ts';
 import { planBraceLengthMm } from '../../src/record/plan-brace.ts';
 import { planCase } from '../../src/record/plan-case.ts';
-import { moveBraceEnd, startPlan, withPlan } from '../../src/record/plan-edit.ts';
+import { moveBraceEnd, startPlan, tieFloor, withPlan } from '../../src/record/plan-edit.ts';
 import { planMass } from '../../src/record/plan-mass.ts';
 import { patternBraces, patterns } from '../../src/record/plan-patterns.ts';
 import { type Cut, type InstrumentRecord, newRecord } from '../../src/record/record.ts';
@@ -60,6 +60,28 @@ describe('a cut', () => {
       expect.objectContaining({ floorMm: 11, heightMm: 10 }),
     ]);
     expect(belowFloors(floors, brace.profile)).toEqual([]);
+  });
+
+  test('a floor in words that is tied to braces is theirs over their whole length, and in words no more', () => {
+    const plan = startPlan('right');
+    const [one, two] = plan.braces;
+    const floors = [
+      { id: 'f', brace: 'the legs', heightMm: 9 },
+      { id: 'g', brace: 'the others', heightMm: 5 },
+    ];
+    const record = {
+      ...withPlan(newRecord({ id: 'a', createdAtIso: '2026-11-25T08:00:00.000Z', name: 'A' }), plan),
+      floors,
+    };
+    const tied = tieFloor(record, 'f', [one!.id, two!.id]);
+    expect(tied.floors).toEqual([floors[1]]);
+    for (const [i, brace] of tied.plan!.braces.entries()) {
+      const { from, to } = brace;
+      const whole = { fromMm: 0, toMm: Math.hypot(to.xMm - from.xMm, to.yMm - from.yMm), heightMm: 9 };
+      expect(brace.floors).toEqual(i < 2 ? [...plan.braces[i]!.floors, whole] : plan.braces[i]!.floors);
+    }
+    expect(tieFloor(record, 'f', [])).toBe(record);
+    expect(tieFloor(record, 'gone', [one!.id])).toBe(record);
   });
 });
 

@@ -48,6 +48,10 @@ export const record = {
   lowestHeight: 'Lowest height',
   removeFloor: 'Remove',
   addFloor: 'Add a floor',
+  floorsOnPlan: 'Each brace has its own on the plan.',
+  floorsNotOnPlan:
+    'Not yet on the plan: choose the brace that each belongs to, and the plan and the forecast go by it.',
+  floorBelongsTo: 'Belongs to',
   floorOf: 'X lower legs',
 
   otherPrograms: 'For other programs',
