@@ -32,16 +32,18 @@ export const fitTap = (tap: Tap, options: FitOptions = {}): RoundFit => fitRound
  * Steps: decimate, take hum off, whiten with the noise heard before the taps, subspace guesses, variable projection with
  * modes added and shed by significance, taps that disagree set aside, the earliest start free of the contact chosen,
  * companions told, the room's pull taken off, uncertainty from Fisher information, the room, and the scatter of taps and holds.
- * @param holds taps by hold (a hold: the piece picked up anew); all of one sampling rate, 8000 to 192000 Hz
+ * @param holds taps by hold (a hold: the piece picked up anew), 8000 to 192000 Hz; those of another sampling rate than
+ *              most are set aside
  * @returns modes ascending in frequency; none where the sound does not ring down. sigma of each value is the half width
  *          of its 95 % interval over 1.96, with one hold without the scatter of holding (`scatterKnown` false)
- * @throws RangeError if sampling rates differ or lie outside 8000 to 192000 Hz, or an onset lies outside its tap
+ * @throws RangeError if a sampling rate lies outside 8000 to 192000 Hz, or an onset outside its tap
  */
 export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions = {}): RoundFit {
   const places: TapPlace[] = holds.flatMap((taps, hold) => taps.map((_, tap) => ({ hold, tap })));
   const taps = holds.flat();
   checkTaps(taps);
-  const ringing = [...taps.keys()].filter((k) => ringsDown(taps[k]!));
+  const rateHz = usualRateHz(taps);
+  const ringing = [...taps.keys()].filter((k) => taps[k]!.sampleRateHz === rateHz && ringsDown(taps[k]!));
   const pick = (which: readonly number[]): RoundFit => ({
     modes: [],
     used: which.map((k) => places[k]!),
@@ -51,7 +53,7 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   });
   if (ringing.length === 0) return pick([]);
   const bandHz = options.bandHz ?? bandOf(ringing.map((k) => taps[k]!));
-  const filter = decimator(taps[0]!.sampleRateHz, bandHz[1]);
+  const filter = decimator(rateHz, bandHz[1]);
   const progress = options.onProgress ?? (() => {});
   const fitOf = (which: readonly number[]): JointFit | undefined =>
     jointFit(
@@ -82,13 +84,18 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   return { ...pick(which), ...told, ...(ofRoom.length > 0 ? { ofRoom } : {}) };
 }
 
+/** The rate that most of the taps have: another microphone in mid-round may have brought one of its own. Of equals, the first. */
+function usualRateHz(taps: readonly Tap[]): number {
+  const having = (rateHz: number) => taps.filter((tap) => tap.sampleRateHz === rateHz).length;
+  return taps
+    .map((tap) => tap.sampleRateHz)
+    .reduce((usual, rateHz) => (having(rateHz) > having(usual) ? rateHz : usual), taps[0]?.sampleRateHz ?? 0);
+}
+
 function checkTaps(taps: readonly Tap[]): void {
   for (const { samples, sampleRateHz, onsetIndex } of taps) {
     if (!isTapRate(sampleRateHz)) {
       throw new RangeError(`fitRound: sampling rate ${sampleRateHz} Hz, need 8000 to 192000`);
-    }
-    if (sampleRateHz !== taps[0]!.sampleRateHz) {
-      throw new RangeError(`fitRound: sampling rates ${taps[0]!.sampleRateHz} and ${sampleRateHz} Hz, need one`);
     }
     if (!(onsetIndex >= 0 && onsetIndex < samples.length)) {
       throw new RangeError(`fitRound: onset ${onsetIndex}, need an index inside ${samples.length} samples`);

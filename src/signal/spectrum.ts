@@ -47,42 +47,59 @@ const DISPLAY_LENGTH_S = 1.2;
 const DISPLAY_START_S = 0.006;
 
 /**
- * Mean spectrum of the taps of a round, for the eye (the fit does not use it).
+ * Mean spectrum of taps, for the eye (the fit does not use it).
  * Each tap's decay from 6 ms after the onset under a falling half-cosine (no rise: the loud early part is where the
  * quick modes are), levelled to equal energy so that a hard tap does not drown a soft one, powers averaged, and each
  * half-hertz bin shows the highest value inside it, so that no peak is lost between bins.
- * @param taps at least one, all of one sampling rate
- * @returns frequencies of the bins up to a quarter of the rate, Hz, and levels, dB re the strongest, both (n,)
- * @throws RangeError if there is no tap or rates differ
+ * @param taps at least one; where their sampling rates differ (a file beside the microphone), each counts alike
+ * @returns frequencies of the bins up to a quarter of the lowest rate, Hz, and levels, dB re the strongest, both (n,)
+ * @throws RangeError if there is no tap
  */
 export function averageSpectrum(taps: readonly Tap[]): { frequencyHz: Float64Array; levelDb: Float64Array } {
-  const first = taps[0];
-  if (first === undefined) throw new RangeError('averageSpectrum: 0 taps, need at least 1');
-  const { sampleRateHz } = first;
-  const other = taps.find((tap) => tap.sampleRateHz !== sampleRateHz);
-  if (other) throw new RangeError(`averageSpectrum: rates ${sampleRateHz} and ${other.sampleRateHz} Hz, need one rate`);
+  if (taps.length === 0) throw new RangeError('averageSpectrum: 0 taps, need at least 1');
+  const rates = [...new Set(taps.map((tap) => tap.sampleRateHz))];
+  const ofRates = rates.map((rateHz) => peaksInBins(taps.filter((tap) => tap.sampleRateHz === rateHz)));
+  const bins = Math.min(...ofRates.map(({ power }) => power.length));
+  const frequencyHz = new Float64Array(bins);
+  const power = new Float64Array(bins);
+  for (let b = 0; b < bins; b++) {
+    let most = 0;
+    for (const one of ofRates) {
+      power[b]! += one.power[b]!;
+      if (one.power[b]! < most) continue;
+      most = one.power[b]!;
+      frequencyHz[b] = one.frequencyHz[b]!;
+    }
+  }
+  const top = power.reduce((m, p) => Math.max(m, p), Number.MIN_VALUE);
+  return { frequencyHz, levelDb: power.map((p) => 10 * Math.log10(Math.max(p / top, 1e-12))) };
+}
+
+/** The highest value of each half-hertz bin over taps of one rate, and where in the bin it lies; powers are summed. */
+function peaksInBins(taps: readonly Tap[]): { readonly frequencyHz: Float64Array; readonly power: Float64Array } {
+  const { sampleRateHz } = taps[0]!;
   const length = Math.ceil(DISPLAY_LENGTH_S * sampleRateHz);
   const size = powerOfTwoFrom(Math.max(2 * length, (2 * sampleRateHz) / DISPLAY_BIN_HZ));
-  const mean = new Float64Array(size / 2 + 1);
+  const sum = new Float64Array(size / 2 + 1);
   for (const tap of taps) {
     const from = tap.onsetIndex + Math.round(DISPLAY_START_S * sampleRateHz);
     const x = Float64Array.from(tap.samples.subarray(from, from + length));
     let energy = 0;
     for (let n = 0; n < x.length; n++) energy += x[n]! * x[n]!;
-    if (energy > 0) addPowerSpectrum(x, fallingHalfCosine(x.length), 1 / energy, mean);
+    // The sums of a finer sampling are larger by the rates' ratio, squared in the transform and once in the energy.
+    if (energy > 0) addPowerSpectrum(x, fallingHalfCosine(x.length), 1 / (energy * sampleRateHz), sum);
   }
-  const perBin = Math.max(1, Math.round((DISPLAY_BIN_HZ * size) / sampleRateHz));
-  const bins = Math.floor(mean.length / 2 / perBin);
+  const bins = Math.floor(sampleRateHz / 4 / DISPLAY_BIN_HZ);
   const frequencyHz = new Float64Array(bins);
-  const peak = new Float64Array(bins);
+  const power = new Float64Array(bins);
+  const binOf = (hz: number) => Math.ceil((hz * size) / sampleRateHz);
   for (let b = 0; b < bins; b++) {
-    let at = b * perBin;
-    for (let k = at; k < (b + 1) * perBin; k++) if (mean[k]! > mean[at]!) at = k;
+    let at = binOf(b * DISPLAY_BIN_HZ);
+    for (let k = at; k < binOf((b + 1) * DISPLAY_BIN_HZ); k++) if (sum[k]! > sum[at]!) at = k;
     frequencyHz[b] = (at * sampleRateHz) / size;
-    peak[b] = mean[at]!;
+    power[b] = sum[at]!;
   }
-  const top = peak.reduce((m, p) => Math.max(m, p), Number.MIN_VALUE);
-  return { frequencyHz, levelDb: peak.map((p) => 10 * Math.log10(Math.max(p / top, 1e-12))) };
+  return { frequencyHz, power };
 }
 
 function fallingHalfCosine(length: number): Float64Array {

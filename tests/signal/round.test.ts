@@ -224,9 +224,14 @@ describe('what is refused', () => {
   test('impossible rates and onsets are mistakes of the caller', () => {
     expect(() => fitTap({ ...tap, sampleRateHz: 4000 })).toThrow('fitRound: sampling rate 4000 Hz');
     expect(() => fitTap({ ...tap, onsetIndex: 1e9 })).toThrow('fitRound: onset 1000000000');
-    expect(() => fitRound([[tap, { ...tap, sampleRateHz: 44100 }]])).toThrow(
-      'fitRound: sampling rates 48000 and 44100',
-    );
+  });
+
+  test('taps of another sampling rate than most are set aside, as where the microphone was changed in mid-round', () => {
+    const own = [tap, tapOf(SIX_MODES, 40, 521)];
+    const other = { ...tapOf(SIX_MODES, 40, 522), sampleRateHz: 44_100 };
+    const fit = fitRound([[other, ...own]]);
+    expect(fit.setAside).toEqual([{ hold: 0, tap: 0 }]);
+    expect(fit.modes).toEqual(fitRound([own]).modes);
   });
 });
 
