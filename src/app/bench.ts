@@ -9,7 +9,7 @@ import type {
   MicrophoneTrouble,
   MicrophoneWait,
 } from '../capture/microphone.ts';
-import { MicrophoneError } from '../capture/microphone.ts';
+import { endsListening, MicrophoneError } from '../capture/microphone.ts';
 import type { InstrumentRecord, Piece, Round, Stage, Step, Support, TapNote } from '../record/record.ts';
 import {
   changeRound,
@@ -377,7 +377,7 @@ export class Bench {
   private async interrupt(trouble: MicrophoneTrouble): Promise<void> {
     this.notices.show({ kind: 'microphone-trouble', trouble });
     const state = this.state.value;
-    if (trouble === 'rate-wrong' || !('place' in state)) return;
+    if (!endsListening(trouble) || !('place' in state)) return;
     await this.disconnect();
     this.state.value = { kind: 'interrupted', place: state.place };
   }
@@ -413,7 +413,7 @@ export class Bench {
     this.heard.value = [...this.heard.value, { ...verdict, number: this.heard.value.length }];
     if (verdict.kind === 'refused') {
       this.deafen('refused');
-      if (isLosingSound(this.heard.value)) this.notices.show({ kind: 'losing-sound' });
+      if (isLosingSound(this.heard.value)) this.notices.show({ kind: 'microphone-trouble', trouble: 'losing-sound' });
       return;
     }
     if (this.session !== undefined) void this.accept(verdict.tap, verdict.aboveRoomDb, this.session, state.hold);

@@ -9,7 +9,6 @@ export type Notice =
   | { readonly kind: 'microphone-trouble'; readonly trouble: MicrophoneTrouble | 'hidden' }
   /** taps are being taken or read: the bench can do one round at a time */
   | { readonly kind: 'bench-busy' }
-  | { readonly kind: 'losing-sound' }
   | { readonly kind: 'other-microphone'; readonly wanted: string; readonly used: string }
   | { readonly kind: 'storage'; readonly reason: StorageRefusal }
   | { readonly kind: 'changed-elsewhere' }

@@ -1,7 +1,7 @@
 // The room as a control clap shows it. It belongs to the place, not to an instrument: it is kept while the page is open and
 // noted with every round that is taken meanwhile.
 import { type ReadonlySignal, signal } from '@preact/signals';
-import { type Microphone, MicrophoneError, type MicrophoneListeners } from '../capture/microphone.ts';
+import { endsListening, type Microphone, MicrophoneError, type MicrophoneListeners } from '../capture/microphone.ts';
 import type { Level } from '../signal/level.ts';
 import { TapListener } from '../signal/listener.ts';
 import type { RoomPole } from '../signal/room-poles.ts';
@@ -79,7 +79,7 @@ export class Room {
         },
         onTrouble: (trouble) => {
           this.notices.show({ kind: 'microphone-trouble', trouble });
-          if (trouble !== 'rate-wrong') void this.cancel();
+          if (endsListening(trouble)) void this.cancel();
         },
         signal: this.giveUp.signal,
       });

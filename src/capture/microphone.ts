@@ -5,7 +5,7 @@ import { type BlockMessage, processorName, type ReturnMessage } from '../../work
 import processorUrl from '../../worklets/tap-processor.ts?worker&url';
 import { isTapRate } from '../signal/tap.ts';
 import { LouderChannel } from './louder-channel.ts';
-import { RateCheck } from './rate-check.ts';
+import { RateCheck, type RateFault } from './rate-check.ts';
 
 /** What the browser did to the sound before we got it; `unknown` where it does not say. */
 export type Processing = 'off' | 'on' | 'unknown';
@@ -25,7 +25,10 @@ export interface Microphone {
 }
 
 /** What can go wrong while listening. */
-export type MicrophoneTrouble = 'unplugged' | 'muted' | 'stalled' | 'rate-wrong';
+export type MicrophoneTrouble = 'unplugged' | 'muted' | 'stalled' | RateFault;
+/** Whether nothing more can be heard; otherwise it is heard, and not to be trusted. */
+export const endsListening = (trouble: MicrophoneTrouble): boolean =>
+  trouble !== 'rate-wrong' && trouble !== 'losing-sound';
 
 /** Why there is no microphone. */
 export type MicrophoneRefusal =
@@ -210,7 +213,8 @@ function watch(
       back,
       channels.map((channel) => channel.buffer),
     );
-    if (rate.isWrongAfter(frames, lastBlockMs)) listeners.onTrouble('rate-wrong');
+    const fault = rate.faultAfter(frames, lastBlockMs);
+    if (fault !== undefined) listeners.onTrouble(fault);
   };
   const ended = () => listeners.onTrouble('unplugged');
   const muted = () => listeners.onTrouble('muted');

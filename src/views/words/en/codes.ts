@@ -145,8 +145,6 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
             'The microphone could not be opened. Choose another one in the system settings, or drop a recording here.',
         }[notice.reason],
       };
-    case 'losing-sound':
-      return { urgent: true, text: 'This machine may be losing sound: close other programs.' };
     case 'microphone-trouble':
       return {
         urgent: true,
@@ -159,6 +157,7 @@ function noticeWords(notice: Notice): { readonly text: string; readonly urgent: 
             'No sound has come from the microphone for a while. Every tap so far is stored: go on, or read what there is.',
           'rate-wrong':
             'The microphone does not keep the rate it claims, so every frequency would be wrong by as much. Use another one.',
+          'losing-sound': 'This machine may be losing sound: close other programs.',
           hidden: 'The page was hidden, so nothing was heard meanwhile. It listens again now that you can see it.',
         }[notice.trouble],
       };
