@@ -3,7 +3,7 @@ import { type InstrumentRecord, newRecord, type Piece, type Round, type Step, ty
 import { type DemoReadings, demoBoardRounds, demoPieces } from './demo-board.ts';
 import { demoBoxRounds, demoGuitar, demoGuitarBraced } from './demo-guitar.ts';
 import { demoPlan, recordedCut } from './demo-plan.ts';
-import { type DemoRound, demoChecks, demoFloor, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
+import { type DemoRound, demoChecks, demoName, demoSteps, demoStickName, demoTarget } from './demo-steps.ts';
 import { demoTapId } from './demo-tap-id.ts';
 import type { HeardRound } from './demo-taps.ts';
 
@@ -96,7 +96,6 @@ export function demoInstrument(heard: Heard, readings: DemoReadings = {}): Instr
     steps,
     targets: [{ id: 'demo-target', stage: 'braced', origin: "the maker's last three of this model", ...demoTarget }],
     pins: [...pin('monopole', 193.2), ...pin('cross dipole', 430.6), ...pin('long dipole', 401.1)],
-    floors: [{ id: 'demo-floor', ...demoFloor }],
     pieces: [...demoWood(heard, readings)],
     plan,
   };

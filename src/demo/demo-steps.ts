@@ -43,8 +43,6 @@ export const demoName = 'Demo top, left-handed';
 export const demoStickName = 'Demo reference stick';
 /** Wanted monopole of the story in the mould with the bridge taped on, Hz. */
 export const demoTarget = { mode: 'monopole', frequencyHz: 182, toleranceHz: 2 } as const;
-/** Lowest height of the lower X legs, set before voicing, mm. */
-export const demoFloor = { brace: 'X lower legs', heightMm: 9.5 } as const;
 
 const free: Support = { hold: 'at-node', bridge: 'off', strung: false };
 const inMould: Support = { hold: 'in-mould', bridge: 'taped', strung: false };

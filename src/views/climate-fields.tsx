@@ -3,6 +3,7 @@ import type { DeedName } from '../app/deeds.ts';
 import { withField } from '../record/edit.ts';
 import type { Climate } from '../record/record.ts';
 import { NumberField } from './fields.tsx';
+import { number } from './figures.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -24,7 +25,10 @@ export function ClimateFields(props: {
         hint={
           offset === 0
             ? undefined
-            : words.steps.trueHumidity(String(climate.humidityPercent ?? '–'), `${offset > 0 ? '+' : ''}${offset}`)
+            : words.steps.trueHumidity(
+                String(climate.humidityPercent ?? '–'),
+                `${offset > 0 ? '+' : ''}${number(offset, Number.isInteger(offset) ? 0 : 1)}`,
+              )
         }
         value={reading}
         onChange={(humidity) =>

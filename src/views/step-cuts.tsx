@@ -44,6 +44,10 @@ export function StepCuts(props: {
   );
 }
 
+/** A place as a rule is read, to a tenth of a millimetre; what is stored is not rounded. */
+const shownMm = (mm: number | undefined): number | undefined =>
+  mm === undefined ? undefined : Math.round(10 * mm) / 10;
+
 function CutFields(props: {
   readonly record: InstrumentRecord;
   readonly made: CutMade;
@@ -105,7 +109,7 @@ function CutFields(props: {
               label={which === 0 ? t.from : t.to}
               measure="mm"
               hint={reading === undefined ? undefined : planWords().countedFrom(reading.end)}
-              value={read[which]}
+              value={shownMm(read[which])}
               onChange={(value) => move(which, value)}
             />
           ))}

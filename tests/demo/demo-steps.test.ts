@@ -1,6 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { demoFloor, demoSteps, demoTarget } from '../../src/demo/demo-steps.ts';
+import { belowFloors } from '../../src/brace/floor.ts';
+import { demoInstrument } from '../../src/demo/demo-record.ts';
+import { demoSteps, demoTarget } from '../../src/demo/demo-steps.ts';
 import { demoTopAt, demoTopHz, LEAST_HIT } from '../../src/demo/demo-truth.ts';
+import { cutsMade } from '../../src/record/cuts.ts';
 
 const mould = demoSteps.filter((step) => step.support.hold === 'in-mould');
 const sound = (step: (typeof demoSteps)[number]) => step.rounds.find((round) => !round.setAside)!;
@@ -28,8 +31,9 @@ describe('the story of the demo', () => {
     );
     const humidities = mould.map((step) => step.humidityPercent);
     expect(humidities.filter((humidity, i) => i > 0 && Math.abs(humidity - humidities[i - 1]!) > 5)).toHaveLength(1);
-    for (const { cut } of mould)
-      if (cut?.brace === demoFloor.brace) expect(cut.heightLeftMm).toBeGreaterThan(demoFloor.heightMm);
+    const made = cutsMade(demoInstrument(new Map())).flatMap(({ on }) => on);
+    expect(made.length).toBeGreaterThan(4);
+    for (const { brace, after } of made) expect(belowFloors(brace.floors, after)).toEqual([]);
   });
 
   test('rings as the hidden top does, which the plan does not know', () => {
