@@ -1,5 +1,5 @@
 // Floors: heights that a brace is not to be cut below, each on a stretch of it.
-import { type HeightLine, lineHeightMm, lowestMm, type Profile } from './profile.ts';
+import { type HeightLine, heightAtMm, lineHeightMm, lowestMm, type Profile } from './profile.ts';
 
 /** A lowest height allowed on a stretch, places from the brace's first end. */
 export interface Floor {
@@ -18,6 +18,35 @@ export interface BelowFloor {
 
 /** Heights are told to hundredths of a millimetre: less than half of one below a floor is on it, mm. */
 const AT_FLOOR_MM = 0.005;
+
+/**
+ * One height that was set for the whole of a brace, as floors: where the brace stands that high, for ends and scallops that
+ * were carved lower are not what it was set for. A height above all of the brace holds for its whole length.
+ * @param profile as glued, one place or more
+ */
+export function floorsAlong(profile: Profile, lengthMm: number, heightMm: number): readonly Floor[] {
+  const places = [0, lengthMm, ...profile.map(({ atMm }) => atMm), ...crossings(profile, heightMm)]
+    .filter((atMm) => atMm >= 0 && atMm <= lengthMm)
+    .toSorted((a, b) => a - b);
+  const floors: Floor[] = [];
+  for (let i = 1; i < places.length; i++) {
+    const [fromMm, toMm] = [places[i - 1]!, places[i]!];
+    if (toMm === fromMm || heightAtMm(profile, (fromMm + toMm) / 2) < heightMm) continue;
+    const last = floors.at(-1);
+    if (last?.toMm === fromMm) floors[floors.length - 1] = { ...last, toMm };
+    else floors.push({ fromMm, toMm, heightMm });
+  }
+  return floors.length > 0 ? floors : [{ fromMm: 0, toMm: lengthMm, heightMm }];
+}
+
+/** Places where a profile passes through a height. */
+const crossings = (profile: Profile, heightMm: number): readonly number[] =>
+  profile.slice(1).flatMap((b, i) => {
+    const a = profile[i]!;
+    return (a.heightMm - heightMm) * (b.heightMm - heightMm) < 0
+      ? [a.atMm + ((b.atMm - a.atMm) * (heightMm - a.heightMm)) / (b.heightMm - a.heightMm)]
+      : [];
+  });
 
 /** Stretches with a floor where the profile lies lower than it. */
 export function belowFloors(floors: readonly Floor[], profile: Profile): readonly BelowFloor[] {

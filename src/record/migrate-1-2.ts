@@ -4,7 +4,7 @@ import * as v from 'valibot';
 import { afterEvenCut, deepestMm } from '../brace/cut.ts';
 import { heightAtMm, lowestMm, type Profile } from '../brace/profile.ts';
 import { massBetweenG, profileAfter } from './cuts.ts';
-import { planBraceLengthMm, wholeFloor } from './plan-brace.ts';
+import { floorsFor, planBraceLengthMm } from './plan-brace.ts';
 import { planSchema, profileSchema } from './plan-part.ts';
 import type { Cut, Plan, PlanBrace } from './record.ts';
 
@@ -116,7 +116,7 @@ const isSame = (brace: PlanBrace, a: Profile, b: Profile): boolean =>
     (atMm) => Math.abs(heightAtMm(a, atMm) - heightAtMm(b, atMm)) <= SAME_HEIGHT_MM,
   );
 
-/** Floors whose words name a brace of the plan go to it, over its whole length; the others stay where they are. */
+/** Floors whose words name a brace of the plan go to it; the others stay where they are. */
 function withFloors(document: Obj, plan: Plan | undefined): Obj {
   const floors = listOf(document['floors']);
   if (plan === undefined || floors.length === 0 || !isObject(document['plan'])) return document;
@@ -130,7 +130,7 @@ function withFloors(document: Obj, plan: Plan | undefined): Obj {
     const own = floors.filter((floor) => braceOf(floor) === brace) as readonly Obj[];
     return own.length === 0
       ? brace
-      : { ...brace, floors: [...brace.floors, ...own.map(({ heightMm }) => wholeFloor(brace, Number(heightMm)))] };
+      : { ...brace, floors: [...brace.floors, ...own.flatMap(({ heightMm }) => floorsFor(brace, Number(heightMm)))] };
   });
   return {
     ...document,

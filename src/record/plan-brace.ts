@@ -1,13 +1,12 @@
 // What a brace of the plan is to the brace folder.
+import { floorsAlong } from '../brace/floor.ts';
 import type { PlanBrace } from './record.ts';
 
 /** Length of a brace, mm. */
 export const planBraceLengthMm = (brace: Pick<PlanBrace, 'from' | 'to'>): number =>
   Math.hypot(brace.to.xMm - brace.from.xMm, brace.to.yMm - brace.from.yMm);
 
-/** A floor from one end of a brace to the other. */
-export const wholeFloor = (brace: PlanBrace, heightMm: number): PlanBrace['floors'][number] => ({
-  fromMm: 0,
-  toMm: planBraceLengthMm(brace),
-  heightMm,
-});
+/** The floors of a brace by one height that was set for the whole of it. */
+export const floorsFor = (brace: PlanBrace, heightMm: number): PlanBrace['floors'] => [
+  ...floorsAlong(brace.profile, planBraceLengthMm(brace), heightMm),
+];

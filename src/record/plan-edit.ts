@@ -1,7 +1,7 @@
 // Edits of the plan, and the plan a record begins with.
 import { BODY_STATIONS, type BodyStations } from '../plate/body-outline.ts';
 import { mirrorPoint } from '../plate/mirror.ts';
-import { planBraceLengthMm, wholeFloor } from './plan-brace.ts';
+import { floorsFor, planBraceLengthMm } from './plan-brace.ts';
 import { bodyFrom, pointOf } from './plan-outline.ts';
 import { patternBraces } from './plan-patterns.ts';
 import { handbookWood } from './plan-wood.ts';
@@ -12,14 +12,16 @@ export function changePlan(record: InstrumentRecord, change: (plan: Plan) => Pla
   return record.plan === undefined ? record : { ...record, plan: change(record.plan) };
 }
 
-/** A floor whose brace was named in words only, over the whole length of the braces of the plan that it belongs to. */
+/** A floor whose brace was named in words only, put on the braces of the plan that it belongs to, wherever they stand as high. */
 export function tieFloor(record: InstrumentRecord, floorId: string, braceIds: readonly string[]): InstrumentRecord {
   const floor = record.floors.find(({ id }) => id === floorId);
   if (floor === undefined || braceIds.length === 0) return record;
   const tied = changePlan(record, (plan) => ({
     ...plan,
     braces: plan.braces.map((brace) =>
-      braceIds.includes(brace.id) ? { ...brace, floors: [...brace.floors, wholeFloor(brace, floor.heightMm)] } : brace,
+      braceIds.includes(brace.id)
+        ? { ...brace, floors: [...brace.floors, ...floorsFor(brace, floor.heightMm)] }
+        : brace,
     ),
   }));
   return { ...tied, floors: tied.floors.filter(({ id }) => id !== floorId) };

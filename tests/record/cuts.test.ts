@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { afterEvenCut } from '../../src/brace/cut.ts';
-import { belowFloors } from '../../src/brace/floor.ts';
+import { belowFloors, floorsAlong } from '../../src/brace/floor.ts';
 import { heightAtMm } from '../../src/brace/profile.ts';
 import { checkPlate } from '../../src/plate/plate-check.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
@@ -62,7 +62,7 @@ describe('a cut', () => {
     expect(belowFloors(floors, brace.profile)).toEqual([]);
   });
 
-  test('a floor in words that is tied to braces is theirs over their whole length, and in words no more', () => {
+  test('a floor in words that is tied to braces is theirs where they stand as high, and in words no more', () => {
     const plan = startPlan('right');
     const [one, two] = plan.braces;
     const floors = [
@@ -76,9 +76,9 @@ describe('a cut', () => {
     const tied = tieFloor(record, 'f', [one!.id, two!.id]);
     expect(tied.floors).toEqual([floors[1]]);
     for (const [i, brace] of tied.plan!.braces.entries()) {
-      const { from, to } = brace;
-      const whole = { fromMm: 0, toMm: Math.hypot(to.xMm - from.xMm, to.yMm - from.yMm), heightMm: 9 };
-      expect(brace.floors).toEqual(i < 2 ? [...plan.braces[i]!.floors, whole] : plan.braces[i]!.floors);
+      const added = i < 2 ? floorsAlong(brace.profile, planBraceLengthMm(brace), 9) : [];
+      expect(brace.floors).toEqual([...plan.braces[i]!.floors, ...added]);
+      expect(belowFloors(brace.floors, brace.profile)).toEqual([]);
     }
     expect(tieFloor(record, 'f', [])).toBe(record);
     expect(tieFloor(record, 'gone', [one!.id])).toBe(record);

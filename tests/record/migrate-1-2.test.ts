@@ -123,12 +123,14 @@ describe('a record of version 1', () => {
 
   test('a floor whose words name one brace goes to it; the others wait until they are tied to one', () => {
     const named = after.plan!.braces[3]!;
-    const length = Math.hypot(named.to.xMm - named.from.xMm, named.to.yMm - named.from.yMm);
     const drawn = (before['plan'] as typeof after.plan)!.braces.map(({ floors }) => floors);
-    const added = [{ fromMm: 0, toMm: length, heightMm: 4.5 }];
-    expect(after.plan!.braces.map(({ floors }) => floors)).toEqual(
-      drawn.map((floors, i) => (i === 3 ? [...floors, ...added] : floors)),
-    );
+    expect(after.plan!.braces.filter((_, i) => i !== 3).map(({ floors }) => floors)).toEqual(drawn.toSpliced(3, 1));
+    expect(named.floors.slice(0, -1)).toEqual(drawn[3]);
+    const added = named.floors.at(-1)!;
+    expect(added.heightMm).toBe(4.5);
+    // It holds where the brace stands as high, and not at the ends that were carved lower.
+    for (let atMm = 0; atMm < 170; atMm++)
+      expect(atMm > added.fromMm && atMm < added.toMm, `${atMm} mm`).toBe(heightAt(named.profile, atMm) > 4.5);
     expect(after.floors.map(({ brace }) => brace)).toEqual(['X lower legs', 'the big one']);
   });
 
