@@ -34,9 +34,8 @@ export function ringShape(low: Float64Array, high: Float64Array, roomPower: numb
   const power = mean(low, 5, 40);
   const levels: number[] = [];
   for (let hop = 0; hop + STEP <= low.length; hop += STEP) {
-    // the level of the ring without the room's share; never below the room, where it says nothing any more and would
-    // fall off a cliff that only the subtraction makes
-    levels.push(decibels(Math.max(mean(low, hop, hop + 2 * STEP) - roomPower, roomPower)));
+    // the level of the ring without the room's share; never below half the room, where it says nothing any more
+    levels.push(decibels(Math.max(mean(low, hop, hop + 2 * STEP) - roomPower, 0.5 * roomPower)));
   }
   const first = Math.max(levels[0] ?? -200, decibels(power));
   const highest = Math.max(...levels, -200);
