@@ -1,5 +1,5 @@
 // A cut on a brace, and what it leaves: the one rule by which the record, the plan, the forecast and the advice take wood off.
-import { areaUnderMm2, heightAtMm, type Profile } from './profile.ts';
+import { areaUnderMm2, heightAtMm, type Profile, placesWithin } from './profile.ts';
 import { type SectionShape, unitSection } from './section.ts';
 
 /** An even depth off a stretch, places from the brace's first end. */
@@ -7,6 +7,11 @@ export interface EvenCut {
   readonly fromMm: number;
   readonly toMm: number;
   readonly offMm: number;
+}
+
+/** An even cut on one of several braces. */
+export interface BraceCut extends EvenCut {
+  readonly braceId: string;
 }
 
 /** Over this length a cut runs out at both ends of its stretch, mm: a plane leaves no step. Common practice, no source. */
@@ -53,12 +58,10 @@ function lowered(
   marks: readonly number[],
   left: (atMm: number, heightMm: number) => number,
 ): Profile {
-  const places = [0, lengthMm, ...marks, ...profile.map(({ atMm }) => atMm)].filter(
-    (atMm) => atMm >= 0 && atMm <= lengthMm,
-  );
-  return [...new Set(places)]
-    .toSorted((a, b) => a - b)
-    .map((atMm) => ({ atMm, heightMm: Math.max(0, left(atMm, heightAtMm(profile, atMm))) }));
+  return placesWithin(lengthMm, [...marks, ...profile.map(({ atMm }) => atMm)]).map((atMm) => ({
+    atMm,
+    heightMm: Math.max(0, left(atMm, heightAtMm(profile, atMm))),
+  }));
 }
 
 /** Wood between two profiles of a brace, mm^3. */

@@ -1,8 +1,7 @@
-// Records as tables for other programs: steps, shavings and modes (moves: moves-table.ts), each with the unit in the column's name. Tables
-// of several records are one table; the first columns say which record a row is of.
-
+// Records as tables for other programs: steps, cuts and modes (moves: moves-table.ts), each with the unit in the column's
+// name. Tables of several records are one table; the first columns say which record a row is of.
 import type { Table } from '../record/csv.ts';
-import { readingOf } from '../record/cut-place.ts';
+import { readingOf, readStretch } from '../record/cut-place.ts';
 import { cutsMade, removals } from '../record/cuts.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { centsBetween, withinStep } from './match.ts';
@@ -90,10 +89,7 @@ export function cutsTable(records: readonly InstrumentRecord[]): Table {
         const { cut, step } = made;
         const brace = made.on[0]?.brace;
         const reading = brace === undefined ? undefined : readingOf(brace, record.hand);
-        const [fromMm, toMm] =
-          reading === undefined || cut.fromMm === undefined || cut.toMm === undefined
-            ? [cut.fromMm, cut.toMm]
-            : reading.stretch(cut.fromMm, cut.toMm);
+        const [fromMm, toMm] = readStretch(reading, cut.fromMm, cut.toMm);
         return [
           ...which(record),
           record.steps.indexOf(step) + 1,

@@ -1,5 +1,6 @@
 // Advice: the least wood off, where, to bring the modes toward their targets, never below a safe height.
 import { boundedMinimum } from '../algebra/bounded-quadratic.ts';
+import type { BraceCut } from '../brace/cut.ts';
 import { spareMm as spareOnMm } from '../brace/floor.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
@@ -8,7 +9,7 @@ import type { Calibration } from './calibration.ts';
 import { mirrorPairs } from './mirror-pairs.ts';
 import { slopesOf } from './properties.ts';
 import { matched } from './shape-match.ts';
-import { type BraceCut, cutPlate, forecastShaving, type ModeMove } from './shaving.ts';
+import { cutPlate, forecastShaving, type ModeMove } from './shaving.ts';
 
 /** A mode (rank from 0) that is to come to a frequency; a mode without a target is left free. */
 export interface ModeTarget {

@@ -1,6 +1,6 @@
 // Wood taken off braces, and what it does to the modes. Small shavings follow the slopes; anything the maker would notice
 // is solved again on the same mesh.
-import { afterEvenCut, type EvenCut } from '../brace/cut.ts';
+import { afterEvenCut, type BraceCut } from '../brace/cut.ts';
 import { lineHeightMm, profileOf } from '../brace/profile.ts';
 import type { BraceCase, PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
@@ -9,11 +9,6 @@ import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import type { Calibration } from './calibration.ts';
 import { frequencySigmas, slopesOf } from './properties.ts';
 import { matched } from './shape-match.ts';
-
-/** An even cut on one brace of a plate, places from its first end. */
-export interface BraceCut extends EvenCut {
-  readonly braceId: string;
-}
 
 /** Height left where a cut would go through, mm: the forecast never works with a brace of no height. */
 const LEAST_HEIGHT_MM = 0.1;

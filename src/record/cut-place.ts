@@ -1,16 +1,10 @@
 // Where wood is to come off, by what a maker finds on the bench: landmarks of the top before millimetres.
+import type { BraceCut } from '../brace/cut.ts';
 import { crossing, isInside, type Point } from '../plate/outline.ts';
 import { planBraceLengthMm } from './plan-brace.ts';
 import { slabPolygon } from './plan-case.ts';
 import { planOutline, pointOf } from './plan-outline.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from './record.ts';
-
-interface Cut {
-  readonly braceId: string;
-  readonly fromMm: number;
-  readonly toMm: number;
-  readonly offMm: number;
-}
 
 /** An end of a brace. */
 export type EndName = 'tail' | 'neck' | 'bass' | 'treble';
@@ -69,8 +63,23 @@ export function readingOf(brace: Pick<PlanBrace, 'from' | 'to'>, hand: Instrumen
   };
 }
 
+/**
+ * A stretch as it is read, of which one end may not be known yet: it then stands as it was typed. Turned twice it is the same,
+ * so that this also gives a stretch that is read as it is kept.
+ * @param reading of its brace; undefined where the brace is named in words only
+ */
+export function readStretch(
+  reading: BraceReading | undefined,
+  fromMm: number | undefined,
+  toMm: number | undefined,
+): readonly [number | undefined, number | undefined] {
+  return reading === undefined || fromMm === undefined || toMm === undefined
+    ? [fromMm, toMm]
+    : reading.stretch(fromMm, toMm);
+}
+
 /** Cuts as they are told; the same cut on both sides of the top is one. Cuts of braces that are not drawn are left out. */
-export function toldCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: readonly Cut[]): readonly ToldCut[] {
+export function toldCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: readonly BraceCut[]): readonly ToldCut[] {
   const each = cuts.flatMap((cut) => {
     const brace = plan.braces.find(({ id }) => id === cut.braceId);
     if (brace === undefined) return [];
@@ -103,7 +112,7 @@ function placeOf(
   plan: Plan,
   hand: InstrumentRecord['hand'],
   brace: PlanBrace,
-  { fromMm, toMm }: Cut,
+  { fromMm, toMm }: BraceCut,
 ): ToldCut['place'] {
   const length = planBraceLengthMm(brace);
   const reading = readingOf(brace, hand);

@@ -10,7 +10,7 @@ import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
-import { stretchWords } from './plan-words.ts';
+import { shownMm, stretchWords } from './plan-words.ts';
 import { planWords } from './words/plan.ts';
 import { useEditRecord } from './workshop-context.ts';
 
@@ -137,7 +137,7 @@ function Heights(props: {
           <NumberField
             label={t.place(i + 1)}
             measure="mm"
-            value={reading.turned(point.atMm)}
+            value={shownMm(reading.turned(point.atMm))}
             least={0}
             most={2000}
             onChange={(readMm) =>
@@ -209,7 +209,7 @@ function Floors(props: {
               key={which}
               label={which === 0 ? t.from : t.to}
               measure="mm"
-              value={reading.stretch(floor.fromMm, floor.toMm)[which]}
+              value={shownMm(reading.stretch(floor.fromMm, floor.toMm)[which])}
               onChange={(value) => move(i, which, value)}
             />
           ))}

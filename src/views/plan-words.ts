@@ -9,6 +9,13 @@ import type { Face } from './plan-face.ts';
 import { speciesWord } from './wood-words.ts';
 import { planWords } from './words/plan.ts';
 
+/** A place as a rule is read, to a tenth of a millimetre, for a field; what is stored is not rounded. */
+export function shownMm(mm: number): number;
+export function shownMm(mm: number | undefined): number | undefined;
+export function shownMm(mm: number | undefined): number | undefined {
+  return mm === undefined ? undefined : Math.round(10 * mm) / 10;
+}
+
 /** A stretch of a brace as it is read, whole mm. */
 export const stretchWords = (
   reading: BraceReading,

@@ -1,14 +1,14 @@
 // What was cut at a step. On a brace of the plan the cut is what the plan, the forecast and the course go by; in words only
 // it is kept as it was written, until it is tied to a brace.
 import { belowFloors } from '../brace/floor.ts';
-import { readingOf } from '../record/cut-place.ts';
+import { type BraceReading, readingOf, readStretch } from '../record/cut-place.ts';
 import { type CutMade, cutsMade } from '../record/cuts.ts';
 import { withField } from '../record/edit.ts';
 import type { Cut, InstrumentRecord, Step } from '../record/record.ts';
 import { bracesToChoose, inWords, keyOf } from './brace-choice.ts';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { number } from './figures.ts';
-import { stretchWords } from './plan-words.ts';
+import { shownMm, stretchWords } from './plan-words.ts';
 import { words } from './words/language.ts';
 import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -44,9 +44,7 @@ export function StepCuts(props: {
   );
 }
 
-/** A place as a rule is read, to a tenth of a millimetre; what is stored is not rounded. */
-const shownMm = (mm: number | undefined): number | undefined =>
-  mm === undefined ? undefined : Math.round(10 * mm) / 10;
+type Stretch = ReturnType<typeof readStretch>;
 
 function CutFields(props: {
   readonly record: InstrumentRecord;
@@ -61,20 +59,20 @@ function CutFields(props: {
   const known = bracesToChoose(record);
   const [first] = made.on;
   const reading = first === undefined ? undefined : readingOf(first.brace, record.hand);
-  const read =
-    reading === undefined || cut.fromMm === undefined || cut.toMm === undefined
-      ? ([cut.fromMm, cut.toMm] as const)
-      : reading.stretch(cut.fromMm, cut.toMm);
-  /** One end of the stretch as it is read, put elsewhere. */
-  const move = (which: 0 | 1, value: number | undefined) => {
-    const [from, to] = which === 0 ? [value, read[1]] : [read[0], value];
-    const stretch =
-      reading === undefined || from === undefined || to === undefined ? [from, to] : reading.stretch(from, to);
-    onChange(withField(withField(cut, 'fromMm', stretch[0]), 'toMm', stretch[1]));
+  const read = readStretch(reading, cut.fromMm, cut.toMm);
+  const put = (changed: Cut, at: BraceReading | undefined, stretch: Stretch) => {
+    const [fromMm, toMm] = readStretch(at, ...stretch);
+    onChange(withField(withField(changed, 'fromMm', fromMm), 'toMm', toMm));
   };
+  /** One end of the stretch as it is read, put elsewhere. */
+  const move = (which: 0 | 1, value: number | undefined) =>
+    put(cut, reading, which === 0 ? [value, read[1]] : [read[0], value]);
+  /** Ties the cut to other braces: its stretch stays as the maker reads it, whichever end they are read from. */
   const choose = (key: string) => {
     const chosen = known.find(({ ids }) => keyOf(ids) === key);
-    onChange({ ...cut, braceIds: [...(chosen?.ids ?? [])], brace: chosen?.name ?? cut.brace });
+    const brace = record.plan?.braces.find(({ id }) => id === chosen?.ids[0]);
+    const changed = { ...cut, braceIds: [...(chosen?.ids ?? [])], brace: chosen?.name ?? cut.brace };
+    put(changed, brace && readingOf(brace, record.hand), read);
   };
   const isDrawn = cut.drawn !== undefined || cut.heights !== undefined;
   const options = known.map(({ ids, name }) => [keyOf(ids), name] as const);

@@ -1,9 +1,10 @@
 // One invented top with known truth: is it calibrated, advised and shaved as promised? Used by the test (a few trials) and
 // the bench (200).
+import type { BraceCut } from '../../src/brace/cut.ts';
 import { advise } from '../../src/forecast/advice.ts';
 import { calibrate } from '../../src/forecast/calibration.ts';
 import { type Parameter, withFactors } from '../../src/forecast/properties.ts';
-import { type BraceCut, CUT_SIGMA_MM, cutPlate } from '../../src/forecast/shaving.ts';
+import { CUT_SIGMA_MM, cutPlate } from '../../src/forecast/shaving.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { smallTop } from '../plate/plates.ts';
 
