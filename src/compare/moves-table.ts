@@ -1,6 +1,6 @@
 // What moved from step to step, as a table for other programs; the other tables are in tables.ts.
 import type { Table } from '../record/csv.ts';
-import { removals, total } from '../record/cuts.ts';
+import { removals, together } from '../record/cuts.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { compareSignatures } from './compare-signatures.ts';
 import { obstacles } from './conditions.ts';
@@ -59,7 +59,7 @@ export function movesTable(records: readonly InstrumentRecord[]): Table {
 function movesBetween(record: InstrumentRecord, before: NamedSignature, after: NamedSignature): readonly Row[] {
   const from = record.steps.indexOf(before.step);
   const to = record.steps.indexOf(after.step);
-  const between = removals(record).slice(from + 1, to + 1);
+  const off = together(removals(record).slice(from + 1, to + 1));
   const dry = before.step.climate.humidityPercent;
   const wet = after.step.climate.humidityPercent;
   const { support } = after.signature;
@@ -91,8 +91,8 @@ function movesBetween(record: InstrumentRecord, before: NamedSignature, after: N
       orNull(move?.cents.sigma),
       orNull(move?.smallestHz),
       move === undefined ? null : yesNo(move.trusted),
-      orNull(total(between.map((removal) => removal.massOffG))),
-      orNull(total(between.map((removal) => removal.heightOffMm))),
+      orNull(off.massOffG),
+      orNull(off.heightOffMm),
       dry === undefined || wet === undefined ? null : wet - dry,
       yesNo(before.signature.spots.some((spot) => after.signature.spots.includes(spot))),
     ];

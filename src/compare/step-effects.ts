@@ -1,5 +1,5 @@
 // What each step did to the modes that are followed: where they stood, and how far they moved since they were last heard.
-import { removals, total } from '../record/cuts.ts';
+import { removals, together } from '../record/cuts.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { airChange } from './conditions.ts';
 import { type Move, moveBetween } from './move.ts';
@@ -39,12 +39,11 @@ export function stepEffects(record: InstrumentRecord, followed: readonly Track[]
   record.steps.forEach((step, i) => {
     if (!measured.has(step.id)) return;
     const before = record.steps[last];
-    const between = removed.slice(last + 1, i + 1);
+    const off = together(before === undefined ? [] : removed.slice(last + 1, i + 1));
     effects.push({
       step,
       number: i + 1,
-      massOffG: before === undefined ? undefined : total(between.map((removal) => removal.massOffG)),
-      heightOffMm: before === undefined ? undefined : total(between.map((removal) => removal.heightOffMm)),
+      ...off,
       air: airChange(before?.climate ?? {}, step.climate),
       modes: followed.map((track) => effectOn(track, step)),
     });

@@ -98,8 +98,20 @@ function replayed(
   return { cuts, plan: standing };
 }
 
+type Replayed = ReturnType<typeof replayed>;
+
+// A record is never changed in place, and every entry of its diary asks.
+const known = new WeakMap<InstrumentRecord, Replayed>();
+
+/** The whole record played on its own plan. */
+function played(record: InstrumentRecord): Replayed {
+  const found = known.get(record) ?? replayed(record.steps, record.plan);
+  known.set(record, found);
+  return found;
+}
+
 /** Every cut of a record, in the order in which they were made. */
-export const cutsMade = (record: InstrumentRecord): readonly CutMade[] => replayed(record.steps, record.plan).cuts;
+export const cutsMade = (record: InstrumentRecord): readonly CutMade[] => played(record).cuts;
 
 /** The plan as it stood when a step was measured: every cut up to and with that step taken off. */
 export function planAtStep(record: InstrumentRecord, plan: Plan, stepId: string): Plan {
@@ -108,15 +120,20 @@ export function planAtStep(record: InstrumentRecord, plan: Plan, stepId: string)
 }
 
 /** The plan as it stands now. */
-export const planNow = (record: InstrumentRecord, plan: Plan): Plan => replayed(record.steps, plan).plan ?? plan;
+export const planNow = (record: InstrumentRecord, plan: Plan): Plan =>
+  (plan === record.plan ? played(record) : replayed(record.steps, plan)).plan ?? plan;
+
+/** What was taken off in all. */
+export interface Amounts {
+  /** grams, or undefined where no cut tells */
+  readonly massOffG: number | undefined;
+  /** millimetres of height, summed over the cuts, or undefined where none tells */
+  readonly heightOffMm: number | undefined;
+}
 
 /** What a step took off in all. */
-export interface Removal {
+export interface Removal extends Amounts {
   readonly stepId: string;
-  /** grams, or undefined where no cut of the step tells */
-  readonly massOffG: number | undefined;
-  /** millimetres of height, summed over its cuts, or undefined where none tells */
-  readonly heightOffMm: number | undefined;
 }
 
 /** What each step of a record took off, in the order of the steps. */
@@ -124,16 +141,18 @@ export function removals(record: InstrumentRecord): readonly Removal[] {
   const made = cutsMade(record);
   return record.steps.map(({ id }) => {
     const cuts = made.filter(({ step }) => step.id === id);
-    return {
-      stepId: id,
-      massOffG: total(cuts.map(({ massOffG }) => massOffG)),
-      heightOffMm: total(cuts.map(({ heightOffMm }) => heightOffMm)),
-    };
+    return { stepId: id, ...together(cuts) };
   });
 }
 
+/** Cuts or steps taken together. */
+export const together = (parts: readonly Amounts[]): Amounts => ({
+  massOffG: total(parts.map(({ massOffG }) => massOffG)),
+  heightOffMm: total(parts.map(({ heightOffMm }) => heightOffMm)),
+});
+
 /** Sum of the amounts that are known, or undefined where none is. */
-export function total(amounts: readonly (number | undefined)[]): number | undefined {
+function total(amounts: readonly (number | undefined)[]): number | undefined {
   const known = amounts.filter((amount) => amount !== undefined);
   return known.length === 0 ? undefined : known.reduce((sum, amount) => sum + amount, 0);
 }

@@ -46,8 +46,9 @@ export interface Break {
 }
 
 /**
- * The worst break in the ring of a tap, if there is one. Each row of the ring is foretold from the rows before it by one set of coefficients for the whole take,
- * fitted by least squares without the rows of the worst break: a sum of twenty decays obeys one, whatever its amplitudes.
+ * The worst break in the ring of a tap, if there is one. Each row of the ring is foretold from the rows before it by one set
+ * of coefficients for the whole take, fitted by least squares without the rows of the worst break: a sum of twenty decays
+ * obeys one, whatever its amplitudes.
  * @param samples    (n,), full scale = 1
  * @param onsetIndex first sample of contact
  * Source: linear prediction, the covariance method, J. Makhoul, Proc. IEEE 63 (1975) 561, section II; interpolation
@@ -135,7 +136,8 @@ interface Worst {
 
 /** The window of rows that is foretold worst next to those beside it, once the ring has settled. */
 function worstRow(errors: Float64Array, y: Float64Array, from: number, to: number, rate: number): Worst | undefined {
-  const mean = (n: number): number => power(errors, n, n + WINDOW, 1);
+  // Each is asked for some thirty times.
+  const mean = Float64Array.from(errors, (_, n) => power(errors, n, n + WINDOW, 1));
   let worst: Worst | undefined;
   const settled = from + Math.round((SETTLED_S - AFTER_CONTACT_S) * rate);
   for (let row = settled; row < to; row++) {
@@ -143,12 +145,12 @@ function worstRow(errors: Float64Array, y: Float64Array, from: number, to: numbe
     const later: number[] = [];
     for (let away = WINDOW; away < BESIDE_S * rate; away += WINDOW) {
       const [before, after] = [row - WINDOW - away, row + ORDER + away];
-      if (before >= from + ORDER) earlier.push(mean(before));
-      if (after + WINDOW <= errors.length) later.push(mean(after));
+      if (before >= from + ORDER) earlier.push(mean[before]!);
+      if (after + WINDOW <= errors.length) later.push(mean[after]!);
     }
     const usual = Math.max(middle(earlier), middle(later));
-    const worse = usual > 0 ? mean(row) / usual : 0;
-    const isPartOf = mean(row) > LEAST_PART * power(y, row, row + WINDOW);
+    const worse = usual > 0 ? mean[row]! / usual : 0;
+    const isPartOf = mean[row]! > LEAST_PART * power(y, row, row + WINDOW);
     if (isPartOf && worse > (worst?.worse ?? 0)) worst = { row, worse };
   }
   return worst;
