@@ -2,7 +2,6 @@
 import { photoIds, tapIds } from '../record/archive.ts';
 import { longestLine } from '../record/fields.ts';
 import type { InstrumentRecord } from '../record/record.ts';
-import type { DeedName } from './deeds.ts';
 import type { Notices } from './notices.ts';
 import type { Shelf, ShelfPorts } from './shelf.ts';
 
@@ -28,9 +27,8 @@ export class Records {
    * @param nameOf the copy's name, in the maker's language
    */
   async duplicate(id: string, nameOf: (name: string) => string): Promise<void> {
-    if (this.shelf.record.value?.id !== id) await this.shelf.open(id);
-    const record = this.shelf.record.value;
-    if (record?.id === id)
+    const record = await this.shelf.current(id);
+    if (record !== undefined)
       await this.shelf.put({
         ...record,
         id: this.ports.newId(),
@@ -39,19 +37,19 @@ export class Records {
       });
   }
 
-  archive(id: string, archived: boolean): Promise<void> {
-    return this.change(id, archived ? 'archive' : 'unarchive', (record) => ({ ...record, archived }));
+  async archive(id: string, archived: boolean): Promise<void> {
+    await this.shelf.edit(id, archived ? 'archive' : 'unarchive', (record) => ({ ...record, archived }));
   }
 
   /** Into the bin; nothing is erased. */
   async remove(id: string): Promise<void> {
-    await this.change(id, 'bin', (record) => ({ ...record, deletedAtIso: this.ports.nowIso() }));
+    await this.shelf.edit(id, 'bin', (record) => ({ ...record, deletedAtIso: this.ports.nowIso() }));
     const name = this.shelf.summaries.value.find((summary) => summary.id === id)?.name ?? id;
     this.notices.show({ kind: 'deleted', name });
   }
 
-  restore(id: string): Promise<void> {
-    return this.change(id, 'bring-back', ({ deletedAtIso: _deleted, ...record }) => record);
+  async restore(id: string): Promise<void> {
+    await this.shelf.edit(id, 'bring-back', ({ deletedAtIso: _deleted, ...record }) => record);
   }
 
   /** Erases what lies in the bin, with every sound and photograph that no other record refers to. Cannot be undone. */
@@ -83,13 +81,5 @@ export class Records {
     }
     await this.ports.removeSounds(taps, photos);
     this.notices.show({ kind: 'bin-emptied', records: binned.length, taps: taps.length });
-  }
-
-  private async change(
-    id: string,
-    deed: DeedName,
-    edit: (record: InstrumentRecord) => InstrumentRecord,
-  ): Promise<void> {
-    await this.shelf.edit(id, deed, edit);
   }
 }

@@ -1,16 +1,11 @@
 // A brace along its length: tapered, arched or scalloped, its height given at stations; how stiff it is at each of them,
 // and as a whole.
-import { bracedStripStiffness, type PlateStrip } from './glued-strip.ts';
+import { type BraceSection, bracedStripStiffness, type PlateStrip } from './glued-strip.ts';
 import { heightAtMm, type ProfilePlace } from './profile.ts';
-import { type SectionShape, sectionProperties } from './section.ts';
+import { sectionProperties } from './section.ts';
 
 /** A brace with its section and wood; its height is the stations'. */
-export interface StationedBrace {
-  readonly shape: SectionShape;
-  readonly widthM: number;
-  /** along the brace, Pa */
-  readonly modulusPa: number;
-}
+export type StationedBrace = Omit<BraceSection, 'heightM'>;
 
 /** The brace glued to its strip of plate. */
 export interface BraceAlong {

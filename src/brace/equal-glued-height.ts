@@ -1,6 +1,5 @@
 // The height at which a brace of another wood is as stiff as the present one, once both are glued to the same plate.
-import { bracedStripStiffness, type PlateStrip } from './glued-strip.ts';
-import type { SectionShape } from './section.ts';
+import { type BraceSection, bracedStripStiffness, type PlateStrip } from './glued-strip.ts';
 
 /**
  * Height of a brace of another stick for the same bending stiffness on its strip of plate, m; profile and width kept.
@@ -10,16 +9,7 @@ import type { SectionShape } from './section.ts';
  * @returns height, m, to 1e-6; at most ten times the present one
  * Source: bracedStripStiffness solved for the height by bisection; it grows with height everywhere.
  */
-export function equalGluedHeightM(
-  brace: {
-    readonly shape: SectionShape;
-    readonly widthM: number;
-    readonly heightM: number;
-    readonly modulusPa: number;
-  },
-  strip: PlateStrip,
-  otherPa: number,
-): number {
+export function equalGluedHeightM(brace: BraceSection, strip: PlateStrip, otherPa: number): number {
   const wanted = bracedStripStiffness(brace, strip).bendingNm2;
   let low = 0;
   let high = 10 * brace.heightM;

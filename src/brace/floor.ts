@@ -1,5 +1,5 @@
 // Floors: heights that a brace is not to be cut below, each on a stretch of it.
-import { type HeightLine, heightAtMm, lineHeightMm, lowestMm, type Profile } from './profile.ts';
+import { type HeightLine, heightAtMm, lineHeightMm, lowestMm, type Profile, placesWithin } from './profile.ts';
 
 /** A lowest height allowed on a stretch, places from the brace's first end. */
 export interface Floor {
@@ -25,13 +25,11 @@ const AT_FLOOR_MM = 0.005;
  * @param profile as glued, one place or more
  */
 export function floorsAlong(profile: Profile, lengthMm: number, heightMm: number): readonly Floor[] {
-  const places = [0, lengthMm, ...profile.map(({ atMm }) => atMm), ...crossings(profile, heightMm)]
-    .filter((atMm) => atMm >= 0 && atMm <= lengthMm)
-    .toSorted((a, b) => a - b);
+  const places = placesWithin(lengthMm, [...profile.map(({ atMm }) => atMm), ...crossings(profile, heightMm)]);
   const floors: Floor[] = [];
   for (let i = 1; i < places.length; i++) {
     const [fromMm, toMm] = [places[i - 1]!, places[i]!];
-    if (toMm === fromMm || heightAtMm(profile, (fromMm + toMm) / 2) < heightMm) continue;
+    if (heightAtMm(profile, (fromMm + toMm) / 2) < heightMm) continue;
     const last = floors.at(-1);
     if (last?.toMm === fromMm) floors[floors.length - 1] = { ...last, toMm };
     else floors.push({ fromMm, toMm, heightMm });
@@ -60,9 +58,10 @@ const UNTOUCHABLE_MM = 999;
 
 /** The floors of a brace as one line over its length; a stretch without a floor is not to be touched. */
 export function floorLine(floors: readonly Floor[], lengthMm: number): HeightLine {
-  const places = [0, lengthMm, ...floors.flatMap((floor) => [floor.fromMm, floor.toMm])]
-    .filter((at) => at >= 0 && at <= lengthMm)
-    .toSorted((a, b) => a - b);
+  const places = placesWithin(
+    lengthMm,
+    floors.flatMap((floor) => [floor.fromMm, floor.toMm]),
+  );
   return places.slice(1).flatMap((to, i) => {
     const from = places[i]!;
     const middle = (from + to) / 2;

@@ -48,6 +48,15 @@ export interface PlateStrip {
   readonly modulusPa: number;
 }
 
+/** A brace where it is cut across. */
+export interface BraceSection {
+  readonly shape: SectionShape;
+  readonly widthM: number;
+  readonly heightM: number;
+  /** along the brace, Pa */
+  readonly modulusPa: number;
+}
+
 /**
  * Bending stiffness of a brace glued to a strip of plate; call it at each station of a tapered or scalloped brace.
  * @param brace profile, size in m and Young's modulus along the brace, Pa; height 0 gives the bare strip
@@ -55,15 +64,7 @@ export interface PlateStrip {
  * @throws RangeError for sizes that are not > 0 (brace height may be 0)
  * Source: see compositeStiffness; zero line at the free face of the strip.
  */
-export function bracedStripStiffness(
-  brace: {
-    readonly shape: SectionShape;
-    readonly widthM: number;
-    readonly heightM: number;
-    readonly modulusPa: number;
-  },
-  strip: PlateStrip,
-): CompositeStiffness {
+export function bracedStripStiffness(brace: BraceSection, strip: PlateStrip): CompositeStiffness {
   const plate: Layer = {
     section: sectionProperties('rectangle', strip.widthM, strip.thicknessM),
     baseM: 0,

@@ -31,6 +31,10 @@ export function lineHeightMm(line: HeightLine, atMm: number): number {
   return line.at(-1)![1];
 }
 
+/** Places along a brace with both its ends, ascending and each once; those beyond it are left out. */
+export const placesWithin = (lengthMm: number, places: readonly number[]): readonly number[] =>
+  [...new Set([0, lengthMm, ...places])].filter((atMm) => atMm >= 0 && atMm <= lengthMm).toSorted((a, b) => a - b);
+
 /** Height at a distance from the first end, mm. @param profile one place or more */
 export const heightAtMm = (profile: Profile, atMm: number): number => lineHeightMm(lineOf(profile), atMm);
 
@@ -42,9 +46,10 @@ export function lowestMm(profile: Profile, fromMm: number, toMm: number): number
 
 /** Area under the profile over the length of its brace, mm^2: the integral of the height. */
 export function areaUnderMm2(profile: Profile, lengthMm: number): number {
-  const places = [0, lengthMm, ...profile.map(({ atMm }) => atMm)]
-    .filter((atMm) => atMm >= 0 && atMm <= lengthMm)
-    .toSorted((a, b) => a - b);
+  const places = placesWithin(
+    lengthMm,
+    profile.map(({ atMm }) => atMm),
+  );
   const line = lineOf(profile);
   return places.slice(1).reduce((sum, to, i) => {
     const from = places[i]!;

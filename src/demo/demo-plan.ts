@@ -1,6 +1,5 @@
 // The plan of the demo's top, and the cuts of its story drawn on it. Invented; its woods are a little off the truth its
 // sounds were made from, as woods are.
-
 import { afterEvenCut, type EvenCut } from '../brace/cut.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { mirroredPlan, startPlan } from '../record/plan-edit.ts';

@@ -1,5 +1,4 @@
 // From the record of an instrument to the questions the forecast is asked: which plates, which taps, which bounds.
-
 import { floorLine } from '../brace/floor.ts';
 import { matchModes, withinStep } from '../compare/match.ts';
 import { type SignatureMode, sameSupport, signatures, soundRounds } from '../compare/signature.ts';

@@ -75,8 +75,8 @@ const bareOf = (name: string): Omit<InstrumentRecord, 'id'> => {
 const mostFaults = 2000;
 
 /**
- * Mends a document that the schema refuses: an older one is led forward, what is wrong is left out, in the smallest part that a record
- * can do without, and the rest is kept as it is.
+ * Mends a document that the schema refuses: an older one is led forward, what is wrong is left out, in the smallest part
+ * that a record can do without, and the rest is kept as it is.
  * @param name the record's name where its own is damaged
  * @returns undefined where it is no record of this version or an older one at all
  */

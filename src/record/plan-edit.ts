@@ -12,7 +12,7 @@ export function changePlan(record: InstrumentRecord, change: (plan: Plan) => Pla
   return record.plan === undefined ? record : { ...record, plan: change(record.plan) };
 }
 
-/** A floor whose brace was named in words only, put on the braces of the plan that it belongs to, wherever they stand as high. */
+/** A floor whose brace was named in words only, put on the braces that it belongs to, wherever they stand as high. */
 export function tieFloor(record: InstrumentRecord, floorId: string, braceIds: readonly string[]): InstrumentRecord {
   const floor = record.floors.find(({ id }) => id === floorId);
   if (floor === undefined || braceIds.length === 0) return record;

@@ -1,5 +1,4 @@
 // What the drawn top weighs, without solving anything, so that the figure follows every edit.
-
 import { heightAtMm } from '../brace/profile.ts';
 import { unitSection } from '../brace/section.ts';
 import { crossing, isInside, type Point, signedArea } from '../plate/outline.ts';

@@ -1,5 +1,5 @@
 // The bracing plan of a record: the top as it was glued together, before anything was shaved. What was shaved since is
-// in the steps (plan-course.ts). Axes as in plate/outline.ts: x from the tail toward the neck, y to the right as seen
+// in the steps (cuts.ts). Axes as in plate/outline.ts: x from the tail toward the neck, y to the right as seen
 // from outside with the neck up, whichever hand plays. A drawing may hold mistakes; they are named, not refused.
 import * as v from 'valibot';
 import { sectionShapes } from '../brace/section.ts';

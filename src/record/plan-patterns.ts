@@ -1,6 +1,5 @@
 // Bracing patterns to start from, fitted to any of our outlines. The dimensions are our own; they are starting points,
 // not recommendations.
-
 import { type ProfileShape, shapedProfile } from '../brace/profile.ts';
 import { between, type Point } from '../plate/outline.ts';
 import { planBraceLengthMm } from './plan-brace.ts';

@@ -1,5 +1,4 @@
 // Sheets to lay on the wood: lines and words in millimetres, y downward, for print, SVG and DXF alike.
-
 import { heightAtMm } from '../brace/profile.ts';
 import { braceRectangle } from '../plate/footprint.ts';
 import { saddleLine } from '../plate/layout.ts';

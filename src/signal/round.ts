@@ -84,7 +84,7 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   return { ...pick(which), ...told, ...(ofRoom.length > 0 ? { ofRoom } : {}) };
 }
 
-/** The rate that most of the taps have: another microphone in mid-round may have brought one of its own. Of equals, the first. */
+/** The rate that most taps have: another microphone in mid-round may have brought one of its own. Of equals, the first. */
 function usualRateHz(taps: readonly Tap[]): number {
   const having = (rateHz: number) => taps.filter((tap) => tap.sampleRateHz === rateHz).length;
   return taps

@@ -25,7 +25,8 @@ const sources = [
 /** Says beside the build what it was made from and what belongs to it. */
 export const noteName = '.built.json';
 
-const filesUnder = (folder) =>
+/** Every file in a folder and below it, named from there, in order. @param {string} folder */
+export const filesUnder = (folder) =>
   readdirSync(folder, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile())
     .map((entry) => path.relative(folder, path.join(entry.parentPath ?? entry.path, entry.name)))

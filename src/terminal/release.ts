@@ -1,9 +1,9 @@
 // `npm run release`: the built page as one archive that any host can serve from any folder, with its checksum beside it.
 import { createHash } from 'node:crypto';
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { writeTexts } from '../record/archive.ts';
-import { build, noteName } from './build.mjs';
+import { build, filesUnder, noteName } from './build.mjs';
 
 export interface Release {
   /** file name of the archive, without folder */
@@ -40,10 +40,7 @@ export function releaseOf(folder: string, version: string, changes: string): Rel
     ['READ-ME-FIRST.txt', readMe(version)],
     ['CHANGELOG.md', changes],
   ]);
-  const names = readdirSync(folder, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile() && entry.name !== noteName)
-    .map((entry) => path.relative(folder, path.join(entry.parentPath, entry.name)));
-  for (const name of names)
+  for (const name of filesUnder(folder).filter((each) => path.basename(each) !== noteName))
     texts.set(
       name.split(path.sep).join('/'),
       new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(readFileSync(path.join(folder, name))),

@@ -9,7 +9,7 @@ import type { BoxPartProps } from './box-part.ts';
 import { StageShapesSaid } from './box-stage-shapes.tsx';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
-import { number, withHalfWidth } from './figures.ts';
+import { number, signedNumber, withHalfWidth } from './figures.ts';
 import { Waiting } from './forecast-waiting.tsx';
 import { boxWords } from './words/box.ts';
 import { modeNames, stageWords } from './words.ts';
@@ -131,7 +131,7 @@ export function BoxJumps({ record }: BoxPartProps) {
 
 function percent(ratio: number): string {
   const change = 100 * (ratio - 1);
-  return `${change > 0 ? '+' : ''}${number(change, 1)} %`;
+  return `${signedNumber(change, 1)} %`;
 }
 
 function Expected(props: { readonly forecast: StageForecast; readonly nowHz: Estimate }) {

@@ -23,7 +23,7 @@ import { type BoxPartProps, useBoxEdit } from './box-part.ts';
 import { noteName, stringsNamed } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
-import { number, parts, signed, withHalfWidth } from './figures.ts';
+import { number, parts, signed, signedNumber, withHalfWidth } from './figures.ts';
 import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -209,7 +209,7 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
 
 const change = (now: Estimate, before: Estimate): string => {
   const percent = 100 * (now.value / before.value - 1);
-  return `${percent > 0 ? '+' : ''}${number(percent, 0)} %`;
+  return `${signedNumber(percent, 0)} %`;
 };
 
 function Turns(props: {

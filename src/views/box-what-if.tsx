@@ -9,7 +9,7 @@ import { NoBoxYet } from './box-step.tsx';
 import { partWords } from './box-words.ts';
 import { CautionLine } from './cautions.tsx';
 import { NumberField } from './fields.tsx';
-import { number, parts, signed, withHalfWidth } from './figures.ts';
+import { number, parts, signed, signedNumber, withHalfWidth } from './figures.ts';
 import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -183,7 +183,7 @@ function Knob(props: {
   readonly onChange: (value: number) => void;
 }) {
   const { label, unit, value } = props;
-  const shown = `${value > 0 ? '+' : ''}${number(value, props.step < 1 ? 1 : 0)} ${unit}`;
+  const shown = `${signedNumber(value, props.step < 1 ? 1 : 0)} ${unit}`;
   return (
     <label class="knob">
       <span>{label}</span>

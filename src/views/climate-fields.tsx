@@ -3,7 +3,7 @@ import type { DeedName } from '../app/deeds.ts';
 import { withField } from '../record/edit.ts';
 import type { Climate } from '../record/record.ts';
 import { NumberField } from './fields.tsx';
-import { number } from './figures.ts';
+import { signedNumber } from './figures.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -27,7 +27,7 @@ export function ClimateFields(props: {
             ? undefined
             : words.steps.trueHumidity(
                 String(climate.humidityPercent ?? '–'),
-                `${offset > 0 ? '+' : ''}${number(offset, Number.isInteger(offset) ? 0 : 1)}`,
+                signedNumber(offset, Number.isInteger(offset) ? 0 : 1),
               )
         }
         value={reading}

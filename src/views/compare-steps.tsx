@@ -1,5 +1,4 @@
 // Any two steps: both spectra, and what moved, with an honest "no change you can trust".
-
 import { useState } from 'preact/hooks';
 import { compareSignatures } from '../compare/compare-signatures.ts';
 import { circumstances, obstacles, weatherBetween } from '../compare/conditions.ts';
@@ -60,6 +59,7 @@ export function CompareSteps(props: { readonly record: InstrumentRecord }) {
 
 function Comparison(props: { readonly record: InstrumentRecord; readonly before: Measured; readonly after: Measured }) {
   const { before, after } = props;
+  const { degreesOff } = useAir();
   const [allTheSame, setAllTheSame] = useState(false);
   const [weatherOut, setWeatherOut] = useState(false);
   const forbidding = obstacles(before.step, before.signature, after.step, after.signature);
@@ -70,7 +70,6 @@ function Comparison(props: { readonly record: InstrumentRecord; readonly before:
         <CheckField label={words.steps.allTheSame} value={allTheSame} onChange={setAllTheSame} />
       </>
     );
-  const { degreesOff } = useAir();
   const notes = circumstances(before.step, before.signature, after.step, after.signature);
   const weather = weatherBetween(before.step, after.step);
   return (

@@ -50,11 +50,12 @@ export function signed(estimate: Estimate, unit: string): string {
   return `${estimate.value > 0 ? '+' : ''}${withHalfWidth(estimate, unit)}`;
 }
 
-/** Cents with their sign: "+4", "−12", "0". */
-export function cents(value: number): string {
-  const rounded = Math.round(value);
-  return `${rounded > 0 ? '+' : ''}${number(rounded, 0)}`;
-}
+/** A number with its sign: "+4", "−12", "0". */
+export const signedNumber = (value: number, decimals: number): string =>
+  `${value > 0 ? '+' : ''}${number(value, decimals)}`;
+
+/** Cents with their sign. */
+export const cents = (value: number): string => signedNumber(Math.round(value), 0);
 
 // Notations are made once, and when first wanted: making one takes longer than a hundred dates written in it.
 let moments: Intl.DateTimeFormat | undefined;

@@ -1,5 +1,4 @@
 // The figures of an answer, with the names the maker gave to the modes.
-
 import { useState } from 'preact/hooks';
 import { nameOfMode } from '../compare/name-of-mode.ts';
 import { pinMode } from '../record/edit.ts';

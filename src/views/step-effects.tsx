@@ -2,7 +2,7 @@
 import { type ModeEffect, type StepEffect, stepEffects } from '../compare/step-effects.ts';
 import type { Track } from '../compare/tracks.ts';
 import type { InstrumentRecord } from '../record/record.ts';
-import { number, signed, withHalfWidth } from './figures.ts';
+import { number, signed, signedNumber, withHalfWidth } from './figures.ts';
 import { useLength, useMass } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
@@ -59,15 +59,15 @@ function Circumstances(props: { readonly effect: StepEffect }) {
   const facts = [
     heightOffMm === undefined || heightOffMm === 0 ? undefined : words.steps.takenOff(length(heightOffMm)),
     massOffG === undefined || massOffG === 0 ? undefined : words.steps.takenOff(mass(massOffG)),
-    air.humidityChangePercent === undefined ? undefined : words.steps.humidityMoved(changed(air.humidityChangePercent)),
+    air.humidityChangePercent === undefined
+      ? undefined
+      : words.steps.humidityMoved(signedNumber(air.humidityChangePercent, 0)),
     air.tempChangeC === undefined
       ? undefined
       : words.steps.temperatureMoved(`${air.tempChangeC > 0 ? '+' : '−'}${degreesOff(air.tempChangeC)}`),
   ].filter((fact) => fact !== undefined);
   return facts.length === 0 ? null : <span class="hint">{facts.join(' · ')}</span>;
 }
-
-const changed = (value: number) => `${value > 0 ? '+' : ''}${number(value, 0)}`;
 
 function Effect(props: { readonly effect: ModeEffect | undefined }) {
   const { effect } = props;

@@ -57,5 +57,3 @@ export const modeNames = [
   'top',
   'back',
 ] as const;
-
-/** Supports that make sense at a stage; the first one is offered. */

@@ -1,6 +1,5 @@
 // Modes of a free rectangular board by the method of Rayleigh and Ritz: what its taps should sound, how its node lines
 // run, and how each mode answers to the wood's constants and the board's size.
-
 import { needPositive } from '../quantity/positive.ts';
 import { assembleBlock, solveModes } from './board-block.ts';
 import {

@@ -2,6 +2,7 @@
 import { pseudoInverseOfSymmetric, times } from '../algebra/small-matrix.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { TapKind } from './hold-guide.ts';
+import { FREE_BAR_ROOT } from './simple-formula.ts';
 
 /** One caliper point, mm from the lower left corner, x along the grain. */
 export interface CaliperPoint {
@@ -41,7 +42,7 @@ const FEWEST_POINTS = 9;
 const SHAPE_SPREAD = 0.2;
 
 /** First mode of a free beam: root and ratio of its shape. Source: Blevins 1979, Table 8-1, case 1 (from memory). */
-const BEAM = { root: 4.730041, ratio: 0.982502 };
+const BEAM = { root: FREE_BAR_ROOT, ratio: 0.982502 };
 
 /** Strips that the plate is summed over, each way. */
 const STRIPS = 40;

@@ -113,3 +113,10 @@ export async function fill(page: Page, label: string, text: string): Promise<voi
   await field.fill(text);
   await field.blur();
 }
+
+/** Computed frequency of the lowest mode, once the forecast for the present drawing is there. */
+export async function lowestHz(page: Page): Promise<number> {
+  const first = page.locator('.forecast-modes .forecast-hz').first();
+  await first.waitFor();
+  return Number.parseFloat((await first.textContent()) ?? '');
+}

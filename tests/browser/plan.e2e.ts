@@ -13,7 +13,7 @@ import { cutPlate } from '../../src/forecast/shaving.ts';
 import { topModes } from '../../src/forecast/top-modes.ts';
 import { readingOf } from '../../src/record/cut-place.ts';
 import { planNow } from '../../src/record/cuts.ts';
-import { builtPage, fill, openPage } from './page.ts';
+import { builtPage, fill, lowestHz, openPage } from './page.ts';
 import { tapsForMicrophone } from './sound.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
@@ -40,13 +40,6 @@ function cutRatio(readFromMm: number, readToMm: number, offMm: number): number {
     return answer.modes[0]!.frequencyHz.value;
   });
   return lowest[1]! / lowest[0]!;
-}
-
-/** Computed frequency of the lowest mode, once the forecast for the present drawing is there. */
-async function lowestHz(page: Page): Promise<number> {
-  const first = page.locator('.forecast-modes .forecast-hz').first();
-  await first.waitFor();
-  return Number.parseFloat((await first.textContent()) ?? '');
 }
 
 describe('the plan and its forecast', () => {
