@@ -44,6 +44,17 @@ async function fillRecord(page: Page): Promise<void> {
   }
 }
 
+const screens = [
+  { theme: 'light', viewport: { width: 1280, height: 800 } },
+  { theme: 'dark', viewport: { width: 390, height: 844 } },
+] as const;
+
+async function lookAs(page: Page, { theme, viewport }: (typeof screens)[number]): Promise<void> {
+  await page.setViewportSize(viewport);
+  await page.goto(`${site.url}#/settings`);
+  await page.getByLabel('Light', { exact: true }).selectOption(theme);
+}
+
 /** How many pixels the page is wider than the screen. */
 const overflow = (page: Page) =>
   page.evaluate(() => Math.max(0, document.documentElement.scrollWidth - document.documentElement.clientWidth));
@@ -61,13 +72,9 @@ test('every view, in light on a desk and in dark on a phone, has no serious faul
       .first()
       .evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize)),
   ).toBeGreaterThanOrEqual(63);
-  for (const [theme, viewport] of [
-    ['light', { width: 1280, height: 800 }],
-    ['dark', { width: 390, height: 844 }],
-  ] as const) {
-    await page.setViewportSize(viewport);
-    await page.goto(`${site.url}#/settings`);
-    await page.getByLabel('Light', { exact: true }).selectOption(theme);
+  for (const screen of screens) {
+    const { theme } = screen;
+    await lookAs(page, screen);
     for (const view of views) {
       await page.goto(`${site.url}#/${view}`);
       await page.locator('main > *').first().waitFor();
@@ -83,4 +90,23 @@ test('every view, in light on a desk and in dark on a phone, has no serious faul
   await page.keyboard.press('Space');
   await page.getByRole('alert').getByText('No microphone was found').waitFor();
   expect(wrong).toEqual([]);
+});
+
+test('before the first taps of a stage the bench asks how the piece is held, and the question fits both screens', async () => {
+  const { page } = await openPage(site.url);
+  await page.goto(`${site.url}#/record`);
+  await fill(page, 'Name', 'New top');
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await page.getByRole('heading', { name: 'New top' }).waitFor();
+  await page.goto(`${site.url}#/bench`);
+  await page.getByRole('button', { name: 'Begin the first step' }).click();
+  await page.getByLabel('Stage', { exact: true }).selectOption('braced');
+  for (const screen of screens) {
+    const { theme } = screen;
+    await lookAs(page, screen);
+    await page.goto(`${site.url}#/bench`);
+    await page.getByRole('button', { name: 'Yes, like this' }).waitFor();
+    expect({ theme, found: await seriousFindings(page) }).toEqual({ theme, found: [] });
+    expect({ theme, overflow: await overflow(page) }).toEqual({ theme, overflow: 0 });
+  }
 });
