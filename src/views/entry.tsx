@@ -35,6 +35,9 @@ export function useMark(field: string): (isWrong: boolean) => void {
   return (isWrong) => entry?.mark(field, isWrong);
 }
 
+/** Whether a field of the form around is marked as wrong: what follows from its last good value is then not to be shown. */
+export const useIsMarked = (): boolean => (useContext(EntryContext)?.wrong.size ?? 0) > 0;
+
 /** Enters what the fields around it say, once all of it can be taken. */
 export function EnterButton(props: {
   readonly class?: string;
@@ -43,7 +46,7 @@ export function EnterButton(props: {
   readonly children: ComponentChildren;
 }) {
   const entry = useContext(EntryContext);
-  const isWrong = (entry?.wrong.size ?? 0) > 0;
+  const isWrong = useIsMarked();
   return (
     <>
       <button

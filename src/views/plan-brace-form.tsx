@@ -1,7 +1,7 @@
 // One brace by numbers. Heights are those it was glued with; what was shaved since is in the steps.
 import type { DeedName } from '../app/deeds.ts';
 import { belowFloors } from '../brace/floor.ts';
-import { type ProfileShape, shapedProfile } from '../brace/profile.ts';
+import { heightAtMm, type ProfileShape, shapedProfile } from '../brace/profile.ts';
 import { type BraceReading, readingOf } from '../record/cut-place.ts';
 import { cutsMade } from '../record/cuts.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
@@ -107,6 +107,13 @@ export function BraceForm(props: {
   );
 }
 
+/** Parts of a brace in the order in which they are read, each with its place in the record. */
+const asRead = <T,>(
+  parts: readonly T[],
+  readMm: (part: T) => number,
+): readonly { readonly one: T; readonly i: number }[] =>
+  parts.map((one, i) => ({ one, i })).toSorted((a, b) => readMm(a.one) - readMm(b.one));
+
 function Heights(props: {
   readonly brace: PlanBrace;
   readonly reading: BraceReading;
@@ -132,10 +139,10 @@ function Heights(props: {
           </button>
         ))}
       </div>
-      {brace.profile.map((point, i) => (
+      {asRead(brace.profile, ({ atMm }) => reading.turned(atMm)).map(({ one: point, i }, row) => (
         <div class="fields pair" key={i}>
           <NumberField
-            label={t.place(i + 1)}
+            label={t.place(row + 1)}
             measure="mm"
             value={shownMm(reading.turned(point.atMm))}
             least={0}
@@ -153,7 +160,7 @@ function Heights(props: {
             }
           />
           <NumberField
-            label={t.height(i + 1)}
+            label={t.height(row + 1)}
             measure="mm"
             value={point.heightMm}
             onChange={(heightMm) =>
@@ -168,10 +175,14 @@ function Heights(props: {
         type="button"
         class="quiet"
         onClick={() =>
-          onChange((b) => {
-            const last = b.profile.at(-1);
-            return { ...b, profile: [...b.profile, { atMm: (last?.atMm ?? 0) + 10, heightMm: last?.heightMm ?? 8 }] };
-          })
+          // In the middle, as high as the brace is there: it stays as it is until the place is moved.
+          onChange((b) => ({
+            ...b,
+            profile: [
+              ...b.profile,
+              { atMm: length / 2, heightMm: b.profile.length === 0 ? 8 : heightAtMm(b.profile, length / 2) },
+            ].toSorted((p, q) => p.atMm - q.atMm),
+          }))
         }
       >
         {t.addPlace}
@@ -202,7 +213,7 @@ function Floors(props: {
     <details>
       <summary>{t.floors}</summary>
       <p class="hint">{t.countedFrom(reading.end)}</p>
-      {brace.floors.map((floor, i) => (
+      {asRead(brace.floors, ({ fromMm, toMm }) => reading.stretch(fromMm, toMm)[0]).map(({ one: floor, i }) => (
         <div class="fields" key={i}>
           {([0, 1] as const).map((which) => (
             <NumberField

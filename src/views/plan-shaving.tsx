@@ -7,7 +7,7 @@ import { massBetweenG, profileAfter } from '../record/cuts.ts';
 import { appendStep, changeStep } from '../record/edit.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../record/record.ts';
-import { EnterButton, EntryForm } from './entry.tsx';
+import { EnterButton, EntryForm, useIsMarked } from './entry.tsx';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
 import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
@@ -56,6 +56,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const massOffG = Math.max(0, massBetweenG(plan, brace, after));
   const low = belowFloors(brace.floors, after);
   const takesOff = massOffG > 0;
+  const isMarked = useIsMarked();
   const latest = record.steps.at(-1);
   // A step that has been measured is closed to further cuts: what was tapped must stay what was cut.
   const open = latest !== undefined && latest.rounds.length === 0 ? latest : undefined;
@@ -129,15 +130,17 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
             ))}
         </div>
       )}
-      <ProfileDrawing brace={brace} reading={reading} after={after} />
-      {low.map((place) => (
+      <ProfileDrawing brace={brace} reading={reading} after={isMarked ? undefined : after} />
+      {(isMarked ? [] : low).map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
           {t.wouldLeave(number(place.heightMm, 1), ...stretchWords(reading, place), number(place.floorMm, 1))}
         </p>
       ))}
-      <p>
-        {t.takesOff(number(massOffG, 2))} <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
-      </p>
+      {!isMarked && (
+        <p>
+          {t.takesOff(number(massOffG, 2))} <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
+        </p>
+      )}
       <EnterButton disabled={!takesOff} onEnter={enter}>
         {t.enter}
       </EnterButton>

@@ -91,12 +91,15 @@ describe('a form is not entered while a field of it is wrong', () => {
       expect(root.querySelector('.field.wrong')?.textContent).toContain(told);
       expect(enter().disabled).toBe(true);
       expect(root.textContent).toContain('Put right what is marked first.');
+      // Nor is told what an older value would take off.
+      expect(root.textContent).not.toContain('Takes off');
       press();
       expect(record.value.steps).toEqual([]);
       type('Shave from', '100');
       type('Shave to', '200');
       type('Off', '0.4');
       expect(enter().disabled).toBe(false);
+      expect(root.textContent).toContain('Takes off');
       press();
       const [cut] = record.value.steps[0]!.cuts;
       expect(cut).toMatchObject({ id: 'c1', brace: brace.name, braceIds: [brace.id], offMm: 0.4 });
