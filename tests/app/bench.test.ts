@@ -1,111 +1,65 @@
+import { signal } from '@preact/signals';
 import { describe, expect, test } from 'vitest';
 import { Bench, type BenchPorts } from '../../src/app/bench.ts';
 import { createPreferences } from '../../src/app/preferences.ts';
-import { MicrophoneError, type MicrophoneListeners } from '../../src/capture/microphone.ts';
-import { randomFrom } from '../../src/demo/random.ts';
-import { roomNoise } from '../../src/demo/room.ts';
-import { addTap } from '../../src/demo/tap-synth.ts';
+import type { KnownRoom } from '../../src/app/room.ts';
+import type { Cue } from '../../src/capture/feedback.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { type InstrumentRecord, newRecord } from '../../src/record/record.ts';
-import { SilentError } from '../../src/solver/solver.ts';
-import { defaultSettings } from '../../src/storage/settings.ts';
+import { type RunOptions, SilentError } from '../../src/solver/solver.ts';
+import { defaultSettings, type Settings } from '../../src/storage/settings.ts';
 import { records } from '../../src/storage/shelf.ts';
 import { removeSounds } from '../../src/storage/sounds.ts';
+import { roundOf } from '../record/small-record.ts';
 import { storageMachine } from './storage-machine.ts';
+import { rateHz, StagedMicrophone, settled } from './taps-heard.ts';
 
-const rateHz = 48_000;
 const fit = { method: 'test', modes: [], used: [], setAside: [], scatterKnown: true };
 const atIso = '2026-11-25T08:00:00.000Z';
 
-/** Some taps of one hold, two seconds apart, in blocks as the microphone hands them over. */
-function blocks(taps: number, seed: number): readonly Float32Array[] {
-  const chance = randomFrom(seed);
-  const sound = roomNoise((1.5 + 2 * taps) * rateHz, rateHz, 0.0008, chance);
-  const modes = [
-    { frequencyHz: 98, q: 35, level: 0.12 },
-    { frequencyHz: 172, q: 45, level: 0.085 },
-    { frequencyHz: 236, q: 50, level: 0.06 },
-  ];
-  for (let tap = 0; tap < taps; tap++)
-    addTap(
-      sound,
-      rateHz,
-      modes,
-      { onsetS: 1.2 + 2 * tap, contactS: 0.003, strength: 1, spot: [0.5, 0.5], rustle: 0.3 },
-      chance,
-    );
-  return Array.from({ length: Math.floor(sound.length / 2048) }, (_, i) =>
-    Float32Array.from(sound.subarray(2048 * i, 2048 * (i + 1))),
-  );
-}
-
 /** A bench over the real storage, with a microphone and a worker that do what the test says. */
-async function benchOn(prefix: string, tapsPerHold = 2) {
+async function benchOn(prefix: string, tapsPerHold = 2, more: Partial<Settings> = {}) {
   const machine = storageMachine(prefix);
   const { shelf, notices, ports } = machine;
-  const microphone = {
-    listeners: undefined as MicrophoneListeners | undefined,
-    /** left undefined it opens at once */
-    opening: undefined as Promise<void> | undefined,
-    closed: 0,
-  };
-  const worker = { run: async (): Promise<unknown> => fit };
+  const microphone = new StagedMicrophone();
+  const awake = { now: 0 };
+  const cues: Cue[] = [];
+  const voice = { speaking: false, quietS: 0 };
+  const worker: { run: (ask: unknown, options?: RunOptions) => Promise<unknown> } = { run: async () => fit };
+  const room = signal<KnownRoom | undefined>(undefined);
   const benchPorts: BenchPorts = {
     ...ports,
-    openMicrophone: async (_device, listeners) => {
-      microphone.listeners = listeners;
-      await Promise.race([
-        microphone.opening,
-        ...(listeners.signal === undefined
-          ? []
-          : [
-              new Promise((_, reject) =>
-                listeners.signal?.addEventListener('abort', () => reject(new MicrophoneError('given-up'))),
-              ),
-            ]),
-        ...(microphone.opening === undefined ? [Promise.resolve()] : []),
-      ]);
-      return {
-        facts: {
-          deviceId: 'd',
-          label: 'Test',
-          sampleRateHz: rateHz,
-          echoCancellation: 'off',
-          noiseSuppression: 'off',
-          autoGainControl: 'off',
-        },
-        close: async () => {
-          microphone.closed++;
-        },
-      };
+    openMicrophone: microphone.open,
+    keepAwake: () => {
+      awake.now++;
+      return () => awake.now--;
     },
-    keepAwake: () => () => undefined,
-    cue: () => 0,
-    isSpeaking: () => false,
+    cue: (cue) => {
+      cues.push(cue);
+      return voice.quietS;
+    },
+    isSpeaking: () => voice.speaking,
     unlockSound: () => undefined,
   };
   const preferences = createPreferences({
-    loadSettings: async () => ({ ...defaultSettings, tapsPerHold, holdsPerRound: 1 }),
+    loadSettings: async () => ({ ...defaultSettings, tapsPerHold, holdsPerRound: 1, ...more }),
     saveSettings: async () => undefined,
   });
   await preferences.load();
-  const solver = { run: (kind: string) => (kind === 'fit-round' ? worker.run() : null), warmUp: () => undefined };
-  const bench = new Bench(benchPorts, shelf, solver as never, preferences, notices, {
-    known: { value: undefined } as never,
-  });
+  const solver = {
+    run: (kind: string, ask: unknown, options: RunOptions) => (kind === 'fit-round' ? worker.run(ask, options) : null),
+    warmUp: () => undefined,
+  };
+  const bench = new Bench(benchPorts, shelf, solver as never, preferences, notices, { known: room });
   const begin = async (name: string): Promise<string> => {
     const record = newRecord({ id: `${prefix}-${name}`, createdAtIso: atIso, name });
     await shelf.put(appendStep(record, freshStep(`${name}-step`, atIso, undefined)));
     return record.id;
   };
-  const hear = async (taps: number, seed: number) => {
-    for (const block of blocks(taps, seed)) microphone.listeners?.onBlock(block, 0);
-    await settled();
-  };
-  return { ...machine, bench, worker, microphone, begin, hear };
+  const hear = (taps: number, seed: number) => microphone.hear(taps, seed);
+  return { ...machine, bench, worker, microphone, preferences, awake, cues, voice, room, begin, hear };
 }
 
-const settled = () => new Promise((resolve) => setTimeout(resolve, 30));
 const until = (isSo: () => boolean) => expect.poll(isSo, { interval: 5, timeout: 20_000 }).toBe(true);
 const storedRound = async (id: string) => {
   const read = await records.loadRecord(id);
@@ -252,5 +206,264 @@ describe('what never answers', () => {
     await bench.takeRecordings(home, 'a file', [[]]);
     expect(state.value).toEqual(before);
     expect(notices.current.value).toEqual({ kind: 'bench-busy' });
+  });
+});
+
+describe('what the browser does not store', () => {
+  test('a tap it refused can still be carried out, and is stored with the next one', async () => {
+    const { bench, begin, hear, disk, notices, ports, shelf } = await benchOn('unstored', 3);
+    const id = await begin('tapped');
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await shelf.flush();
+    disk.putsLeft = 0;
+    await hear(1, 21);
+    expect(notices.current.value).toEqual({ kind: 'storage', reason: 'full' });
+    const [refused] = shelf.record.value!.steps[0]!.rounds[0]!.taps;
+    const sound = bench.unstored(refused!.id);
+    expect(sound?.samples.length).toBeGreaterThan(0.5 * rateHz);
+    expect(await ports.getTaps([refused!.id])).toEqual([undefined]);
+    disk.putsLeft = Number.POSITIVE_INFINITY;
+    await hear(1, 22);
+    await shelf.flush();
+    expect(await ports.getTaps([refused!.id])).toEqual([sound]);
+    expect(bench.unstored(refused!.id)).toBeUndefined();
+    expect((await storedRound(id))?.taps).toHaveLength(2);
+  });
+});
+
+describe('what is not listened to', () => {
+  test('a hidden page takes nothing for a tap and says so; shown again it listens after half a second', async () => {
+    const { bench, begin, hear, notices } = await benchOn('hidden', 9);
+    const id = await begin('tapped');
+    bench.presence(false);
+    expect(notices.current.value).toBeUndefined();
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    bench.presence(false);
+    expect(notices.current.value).toEqual({ kind: 'microphone-trouble', trouble: 'hidden' });
+    await hear(2, 23);
+    expect(bench.heard.value).toEqual([]);
+    bench.presence(true);
+    await hear(2, 24);
+    expect(bench.heard.value.map(({ kind }) => kind)).toEqual(['accepted', 'accepted']);
+  });
+
+  test('nothing is believed while the page speaks, and for as long as its cue lasts', async () => {
+    const { bench, begin, hear, voice } = await benchOn('voice', 9);
+    const id = await begin('tapped');
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    voice.speaking = true;
+    await hear(2, 25);
+    expect(bench.heard.value).toEqual([]);
+    voice.speaking = false;
+    await hear(1, 26);
+    expect(bench.heard.value).toHaveLength(1);
+    // The cue of a tap that was kept lasts over the next one, two seconds later, and not over the third.
+    voice.quietS = 2;
+    await hear(3, 27);
+    expect(bench.heard.value.slice(1).map(({ kind }) => kind)).toEqual(['accepted', 'accepted']);
+  });
+});
+
+describe('holds', () => {
+  test('after the taps of a hold the piece is picked up anew: a pause that is counted down, then the next hold', async () => {
+    const { bench, begin, hear, cues, shelf } = await benchOn('holds', 1, { holdsPerRound: 2, holdPauseS: 4 });
+    const id = await begin('tapped');
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 0, taken: 0 });
+    // Two taps: the second falls into the pause.
+    await hear(2, 28);
+    expect(cues).toEqual(['hold-done']);
+    const state = bench.state.value;
+    if (state.kind !== 'between-holds') throw new Error(state.kind);
+    expect(state.hold).toBe(1);
+    // About 2.3 s after the first tap's answer.
+    expect(state.secondsLeft).toBeGreaterThan(0);
+    expect(state.secondsLeft).toBeLessThan(3);
+    await hear(1, 29);
+    await until(() => bench.state.value.kind === 'answer');
+    await shelf.flush();
+    expect((await storedRound(id))?.taps.map(({ hold }) => hold)).toEqual([0, 1]);
+  });
+
+  test('holds that are still to come can be left out', async () => {
+    const { bench, begin, hear, shelf } = await benchOn('skip', 1, { holdsPerRound: 3, holdPauseS: 4 });
+    const id = await begin('tapped');
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await hear(1, 30);
+    await bench.skipHolds();
+    await shelf.flush();
+    expect(await storedRound(id)).toMatchObject({ state: 'closed', taps: [{ hold: 0 }], fit });
+    expect(bench.state.value.kind).toBe('answer');
+  });
+});
+
+describe('a round begins and ends', () => {
+  test('the page stays awake and the microphone open for as long as it listens', async () => {
+    const { bench, begin, hear, awake, microphone, preferences } = await benchOn('awake', 1);
+    const id = await begin('tapped');
+    expect(awake.now).toBe(0);
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    expect(awake.now).toBe(1);
+    expect(microphone.closed).toBe(0);
+    expect(bench.listening.value).toBe(true);
+    // The first microphone used is remembered.
+    expect(preferences.settings.value).toMatchObject({ deviceId: 'd', deviceLabel: 'Test' });
+    await hear(1, 31);
+    await until(() => bench.state.value.kind === 'answer');
+    expect([awake.now, microphone.closed]).toEqual([0, 1]);
+    expect(bench.listening.value).toBe(false);
+    expect(bench.level.value).toBeUndefined();
+  });
+
+  test('another microphone than the one remembered is named and not remembered', async () => {
+    const more = { deviceId: 'other', deviceLabel: 'The good one' };
+    const { bench, begin, notices, preferences } = await benchOn('stand-in', 1, more);
+    await bench.start({ recordId: await begin('tapped'), stepId: 'tapped-step' });
+    expect(notices.current.value).toEqual({ kind: 'other-microphone', wanted: 'The good one', used: 'Test' });
+    expect(preferences.settings.value).toMatchObject(more);
+  });
+
+  test('a round without a tap leaves no trace', async () => {
+    const { bench, begin, microphone, shelf } = await benchOn('none');
+    const id = await begin('tapped');
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await bench.finish();
+    await shelf.flush();
+    expect(bench.state.value).toEqual({ kind: 'idle' });
+    expect(await storedRound(id)).toBeUndefined();
+    expect(microphone.closed).toBe(1);
+  });
+
+  test('an unplugged microphone breaks the round off; it goes on where it was, with the taps it had', async () => {
+    const { bench, begin, hear, microphone, notices, shelf, worker } = await benchOn('unplugged', 3);
+    const id = await begin('tapped');
+    const asked: { holds: readonly (readonly unknown[])[] }[] = [];
+    worker.run = async (ask: unknown) => {
+      asked.push(ask as (typeof asked)[number]);
+      return fit;
+    };
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await hear(2, 32);
+    // Not to be trusted, and heard all the same.
+    microphone.listeners?.onTrouble('rate-wrong');
+    await settled();
+    expect(notices.current.value).toEqual({ kind: 'microphone-trouble', trouble: 'rate-wrong' });
+    expect(bench.state.value.kind).toBe('listening');
+    microphone.listeners?.onTrouble('unplugged');
+    await settled();
+    expect(bench.state.value).toMatchObject({ kind: 'interrupted' });
+    await shelf.flush();
+    const { id: roundId } = (await storedRound(id))!;
+    await bench.resume({ recordId: id, stepId: 'tapped-step', roundId });
+    expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 0, taken: 2 });
+    await hear(1, 33);
+    await until(() => bench.state.value.kind === 'answer');
+    expect(asked.at(-1)!.holds.map((taps) => taps.length)).toEqual([3]);
+    await shelf.flush();
+    expect((await storedRound(id))?.taps).toHaveLength(3);
+  });
+
+  test('a sound that was refused is taken after all, and a round that is over is read again with it', async () => {
+    const { bench, begin, microphone, shelf, worker, hear } = await benchOn('after-all', 2);
+    const id = await begin('tapped');
+    const asked: { holds: readonly (readonly unknown[])[] }[] = [];
+    worker.run = async (ask: unknown) => {
+      asked.push(ask as (typeof asked)[number]);
+      return fit;
+    };
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await microphone.hear(1, 38, 20);
+    expect(bench.heard.value).toMatchObject([{ kind: 'refused', number: 0, refusal: { because: 'clipped' } }]);
+    await hear(2, 34);
+    await until(() => bench.state.value.kind === 'answer');
+    await bench.keepAnyway(0);
+    await until(() => bench.state.value.kind === 'answer');
+    expect(bench.heard.value[0]).toMatchObject({ kind: 'refused', keptAnyway: true });
+    expect(asked.at(-1)!.holds.map((taps) => taps.length)).toEqual([3]);
+    // Twice asked for it is taken once.
+    await bench.keepAnyway(0);
+    await shelf.flush();
+    expect((await storedRound(id))?.taps).toHaveLength(3);
+  });
+
+  test('a reading that is broken off leaves the taps, and one that fails says why', async () => {
+    const { bench, begin, hear, worker, notices, shelf } = await benchOn('broken-off', 1);
+    const id = await begin('tapped');
+    worker.run = (_, options) =>
+      new Promise((_, reject) => options?.signal?.addEventListener('abort', () => reject(new Error('cancelled'))));
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await hear(1, 35);
+    await until(() => bench.state.value.kind === 'reading');
+    bench.cancel();
+    await until(() => bench.state.value.kind === 'answer');
+    await shelf.flush();
+    expect(notices.current.value).toBeUndefined();
+    const round = (await storedRound(id))!;
+    expect(round).toMatchObject({ state: 'closed', taps: [{}] });
+    expect(round.fit).toBeUndefined();
+    worker.run = async () => {
+      throw new Error('no poles');
+    };
+    await bench.readAgain({ recordId: id, stepId: 'tapped-step', roundId: round.id });
+    expect(notices.current.value).toEqual({ kind: 'fit-failed', message: 'no poles' });
+  });
+
+  test('a closed round is set aside and taken back in', async () => {
+    const { bench, begin, hear, shelf } = await benchOn('aside', 1);
+    const id = await begin('tapped');
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await hear(1, 36);
+    await until(() => bench.state.value.kind === 'answer');
+    const place = { recordId: id, stepId: 'tapped-step', roundId: (await storedRound(id))!.id };
+    bench.setAside(place, true);
+    await shelf.flush();
+    expect((await storedRound(id))?.state).toBe('set-aside');
+    bench.setAside(place, false);
+    await shelf.flush();
+    expect((await storedRound(id))?.state).toBe('closed');
+  });
+
+  test('a round notes the room that was clapped for, and is read as if nobody had when the maker says so', async () => {
+    const poles = [{ frequencyHz: { value: 60, sigma: 1 }, q: { value: 10, sigma: 1 } }];
+    const { bench, begin, hear, shelf, worker, room } = await benchOn('clapped', 1);
+    const asked: { roomPoles: readonly unknown[] }[] = [];
+    worker.run = async (ask: unknown) => {
+      asked.push(ask as (typeof asked)[number]);
+      return fit;
+    };
+    room.value = { atIso, poles } as never;
+    const id = await begin('tapped');
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    await hear(1, 37);
+    await until(() => bench.state.value.kind === 'answer');
+    expect(asked.at(-1)!.roomPoles).toEqual(poles);
+    await shelf.flush();
+    const place = { recordId: id, stepId: 'tapped-step', roundId: shelf.record.value!.steps[0]!.rounds[0]!.id };
+    await bench.readWithoutRoom(place);
+    expect(asked.at(-1)!.roomPoles).toEqual([]);
+    expect(shelf.record.value!.steps[0]!.rounds[0]!.roomPoles).toBeUndefined();
+  });
+});
+
+describe('how a piece was last held', () => {
+  test('is taken over once for each stage that comes up, and what the maker chose since then stays', async () => {
+    const { bench, begin, shelf } = await benchOn('held');
+    await begin('tapped');
+    const support = { hold: 'in-mould', bridge: 'glued', strung: false } as const;
+    const record = shelf.record.value!;
+    const step = record.steps[0]!;
+    const told = {
+      ...record,
+      steps: [{ ...step, rounds: [roundOf('r', [], { support, spot: 'bridge-centre', state: 'closed', fit })] }],
+    };
+    bench.takeUp(told, step.stage);
+    expect(bench.support.value).toEqual(support);
+    expect(bench.supportKnown.value).toBe(true);
+    expect(bench.spot.value).toBe('bridge-centre');
+    bench.spot.value = 'elsewhere';
+    bench.takeUp(told, step.stage);
+    expect(bench.spot.value).toBe('elsewhere');
+    bench.takeUp(told, 'closed');
+    expect(bench.spot.value).toBe('bridge-centre');
   });
 });

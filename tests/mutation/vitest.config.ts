@@ -1,4 +1,4 @@
-// The unit tests alone: the mutation run asks them, and no browser.
+// The tests that a mutation run asks, no browser.
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
@@ -6,7 +6,7 @@ export default defineConfig({
   test: {
     environment: 'node',
     testTimeout: 60_000,
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    include: [`tests/${process.env['MUTATION_TESTS'] ?? '**'}/*.test.{ts,tsx}`],
     // These read the tree or other programs' files as they lie, or start programs.
     exclude: ['tests/fences/**', 'tests/terminal/**', 'node_modules/**'],
   },
