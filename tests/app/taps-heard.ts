@@ -7,7 +7,7 @@ import { addTap } from '../../src/demo/tap-synth.ts';
 export const rateHz = 48_000;
 
 /** Some taps of one hold, two seconds apart, in blocks as the microphone hands them over. */
-function blocks(taps: number, seed: number): readonly Float32Array[] {
+export function blocks(taps: number, seed: number): readonly Float32Array[] {
   const chance = randomFrom(seed);
   const sound = roomNoise((1.5 + 2 * taps) * rateHz, rateHz, 0.0008, chance);
   const modes = [
