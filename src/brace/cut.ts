@@ -36,7 +36,7 @@ export function afterEvenCut(profile: Profile, lengthMm: number, cut: EvenCut): 
 
 /**
  * A profile after heights were measured at places of the brace: the cut is straight between them, and no place grows.
- * @param heights places with their heights after the cut; beyond the first and the last nothing was cut
+ * @param heights places with their heights after the cut; beyond the first and the last it runs out
  */
 export function afterHeights(profile: Profile, lengthMm: number, heights: Profile): Profile {
   if (heights.length === 0) return profile;
@@ -45,10 +45,11 @@ export function afterHeights(profile: Profile, lengthMm: number, heights: Profil
     heightMm: Math.max(0, heightAtMm(profile, atMm) - heightMm),
   }));
   const [first, last] = [depths[0]!.atMm, depths.at(-1)!.atMm];
-  const marks = heights.map(({ atMm }) => atMm);
-  return lowered(profile, lengthMm, marks, (atMm, heightMm) =>
-    atMm < first || atMm > last ? heightMm : heightMm - heightAtMm(depths, atMm),
-  );
+  const marks = [first - RUN_OUT_MM, ...heights.map(({ atMm }) => atMm), last + RUN_OUT_MM];
+  return lowered(profile, lengthMm, marks, (atMm, heightMm) => {
+    const beyond = Math.max(0, first - atMm, atMm - last);
+    return heightMm - heightAtMm(depths, atMm) * Math.max(0, 1 - beyond / RUN_OUT_MM);
+  });
 }
 
 /** A profile with further places, each lowered, and none below nought. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { belowFloors, floorsAlong } from '../../src/brace/floor.ts';
-import { heightAtMm } from '../../src/brace/profile.ts';
+import { belowFloors, floorLine, floorsAlong, spareMm } from '../../src/brace/floor.ts';
+import { heightAtMm, lineHeightMm, lineOf } from '../../src/brace/profile.ts';
 
 test('a floor for a whole brace leaves out its carved ends: 12 mm high, 60 mm of taper to 3 mm, floor 9 at a third of the taper', () => {
   const tapered = [
@@ -35,4 +35,49 @@ test('wherever a brace stands higher than the height it has the floor, wherever 
     }),
     { numRuns: 200 },
   );
+});
+
+test('where a brace lies below its floor is told with the floor and the lowest height there; a hair below is on it', () => {
+  const profile = [
+    { atMm: 0, heightMm: 10 },
+    { atMm: 100, heightMm: 8 },
+    { atMm: 200, heightMm: 10 },
+  ];
+  const floors = [
+    { fromMm: 50, toMm: 150, heightMm: 9 },
+    { fromMm: 0, toMm: 20, heightMm: 9.6 },
+    { fromMm: 150, toMm: 200, heightMm: 9.004 },
+    { fromMm: 150, toMm: 200, heightMm: 9.006 },
+  ];
+  // 10 - 2 x 20 / 100 = 9.6 at 20 mm; 9 at 150 mm.
+  expect(belowFloors(floors, profile)).toMatchObject([
+    { fromMm: 50, toMm: 150, floorMm: 9, heightMm: 8 },
+    { fromMm: 150, toMm: 200, floorMm: 9.006, heightMm: 9 },
+  ]);
+});
+
+test('the highest of the floors at a place holds, and where none was set no wood may go', () => {
+  const line = floorLine(
+    [
+      { fromMm: 50, toMm: 150, heightMm: 9 },
+      { fromMm: 100, toMm: 200, heightMm: 11 },
+    ],
+    300,
+  );
+  expect([75, 125, 175].map((atMm) => lineHeightMm(line, atMm))).toEqual([9, 11, 11]);
+  // Higher than any brace.
+  for (const atMm of [25, 250]) expect(lineHeightMm(line, atMm)).toBeGreaterThan(100);
+});
+
+test('what there is to spare on a stretch is least where the brace comes nearest to its floor', () => {
+  const profile = lineOf([
+    { atMm: 0, heightMm: 10 },
+    { atMm: 100, heightMm: 14 },
+    { atMm: 200, heightMm: 10 },
+  ]);
+  const floor = floorLine([{ fromMm: 0, toMm: 200, heightMm: 9 }], 200);
+  expect(spareMm(profile, floor, 50, 150)).toBeCloseTo(3, 12);
+  expect(spareMm(profile, floor, 80, 120)).toBeCloseTo(4.2, 12);
+  expect(spareMm(profile, floor, 0, 200)).toBeCloseTo(1, 12);
+  expect(spareMm(profile, floorLine([{ fromMm: 0, toMm: 200, heightMm: 12 }], 200), 0, 200)).toBe(0);
 });

@@ -92,6 +92,15 @@ test('a brace without height or width is refused by name and value', () => {
   expect(() => compositeStiffness([])).toThrow('compositeStiffness: 0 layers, need at least 1');
 });
 
+test.each(sectionShapes)('a %s twice as large in each direction twists sixteen times as hard', (shape) => {
+  // A torsion constant is of the fourth order in length (any strength-of-materials text).
+  const small = sectionProperties(shape, 0.006, 0.012);
+  const large = sectionProperties(shape, 0.012, 0.024);
+  expect(large.torsionM4 / small.torsionM4).toBeCloseTo(16, 9);
+  expect(large.inertiaM4 / small.inertiaM4).toBeCloseTo(16, 9);
+  expect(large.areaM2 / small.areaM2).toBeCloseTo(4, 9);
+});
+
 describe('every section there is', () => {
   /** Integral over the height by the midpoint rule, fine at the top where a width may fall steeply. */
   const integral = (shape: SectionShape, of: (width: number, height: number) => number): number => {
