@@ -130,6 +130,28 @@ describe('sounds that no record speaks of', () => {
   });
 });
 
+test('a sound that only a document kept aside speaks of is no orphan: what was left out may still be mended by hand', async () => {
+  const { checkup, ports } = checkupOn('aside');
+  await ports.putTaps([
+    ['aside-a', soundOf(0.5)],
+    ['aside-lost', soundOf(0.25)],
+  ]);
+  await ports.putPhoto('aside-photo', new Blob(['picture']));
+  const lost = roundOf('q', ['aside-lost'], { state: 'perhaps' as never });
+  const record = recordOf('aside-1', [roundOf('r', ['aside-a']), lost]);
+  const [step] = record.steps;
+  await plant({ ...record, steps: [step!, { ...step!, id: 't', rounds: [], photoId: 'aside-photo' }] }, ports.nowIso());
+  await checkup.check();
+  await checkup.mend(findingOf(checkup, 'aside-1')!);
+  const mended = await ports.loadRecord('aside-1');
+  expect(mended?.kind === 'record' && tapIds(mended.record)).toEqual(['aside-a']);
+  const state = checkup.state.value;
+  if (state.kind !== 'checked') throw new Error(state.kind);
+  expect(state.orphans.taps.filter((id) => id.startsWith('aside'))).toEqual([]);
+  expect(state.orphans.photos).toEqual([]);
+  await stored.removeRecord('aside-1');
+});
+
 describe('emptying the bin', () => {
   test('erases what lies in it and its sounds, but no sound that another record speaks of', async () => {
     const { records, shelf, ports, notices } = checkupOn('bin');

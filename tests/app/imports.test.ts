@@ -145,6 +145,26 @@ describe('taking archives in', () => {
     for (const { record } of bundles) expect(await ports.loadRecord(record.id)).toEqual({ kind: 'record', record });
   });
 
+  test('what was changed here a moment ago is stored before it is looked what would come in', async () => {
+    const { imports, ports, shelf } = importsOn('moment');
+    const bundle = bundleOf(recordOf('moment-1', [roundOf('r', ['moment-a'])]));
+    await shelf.put(bundle.record);
+    const { saveChanges } = ports;
+    ports.saveChanges = async (...given) => {
+      await new Promise((resolve) => setTimeout(resolve, 50));
+      return saveChanges(...given);
+    };
+    // Not waited for: the hand goes from the field to the file.
+    void shelf.edit('moment-1', 'notes', (record) => ({ ...record, notes: 'just now' }));
+    await imports.look([fileOf([bundleOf({ ...bundle.record, notes: 'just now' })])]);
+    expect(imports.state.value).toMatchObject({ files: [{ records: [{ plan: { fate: 'nothing-new' } }] }] });
+    await imports.look([fileOf([bundleOf({ ...bundle.record, notes: 'just now', model: 'theirs' })])]);
+    void shelf.edit('moment-1', 'notes', (record) => ({ ...record, notes: 'and once more' }));
+    await imports.agree();
+    await shelf.flush();
+    expect(await ports.loadRecord('moment-1')).toMatchObject({ record: { notes: expect.stringMatching('once more') } });
+  });
+
   test('a damaged file says what is lost and gives the rest; one that is nothing at all changes nothing', async () => {
     const { imports, ports, notices } = importsOn('harm');
     const record = recordOf('harm-1', [roundOf('r', ['harm-a', 'harm-b'])]);
@@ -260,6 +280,18 @@ describe('universal files', () => {
     expect(harmed!.universal!.skipped).toMatchObject([{ dataset: '58', because: 'damaged' }]);
     expect(harmed!.universal!.taps).toBe(2);
     imports.cancel();
+  });
+
+  test('a sound shorter than a tenth of a second is no tap; one as long is', async () => {
+    const own = recordOf('uff-short', [roundOf('r', ['short', 'long'])]);
+    const tapOf = (frames: number): Tap => ({ ...ringing(190), samples: ringing(190).samples.slice(0, frames) });
+    const taps = new Map([
+      ['short', tapOf(4799)],
+      ['long', tapOf(4800)],
+    ]);
+    const { imports } = importsOn('short');
+    await imports.look([fileWith(writeUff(recordToUff(own, taps, new Map(), undefined)))]);
+    expect(imports.state.value).toMatchObject({ kind: 'asking', files: [{ universal: { taps: 1 } }] });
   });
 
   test('one without a tap is refused with what it holds, and nothing is changed', async () => {

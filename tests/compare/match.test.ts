@@ -58,6 +58,21 @@ describe('matching the modes of two measurements', () => {
     expect(matchModes([180], [180.5], withinStep)).toEqual([[0, 0]]);
   });
 
+  test('of two ways to shift all modes the smaller one is taken, where the modes fit neither better', () => {
+    // In cents: one mode, and two that it might be, 50 below and 200 above.
+    const hz = (cents: number) => 200 * 2 ** (cents / 1200);
+    expect(matchModes([hz(0)], [hz(-50), hz(200)])).toEqual([[0, 0]]);
+    expect(matchModes([hz(0)], [hz(-200), hz(50)])).toEqual([[0, 1]]);
+  });
+
+  test('a shift of all modes is looked for up to its edge', () => {
+    // In cents: ten modes that went down by 250 together, and each by 80 up or down of its own.
+    const hz = (cents: number) => 60 * 2 ** (cents / 1200);
+    const before = Array.from({ length: 10 }, (_, i) => 700 * i);
+    const after = before.map((cents, i) => cents - 250 + (i % 2 === 0 ? 80 : -80));
+    expect(matchModes(before.map(hz), after.map(hz))).toEqual(before.map((_, i) => [i, i]));
+  });
+
   test('an octave is 1200 cents (ISO 16 and common practice of equal temperament)', () => {
     expect(centsBetween(220, 440)).toBe(1200);
   });
