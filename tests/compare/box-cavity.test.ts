@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cavityOf } from '../../src/compare/box-cavity.ts';
-import type { BoxCavity } from '../../src/record/record.ts';
+import type { BoxCavity } from '../../src/record/box-edit.ts';
 
 const outline: BoxCavity = {
   from: 'outline',
