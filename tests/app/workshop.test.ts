@@ -1,11 +1,12 @@
 // The workshop as the page has it: the real storage in memory, a worker that answers at once, a microphone on stage.
-import { beforeEach, describe, expect, test } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { SaveFile } from '../../src/app/exchange.ts';
 import { createUpdates } from '../../src/app/updates.ts';
-import { createWorkshop, type Ports } from '../../src/app/workshop.ts';
+import { createWorkshop, type Ports, type Workshop } from '../../src/app/workshop.ts';
 import type { Cue } from '../../src/capture/feedback.ts';
 import { appendStep } from '../../src/record/edit.ts';
 import { type InstrumentRecord, newRecord, type Round } from '../../src/record/record.ts';
+import { freshPiece } from '../../src/record/wood-edit.ts';
 import { writeWav } from '../../src/signal/wav-write.ts';
 import { changeCopies, loadCopies } from '../../src/storage/keeping.ts';
 import { loadCards, putCards } from '../../src/storage/library-cards.ts';
@@ -13,7 +14,7 @@ import { loadSettings, saveSettings } from '../../src/storage/settings.ts';
 import { records } from '../../src/storage/shelf.ts';
 import { removeSounds } from '../../src/storage/sounds.ts';
 import { recordOf, roundOf, stepOf } from '../record/small-record.ts';
-import { storageMachine } from './storage-machine.ts';
+import { plant, storageMachine } from './storage-machine.ts';
 import { blocks, rateHz, StagedMicrophone, settled } from './taps-heard.ts';
 
 const fit: NonNullable<Round['fit']> = {
@@ -54,6 +55,12 @@ class NoDecoder {
   };
 }
 Object.assign(globalThis, { Worker: WorkerAtHand, OfflineAudioContext: NoDecoder });
+
+const opened: Workshop[] = [];
+afterEach(async () => {
+  await settled();
+  for (const workshop of opened.splice(0)) await workshop.shelf.flush();
+});
 
 function workshopOn(prefix: string, more: Partial<Ports> = {}) {
   const machine = storageMachine(prefix);
@@ -99,7 +106,9 @@ function workshopOn(prefix: string, more: Partial<Ports> = {}) {
     updates: createUpdates(() => async () => undefined),
     ...more,
   };
-  return { ...machine, microphone, heard, folder, listeners, ports, workshop: createWorkshop(ports) };
+  const workshop = createWorkshop(ports);
+  opened.push(workshop);
+  return { ...machine, microphone, heard, folder, listeners, ports, workshop };
 }
 
 const instrument = (id: string, more: Partial<InstrumentRecord> = {}): InstrumentRecord =>
@@ -391,7 +400,6 @@ describe('recordings dropped on the bench', () => {
     expect(round).toMatchObject({ source: 'one.wav, two.wav', state: 'closed', fit });
     expect(round!.taps.map(({ hold }) => hold)).toEqual([0, 0, 1, 1]);
     expect(workshop.bench.heard.value.map(({ number }) => number)).toEqual([0, 1, 2, 3]);
-    await workshop.shelf.flush();
   });
 });
 
@@ -411,4 +419,124 @@ test('erasing the bin erases photographs that no other record shows', async () =
   expect(await ports.getPhoto('own')).toBeUndefined();
   expect(await ports.getPhoto('shared')).toBeDefined();
   expect(await ports.recordIds()).toEqual(['kept']);
+});
+
+describe('what can be done to a record as a whole', () => {
+  test('a copy has a name, an id and a day of its own, and the same taps', async () => {
+    await put(recordOf('first', [roundOf('r', ['shared'])]));
+    const { workshop } = workshopOn('copy');
+    await workshop.begin();
+    await workshop.records.duplicate('first', (name) => `${name}, again`);
+    expect(workshop.shelf.record.value).toMatchObject({
+      id: 'copy-made-1',
+      name: 'One, again',
+      createdAtIso: '2026-11-25T08:00:00.000Z',
+      steps: [{ rounds: [{ taps: [{ id: 'shared' }] }] }],
+    });
+    await workshop.records.duplicate('first', (name) => name.repeat(1000));
+    expect(workshop.shelf.record.value?.name.length).toBeLessThanOrEqual(500);
+    expect(await records.recordIds()).toHaveLength(3);
+    await workshop.records.duplicate('nowhere', (name) => name);
+    expect(await records.recordIds()).toHaveLength(3);
+  });
+
+  test('it is put away and taken out, binned and brought back, and each can be undone', async () => {
+    await put(instrument('a'));
+    const { workshop } = workshopOn('whole');
+    const { records: whole, shelf } = workshop;
+    await workshop.begin();
+    await whole.archive('a', true);
+    expect([shelf.record.value?.archived, shelf.toUndo.value]).toEqual([true, 'archive']);
+    await whole.archive('a', false);
+    expect([shelf.record.value?.archived, shelf.toUndo.value]).toEqual([false, 'unarchive']);
+    await whole.remove('a');
+    expect(shelf.record.value?.deletedAtIso).toBe('2026-11-25T08:00:00.000Z');
+    expect(workshop.notices.current.value).toEqual({ kind: 'deleted', name: 'Instrument a' });
+    expect(shelf.toUndo.value).toBe('bin');
+    await whole.restore('a');
+    expect(shelf.record.value).not.toHaveProperty('deletedAtIso');
+    expect(shelf.toUndo.value).toBe('bring-back');
+    await shelf.undo();
+    expect(shelf.record.value?.deletedAtIso).toBeDefined();
+  });
+
+  test('with a record in it that cannot be read the bin is not emptied: its sounds may be that one’s', async () => {
+    const { workshop } = workshopOn('bin-2');
+    await put({ ...instrument('binned'), deletedAtIso: '2026-11-02T08:00:00.000Z' });
+    await plant({ ...instrument('newer'), schema: 'platewright-record/99' as never }, '2026-11-25T08:00:00.000Z');
+    await workshop.shelf.refresh();
+    await workshop.records.emptyBin();
+    expect(workshop.notices.current.value).toMatchObject({ kind: 'record-unreadable', name: 'Instrument newer' });
+    expect((await records.recordIds()).toSorted()).toEqual(['binned', 'newer']);
+  });
+});
+
+describe('the stock shelf', () => {
+  const piece = (id: string) => ({ ...freshPiece(id, 'top', `Piece ${id}`, 'picea-abies'), notes: 'from the loft' });
+
+  test('is put up once, and a piece goes there from an instrument and is taken back by one undo', async () => {
+    await put({ ...instrument('a'), pieces: [piece('p'), piece('q')] });
+    const { workshop } = workshopOn('stock');
+    const { stock, shelf } = workshop;
+    await workshop.begin();
+    await stock.open('Stock');
+    const stockId = shelf.record.value!.id;
+    expect(shelf.record.value).toMatchObject({ name: 'Stock', kind: 'stock' });
+    await shelf.open('a');
+    await stock.open('Another');
+    expect(shelf.record.value?.id).toBe(stockId);
+    await shelf.open('a');
+    await stock.move(shelf.record.value!.pieces![0]!, stockId);
+    expect(workshop.notices.current.value).toEqual({ kind: 'piece-moved', name: 'Piece p', to: 'Stock' });
+    expect(shelf.record.value?.id).toBe('a');
+    expect(shelf.record.value?.pieces?.map(({ id }) => id)).toEqual(['q']);
+    expect((await workshop.peek(stockId))?.pieces?.map(({ id }) => id)).toEqual(['p']);
+    expect((await stock.all()).map(({ piece: { id }, recordName }) => [id, recordName])).toEqual([
+      ['q', 'Instrument a'],
+      ['p', 'Stock'],
+    ]);
+    await shelf.undo();
+    await shelf.flush();
+    expect((await workshop.peek('a'))?.pieces?.map(({ id }) => id).toSorted()).toEqual(['p', 'q']);
+    expect((await workshop.peek(stockId))?.pieces ?? []).toEqual([]);
+  });
+
+  test('a piece in a record that lies in the bin is none of the pieces there are', async () => {
+    await put({ ...instrument('a'), pieces: [piece('p')] });
+    await put({ ...instrument('b', { deletedAtIso: '2026-11-02T08:00:00.000Z' }), pieces: [piece('gone')] });
+    const { workshop } = workshopOn('binned-pieces');
+    await workshop.begin();
+    expect((await workshop.stock.all()).map(({ piece: { id } }) => id)).toEqual(['p']);
+  });
+
+  test('its table goes out and comes in: a row with the id of a piece changes it, others are new', async () => {
+    await put({ ...instrument('a'), pieces: [piece('p')] });
+    const { workshop, saved } = workshopOn('table');
+    await workshop.begin();
+    workshop.stock.writeTable();
+    expect(saved.map(({ name }) => name)).toEqual(['wood.csv']);
+    const written = new TextDecoder().decode(saved[0]!.bytes);
+    const [header, row] = written.trim().split(/\r?\n/);
+    const columns = header!.split(',');
+    const rowWith = (id: string, lengthMm: string) => {
+      const cells = row!.split(',');
+      cells[columns.indexOf('id')] = id;
+      cells[columns.indexOf('length_mm')] = lengthMm;
+      return cells.join(',');
+    };
+    const text = [header, rowWith('p', '551'), rowWith('new', '480'), rowWith('bad', 'long')].join('\r\n');
+    await workshop.stock.takeTable(new File([text], 'table.csv'));
+    expect(workshop.notices.current.value).toMatchObject({ kind: 'table-taken', taken: 2, refused: [{}] });
+    const { pieces = [] } = workshop.shelf.record.value!;
+    expect(pieces.map(({ id, lengthMm }) => [id, lengthMm?.value])).toEqual([
+      ['p', 551],
+      ['table-made-1', 480],
+    ]);
+    // A ruler's half width of 0.5 mm is 1.96 of its spread.
+    const { rulerMm } = workshop.preferences.settings.value;
+    expect(pieces[0]!.lengthMm!.sigma).toBeCloseTo(rulerMm / 1.959964, 6);
+    expect(pieces[0]!.name).toBe('Piece p');
+    await workshop.stock.takeTable(new File(['nothing of the kind'], 'other.csv'));
+    expect(workshop.notices.current.value).toMatchObject({ kind: 'table-refused', name: 'other.csv' });
+  });
 });
