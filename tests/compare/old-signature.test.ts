@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { matchTop, oldReadings } from '../../src/compare/old-signature.ts';
+import { matchTop, oldReadings, withMoistures, woodOfPiece } from '../../src/compare/old-signature.ts';
 import { modeNow, stageJumps } from '../../src/compare/stage-jumps.ts';
 import type { BoxRepair } from '../../src/record/box-edit.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
+import { freshPiece } from '../../src/record/wood-edit.ts';
 import { story } from './story.ts';
 
 const openBox = { hold: 'box-open' as const, bridge: 'glued' as const, strung: false };
@@ -87,4 +88,71 @@ describe('what one instrument tells another', () => {
       needs: ['new-density', 'new-along', 'new-across'],
     });
   });
+});
+
+test('each reading is of a part in a state that the translation knows', () => {
+  const plate = { hold: 'at-node' as const, bridge: 'off' as const, strung: false };
+  const chapters = [
+    { modesHz: [50], stage: 'board' as const, support: plate },
+    { modesHz: [60, 80, 110], stage: 'thicknessed' as const, support: plate },
+    { modesHz: [180], stage: 'braced' as const },
+    { modesHz: [170], stage: 'on-rims' as const },
+    { modesHz: [112], stage: 'strung' as const, support: { ...openBox, strung: true } },
+  ];
+  const told = story(chapters);
+  const pin = (i: number, mode: string, frequencyHz: number) => ({
+    id: `${mode}${i}`,
+    stepId: `s${i}`,
+    mode,
+    frequencyHz,
+  });
+  const record = {
+    ...told,
+    pins: [
+      pin(0, 'twist', 50),
+      pin(1, 'twist', 60),
+      pin(1, 'cross-grain bending', 80),
+      pin(1, 'long-grain bending', 110),
+      pin(2, 'monopole', 180),
+      pin(3, 'monopole', 170),
+      pin(4, 'air', 112),
+    ],
+  };
+  const readings = oldReadings(record, { ...repair, stepId: 's4' });
+  expect(readings.map(({ part, mode, stage }) => [part, mode, stage])).toEqual([
+    ['top', 'twist', 'bare plate, twist'],
+    ['top', 'cross-grain bending', 'bare plate, cross'],
+    ['top', 'long-grain bending', 'bare plate, long'],
+    ['top', 'monopole', 'braced, free'],
+    ['top', 'monopole', 'on the rims'],
+    ['air', 'air', 'in the closed box'],
+  ]);
+});
+
+test('the wood of a piece is what was read of it, and moisture is known where both pieces are', () => {
+  const reading = { method: 'test', atIso: '2026-11-25T08:00:00.000Z', eLongGpa: { value: 11, sigma: 0.2 } };
+  const piece = (id: string, moisturePercent?: number) => ({
+    ...freshPiece(id, 'top', id, 'sitka-spruce'),
+    reading,
+    ...(moisturePercent === undefined ? {} : { moisturePercent }),
+  });
+  expect(woodOfPiece(piece('a'))).toEqual({ pieceId: 'a', eLongGpa: { value: 11, sigma: 0.2 } });
+  const both = {
+    ...repair,
+    oldWood: { ...repair.oldWood, pieceId: 'a' },
+    newWood: { ...repair.newWood, pieceId: 'b' },
+  };
+  const difference = (...pieces: Parameters<typeof withMoistures>[1]) =>
+    withMoistures(both, pieces).moistureDifferencePercent;
+  expect(difference(piece('a', 9), piece('b', 7.5))).toBeCloseTo(-1.5, 12);
+  expect(difference(piece('a', 9))).toBe(both.moistureDifferencePercent);
+  expect(difference(piece('a'), piece('b', 7))).toBe(both.moistureDifferencePercent);
+});
+
+test('a thickness of the maker’s own is what the aims are for', () => {
+  const own = matchTop({ ...repair, newThicknessMm: 3.1 });
+  const wished = matchTop(repair);
+  if (own.kind !== 'match' || wished.kind !== 'match') throw new Error('missing');
+  expect(own.chosenMm).toEqual({ value: 3.1, sigma: 0 });
+  expect(wished.chosenMm).toEqual({ value: wished.thicknessMm[repair.matchBy].value, sigma: 0 });
 });

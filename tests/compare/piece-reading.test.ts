@@ -4,10 +4,13 @@ import {
   atReference,
   boardTapsOf,
   keptReading,
+  keptStickReading,
   modesOf,
   moistureOfPiece,
   peaksOf,
+  plateWoodOf,
   shelfBoardOf,
+  shelfStickOf,
   sizesOf,
   startOf,
   unfitBoard,
@@ -21,6 +24,7 @@ import { readBoard } from '../../src/wood/board-constants.ts';
 import { boardModes } from '../../src/wood/board-modes.ts';
 import { withShear } from '../../src/wood/elastic-start.ts';
 import { TAP_PATTERNS, type TapKind } from '../../src/wood/hold-guide.ts';
+import { mapThickness } from '../../src/wood/thickness-map.ts';
 import { freeBeam } from '../wood/free-beam.ts';
 
 const atIso = '2026-11-25T08:00:00.000Z';
@@ -256,5 +260,88 @@ describe('a board has to be a rectangle of one thickness', () => {
       expect(holds(constant, wanted), `${constant.value} ± ${constant.sigma}, ${wanted}`).toBe(true);
     // Where only the difference is known the figure is wide, and true.
     expect(holds(read({ ...hollow, unevenMm: 0.5 }).eLongGpa, truth.eLongGpa)).toBe(true);
+  });
+});
+
+describe('what is kept and handed on', () => {
+  const traced = (value: Estimate) => ({ ...value, contributions: [] });
+
+  test('a stick keeps its two or three constants and the Q of its bend, and says how they were read', () => {
+    const stick = nameModeOfPiece(freshPiece('s', 'brace-stock', 'Stick', 'sitka-spruce'), 'long-grain-bending', {
+      frequencyHz: about(300),
+      q: about(90, 0.02),
+    });
+    const [densityKgM3, eGpa, gGpa] = [about(430), about(12.5), about(0.7)];
+    const told = { densityKgM3: traced(densityKgM3), eGpa: traced(eGpa), gGpa: traced(gGpa) };
+    const kept = keptStickReading(stick, told, atIso);
+    expect(kept).toEqual({ method: kept.method, atIso, densityKgM3, eLongGpa: eGpa, gGpa, qLong: about(90, 0.02) });
+    expect(kept.method).toMatch(/\/\d+$/);
+    const without = keptStickReading(freshPiece('t', 'brace-stock', 'T', ''), { ...told, gGpa: null }, atIso);
+    expect(without).toEqual({ method: kept.method, atIso, densityKgM3, eLongGpa: eGpa });
+    expect(shelfStickOf({ ...stick, reading: kept })).toEqual({ id: 's', densityKgM3, eGpa });
+    expect(shelfStickOf(stick)).toBeUndefined();
+  });
+
+  test('a board keeps the Q of each of its modes beside its constants', () => {
+    const named = kinds.reduce<Piece>(
+      (piece, kind, i) => nameModeOfPiece(piece, kind, { frequencyHz: about(100), q: about(60 + 10 * i) }),
+      sitka,
+    );
+    const constants = { densityKgM3: about(430), eLongGpa: about(12), eCrossGpa: about(0.9), gGpa: about(0.8) };
+    const kept = keptReading(
+      named,
+      {
+        densityKgM3: traced(constants.densityKgM3),
+        eLongGpa: traced(constants.eLongGpa),
+        eCrossGpa: traced(constants.eCrossGpa),
+        gGpa: traced(constants.gGpa),
+      },
+      atIso,
+    );
+    const q = { 'long-grain-bending': kept.qLong, 'cross-grain-bending': kept.qCross, twist: kept.qTwist };
+    expect(kinds.map((kind) => q[kind]?.value)).toEqual([60, 70, 80]);
+    expect(kept).toMatchObject({ ...constants, atIso });
+    expect(kept.method).toMatch(/^free-plate/);
+    expect(plateWoodOf({ ...named, reading: kept })).toMatchObject({ eLongGpa: { value: 12 }, nuLR: start.nuLR.value });
+    expect(plateWoodOf(named)).toBeUndefined();
+  });
+
+  test('an air wetter than can be is taken as its edge, and a room is warm where nobody said', () => {
+    expect(airOf({ climate: { humidityPercent: 100 } })).toEqual({ humidityPercent: 99.9, tempC: 20 });
+    expect(airOf({ climate: { humidityPercent: 45, tempC: 12 } })).toEqual({ humidityPercent: 45, tempC: 12 });
+    expect(airOf({ climate: { tempC: 12 } })).toBeUndefined();
+  });
+
+  test('a row of the table has the piece’s name before its notes, or alone', () => {
+    expect(rowOf({ ...sitka, notes: '' }).notes).toBe('Sitka A');
+    expect(rowOf({ ...sitka, notes: 'from the loft' }).notes).toBe('Sitka A: from the loft');
+  });
+
+  test('how unevenly a board is thick is in the doubt of each mode: half of what E may be off by', () => {
+    const map = [0.1, 0.5, 0.9].flatMap((along) =>
+      [30, 100, 170].map((yMm) => ({
+        id: `${along}-${yMm}`,
+        xMm: 550 * along,
+        yMm,
+        thicknessMm: 4 + (along - 0.5) * 0.4,
+      })),
+    );
+    const named = kinds.reduce<Piece>((piece, kind) => nameModeOfPiece(piece, kind, { frequencyHz: about(100) }), {
+      ...sized,
+      caliper: map,
+    });
+    const { board, taps, unevenness } = boardTapsOf(named)!;
+    const { readsHigh } = mapThickness(map, { lengthMm: 550, widthMm: 200 }, sized.thicknessMm!.sigma) as Extract<
+      ReturnType<typeof mapThickness>,
+      { kind: 'mapped' }
+    >;
+    expect(board.thicknessMm.value).toBeCloseTo(4, 2);
+    for (const kind of kinds) {
+      const { value, sigma } = readsHigh[kind];
+      // E goes with the square of the frequency: half as much of it in f.
+      expect(unevenness![kind]).toBeCloseTo(sigma / (2 * (1 + value)), 12);
+      expect(taps[kind]).toEqual({ frequencyHz: expect.objectContaining({}) });
+      expect(taps[kind]!.frequencyHz.value).toBeCloseTo(100 / Math.sqrt(1 + value), 9);
+    }
   });
 });

@@ -45,6 +45,27 @@ describe('what a report says', () => {
     expect(reportFacts(story([{ modesHz: [190] }]))).toMatchObject({ humidityPercent: undefined, tempC: undefined });
   });
 
+  test('the temperature likewise, and the weight is the last that was weighed, with its step', () => {
+    const weighed = {
+      ...record,
+      steps: record.steps.map((step, i) => ({
+        ...step,
+        ...(i === 1 ? { massG: 196.2 } : i === 2 ? { massG: 194.1 } : {}),
+        climate: i === 0 ? { tempC: 17 } : { humidityPercent: 45, tempC: 19 + i },
+      })),
+    };
+    const facts = reportFacts(weighed);
+    expect(facts.tempC).toEqual({ least: 17, most: 22 });
+    expect(facts.lastMassG).toMatchObject({ massG: 194.1, step: { id: 's2' } });
+    expect(reportFacts(record).lastMassG).toBeUndefined();
+  });
+
+  test('a step that was measured in two ways counts once for each', () => {
+    const twice = story([{ modesHz: [190] }, { modesHz: [95], support: { ...inMould, hold: 'at-node' } }]);
+    const rounds = twice.steps.flatMap((step) => step.rounds);
+    expect(reportFacts({ ...twice, steps: [{ ...twice.steps[0]!, rounds }] }).courses).toEqual([]);
+  });
+
   test('a record without rounds has nothing to say, and says so', () => {
     expect(reportFacts({ ...record, steps: [] })).toMatchObject({ final: undefined, earlier: [], courses: [] });
   });

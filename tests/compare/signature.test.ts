@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { circumstances, obstacles } from '../../src/compare/conditions.ts';
-import { roundsAt, sharedSpots, signatures, weightedMean } from '../../src/compare/signature.ts';
+import { roundsAt, sameSupport, sharedSpots, signatures, weightedMean } from '../../src/compare/signature.ts';
 import { tracks } from '../../src/compare/tracks.ts';
 import { inMould, story } from './story.ts';
 
@@ -48,6 +48,51 @@ describe('signatures and what may be compared', () => {
     expect(apart.value).toBeCloseTo(10.5, 12);
     // ratio |1| / hypot(0.1, 0.1), times 0.1 / sqrt 2: half the distance.
     expect(apart.sigma).toBeCloseTo(0.5, 12);
+  });
+
+  test('what is fixed to a piece, on either side, parts one measurement from another', () => {
+    const one = inMould;
+    for (const other of [
+      { ...one, hold: 'at-node' as const },
+      { ...one, bridge: 'glued' as const },
+      { ...one, strung: true },
+      { ...one, addedMassG: 5 },
+      { ...one, addedMassOnBackG: 5 },
+    ]) {
+      expect(sameSupport(one, other)).toBe(false);
+      expect(sameSupport(other, { ...other })).toBe(true);
+    }
+  });
+
+  test('a mode that one of two rounds told from its neighbour is one mode; heard as a pair in both it stays one', () => {
+    const record = story([{ modesHz: [180] }, { modesHz: [180.1] }]);
+    const merged = (first: 'single' | 'pair', second: 'single' | 'pair') => {
+      const rounds = record.steps.map((step, i) => {
+        const round = step.rounds[0]!;
+        const [mode] = round.fit!.modes;
+        const resolution = i === 0 ? first : second;
+        const levelDb = i === 0 ? -30 : -12;
+        return { ...round, fit: { ...round.fit!, scatterKnown: false, modes: [{ ...mode!, resolution, levelDb }] } };
+      });
+      return signatures({ ...record.steps[0]!, rounds })[0]!;
+    };
+    const resolution = (first: 'single' | 'pair', second: 'single' | 'pair') =>
+      merged(first, second).modes[0]!.resolution;
+    expect([
+      resolution('single', 'single'),
+      resolution('single', 'pair'),
+      resolution('pair', 'single'),
+      resolution('pair', 'pair'),
+    ]).toEqual(['single', 'single', 'single', 'pair']);
+    expect(merged('single', 'single')).toMatchObject({ scatterKnown: false, modes: [{ levelDb: -12, rounds: 2 }] });
+  });
+
+  test('modes are in the order of their frequencies, whichever round heard them', () => {
+    const record = story([{ modesHz: [350, 180] }, { modesHz: [90, 351] }]);
+    const rounds = record.steps.flatMap((step) => step.rounds);
+    const [signature] = signatures({ ...record.steps[0]!, rounds });
+    expect(signature!.modes.map(({ frequencyHz }) => Math.round(frequencyHz.value))).toEqual([90, 180, 351]);
+    expect(signature!.scatterKnown).toBe(true);
   });
 
   test('another stage, support, bridge or string state forbids comparing and is named', () => {

@@ -1,8 +1,10 @@
 // Truth by construction: every top falls by the same tenth when the box is closed, give or take.
 import { describe, expect, test } from 'vitest';
-import { aimBeforeStage, type StageChange, stageJumps } from '../../src/compare/stage-jumps.ts';
+import { aimBeforeStage, modeNow, namedReadings, type StageChange, stageJumps } from '../../src/compare/stage-jumps.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
+import type { Support } from '../../src/record/record.ts';
 import { earlierInstrument } from '../browser/earlier-instruments.ts';
+import { story } from './story.ts';
 
 const change: StageChange = { from: 'braced', to: 'closed', nameBefore: 'monopole', nameAfter: 'top' };
 
@@ -34,5 +36,32 @@ describe('what to aim for before a stage', () => {
     const earlier = [earlierInstrument('A', 200, 180), earlierInstrument('B', 180, undefined)];
     expect(stageJumps(earlier, change)).toHaveLength(1);
     expect(aimBeforeStage(earlier, change, estimate(171, 0))).toEqual({ kind: 'too-few', have: 1, need: 2 });
+  });
+});
+
+describe('readings of the piece itself', () => {
+  const open: Support = { hold: 'box-open', bridge: 'glued', strung: false };
+  const read = (support: Support, modesHz: readonly number[] = [180]) => story([{ modesHz, stage: 'closed', support }]);
+
+  test.each<Support>([
+    { ...open, addedMassG: 10 },
+    { ...open, addedMassOnBackG: 10 },
+    { ...open, hold: 'box-hole-blocked' },
+    { ...open, hold: 'box-back-damped' },
+  ])('with %o it is another thing', (support) => {
+    expect(namedReadings(read(support))).toEqual([]);
+  });
+
+  test('as it is it counts, each named mode with its step', () => {
+    expect(namedReadings(read(open, [180, 260]))).toMatchObject([
+      { name: 'monopole', step: { id: 's0' }, frequencyHz: { value: 180 } },
+    ]);
+  });
+
+  test('now is the last step of its stage that read it, not the first and not another stage', () => {
+    const record = story([{ modesHz: [190] }, { modesHz: [186] }, { modesHz: [170], stage: 'closed', support: open }]);
+    expect(modeNow(record, 'braced', 'monopole')?.value).toBe(186);
+    expect(modeNow(record, 'braced', 'cross dipole')).toBeUndefined();
+    expect(modeNow(record, 'strung', 'monopole')).toBeUndefined();
   });
 });
