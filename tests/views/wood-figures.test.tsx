@@ -8,8 +8,9 @@ import type { Settings } from '../../src/storage/settings.ts';
 import { BoardReadingOf } from '../../src/views/wood-reading.tsx';
 import { SecondOpinion, ThicknessMapOf } from '../../src/views/wood-second-opinion.tsx';
 import { StickReadingOf } from '../../src/views/wood-stick.tsx';
+import { Thickness } from '../../src/views/wood-thickness.tsx';
 import { PieceWeather } from '../../src/views/wood-weather.tsx';
-import { cellOf, expectFigure, expectPlain, fieldNamed, figuresOf, show, sigmaOf, unfold } from './shown.tsx';
+import { cellOf, expectFigure, expectPlain, fieldNamed, figuresOf, settled, show, sigmaOf, unfold } from './shown.tsx';
 
 const of = (value: number, sigma: number): Estimate => ({ value, sigma });
 const units: readonly (readonly [Settings['length'], Settings['mass'], string, string, number, number])[] = [
@@ -18,6 +19,7 @@ const units: readonly (readonly [Settings['length'], Settings['mass'], string, s
 ];
 
 const noRecord = { shelf: { record: { value: undefined }, summaries: { value: [] } }, nowIso: () => '' };
+const noOther = { ...noRecord, stock: { all: async () => [] } };
 const answering = (answer: unknown) => ({
   ...noRecord,
   answers: { of: () => ({ value: { kind: 'answer', answer } }) },
@@ -459,5 +461,71 @@ describe('the thickness map', () => {
       const value = 3 * own ** 2 * square + other ** 2;
       expectFigure(said!, 100 * value, 100 * Math.hypot(0.2 * value, both), '%');
     }
+  });
+});
+
+describe('how thick to make it', () => {
+  const wood = [of(11.2, 0.24), of(0.84, 0.03), of(0.71, 0.03), of(402, 4)] as const;
+  const own = { thicknessMm: 2.8, eLongGpa: 12, eCrossGpa: 0.9, gGpa: 0.8, densityKgM3: 420 };
+  const [patchLengthMm, patchWidthMm, areaCm2] = [400, 380, 1050];
+  const [eLongGpa, eCrossGpa, gGpa, densityKgM3] = wood;
+  const piece: Piece = {
+    ...freshPiece('b', 'top', 'Board', 'sitka-spruce'),
+    reading: { method: '', atIso: '', eLongGpa, eCrossGpa, gGpa, densityKgM3 },
+    thicknessing: {
+      ...{ reference: { from: 'own', ...own }, by: 'long-stiffness', patchLengthMm, patchWidthMm, areaCm2 },
+      ...{ marginMm: 0.25, stop: { mm: 3.3, atIso: '2026-11-25T08:00:00.000Z' } },
+    },
+  };
+  const page = async (settings: Partial<Settings> = {}) => {
+    const shown = show(<Thickness piece={piece} />, settings, noOther);
+    await settled();
+    return shown;
+  };
+  /** Clamped plate by one term of Rayleigh: stiffness over its part of h^3. Source: Leissa, NASA SP-160, ch. 9; nu_LR of Table 5-2. */
+  const patch = ([eL, eR, g]: readonly number[]) => {
+    const ratio = (patchLengthMm / patchWidthMm) ** 2;
+    const stretched = 1 - 0.372 ** 2 * (eR! / eL!);
+    return (eL! + eR! * ratio ** 2 + (4 / 7) * ratio * 0.372 * eR!) / stretched + (8 / 7) * ratio * g!;
+  };
+  const reference = [own.eLongGpa, own.eCrossGpa, own.gGpa, own.densityKgM3];
+  const ways: Readonly<Record<string, (values: readonly number[]) => number>> = {
+    'Same stiffness along': ([eL]) => Math.cbrt(own.eLongGpa / eL!),
+    'Same stiffness across': ([, eR]) => Math.cbrt(own.eCrossGpa / eR!),
+    'Same stiffness both': (values) => Math.cbrt(patch(reference) / patch(values)),
+    'Same frequency': (values) => Math.sqrt((patch(reference) * values[3]!) / (patch(values) * own.densityKgM3)),
+    'Same long-grain': ([eL, , , rho]) => Math.sqrt((own.eLongGpa * rho!) / (eL! * own.densityKgM3)),
+    'Same cross-grain': ([, eR, , rho]) => Math.sqrt((own.eCrossGpa * rho!) / (eR! * own.densityKgM3)),
+    'Same mass': ([, , , rho]) => own.densityKgM3 / rho!,
+  };
+  const mm = (way: string) => {
+    const thick = (values: readonly number[]) => own.thicknessMm * ways[way]!(values);
+    return of(thick(wood.map(({ value }) => value)), sigmaOf(thick, wood));
+  };
+  const all = Object.keys(ways).map((way) => mm(way).value);
+
+  test.each(units)(
+    'thickness and mass by every way, in %s and %s',
+    async (length, mass, unit, massUnit, perMm, perG) => {
+      const shown = await page({ length, mass });
+      for (const way of Object.keys(ways)) {
+        const cell = (column: string) => cellOf(shown, 'Thickness by each criterion', way, column);
+        const { value, sigma } = mm(way);
+        expectFigure(cell('Thickness'), value * perMm, sigma * perMm, unit);
+        // g of cm^2 times mm; density enters the thickness too
+        const grams = (values: readonly number[]) => own.thicknessMm * ways[way]!(values) * values[3]! * areaCm2 * 1e-4;
+        expectFigure(cell('Mass'), grams(wood.map(({ value }) => value)) * perG, sigmaOf(grams, wood) * perG, massUnit);
+        expectPlain(cell('Against the thinnest'), (value - Math.min(...all)) * perMm, unit);
+      }
+      expectPlain(figuresOf(shown, /equal lie (.+?) apart/)[0]!, (Math.max(...all) - Math.min(...all)) * perMm, unit);
+    },
+  );
+
+  test.each(units)('where to stop, in %s', async (length, _mass, unit, _massUnit, perMm) => {
+    const shown = await page({ length });
+    const { value, sigma } = mm('Same stiffness along');
+    expectPlain(figuresOf(shown, /^Stop the machine at (.+)$/)[0]!, (value + 0.25) * perMm, unit);
+    expectPlain(figuresOf(shown, /^Stop at (.+?) first/)[0]!, (value + 0.25 + 1.959964 * sigma) * perMm, unit);
+    expectPlain(figuresOf(shown, /stop at (.+?)\.(?: |$)/)[0]!, 3.3 * perMm, unit);
   });
 });
