@@ -443,6 +443,13 @@ describe('the thickness map', () => {
       expectPlain(said[i + 1]!, mm * perMm, unit);
   });
 
+  test('without a thickness entered, the doubt is the half width that the settings give the caliper', () => {
+    const { thicknessMm: _none, ...bare } = piece;
+    const even = caliper.map((point) => ({ ...point, thicknessMm: 3 }));
+    const [mean] = figuresOf(page({ caliperMm: 0.121 }, { ...bare, caliper: even }), /^Mean (.+?),/);
+    expectFigure(mean!, 3, 0.121 / 1.959964, 'mm');
+  });
+
   test('what the taper would read E off by', () => {
     // First mode of a free beam from its middle: cos and cosh of 2.36502 x (Blevins 1979, Table 8-1). Only u^2 of the taper counts.
     const k = 2.36502;
