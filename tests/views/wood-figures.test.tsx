@@ -11,6 +11,7 @@ import { StickReadingOf } from '../../src/views/wood-stick.tsx';
 import { Thickness } from '../../src/views/wood-thickness.tsx';
 import { PieceWeather } from '../../src/views/wood-weather.tsx';
 import { cellOf, expectFigure, expectPlain, fieldNamed, figuresOf, settled, show, sigmaOf, unfold } from './shown.tsx';
+import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
 
 const of = (value: number, sigma: number): Estimate => ({ value, sigma });
 const units: readonly (readonly [Settings['length'], Settings['mass'], string, string, number, number])[] = [
@@ -289,33 +290,9 @@ describe('what the weather does', () => {
     climate: air,
     modes: (Object.keys(modes) as (keyof typeof modes)[]).map((id) => ({ id, frequencyHz: modes[id] })),
   };
-  /** Moisture at rest, %. Source: Hailwood-Horrobin, FPL-GTR-282 eq. 4-5. */
-  const rest = (percent: number, t: number) => {
-    const [w, k] = [349 + 1.29 * t + 0.0135 * t ** 2, 0.805 + 0.000736 * t - 0.00000273 * t ** 2];
-    const [k1, k2] = [6.27 - 0.00938 * t - 0.000303 * t ** 2, 1.91 + 0.0407 * t - 0.000293 * t ** 2];
-    const x = (k * percent) / 100;
-    return (1800 / w) * (x / (1 - x) + (k1 * x + 2 * k1 * k2 * x ** 2) / (1 + k1 * x + k1 * k2 * x ** 2));
-  };
-  const slope = (rest(38.01, 24) - rest(37.99, 24)) / 0.02;
-  const [before, after] = [rest(38, 24), rest(50, 20)];
-  const change = after - before;
-  const changeSigma = Math.hypot(slope * hygrometerSigmaPercent, 0.1 * change);
-  /** Stiffness per % of moisture and per degree with their spreads (docstrings of the wood's physics), and growth of the sides. */
-  const laws = {
-    'long-grain-bending': [-0.015, 0.004, -0.0024, 0.0006, (3 * 0.0026 - 3 * 0.00005 + 0.0015) / 2],
-    'cross-grain-bending': [-0.025, 0.01, -0.0117, 0.004, (3 * 0.0026 - 3 * 0.0015 + 0.00005) / 2],
-    twist: [-0.02, 0.008, -0.005, 0.003, (3 * 0.0026 - 0.00005 - 0.0015) / 2],
-  } as const;
-  const massPer = 0.01 / (1 + (before + after) / 200);
-  const effect = (kind: keyof typeof laws) => {
-    const [e, eSigma, warm, warmSigma, growth] = laws[kind];
-    const perPercent = (e - massPer) / 2 + growth;
-    const doubt = Math.hypot(eSigma * change, warmSigma * -4);
-    return {
-      modulus: of(100 * (e * change + warm * -4), 100 * Math.hypot(doubt, e * changeSigma)),
-      hz: of(100 * (perPercent * change + (warm * -4) / 2), 100 * Math.hypot(doubt / 2, perPercent * changeSigma)),
-    };
-  };
+  const before = atRest(38, 24);
+  const reference = toReference(38, 24, hygrometerSigmaPercent);
+  const percent = ({ value, sigma }: Estimate) => [100 * value, 100 * sigma] as const;
   const page = (settings: Partial<Settings> = {}) =>
     show(<PieceWeather piece={piece} />, { hygrometerSigmaPercent, ...settings });
 
@@ -331,42 +308,45 @@ describe('what the weather does', () => {
       );
       expectPlain(humidity!, 38, '%RH');
       expect(shownDegrees).toBe(`${degrees} ${unit}`);
-      expectFigure(moisture!, before, Math.hypot(slope * hygrometerSigmaPercent, 1), '%');
+      expectFigure(moisture!, before, Math.hypot(moisturePerPercent(38, 24) * hygrometerSigmaPercent, 1), '%');
     },
   );
 
-  test.each(['long-grain-bending', 'cross-grain-bending', 'twist'] as const)('%s at the reference climate', (kind) => {
-    const name = { 'long-grain-bending': 'Long', 'cross-grain-bending': 'Cross', twist: 'Twist' }[kind];
+  test.each([
+    ['Long', 'long-grain-bending', 'long'],
+    ['Cross', 'cross-grain-bending', 'cross'],
+    ['Twist', 'twist', 'plate'],
+  ] as const)('%s mode at the reference climate', (name, kind, direction) => {
     const { value, sigma } = modes[kind];
-    const { hz } = effect(kind);
+    const { tone } = reference.along(direction);
     const cell = (column: string) => cellOf(page(), 'At the reference climate', name, column);
     expectFigure(cell('Measured'), value, sigma, 'Hz');
+    const there = value * (1 + tone.value);
     expectFigure(
       cell('At 50\u00a0%RH, 20.0\u00a0°C'),
-      value * (1 + hz.value / 100),
-      Math.hypot(sigma * (1 + hz.value / 100), (value * hz.sigma) / 100),
+      there,
+      Math.hypot((sigma * there) / value, value * tone.sigma),
       'Hz',
     );
-    expectFigure(cell('Change'), hz.value, hz.sigma, '%');
+    expectFigure(cell('Change'), ...percent(tone), '%');
   });
 
   test('mass, and stiffness along and across', () => {
     const said = figuresOf(page(), /mass changes by (.+?), its stiffness along the grain by (.+?), across by (.+?)\.$/);
-    expectFigure(said[0]!, 100 * massPer * change, 100 * massPer * changeSigma, '%');
-    const [along, across] = [effect('long-grain-bending').modulus, effect('cross-grain-bending').modulus];
-    expectFigure(said[1]!, along.value, along.sigma, '%');
-    expectFigure(said[2]!, across.value, across.sigma, '%');
+    expectFigure(said[0]!, ...percent(reference.mass), '%');
+    expectFigure(said[1]!, ...percent(reference.along('long').stiffness), '%');
+    expectFigure(said[2]!, ...percent(reference.along('cross').stiffness), '%');
   });
 
   test.each(units)('movement of the width in %s', (length, _mass, unit, _massUnit, perMm) => {
     const said = figuresOf(page({ length }), /moves by (.+?) at (\d+) %RH and (.+?) at (\d+) %RH/);
     expect([said[1], said[3]]).toEqual(['30', '60']);
     // Sitka spruce radially: 0.00148 per %. Source: FPL-GTR-282 Table 13-5, to three digits, so on a narrow board.
-    for (const [i, percent] of [
+    for (const [i, at] of [
       [0, 30],
       [2, 60],
     ] as const)
-      expectPlain(said[i]!, 100 * 0.00148 * (rest(percent, 24) - before) * perMm, unit);
+      expectPlain(said[i]!, 100 * 0.00148 * (atRest(at, 24) - before) * perMm, unit);
   });
 });
 

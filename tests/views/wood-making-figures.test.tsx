@@ -1,0 +1,192 @@
+// @vitest-environment happy-dom
+// Figures of what is made of wood: boards compared, a glued dome, a brace, and the tap under way.
+import { signal } from '@preact/signals';
+import { describe, expect, test, vi } from 'vitest';
+import type { Estimate } from '../../src/quantity/estimate.ts';
+import { newRecord, type Piece } from '../../src/record/record.ts';
+import { freshPiece } from '../../src/record/wood-edit.ts';
+import type { Settings } from '../../src/storage/settings.ts';
+import { CompareWood } from '../../src/views/wood-compare.tsx';
+import { Measure } from '../../src/views/wood-measure.tsx';
+import { cellOf, expectFigure, expectPlain, figureIn, figuresOf, settled, show } from './shown.tsx';
+
+vi.mock('../../src/views/lazy-chart.tsx', async () => {
+  const { h } = await import('preact');
+  return { LazyChart: (drawn: object) => h('output', {}, JSON.stringify(drawn)) };
+});
+
+const of = (value: number, sigma: number): Estimate => ({ value, sigma });
+const kilo = { densityKgM3: of(0, 0), eLongGpa: of(0, 0), eCrossGpa: of(0, 0), gGpa: of(0, 0) };
+type Constants = typeof kilo;
+const made = (id: string, kind: Piece['kind'], constants: Partial<Constants>, more: Partial<Piece> = {}): Piece => ({
+  ...freshPiece(id, kind, `Piece ${id}`, 'sitka-spruce'),
+  reading: { method: '', atIso: '', ...constants },
+  ...more,
+});
+const workshop = (pieces: readonly Piece[]) => ({
+  shelf: { record: signal(undefined), summaries: signal([]) },
+  stock: { all: async () => pieces.map((piece) => ({ piece, recordId: 'r', recordName: 'Shelf' })) },
+  nowIso: () => '',
+});
+const lengths: readonly (readonly [Settings['length'], Settings['mass'], string, string, number, number])[] = [
+  ['mm', 'g', 'mm', 'g', 1, 1],
+  ['inch', 'oz', 'in', 'oz', 1 / 25.4, 16 / 453.59237],
+];
+
+describe('boards compared', () => {
+  const climate = { humidityPercent: 38, tempC: 24 };
+  const boards: Readonly<Record<string, Constants>> = {
+    A: { densityKgM3: of(417, 3), eLongGpa: of(11.84, 0.25), eCrossGpa: of(0.873, 0.02), gGpa: of(0.752, 0.03) },
+    B: { densityKgM3: of(425, 4), eLongGpa: of(12.31, 0.28), eCrossGpa: of(0.841, 0.03), gGpa: of(0.771, 0.02) },
+  };
+  const sticks = {
+    C: { densityKgM3: of(402, 5), eLongGpa: of(11.1, 0.4) },
+    D: { densityKgM3: of(447, 6), eLongGpa: of(13.6, 0.5) },
+  };
+  const pieces = [
+    ...Object.entries(boards).map(([id, constants]) => made(id, 'top', constants, { climate })),
+    ...Object.entries(sticks).map(([id, constants]) => made(id, 'brace-stock', constants)),
+  ];
+  const page = async (settings: Partial<Settings> = {}) => {
+    const shown = show(<CompareWood />, settings, workshop(pieces));
+    await settled();
+    return shown;
+  };
+  const columns = [
+    ['Density, kg/m³', 'densityKgM3'],
+    ['E along, GPa', 'eLongGpa'],
+    ['E across, GPa', 'eCrossGpa'],
+    ['G, GPa', 'gGpa'],
+  ] as const;
+
+  test.each(['A', 'B'])('every constant of board %s in its column', async (id) => {
+    const shown = await page();
+    const cell = (column: string) => cellOf(shown, 'Boards', `Piece ${id}`, column);
+    for (const [column, key] of columns) expectFigure(cell(column), boards[id]![key].value, boards[id]![key].sigma, '');
+  });
+
+  test('the chart has density along, stiffness up, in the units of its axes', async () => {
+    const drawn = JSON.parse((await page()).querySelector('output')!.textContent!);
+    expect([drawn.xLabel, drawn.yLabel]).toEqual(['Density, kg/m³', 'E along, GPa']);
+    const [dots, ...guides] = drawn.series;
+    expect(dots.points.toSorted((a: { x: number }, b: { x: number }) => a.x - b.x)).toEqual([
+      { x: 417, y: 11.84 },
+      { x: 425, y: 12.31 },
+    ]);
+    expect(guides.length).toBeGreaterThan(0);
+    for (const { label, points } of guides)
+      for (const { x, y } of points) expect(Math.sqrt(y * 1e9) / x ** 1.5).toBeCloseTo(figureIn(label).value, 9);
+  });
+
+  test('sticks, the spread of the shelf beside the handbook, and a pair', async () => {
+    const shown = await page();
+    for (const [id, { eLongGpa, densityKgM3 }] of Object.entries(sticks)) {
+      const said = figuresOf(shown, new RegExp(`^Piece ${id}: E (.+?), density (.+)$`));
+      expectFigure(said[0]!, eLongGpa.value, eLongGpa.sigma, 'GPa');
+      expectFigure(said[1]!, densityKgM3.value, densityKgM3.sigma, 'kg/m³');
+    }
+    const all = [...Object.values(boards), ...Object.values(sticks)];
+    const cell = (column: string) => cellOf(shown, 'Spread by species', 'Sitka', column);
+    for (const [column, key] of columns.slice(0, 2) as [string, 'densityKgM3' | 'eLongGpa'][]) {
+      const values = all.map((each) => each[key].value);
+      const mean = values.reduce((a, b) => a + b) / values.length;
+      const [saidMean, saidSpread] = cell(column).split(', spread ');
+      expectPlain(saidMean!, mean, '');
+      expectPlain(
+        saidSpread!,
+        Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (values.length - 1)),
+        '',
+      );
+    }
+    // Sitka spruce: gravity 0.40 and 12 % of water; 10.8 GPa in bending, of which shear hides a tenth. Source: FPL-GTR-282 ch. 4, 5.
+    const heads = [...shown.querySelectorAll('section[aria-label="Spread by species"] tbody td')].map(
+      ({ textContent }) => textContent!,
+    );
+    expectPlain(heads[2]!, 448, '');
+    expectPlain(heads[4]!, 11.88, '');
+
+    const [a, b] = [boards['A']!, boards['B']!];
+    const share = (key: keyof Constants) => (2 * (b[key].value - a[key].value)) / (a[key].value + b[key].value);
+    for (const [column, key] of [
+      ['E along', 'eLongGpa'],
+      ['E across', 'eCrossGpa'],
+      ['Density', 'densityKgM3'],
+    ] as const) {
+      const sigma = (2 * Math.hypot(a[key].sigma, b[key].sigma)) / (a[key].value + b[key].value);
+      expectFigure(cellOf(shown, 'Pairs', 'Piece A', column), 100 * share(key), 100 * sigma, '%');
+    }
+    const apart =
+      50 * Math.sqrt(Object.keys(kilo).reduce((sum, key) => sum + share(key as keyof Constants) ** 2, 0) / 4);
+    expectPlain(cellOf(shown, 'Pairs', 'Piece A', 'Modes apart').replace('about ', ''), apart, '%');
+  });
+});
+
+describe('the tap under way', () => {
+  const fitted = [
+    { frequencyHz: of(92.37, 0.06), q: of(61, 2.4), levelDb: -31 },
+    { frequencyHz: of(188.2, 0.2), q: of(48, 2), levelDb: -44 },
+  ].map((mode) => ({ ...mode, amplitudes: [], resolution: 'single' as const }));
+  const piece: Piece = {
+    ...freshPiece('b', 'top', 'Board', 'sitka-spruce'),
+    ...{ lengthMm: of(520, 0.3), widthMm: of(200, 0.3), thicknessMm: of(3.4, 0.02), massG: of(147, 0.3) },
+    modes: [
+      { id: 'cross-grain-bending', frequencyHz: of(141.74, 0.3) },
+      { id: 'twist', frequencyHz: of(47.13, 0.2) },
+    ],
+    rounds: [
+      {
+        ...{ id: 'r', atIso: '2026-11-25T08:00:00.000Z', spot: '', source: '', state: 'closed', taps: [] },
+        support: { hold: 'at-node', bridge: 'off', strung: false },
+        wanted: 'long-grain-bending',
+        fit: { method: 'test', modes: fitted, used: [], setAside: [], scatterKnown: true },
+      },
+    ],
+  };
+  const guide = {
+    tap: 'long-grain-bending',
+    expectedHz: 95.4,
+    nodeLines: [],
+    hold: { xMm: 116.5, yMm: 0 },
+    strike: { xMm: 260, yMm: 60 },
+  };
+  const page = (settings: Partial<Settings> = {}) =>
+    show(<Measure piece={piece} />, settings, {
+      shelf: {
+        record: signal({
+          ...newRecord({ id: 'i', createdAtIso: '2026-11-25T00:00:00.000Z', name: 'I' }),
+          pieces: [piece],
+        }),
+      },
+      bench: { state: signal({ kind: 'idle' }) },
+      answers: { of: () => ({ value: { kind: 'answer', answer: [guide] } }) },
+    });
+
+  test('each tap shows its own mode, the chosen one with its interval and Q', () => {
+    const shown = page();
+    for (const [name, hz] of [
+      ['1. Long-grain', 92.37],
+      ['2. Cross-grain', 141.74],
+      ['3. Twist', 47.13],
+    ] as const) {
+      const button = [...shown.querySelectorAll('.tap-kind')].find(({ textContent }) => textContent!.startsWith(name))!;
+      expectPlain(button.querySelector('strong')!.textContent!, hz, 'Hz');
+    }
+    const [hz, q] = shown.querySelector('.figure-value .figure-unit')!.innerHTML.split('<br>');
+    const number = shown.querySelector('.figure-value .figure-number')!.textContent!;
+    expectFigure(`${number} ± ${hz!.split('±')[1]}`, 92.37, 0.06, '');
+    expect(hz!.startsWith('Hz')).toBe(true);
+    expectFigure(q!.replace('Q ', ''), 61, 2.4, '');
+    const options = [...shown.querySelectorAll('option')].map(({ textContent }) => textContent);
+    expect(options).toEqual(['The strongest of the last round', '92.4 Hz, −31 dB', '188.2 Hz, −44 dB']);
+    expectPlain(figuresOf(shown, /Expect it near (.+?)\.$/)[0]!, 95.4, 'Hz');
+  });
+
+  test.each(lengths)('where to hold and to tap, in %s', (length, _mass, unit, _massUnit, perMm) => {
+    const [hold, tap] = figuresOf(
+      page({ length }),
+      /at the ring, (.+?) from the left end, at the lower edge; .+ length, (.+?) from the lower edge, and/,
+    );
+    expectPlain(hold!, 116.5 * perMm, unit);
+    expectPlain(tap!, 60 * perMm, unit);
+  });
+});
