@@ -2,10 +2,10 @@
 import { useState } from 'preact/hooks';
 import type { PieceAt } from '../app/stock.ts';
 import { atReference, shelfBoardOf, shelfStickOf, startOf } from '../compare/piece-reading.ts';
-import { type Estimate, scaled } from '../quantity/estimate.ts';
+import { type Estimate, propagated, scaled } from '../quantity/estimate.ts';
 import type { Piece } from '../record/record.ts';
 import { pieceKinds } from '../record/wood-part.ts';
-import { type BoardOrder, pairHalves, rankBoards, shelfSpread } from '../wood/matching.ts';
+import { type BoardOrder, pairHalves, rankBoards, type ShelfBoard, shelfSpread } from '../wood/matching.ts';
 import { modulusAtRadiationRatioPa, radiationRatio } from '../wood/radiation.ts';
 import { rankSticks } from '../wood/stick.ts';
 import { CheckField, ChoiceField, choices } from './fields.tsx';
@@ -89,7 +89,7 @@ function Boards(props: { readonly all: readonly PieceAt[] }) {
                 <td>{withHalfWidth(board.eLongGpa, '')}</td>
                 <td>{withHalfWidth(board.eCrossGpa, '')}</td>
                 <td>{withHalfWidth(board.gGpa, '')}</td>
-                <td>{number(radiationRatio(board.eLongGpa.value * 1e9, board.densityKgM3.value), 1)}</td>
+                <td>{withHalfWidth(ratioOf(board), '')}</td>
               </tr>
             ))}
           </tbody>
@@ -99,6 +99,10 @@ function Boards(props: { readonly all: readonly PieceAt[] }) {
     </>
   );
 }
+
+/** Radiation ratio of a board. Its thickness and mass are in both figures; taken as independent, their doubt is on the safe side. */
+const ratioOf = ({ eLongGpa, densityKgM3 }: ShelfBoard): Estimate =>
+  propagated(([e, density]) => radiationRatio(e! * 1e9, density!), [eLongGpa, densityKgM3]).result;
 
 /** Radiation ratios drawn as lines, m^4/(kg s): heavy backs to light tops. */
 const ratios = [6, 9, 12, 15];

@@ -62,7 +62,10 @@ describe('boards compared', () => {
   test.each(['A', 'B'])('every constant of board %s in its column', async (id) => {
     const shown = await page();
     const cell = (column: string) => cellOf(shown, 'Boards', `Piece ${id}`, column);
+    const { densityKgM3: rho, eLongGpa: e } = boards[id]!;
     for (const [column, key] of columns) expectFigure(cell(column), boards[id]![key].value, boards[id]![key].sigma, '');
+    const ratio = Math.sqrt(e.value * 1e9) / rho.value ** 1.5;
+    expectFigure(cell('c/ρ'), ratio, ratio * Math.hypot(e.sigma / e.value / 2, (1.5 * rho.sigma) / rho.value), '');
   });
 
   test('the chart has density along, stiffness up, in the units of its axes', async () => {
