@@ -15,15 +15,17 @@ import { useAllPieces } from './wood-all-pieces.ts';
 import { isStick } from './wood-measure.tsx';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
 import { woodWords } from './words/wood.ts';
+import { useWorkshop } from './workshop-context.ts';
 
 export function CompareWood() {
   const t = woodWords().compare;
+  const { hygrometerSigmaPercent } = useWorkshop().preferences.settings.value;
   const all = useAllPieces();
   const [kind, setKind] = useState<Piece['kind'] | 'all'>('all');
   const [toReference, setToReference] = useState(false);
   const shown = all
     .filter(({ piece }) => kind === 'all' || piece.kind === kind)
-    .map((at) => (toReference ? { ...at, piece: atReference(at.piece) ?? at.piece } : at));
+    .map((at) => (toReference ? { ...at, piece: atReference(at.piece, hygrometerSigmaPercent) ?? at.piece } : at));
   const uncorrected = toReference
     ? all.filter(({ piece }) => piece.reading !== undefined && atReference(piece) === undefined)
     : [];

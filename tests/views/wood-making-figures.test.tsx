@@ -9,6 +9,7 @@ import type { Settings } from '../../src/storage/settings.ts';
 import { CompareWood } from '../../src/views/wood-compare.tsx';
 import { Measure } from '../../src/views/wood-measure.tsx';
 import { cellOf, expectFigure, expectPlain, figureIn, figuresOf, settled, show } from './shown.tsx';
+import { toReference } from './wood-air.ts';
 
 vi.mock('../../src/views/lazy-chart.tsx', async () => {
   const { h } = await import('preact');
@@ -66,6 +67,28 @@ describe('boards compared', () => {
     for (const [column, key] of columns) expectFigure(cell(column), boards[id]![key].value, boards[id]![key].sigma, '');
     const ratio = Math.sqrt(e.value * 1e9) / rho.value ** 1.5;
     expectFigure(cell('c/ρ'), ratio, ratio * Math.hypot(e.sigma / e.value / 2, (1.5 * rho.sigma) / rho.value), '');
+  });
+
+  test('at the reference climate, with the doubt of the hygrometer in the settings', async () => {
+    const hygrometerSigmaPercent = 9;
+    const shown = await page({ hygrometerSigmaPercent });
+    const box = shown.querySelector<HTMLInputElement>('input[type="checkbox"]')!;
+    box.click();
+    await settled();
+    const { mass, along } = toReference(38, 24, hygrometerSigmaPercent);
+    const { densityKgM3, eLongGpa, eCrossGpa, gGpa } = boards['A']!;
+    for (const [column, { value, sigma }, { stiffness }] of [
+      ['E along, GPa', eLongGpa, along('long')],
+      ['E across, GPa', eCrossGpa, along('cross')],
+      ['G, GPa', gGpa, along('plate')],
+    ] as const) {
+      const there = Math.hypot(sigma * (1 + stiffness.value), value * stiffness.sigma);
+      expectFigure(cellOf(shown, 'Boards', 'Piece A', column), value * (1 + stiffness.value), there, '');
+    }
+    // Swelling takes back about a half of what the water adds. Source: FPL-GTR-282 ch. 4, S = 0.265 Gb (1 - M / 30).
+    const density = figureIn(cellOf(shown, 'Boards', 'Piece A', 'Density, kg/m³'));
+    expect(density.value / densityKgM3.value - 1).toBeGreaterThan(0.3 * mass.value);
+    expect(density.value / densityKgM3.value - 1).toBeLessThan(0.8 * mass.value);
   });
 
   test('the chart has density along, stiffness up, in the units of its axes', async () => {
