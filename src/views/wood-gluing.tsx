@@ -5,7 +5,6 @@ import { shelfBoardOf, shelfStickOf, startOf } from '../compare/piece-reading.ts
 import type { Estimate } from '../quantity/estimate.ts';
 import { stampGluing } from '../record/wood-edit.ts';
 import { domeChanges, gluingGate } from '../wood/gluing.ts';
-import { EMC_SIGMA_PERCENT } from '../wood/moisture.ts';
 import { SPECIES, speciesById } from '../wood/species.ts';
 import { EnterButton, EntryForm } from './entry.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
@@ -80,10 +79,7 @@ function GluingGate() {
               {t.gate[gate.kind]}
             </p>
             <p>
-              {t.trueHumidity(
-                withHalfWidth(gate.humidityPercent, '%RH'),
-                withHalfWidth({ value: gate.moisturePercent, sigma: EMC_SIGMA_PERCENT }, '%'),
-              )}
+              {t.trueHumidity(withHalfWidth(gate.humidityPercent, '%RH'), withHalfWidth(gate.moisturePercent, '%'))}
             </p>
             <Stamp humidityPercent={Math.min(100, Math.max(0, gate.humidityPercent.value))} tempC={tempC} />
           </>

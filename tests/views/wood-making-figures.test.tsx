@@ -7,9 +7,10 @@ import { newRecord, type Piece } from '../../src/record/record.ts';
 import { freshPiece } from '../../src/record/wood-edit.ts';
 import type { Settings } from '../../src/storage/settings.ts';
 import { CompareWood } from '../../src/views/wood-compare.tsx';
+import { Gluing } from '../../src/views/wood-gluing.tsx';
 import { Measure } from '../../src/views/wood-measure.tsx';
-import { cellOf, expectFigure, expectPlain, figureIn, figuresOf, settled, show } from './shown.tsx';
-import { toReference } from './wood-air.ts';
+import { cellOf, expectFigure, expectPlain, fieldNamed, figureIn, figuresOf, settled, show } from './shown.tsx';
+import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
 
 vi.mock('../../src/views/lazy-chart.tsx', async () => {
   const { h } = await import('preact');
@@ -144,6 +145,63 @@ describe('boards compared', () => {
     const apart =
       50 * Math.sqrt(Object.keys(kilo).reduce((sum, key) => sum + share(key as keyof Constants) ** 2, 0) / 4);
     expectPlain(cellOf(shown, 'Pairs', 'Piece A', 'Modes apart').replace('about ', ''), apart, '%');
+  });
+});
+
+describe('gluing', () => {
+  const settings = { hygrometerOffsetPercent: 2.5, hygrometerSigmaPercent: 3 };
+  const page = async (more: Partial<Settings> = {}, pieces: readonly Piece[] = []) => {
+    const shown = show(<Gluing />, { ...settings, ...more }, workshop(pieces));
+    await settled();
+    return shown;
+  };
+
+  test('the true humidity, and the moisture of wood at rest in it with the doubt of both', async () => {
+    const shown = await page();
+    fieldNamed(shown, 'Hygrometer reads now').type('45');
+    const [humidity, moisture] = figuresOf(shown, /^True humidity (.+?); wood at rest in it holds (.+?) moisture\.$/);
+    expectFigure(humidity!, 47.5, 3, '%RH');
+    expectFigure(moisture!, atRest(47.5, 20), Math.hypot(1, 3 * moisturePerPercent(47.5, 20)), '%');
+  });
+
+  /**
+   * Rise of the dome, mm, and its sigma of one half: the moment of a plate that swells on a brace that does not, about the common
+   * axis, over the stiffness of both. Source: thermal bending of a composite beam, any strength-of-materials text; swelling per %
+   * by FPL-GTR-282 eq. 13-2 with the coefficient of a radial shrinkage of 4.3 %.
+   */
+  const rise = (percent: number, eCross: number, eLong: number) => {
+    const [plate, brace] = [eCross * 120 * 2.8, eLong * 8 * 14];
+    const [low, high] = [1.4, 2.8 + 7];
+    const axis = (plate * low + brace * high) / (plate + brace);
+    const stiff = plate * (2.8 ** 2 / 12 + (low - axis) ** 2) + brace * (14 ** 2 / 12 + (high - axis) ** 2);
+    const swell = (0.043 / 30 / (1 - (0.043 * 2) / 3)) * (atRest(percent, 20) - atRest(47.5, 20));
+    const mm = (((plate * swell * (axis - low)) / stiff) * 380 ** 2) / 8;
+    return of(mm, Math.abs(mm) / 2);
+  };
+  const cross = made('P', 'top', {
+    densityKgM3: of(417, 3),
+    eLongGpa: of(11.84, 0.25),
+    eCrossGpa: of(0.62, 0.02),
+    gGpa: of(0.75, 0.03),
+  });
+  const stick = made('S', 'brace-stock', { densityKgM3: of(417, 3), eLongGpa: of(14.1, 0.25) });
+  test.each([
+    ['the handbook', [], 10.8 * 1.1 * 0.078, 10.8 * 1.1],
+    ['measured wood', [cross, stick], 0.62, 14.1],
+  ] as const)('the dome of %s in both units', async (_of, pieces, eCross, eLong) => {
+    for (const [length, , unit, , perMm] of lengths.slice(0, 1)) {
+      const shown = await page({ length }, pieces);
+      fieldNamed(shown, 'Hygrometer reads now').type('45');
+      for (const percent of [30, 60]) {
+        const term = [...shown.querySelectorAll('dt')].find(({ textContent }) =>
+          textContent!.includes(`${percent} %RH`),
+        )!;
+        const { value, sigma } = rise(percent, eCross, eLong);
+        expectFigure(term.nextElementSibling!.textContent!, value * perMm, sigma * perMm, unit);
+      }
+      expectPlain(figuresOf(shown, /^E across (.+)$/)[0]!, eCross, 'GPa');
+      expectPlain(figuresOf(shown, /^E along (.+)$/)[0]!, eLong, 'GPa');
+    }
   });
 });
 
