@@ -8,7 +8,8 @@ import { domeChanges, gluingGate } from '../wood/gluing.ts';
 import { SPECIES, speciesById } from '../wood/species.ts';
 import { EnterButton, EntryForm } from './entry.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
-import { moment, number, signed, withHalfWidth } from './figures.ts';
+import { moment, number, withHalfWidth } from './figures.ts';
+import { useLengthEstimate } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { speciesWord } from './wood-words.ts';
@@ -130,6 +131,7 @@ const radialOf = (species: string): number | undefined => speciesById(species)?.
 
 function Dome(props: { readonly humidityPercent: number; readonly tempC: number; readonly isToday: boolean }) {
   const t = woodWords().gluing;
+  const length = useLengthEstimate();
   const all = useAllPieces();
   const boards = all.filter(({ piece }) => shelfBoardOf(piece) !== undefined && radialOf(piece.species) !== undefined);
   const sticks = all.filter(({ piece }) => piece.kind === 'brace-stock' && shelfStickOf(piece) !== undefined);
@@ -181,7 +183,7 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
         {changes.map((change) => (
           <div key={change.humidityPercent}>
             <dt>{t.middleAt(number(change.humidityPercent, 0))}</dt>
-            <dd>{signed(change.riseMm, 'mm')}</dd>
+            <dd>{`${change.riseMm.value > 0 ? '+' : ''}${length(change.riseMm)}`}</dd>
           </div>
         ))}
       </dl>
