@@ -6,10 +6,21 @@ import type { Estimate } from '../../src/quantity/estimate.ts';
 import { newRecord, type Piece } from '../../src/record/record.ts';
 import { freshPiece } from '../../src/record/wood-edit.ts';
 import type { Settings } from '../../src/storage/settings.ts';
+import { BraceOf } from '../../src/views/wood-brace.tsx';
 import { CompareWood } from '../../src/views/wood-compare.tsx';
 import { Gluing } from '../../src/views/wood-gluing.tsx';
 import { Measure } from '../../src/views/wood-measure.tsx';
-import { cellOf, expectFigure, expectPlain, fieldNamed, figureIn, figuresOf, settled, show } from './shown.tsx';
+import {
+  cellOf,
+  expectFigure,
+  expectPlain,
+  fieldNamed,
+  figureIn,
+  figuresOf,
+  settled,
+  show,
+  sigmaOf,
+} from './shown.tsx';
 import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
 
 vi.mock('../../src/views/lazy-chart.tsx', async () => {
@@ -203,6 +214,111 @@ describe('gluing', () => {
       expectPlain(figuresOf(shown, /^E along (.+)$/)[0]!, eLong, 'GPa');
     }
   });
+});
+
+describe('a stick as a brace', () => {
+  const [e, rho] = [of(12.4, 0.3), of(421, 4)];
+  const other = { eLongGpa: of(10.7, 0.25), densityKgM3: of(395, 5) };
+  const strip = [1, 40, 2.8] as const;
+  const use = (heights: readonly [number, number]) => ({
+    ...{ section: 'rectangle' as const, widthMm: 8, plateGpa: strip[0], stripMm: strip[1], plateMm: strip[2] },
+    stations: [
+      { atMm: 0, heightMm: heights[0] },
+      { atMm: 400, heightMm: heights[1] },
+    ],
+  });
+  const page = async (heights: readonly [number, number], settings: Partial<Settings> = {}) => {
+    const piece = made('S', 'brace-stock', { eLongGpa: e, densityKgM3: rho }, { brace: use(heights) });
+    const shown = show(<BraceOf piece={piece} />, settings, workshop([piece, made('O', 'brace-stock', other)]));
+    await settled();
+    return shown;
+  };
+  /** EI of brace and strip about their common axis, N m^2, by moments about the free face of the strip. Source: parallel axes. */
+  const stiffness = (gpa: number, h: number) => {
+    const [ep, wide, thick] = strip;
+    const [a, b] = [ep * wide * thick, gpa * 8 * h];
+    const first = (a * thick) / 2 + b * (thick + h / 2);
+    const second = (ep * wide * thick ** 3 + gpa * 8 * ((thick + h) ** 3 - thick ** 3)) / 3;
+    return (second - first ** 2 / (a + b)) / 1000;
+  };
+  const within = (of: (gpa: number) => number): readonly [number, number] => [
+    of(e.value),
+    sigmaOf(([gpa]) => of(gpa!), [e]),
+  ];
+  const told = (shown: HTMLElement, term: string) =>
+    [...shown.querySelectorAll('dt')].find(({ textContent }) => textContent === term)!.nextElementSibling!.textContent!;
+
+  test('a level one is as stiff all along, and weighs what its volume does', async () => {
+    for (const [length, mass, , massUnit, , perG] of lengths) {
+      const shown = await page([12, 12], { length, mass });
+      const level = within((gpa) => stiffness(gpa, 12));
+      for (const term of [
+        'Pressed in its middle it is like an even brace of EI',
+        'Stiffest station',
+        'Softest station',
+      ])
+        expectFigure(told(shown, term).replace(' m²', ''), ...level, 'N');
+      expectPlain(told(shown, 'Bare strip of plate'), (strip[0] * strip[1] * strip[2] ** 3) / 12000, 'N');
+      const grams = (rho.value * 8 * 12 * 400) / 1e6;
+      expectFigure(told(shown, 'Mass of the brace'), grams * perG, (grams * perG * rho.sigma) / rho.value, massUnit);
+    }
+  });
+
+  test('a tapered one: each station, and the even brace that gives as much under a load in its middle', async () => {
+    const shown = await page([14, 8]);
+    const cells = [...shown.querySelectorAll('section[aria-label="Heights along the brace"] tbody tr')].map(
+      (row) => row.children[2]!.textContent!,
+    );
+    const [high, low] = [within((gpa) => stiffness(gpa, 14)), within((gpa) => stiffness(gpa, 8))];
+    expectFigure(cells[0]!, ...high, 'N');
+    expectFigure(cells[1]!, ...low, 'N');
+    expectFigure(told(shown, 'Stiffest station'), ...high, 'N');
+    expectFigure(told(shown, 'Softest station'), ...low, 'N');
+    // Castigliano: give under a middle load is the integral of (x / 2)^2 / EI from both ends; L^3 / 48 of it where EI is even.
+    const even = within((gpa) => {
+      const parts = 4000;
+      const sum = Array.from({ length: parts }, (_, i) => ((i + 0.5) * 400) / parts).reduce(
+        (all, x) => all + (Math.min(x, 400 - x) / 2) ** 2 / stiffness(gpa, 14 - (6 * x) / 400) / parts,
+        0,
+      );
+      return 400 ** 2 / 48 / sum;
+    });
+    expectFigure(told(shown, 'Pressed in its middle it is like an even brace of EI'), ...even, 'N');
+  });
+
+  test.each(lengths)(
+    'how high another stick must be in its place, in %s',
+    async (length, _mass, unit, _massUnit, perMm) => {
+      const shown = await page([12, 12], { length });
+      const cell = (column: string) => cellOf(shown, 'Sticks that could stand in', 'Piece O', column);
+      const inputs = [e, other.eLongGpa];
+      const alone = ([own, its]: readonly number[]) => 12 * Math.cbrt(own! / its!);
+      expectFigure(
+        cell('Height alone'),
+        alone([e.value, other.eLongGpa.value]) * perMm,
+        sigmaOf(alone, inputs) * perMm,
+        unit,
+      );
+      // By the secant rule.
+      const glued = ([own, its]: readonly number[]) => {
+        let [a, b] = [11, 13];
+        const over = (h: number) => stiffness(its!, h) - stiffness(own!, 12);
+        for (let i = 0; i < 12 && Math.abs(b - a) > 1e-11; i++)
+          [a, b] = [b, b - (over(b) * (b - a)) / (over(b) - over(a))];
+        return b;
+      };
+      expectFigure(
+        cell('Height glued'),
+        glued([e.value, other.eLongGpa.value]) * perMm,
+        sigmaOf(glued, inputs) * perMm,
+        unit,
+      );
+      const mass = ([own, its, ownRho, itsRho]: readonly number[]) =>
+        (100 * Math.cbrt(own! / its!) * itsRho!) / ownRho!;
+      const all = [...inputs, rho, other.densityKgM3];
+      expectFigure(cell('Mass against this one'), mass(all.map(({ value }) => value)), sigmaOf(mass, all), '%');
+    },
+  );
 });
 
 describe('the tap under way', () => {
