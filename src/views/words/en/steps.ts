@@ -75,8 +75,8 @@ export const steps = {
   workedOutMass: (mass: string) => `Worked out: ${mass}. Type it if it was weighed.`,
   workedOutHeight: (height: string) => `Worked out: ${height}. Type it if it was measured.`,
   /** a weight that nobody read from the scale at this step */
-  carried: (now: string, halfWidth: string, weighed: string, step: number, off: string) =>
-    `Not weighed here: ${now} ± ${halfWidth}, from ${weighed} at step ${step} less ${off} cut since.`,
+  carried: (now: string, weighed: string, step: number, off: string) =>
+    `Not weighed here: ${now}, from ${weighed} at step ${step} less ${off} cut since.`,
   hygrometer: 'Hygrometer reads',
   trueHumidity: (percent: string, offset: string) => `True: ${percent} % (${offset})`,
   temperature: 'Temperature',
