@@ -2,15 +2,18 @@
 // Figures of the steps: what each did to every mode, any two compared, and the diary with its weights and its air.
 
 import { signal } from '@preact/signals';
+import { act } from 'preact/test-utils';
 import { describe, expect, test } from 'vitest';
 import { tracks } from '../../src/compare/tracks.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord, Step } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
+import { CompareSteps } from '../../src/views/compare-steps.tsx';
 import { StepDiary } from '../../src/views/step-diary.tsx';
 import { StepEffects } from '../../src/views/step-effects.tsx';
 import { inMould, story } from '../compare/story.ts';
-import { cellOf, expectFigure, expectPlain, fieldNamed, show } from './shown.tsx';
+import { cellOf, expectFigure, expectPlain, fieldNamed, figureIn, figuresOf, show } from './shown.tsx';
+import { toReference } from './wood-air.ts';
 
 const units: readonly (readonly [Settings['length'], Settings['mass'], string, string, number, number])[] = [
   ['mm', 'g', 'mm', 'g', 1, 1],
@@ -91,6 +94,83 @@ describe('what each step did', () => {
     };
     const shown = show(<StepEffects record={warmed} followed={tracks(warmed, 'braced', inMould)} />, { temperature });
     expectPlain(cellOf(shown, 'What each step did', '2. cut 1', 'Step').split('temperature ')[1]!, -degrees, unit);
+  });
+});
+
+describe('two steps compared', () => {
+  const workshop = { spectra: { of: () => ({ value: { kind: 'none' } }) } };
+  const page = () => show(<CompareSteps record={record} />, {}, workshop);
+  const cells = (shown: HTMLElement, row: string) => (column: string) => cellOf(shown, 'What moved', row, column);
+  /** Move, share and cents of a quotient, each with its sigma. */
+  const expectMove = (
+    cell: (column: string) => string,
+    [a, sa]: readonly [number, number],
+    [b, sb]: readonly [number, number],
+  ) => {
+    expectFigure(cell('Moved'), b - a, Math.sqrt(sa ** 2 + sb ** 2), 'Hz');
+    const share = Math.sqrt((sa / a) ** 2 + (sb / b) ** 2);
+    expectFigure(cell('%'), (100 * (b - a)) / a, ((100 * b) / a) * share, '');
+    expectFigure(cell('Cents'), (1200 * Math.log(b / a)) / Math.log(2), (1200 / Math.log(2)) * share, '');
+  };
+
+  test('before, after, and what moved in Hz, per cent and cents', () => {
+    const cell = cells(page(), 'monopole');
+    expectFigure(cell('Before'), first[1]!, sigmas[1]!, 'Hz');
+    expectFigure(cell('After'), first[2]!, sigmas[2]!, 'Hz');
+    expectMove(cell, [first[1]!, sigmas[1]!], [first[2]!, sigmas[2]!]);
+  });
+
+  test('with the weather taken out: carried to the air of the later step, with the doubt of doing so', () => {
+    const shown = page();
+    const { tone } = toReference(38, 24, 3).along('plate');
+    expectFigure(figuresOf(shown, /moves the modes by about (.+?)\.$/)[0]!, 100 * tone.value, 100 * tone.sigma, '%');
+    const [humidity, warmth] = figuresOf(
+      shown,
+      /^Humidity went up by (.+?)(?:, temperature went down by (.+?))? between/,
+    );
+    expectPlain(humidity!, 12, '%RH');
+    expect(warmth).toBeUndefined();
+    const box = shown.querySelector<HTMLInputElement>('input[type="checkbox"]')!;
+    act(() => box.click());
+    const carried = first[1]! * (1 + tone.value);
+    const sigma = Math.sqrt((sigmas[1]! * (1 + tone.value)) ** 2 + (first[1]! * tone.sigma) ** 2);
+    expectMove(cells(shown, 'monopole'), [carried, sigma], [first[2]!, sigmas[2]!]);
+  });
+
+  test('a move that cannot be told from none: under the half width of their difference', () => {
+    const shown = page();
+    const [before, after] = [...shown.querySelectorAll('select')];
+    for (const [choice, option] of [
+      [before!, 0],
+      [after!, 1],
+    ] as const)
+      act(() => {
+        choice.value = choice.options[option]!.value;
+        choice.dispatchEvent(new Event('change', { bubbles: true }));
+      });
+    const row = [...shown.querySelectorAll('section[aria-label="What moved"] tbody tr')].at(-1)!;
+    expect(figureIn(row.children[1]!.textContent!).value).toBeCloseTo(320.4, 1);
+    const under = figureIn(/\(under (.+)\)/.exec(row.children[3]!.textContent!)![1]!);
+    // Never less than it is: a move as large would not be trusted either.
+    expect(under.value).toBeGreaterThanOrEqual(1.959964 * sigmaBetween(1) - under.digit * 1e-3);
+    expect(under.value - 1.959964 * sigmaBetween(1)).toBeLessThan(under.digit);
+    expect(under.unit).toBe('Hz');
+  });
+
+  test('a mode that came or went stands in its own column', () => {
+    const [a, b] = [{ modesHz: [180, 250] }, { modesHz: [179, 400] }];
+    const shown = show(<CompareSteps record={story([a, b])} />, {}, workshop);
+    const rows = [...shown.querySelectorAll('section[aria-label="What moved"] tbody tr')].map((row) =>
+      [...row.children].map(({ textContent }) => textContent!),
+    );
+    const [gone, came] = [
+      rows.find((row) => row.includes('not heard again'))!,
+      rows.find((row) => row.includes('appeared'))!,
+    ];
+    expectFigure(gone[1]!, 250, 0.1, 'Hz');
+    expect(gone[2]).toBe('–');
+    expectFigure(came[2]!, 400, 0.1, 'Hz');
+    expect(came[1]).toBe('–');
   });
 });
 
