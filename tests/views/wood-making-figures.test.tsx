@@ -10,6 +10,7 @@ import { BraceOf } from '../../src/views/wood-brace.tsx';
 import { CompareWood } from '../../src/views/wood-compare.tsx';
 import { Gluing } from '../../src/views/wood-gluing.tsx';
 import { Measure } from '../../src/views/wood-measure.tsx';
+import { WoodView } from '../../src/views/wood-view.tsx';
 import {
   cellOf,
   expectFigure,
@@ -20,6 +21,7 @@ import {
   settled,
   show,
   sigmaOf,
+  unfold,
 } from './shown.tsx';
 import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
 
@@ -388,5 +390,120 @@ describe('the tap under way', () => {
     );
     expectPlain(hold!, 116.5 * perMm, unit);
     expectPlain(tap!, 60 * perMm, unit);
+  });
+});
+
+describe.each(lengths)('the fields of a piece, in %s and %s', (length, mass, unit, massUnit, perMm, perG) => {
+  const sizes = { lengthMm: of(520, 0.3), widthMm: of(201, 0.4), thicknessMm: of(3.4, 0.02), massG: of(147, 0.6) };
+  const constants = {
+    densityKgM3: of(417, 3),
+    eLongGpa: of(11.84, 0.25),
+    eCrossGpa: of(0.873, 0.02),
+    gGpa: of(0.752, 0.03),
+  };
+  const own = { thicknessMm: 2.8, eLongGpa: 12.5, eCrossGpa: 0.9, gGpa: 0.8, densityKgM3: 420 };
+  const piece = made('A', 'top', constants, {
+    ...sizes,
+    ...{ shape: 'rectangle', unevenMm: 0.15, finishedMm: of(2.66, 0.03) },
+    modes: [{ id: 'twist', frequencyHz: of(47.13, 0.2) }],
+    thicknessing: {
+      ...{ reference: { from: 'own', ...own }, by: 'mass', patchLengthMm: 410, patchWidthMm: 380, areaCm2: 1050 },
+      marginMm: 0.25,
+    },
+  });
+  const record = { ...newRecord({ id: 'i', createdAtIso: '2026-11-25T00:00:00.000Z', name: 'I' }), pieces: [piece] };
+  const curve = [2, 5].map((thicknessMm) => ({
+    thicknessMm,
+    modes: [
+      { pattern: { m: 1, n: 1 }, frequencyHz: 14 * thicknessMm },
+      { pattern: { m: 2, n: 0 }, frequencyHz: 27 * thicknessMm },
+    ],
+  }));
+  const answers: Readonly<Record<string, unknown>> = {
+    'hold-guides': [],
+    'read-board': { kind: 'missing-taps', missing: [] },
+    'modes-against-thickness': curve,
+  };
+  const page = async () => {
+    const shown = show(
+      <WoodView />,
+      { length, mass },
+      {
+        ...workshop([piece]),
+        shelf: { record: signal(record), summaries: signal([]) },
+        stock: { page: signal('pieces'), chosenId: signal(undefined), all: async () => [] },
+        bench: { state: signal({ kind: 'idle' }) },
+        answers: { of: (asked: string) => ({ value: { kind: 'answer', answer: answers[asked] } }) },
+      },
+    );
+    await settled();
+    return shown;
+  };
+  /** A field holds a length to a thousandth of a millimetre, all else to a ten-thousandth. */
+  const expectField = (shown: HTMLElement, name: string, value: number, saidUnit: string) => {
+    const [number, said = ''] = fieldNamed(shown, name).text.split(' ');
+    expect(said, name).toBe(saidUnit);
+    expect(Math.abs(Number(number) - value), `${name} ${number}`).toBeLessThanOrEqual(
+      said === 'mm' ? 5.01e-4 : 5.01e-5,
+    );
+  };
+
+  test('sizes and mass with their half widths, the unevenness, and its stiffness in the list', async () => {
+    const shown = await page();
+    for (const [name, { value, sigma }, saidUnit, per] of [
+      ['Length along the grain', sizes.lengthMm, unit, perMm],
+      ['Width', sizes.widthMm, unit, perMm],
+      ['Thickness', sizes.thicknessMm, unit, perMm],
+      ['Mass', sizes.massG, massUnit, perG],
+    ] as const) {
+      expectField(shown, name, value * per, saidUnit);
+      // Three digits of the half width.
+      const [half, halfUnit] = fieldNamed(shown, `${name} ±`).text.split(' ');
+      expect(halfUnit).toBe(saidUnit);
+      expect(Math.abs(Number(half) / (1.959964 * sigma * per) - 1)).toBeLessThan(0.03);
+    }
+    expectField(shown, 'Thinnest to thickest', 0.15 * perMm, unit);
+    expectPlain(figuresOf(shown, /E along (\d.+)$/)[0]!, 11.84, 'GPa');
+  });
+
+  test('what it should equal, and the modes against thickness', async () => {
+    const shown = await page();
+    unfold(shown, 'How thick it should be');
+    for (const [name, mm] of [
+      ['Reference thickness', 2.8],
+      ['Patch along the grain', 410],
+      ['Patch across the grain', 380],
+      ['Left for sanding and finish', 0.25],
+      ['Thickness it was finished to', 2.66],
+    ] as const)
+      expectField(shown, name, mm * perMm, unit);
+    for (const [name, value] of [
+      ['Its E along, GPa', 12.5],
+      ['Its E across, GPa', 0.9],
+      ['Its G, GPa', 0.8],
+      ['Its density, kg/m³', 420],
+      ['Area for the mass, cm²', 1050],
+    ] as const)
+      expectField(shown, name, value, '');
+    expectPlain(fieldNamed(shown, 'Area for the mass, cm²').hint.replace('This board has ', ''), 52 * 20.1, '');
+    unfold(shown, 'Free modes of this board against its thickness');
+    const drawn = JSON.parse([...shown.querySelectorAll('output')].at(-1)!.textContent!);
+    expect([drawn.xLabel, drawn.yLabel]).toEqual(['Thickness, mm', 'Hz']);
+    expect(drawn.series).toEqual([
+      {
+        label: 'twist',
+        points: [
+          { x: 2, y: 28 },
+          { x: 5, y: 70 },
+        ],
+      },
+      {
+        label: 'long-grain bending',
+        points: [
+          { x: 2, y: 54 },
+          { x: 5, y: 135 },
+        ],
+      },
+    ]);
   });
 });
