@@ -2,7 +2,7 @@
 import { type Estimate, propagated, scaled } from '../quantity/estimate.ts';
 import type { Piece, Round, StoredMode } from '../record/record.ts';
 import type { BoardConstants, BoardTaps } from '../wood/board-constants.ts';
-import { climateEffect, densityAtReference, REFERENCE_CLIMATE } from '../wood/climate.ts';
+import { climateEffect, densityAtReference, HYGROMETER_SIGMA, REFERENCE_CLIMATE } from '../wood/climate.ts';
 import { type ElasticStart, elasticStart } from '../wood/elastic-start.ts';
 import type { TapKind } from '../wood/hold-guide.ts';
 import type { ShelfBoard, ShelfStick } from '../wood/matching.ts';
@@ -188,8 +188,11 @@ export function moistureOfPiece(piece: Piece): number | undefined {
   return piece.moisturePercent ?? (air === undefined ? undefined : equilibriumMoisturePercent(air));
 }
 
-/** A piece with its reading carried to the reference climate, or undefined where its air was not noted. */
-export function atReference(piece: Piece): Piece | undefined {
+/**
+ * A piece with its reading carried to the reference climate, or undefined where its air was not noted.
+ * @param hygrometerSigma what the noted humidity is worth, %RH
+ */
+export function atReference(piece: Piece, hygrometerSigma = HYGROMETER_SIGMA): Piece | undefined {
   const air = airOf(piece);
   if (piece.reading === undefined || air === undefined) return undefined;
   const { densityKgM3 } = piece.reading;
@@ -198,12 +201,14 @@ export function atReference(piece: Piece): Piece | undefined {
     if (measured === undefined) return {};
     return { [key]: propagated(([value, factor]) => value! * factor!, [measured, ratio]).result };
   };
-  const effect = (direction: GrainDirection) => climateEffect(air, REFERENCE_CLIMATE, direction);
+  const effect = (direction: GrainDirection) => climateEffect(air, REFERENCE_CLIMATE, direction, hygrometerSigma);
   return {
     ...piece,
     reading: {
       ...piece.reading,
-      ...(densityKgM3 === undefined ? {} : { densityKgM3: densityAtReference(densityKgM3, air) }),
+      ...(densityKgM3 === undefined
+        ? {}
+        : { densityKgM3: densityAtReference(densityKgM3, air, REFERENCE_CLIMATE, hygrometerSigma) }),
       ...carried('eLongGpa', effect('long').modulusRatio),
       ...carried('eCrossGpa', effect('cross').modulusRatio),
       ...carried('gGpa', effect('plate').modulusRatio),

@@ -2,6 +2,7 @@
 // else: profiles, grams, millimetres. Correcting a cut corrects all of them; a cut that is deleted gives its wood back.
 import { afterEvenCut, afterHeights, deepestMm, volumeOffMm3 } from '../brace/cut.ts';
 import { lowestMm, type Profile } from '../brace/profile.ts';
+import type { Estimate } from '../quantity/estimate.ts';
 import { planBraceLengthMm } from './plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Step } from './record.ts';
 
@@ -174,6 +175,9 @@ export type Weight =
 /** Share that a worked-out mass may well be off, one sigma: density and the depth of the blade. Common practice, no source. */
 const WORKED_OUT_SHARE = 0.15;
 
+/** Wood off as worked out from the plan, with what that is worth, g. */
+export const workedOut = (massOffG: number): Estimate => ({ value: massOffG, sigma: WORKED_OUT_SHARE * massOffG });
+
 /**
  * The weight of a record's piece at a step; undefined where it was never weighed before, was weighed in another stage, or
  * where a cut since then tells no mass.
@@ -191,7 +195,7 @@ export function weightAt(record: InstrumentRecord, stepId: string): Weight | und
   const cuts = cutsMade(record).filter(({ step }) => between.has(step.id));
   if (cuts.some(({ massOffG }) => massOffG === undefined)) return undefined;
   const offG = cuts.reduce((sum, { massOffG }) => sum + massOffG!, 0);
-  const worked = cuts.filter(({ isWeighed }) => !isWeighed).map(({ massOffG }) => WORKED_OUT_SHARE * massOffG!);
+  const worked = cuts.filter(({ isWeighed }) => !isWeighed).map(({ massOffG }) => workedOut(massOffG!).sigma);
   return {
     kind: 'carried',
     massG: weighed.massG - offG,

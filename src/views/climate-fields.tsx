@@ -3,9 +3,12 @@ import type { DeedName } from '../app/deeds.ts';
 import { withField } from '../record/edit.ts';
 import type { Climate } from '../record/record.ts';
 import { NumberField } from './fields.tsx';
-import { signedNumber } from './figures.ts';
+import { number, signedNumber } from './figures.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
+
+/** A tenth where there is one; what adding the offset leaves behind it is none. */
+const decimalsOf = (percent: number): number => (Math.abs(percent - Math.round(percent)) < 0.05 ? 0 : 1);
 
 export function ClimateFields(props: {
   readonly climate: Climate;
@@ -26,8 +29,10 @@ export function ClimateFields(props: {
           offset === 0
             ? undefined
             : words.steps.trueHumidity(
-                String(climate.humidityPercent ?? '–'),
-                signedNumber(offset, Number.isInteger(offset) ? 0 : 1),
+                climate.humidityPercent === undefined
+                  ? '–'
+                  : number(climate.humidityPercent, decimalsOf(climate.humidityPercent)),
+                signedNumber(offset, decimalsOf(offset)),
               )
         }
         value={reading}

@@ -7,7 +7,7 @@ import { roundsAt, type Signature, sharedSpots, signatures } from '../compare/si
 import type { Estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { CheckField, ChoiceField } from './fields.tsx';
-import { cents, number, parts, signed, withHalfWidth } from './figures.ts';
+import { number, parts, signed, withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
@@ -183,11 +183,11 @@ function Moves(props: {
                         <strong>{signed(row.move.hz, 'Hz')}</strong>
                       </td>
                       <td data-label="%">{signed(row.move.percent, '')}</td>
-                      <td data-label={words.steps.cents}>{cents(row.move.cents.value)}</td>
+                      <td data-label={words.steps.cents}>{signed(row.move.cents, '')}</td>
                     </>
                   ) : (
                     <td colSpan={3} data-label={words.steps.moved}>
-                      {words.steps.noChange(parts({ value: row.move.smallestHz, sigma: row.move.hz.sigma }).value)}
+                      {words.steps.noChange(parts(row.move.hz).halfWidth)}
                     </td>
                   )
                 ) : (

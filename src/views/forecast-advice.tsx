@@ -12,6 +12,7 @@ import {
 import type { StrungAnswer } from '../forecast/strung.ts';
 import type { CheckedAdvice, NamedTarget, TopAdvice } from '../forecast/top-advice.ts';
 import type { TopAgreement } from '../forecast/top-agreement.ts';
+import type { Estimate } from '../quantity/estimate.ts';
 import { toldCuts } from '../record/cut-place.ts';
 import { planNow } from '../record/cuts.ts';
 import type { InstrumentRecord, Plan } from '../record/record.ts';
@@ -19,6 +20,7 @@ import { Emphasised } from './emphasised.tsx';
 import { number, signed, withHalfWidth } from './figures.ts';
 import { turnWords, usePull } from './forecast-strung.tsx';
 import { Waiting } from './forecast-waiting.tsx';
+import { useLengthEstimate, useMass } from './unit-words.ts';
 import { forecastWords } from './words/forecast.ts';
 import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -168,6 +170,8 @@ function Way(props: {
 }) {
   const { way, names, targets } = props;
   const t = forecastWords().advice;
+  const mass = useMass();
+  const length = useLengthEstimate();
   const aims = targets.flatMap((target, i) => {
     const move = way.moves.find(({ mode }) => names[mode] === target.name);
     return move === undefined ? [] : [{ move, target, isReached: way.reached[i] === true }];
@@ -185,7 +189,7 @@ function Way(props: {
             <li key={sentence}>{sentence}</li>
           ))}
       </ul>
-      <p>{t.inAll(number(way.removedG, 1))}</p>
+      <p>{t.inAll(mass(way.removedG))}</p>
       <ul class="way-moves">
         {aims.map(({ move, target, isReached }) => {
           const moved = t.modeMoves(target.name, signed(move.move, 'Hz'));
@@ -214,15 +218,19 @@ function Way(props: {
       )}
       {way.strung !== undefined && (
         <p class={way.turnsTooFar ? 'stop' : 'caution'}>
-          {bridgeThenWords(way.strung, props.strungNow)} {turnWords(way.strung.turnDeg)} {t.guide}
+          {bridgeThenWords(way.strung, props.strungNow, length)} {turnWords(way.strung.turnDeg)} {t.guide}
         </p>
       )}
     </li>
   );
 }
 
-function bridgeThenWords({ turnDeg, riseMm }: StrungAnswer, now: StrungAnswer | undefined): string {
+function bridgeThenWords(
+  { turnDeg, riseMm }: StrungAnswer,
+  now: StrungAnswer | undefined,
+  length: (mm: Estimate) => string,
+): string {
   const t = forecastWords().advice;
-  const [turn, rise] = [withHalfWidth(turnDeg, '°'), withHalfWidth(riseMm, 'mm')];
+  const [turn, rise] = [withHalfWidth(turnDeg, '°'), length(riseMm)];
   return now === undefined ? t.bridgeThen(turn, rise) : t.bridgeThenAndNow(turn, withHalfWidth(now.turnDeg, '°'), rise);
 }

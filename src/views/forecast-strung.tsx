@@ -3,13 +3,14 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { type BridgePull, bridgePull, strungTop } from '../forecast/plan-question.ts';
 import type { StrungAnswer } from '../forecast/strung.ts';
 import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
-import { scaled } from '../quantity/estimate.ts';
+import { type Estimate, scaled } from '../quantity/estimate.ts';
 import { type BoxStrings, changeBox } from '../record/box-edit.ts';
 import { bridgeTurnTimes } from '../record/box-part.ts';
 import type { InstrumentRecord, Plan, Support } from '../record/record.ts';
 import { Emphasised } from './emphasised.tsx';
 import { NumberField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
+import { useLength, useLengthEstimate } from './unit-words.ts';
 import { forecastWords } from './words/forecast.ts';
 import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
@@ -46,6 +47,7 @@ export function UnderTheStrings(props: {
   if (strung === null) return null;
   const strings = record.box?.strings;
   const t = forecastWords();
+  const [length, lengthEstimate] = [useLength(), useLengthEstimate()];
   const turn = withHalfWidth(strung.turnDeg, '°');
   return (
     <div class="card">
@@ -54,9 +56,9 @@ export function UnderTheStrings(props: {
         <Emphasised
           text={t.wouldTurn(
             turn,
-            withHalfWidth(strung.riseMm, 'mm'),
+            lengthEstimate(strung.riseMm),
             withHalfWidth(scaled({ value: 1, sigma: pull.share }, pull.tensionN), 'N'),
-            number(pull.stringHeightMm, 1),
+            length(pull.stringHeightMm),
           )}
           part={turn}
         />
@@ -95,6 +97,7 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
   const editRecord = useEditRecord();
   const { strings, strung } = props;
   const t = forecastWords();
+  const [length, lengthEstimate] = [useLength(), useLengthEstimate()];
   const change = (make: (known: BoxStrings) => BoxStrings) =>
     editRecord('as-strung', (record) =>
       changeBox(record, (box) => (box.strings === undefined ? box : { ...box, strings: make(box.strings) })),
@@ -137,8 +140,12 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
                 }
               />
             </div>
-            {turnDeg !== undefined && <p>{againstForecast(t.turnAgainst, turnDeg, strung.turnDeg, '°')}</p>}
-            {riseMm !== undefined && <p>{againstForecast(t.riseAgainst, riseMm, strung.riseMm, 'mm')}</p>}
+            {turnDeg !== undefined && (
+              <p>{againstForecast(t.turnAgainst, turnDeg, strung.turnDeg, degrees, degreesEstimate)}</p>
+            )}
+            {riseMm !== undefined && (
+              <p>{againstForecast(t.riseAgainst, riseMm, strung.riseMm, length, lengthEstimate)}</p>
+            )}
           </fieldset>
         );
       })}
@@ -147,16 +154,20 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
   );
 }
 
+const degrees = (deg: number): string => `${number(deg, 1)}\u00a0°`;
+const degreesEstimate = (deg: Estimate): string => withHalfWidth(deg, '°');
+
 function againstForecast(
-  say: (measured: string, foreseen: string, verdict: string) => string,
+  sentence: (measured: string, foreseen: string, verdict: string) => string,
   measured: number,
-  foreseen: StrungAnswer['turnDeg'],
-  unit: string,
+  foreseen: Estimate,
+  say: (value: number) => string,
+  sayEstimate: (estimate: Estimate) => string,
 ): string {
   const { asForeseen, lessThanForeseen, moreThanForeseen } = forecastWords();
   const apart = measured - foreseen.value;
-  const size = `${number(Math.abs(apart), 1)} ${unit}`;
+  const size = say(Math.abs(apart));
   const verdict =
     Math.abs(apart) <= 2 * foreseen.sigma ? asForeseen : apart > 0 ? moreThanForeseen(size) : lessThanForeseen(size);
-  return say(`${number(measured, 1)} ${unit}`, withHalfWidth(foreseen, unit), verdict);
+  return sentence(say(measured), sayEstimate(foreseen), verdict);
 }

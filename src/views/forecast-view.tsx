@@ -29,6 +29,7 @@ import { PlanDrawing } from './plan-drawing.tsx';
 import type { Face } from './plan-face.ts';
 import { FaceSwitch } from './plan-view.tsx';
 import { faultWords, woodSourceWords } from './plan-words.ts';
+import { useMassEstimate } from './unit-words.ts';
 import { forecastWords } from './words/forecast.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -151,6 +152,7 @@ function Modes(props: {
 }) {
   const { record, plan, question, answer, face } = props;
   const t = forecastWords();
+  const mass = useMassEstimate();
   const braceIds = (question.plate.braces ?? []).map(({ id }) => id);
   const [chosen, setChosen] = useState(0);
   const [what, setWhat] = useState<'shape' | 'per-mm' | 'per-g'>('shape');
@@ -214,7 +216,7 @@ function Modes(props: {
           })}
         </ol>
         <p class="hint">
-          {t.fromWoods(withHalfWidth(answer.massG, 'g'))}
+          {t.fromWoods(mass(answer.massG))}
           <br />
           {t.plateWood(woodSourceWords(record, plan.wood))}
           <br />

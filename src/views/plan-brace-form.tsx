@@ -8,9 +8,9 @@ import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../record/plan-edit.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../record/record.ts';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from './fields.tsx';
-import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
-import { shownMm, stretchWords } from './plan-words.ts';
+import { lowPlaceWords, shownMm } from './plan-words.ts';
+import { useLength } from './unit-words.ts';
 import { planWords } from './words/plan.ts';
 import { useEditRecord } from './workshop-context.ts';
 
@@ -23,6 +23,7 @@ export function BraceForm(props: {
   const editRecord = useEditRecord();
   const { record, brace, standing } = props;
   const t = planWords().braceForm;
+  const say = useLength();
   const change = (deed: DeedName, edit: (brace: PlanBrace) => PlanBrace) =>
     editRecord(deed, (current) => changeBrace(current, brace.id, edit));
   const lastCut = cutsMade(record)
@@ -38,7 +39,7 @@ export function BraceForm(props: {
       <ProfileDrawing brace={standing} reading={reading} before={lastCut?.brace.profile} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {t.belowFloor(number(place.heightMm, 1), ...stretchWords(reading, place), number(place.floorMm, 1))}
+          {t.belowFloor(...lowPlaceWords(reading, place, say))}
         </p>
       ))}
       {brace.structural && <p class="caution">{t.structural}</p>}

@@ -3,7 +3,7 @@ import { heightAtMm } from '../brace/profile.ts';
 import type { BraceReading } from '../record/cut-place.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import type { PlanBrace, Profile } from '../record/record.ts';
-import { number } from './figures.ts';
+import { useLength } from './unit-words.ts';
 import { planWords } from './words/plan.ts';
 
 const WIDTH = 420;
@@ -19,6 +19,7 @@ export function ProfileDrawing(props: {
 }) {
   const { brace } = props;
   const t = planWords().braceForm;
+  const say = useLength();
   const length = planBraceLengthMm(brace);
   const now = props.after ?? brace.profile;
   if (!(length > 0) || now.length === 0) return null;
@@ -47,10 +48,10 @@ export function ProfileDrawing(props: {
           0
         </text>
         <text class="profile-text end" x={WIDTH - 6} y={BASE + 14}>
-          {t.length(number(length, 0))}
+          {say(length)}
         </text>
         <text class="profile-text middle" x={WIDTH / 2} y={11}>
-          {t.highest(number(Math.max(...now.map((point) => point.heightMm)), 1))}
+          {t.highest(say(Math.max(...now.map((point) => point.heightMm))))}
         </text>
       </svg>
       <figcaption class="hint">

@@ -3,15 +3,15 @@ import { useState } from 'preact/hooks';
 import { belowFloors } from '../brace/floor.ts';
 import { heightAtMm } from '../brace/profile.ts';
 import { readingOf } from '../record/cut-place.ts';
-import { massBetweenG, profileAfter } from '../record/cuts.ts';
+import { massBetweenG, profileAfter, workedOut } from '../record/cuts.ts';
 import { appendStep, changeStep } from '../record/edit.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../record/record.ts';
 import { EnterButton, EntryForm, useIsMarked } from './entry.tsx';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
-import { number } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
-import { stretchWords } from './plan-words.ts';
+import { lowPlaceWords } from './plan-words.ts';
+import { useLength, useMassEstimate } from './unit-words.ts';
 import { planWords } from './words/plan.ts';
 import { useEditRecord, useWorkshop } from './workshop-context.ts';
 
@@ -32,6 +32,8 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const editRecord = useEditRecord();
   const { brace, plan, record } = props;
   const t = planWords();
+  const say = useLength();
+  const mass = useMassEstimate();
   const length = planBraceLengthMm(brace);
   const reading = readingOf(brace, record.hand);
   const [how, setHow] = useState<'even' | 'places'>('even');
@@ -115,7 +117,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
             .map((at) => (
               <NumberField
                 key={at}
-                label={t.heightAt(number(reading.turned(at), 0), number(heightAtMm(brace.profile, at), 1))}
+                label={t.heightAt(say(reading.turned(at)), say(heightAtMm(brace.profile, at)))}
                 measure="mm"
                 least={0}
                 most={60}
@@ -133,12 +135,13 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
       <ProfileDrawing brace={brace} reading={reading} after={isMarked ? undefined : after} />
       {(isMarked ? [] : low).map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {t.wouldLeave(number(place.heightMm, 1), ...stretchWords(reading, place), number(place.floorMm, 1))}
+          {t.wouldLeave(...lowPlaceWords(reading, place, say))}
         </p>
       ))}
       {!isMarked && (
         <p>
-          {t.takesOff(number(massOffG, 2))} <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
+          {t.takesOff(mass(workedOut(massOffG)))}{' '}
+          <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
         </p>
       )}
       <EnterButton disabled={!takesOff} onEnter={enter}>

@@ -1,4 +1,5 @@
 // What the plan and the forecast say of the open record.
+import type { BelowFloor } from '../brace/floor.ts';
 import type { PlateFault } from '../plate/plate-check.ts';
 import type { BraceReading } from '../record/cut-place.ts';
 import { measuredOn } from '../record/plan-wood.ts';
@@ -19,11 +20,21 @@ export function shownMm(mm: number | undefined): number | undefined {
 /** A stretch of a brace as it is read, whole mm. */
 export const stretchWords = (
   reading: BraceReading,
-  { fromMm, toMm }: { readonly fromMm: number; readonly toMm: number },
+  { fromMm, toMm }: Pick<BelowFloor, 'fromMm' | 'toMm'>,
 ): readonly [string, string] => {
   const [from, to] = reading.stretch(fromMm, toMm);
   return [number(from, 0), number(to, 0)];
 };
+
+/** A brace below its floor, in the maker's own units: what is left, on which stretch as it is read, and the floor. */
+export function lowPlaceWords(
+  reading: BraceReading,
+  { fromMm, toMm, heightMm, floorMm }: BelowFloor,
+  length: (mm: number) => string,
+): readonly [height: string, from: string, to: string, floor: string] {
+  const [from, to] = reading.stretch(fromMm, toMm);
+  return [length(heightMm), length(from), length(to), length(floorMm)];
+}
 
 /** Which side of the screen carries the bass strings: on the left from outside for a right-handed player. */
 export function sideWords(hand: InstrumentRecord['hand'], face: Face): readonly [left: string, right: string] {

@@ -2,13 +2,13 @@
 // it is kept as it was written, until it is tied to a brace.
 import { belowFloors } from '../brace/floor.ts';
 import { type BraceReading, readingOf, readStretch } from '../record/cut-place.ts';
-import { type CutMade, cutsMade } from '../record/cuts.ts';
+import { type CutMade, cutsMade, workedOut } from '../record/cuts.ts';
 import { withField } from '../record/edit.ts';
 import type { Cut, InstrumentRecord, Step } from '../record/record.ts';
 import { bracesToChoose, inWords, keyOf } from './brace-choice.ts';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
-import { number } from './figures.ts';
-import { shownMm, stretchWords } from './plan-words.ts';
+import { lowPlaceWords, shownMm } from './plan-words.ts';
+import { useLength, useMassEstimate } from './unit-words.ts';
 import { words } from './words/language.ts';
 import { planWords } from './words/plan.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -56,6 +56,8 @@ function CutFields(props: {
   const { record, made, onChange } = props;
   const { cut } = made;
   const t = words.steps;
+  const length = useLength();
+  const mass = useMassEstimate();
   const known = bracesToChoose(record);
   const [first] = made.on;
   const reading = first === undefined ? undefined : readingOf(first.brace, record.hand);
@@ -124,7 +126,7 @@ function CutFields(props: {
         {cut.heights?.map((place, i) => (
           <NumberField
             key={place.atMm}
-            label={t.heightAt(number(reading?.turned(place.atMm) ?? place.atMm, 0))}
+            label={t.heightAt(length(reading?.turned(place.atMm) ?? place.atMm))}
             measure="mm"
             least={0}
             most={60}
@@ -140,7 +142,9 @@ function CutFields(props: {
           measure="g"
           least={0}
           most={1000}
-          hint={made.isWeighed || made.massOffG === undefined ? undefined : t.workedOutG(number(made.massOffG, 2))}
+          hint={
+            made.isWeighed || made.massOffG === undefined ? undefined : t.workedOutMass(mass(workedOut(made.massOffG)))
+          }
           value={cut.weighedG}
           onChange={(value) => onChange(withField(cut, 'weighedG', value))}
         />
@@ -151,8 +155,8 @@ function CutFields(props: {
           most={60}
           hint={
             cut.heightLeftMm !== undefined || made.heightLeftMm === undefined
-              ? floor && t.floor(floor.heightMm)
-              : t.workedOutMm(number(made.heightLeftMm, 1))
+              ? floor && t.floor(length(floor.heightMm))
+              : t.workedOutHeight(length(made.heightLeftMm))
           }
           value={cut.heightLeftMm}
           onChange={(value) => onChange(withField(cut, 'heightLeftMm', value))}
@@ -166,11 +170,7 @@ function CutFields(props: {
       {made.on.flatMap(({ brace, after }) =>
         belowFloors(brace.floors, after).map((low) => (
           <p key={`${brace.id} ${low.fromMm}`} class="stop" role="alert">
-            {planWords().braceForm.belowFloor(
-              number(low.heightMm, 1),
-              ...stretchWords(readingOf(brace, record.hand), low),
-              number(low.floorMm, 1),
-            )}
+            {planWords().braceForm.belowFloor(...lowPlaceWords(readingOf(brace, record.hand), low, length))}
           </p>
         )),
       )}

@@ -1,13 +1,13 @@
 // What was done at a step and under what conditions. Every field saves itself.
 import type { DeedName } from '../app/deeds.ts';
-import { weightAt } from '../record/cuts.ts';
+import { type Weight, weightAt } from '../record/cuts.ts';
 import { appendStep, changeStep, withField } from '../record/edit.ts';
 import { type InstrumentRecord, type Stage, type Step, stages } from '../record/record.ts';
 import { ClimateFields } from './climate-fields.tsx';
 import { ChoiceField, NumberField, TextField } from './fields.tsx';
 import { Photo } from './photo.tsx';
 import { StepCuts } from './step-cuts.tsx';
-import { useMass } from './unit-words.ts';
+import { useMass, useMassEstimate } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { words } from './words/language.ts';
 import { carriedWords, stageWords } from './words.ts';
@@ -17,7 +17,10 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
   const editRecord = useEditRecord();
   const { step, record } = props;
   const air = useAir();
-  const mass = useMass();
+  const [mass, massEstimate] = [useMass(), useMassEstimate()];
+  /** Where the piece was not weighed: what it weighed last, less what was cut since. */
+  const carried = (weight: Weight | undefined) =>
+    weight?.kind === 'carried' ? carriedWords(weight, mass, massEstimate) : undefined;
   const change = (deed: DeedName, edit: (step: Step) => Step) =>
     editRecord(deed, (current) => changeStep(current, step.id, edit));
   return (
@@ -46,7 +49,7 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
           measure="g"
           least={0.1}
           most={20000}
-          hint={weightHint(record, step, mass)}
+          hint={carried(weightAt(record, step.id))}
           value={step.massG}
           onChange={(massG) => change('mass', (s) => withField(s, 'massG', massG))}
         />
@@ -62,12 +65,6 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
       <Photo photoId={step.photoId} onChange={(photoId) => change('photo', (s) => withField(s, 'photoId', photoId))} />
     </div>
   );
-}
-
-/** Where the piece was not weighed: what it weighed last, less what was cut since. */
-function weightHint(record: InstrumentRecord, step: Step, mass: (g: number) => string): string | undefined {
-  const weight = weightAt(record, step.id);
-  return weight?.kind === 'carried' ? carriedWords(weight, mass) : undefined;
 }
 
 /** Begins a new step: something was done to the wood since the last one. */

@@ -1,16 +1,17 @@
 // What a stick is worth as a brace: level, tapered or scalloped, glued to its strip of plate; and which other could stand in.
 import type { PieceAt } from '../app/stock.ts';
-import { type BraceAlong, braceAlong } from '../brace/brace-along.ts';
+import { type BraceAlong, braceAlong, type StationedBrace } from '../brace/brace-along.ts';
 import { equalGluedHeightM } from '../brace/equal-glued-height.ts';
-import { bracedStripStiffness } from '../brace/glued-strip.ts';
+import { bracedStripStiffness, type PlateStrip } from '../brace/glued-strip.ts';
 import { type ProfilePlace, shapedProfile } from '../brace/profile.ts';
 import { shelfStickOf } from '../compare/piece-reading.ts';
+import { type Estimate, propagated, scaled } from '../quantity/estimate.ts';
 import type { Piece } from '../record/record.ts';
 import { stickSwaps } from '../wood/matching.ts';
 import { ChoiceField, choices, NumberField } from './fields.tsx';
-import { number } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { ProfileDrawing } from './plan-profile.tsx';
-import { useLength, useLengthEstimate, useMass } from './unit-words.ts';
+import { useLengthEstimate, useMassEstimate } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { woodWords } from './words/wood.ts';
@@ -32,6 +33,35 @@ const beginning = (piece: Piece): Use => ({
   plateGpa: 1,
 });
 
+/** A brace along its length, with the doubt of its wood. */
+interface MeasuredAlong {
+  readonly stationsNm2: readonly Estimate[];
+  readonly evenNm2: Estimate;
+  readonly volumeM3: number;
+}
+
+/** The stiffness of a brace along its length within the doubt of its stick's modulus; null where it has no length. */
+function alongOf(
+  bare: Omit<StationedBrace, 'modulusPa'>,
+  strip: PlateStrip,
+  stations: Use['stations'],
+  eGpa: Estimate,
+): MeasuredAlong | null {
+  const at = (sigmas: number) =>
+    braceAlong({ ...bare, modulusPa: (eGpa.value + sigmas * eGpa.sigma) * 1e9 }, strip, stations);
+  const [along, stiffer, softer] = [at(0), at(1), at(-1)];
+  if (along === null || stiffer === null || softer === null) return null;
+  const within = (of: (along: BraceAlong) => number) => ({
+    value: of(along),
+    sigma: Math.abs(of(stiffer) - of(softer)) / 2,
+  });
+  return {
+    stationsNm2: along.stations.map((_, k) => within(({ stations: all }) => all[k]!.bendingNm2)),
+    evenNm2: within(({ evenNm2 }) => evenNm2),
+    volumeM3: along.volumeM3,
+  };
+}
+
 /** A brace made of this stick: stiffness glued to its strip of plate, and which other stick could stand in for it. */
 export function BraceOf(props: { readonly piece: Piece }) {
   const { piece } = props;
@@ -43,8 +73,8 @@ export function BraceOf(props: { readonly piece: Piece }) {
   const use = piece.brace ?? beginning(piece);
   const set = (part: Partial<Use>) => change('brace-wood', (p) => ({ ...p, brace: { ...use, ...part } }));
   const strip = { widthM: use.stripMm / 1000, thicknessM: use.plateMm / 1000, modulusPa: use.plateGpa * 1e9 };
-  const brace = { shape: use.section, widthM: use.widthMm / 1000, modulusPa: stick.eGpa.value * 1e9 };
-  const along = braceAlong(brace, strip, use.stations);
+  const bare = { shape: use.section, widthM: use.widthMm / 1000 };
+  const along = alongOf(bare, strip, use.stations, stick.eGpa);
   const heightMm = Math.max(0, ...use.stations.map((station) => station.heightMm));
   const size = (key: 'widthMm' | 'plateMm' | 'stripMm', most: number) => (
     <NumberField
@@ -84,8 +114,8 @@ export function BraceOf(props: { readonly piece: Piece }) {
       ) : (
         <Whole
           along={along}
-          bareNm2={bracedStripStiffness({ ...brace, heightM: 0 }, strip).bendingNm2}
-          massG={along.volumeM3 * stick.densityKgM3.value * 1000}
+          bareNm2={bracedStripStiffness({ ...bare, heightM: 0, modulusPa: 0 }, strip).bendingNm2}
+          massG={scaled(stick.densityKgM3, along.volumeM3 * 1000)}
         />
       )}
       {heightMm > 0 && (
@@ -93,7 +123,14 @@ export function BraceOf(props: { readonly piece: Piece }) {
           piece={piece}
           all={all}
           heightMm={heightMm}
-          glued={(gpa) => 1000 * equalGluedHeightM({ ...brace, heightM: heightMm / 1000 }, strip, gpa * 1e9)}
+          glued={(other) =>
+            propagated(
+              ([own, its]) =>
+                1000 *
+                equalGluedHeightM({ ...bare, heightM: heightMm / 1000, modulusPa: own! * 1e9 }, strip, its! * 1e9),
+              [stick.eGpa, other],
+            ).result
+          }
         />
       )}
     </>
@@ -102,7 +139,7 @@ export function BraceOf(props: { readonly piece: Piece }) {
 
 function Stations(props: {
   readonly use: Use;
-  readonly along: BraceAlong | null;
+  readonly along: MeasuredAlong | null;
   readonly onChange: (stations: readonly ProfilePlace[]) => void;
 }) {
   const { onChange, along } = props;
@@ -174,7 +211,7 @@ function Stations(props: {
                     }
                   />
                 </td>
-                <td>{along === null ? '–' : `${number(along.stations[k]!.bendingNm2, 2)} N m²`}</td>
+                <td>{along === null ? '–' : nm2(along.stationsNm2[k]!)}</td>
                 <td>
                   {stations.length > 2 && (
                     <button type="button" class="quiet" onClick={() => onChange(stations.toSpliced(k, 1))}>
@@ -199,17 +236,17 @@ function Stations(props: {
   );
 }
 
-function Whole(props: { readonly along: BraceAlong; readonly bareNm2: number; readonly massG: number }) {
+function Whole(props: { readonly along: MeasuredAlong; readonly bareNm2: number; readonly massG: Estimate }) {
   const t = woodWords().brace;
-  const g = useMass();
-  const all = props.along.stations.map(({ bendingNm2 }) => bendingNm2);
+  const g = useMassEstimate();
+  const stations = props.along.stationsNm2.toSorted((p, q) => q.value - p.value);
   return (
     <>
       <dl class="stand-figures">
         <Figure label={t.even} text={nm2(props.along.evenNm2)} />
-        <Figure label={t.stiffest} text={nm2(Math.max(...all))} />
-        <Figure label={t.softest} text={nm2(Math.min(...all))} />
-        <Figure label={t.bareStrip} text={nm2(props.bareNm2)} />
+        <Figure label={t.stiffest} text={nm2(stations[0]!)} />
+        <Figure label={t.softest} text={nm2(stations.at(-1)!)} />
+        <Figure label={t.bareStrip} text={`${number(props.bareNm2, 2)} N m²`} />
         <Figure label={t.mass} text={g(props.massG)} />
       </dl>
       <p class="hint">{t.gluedHint}</p>
@@ -217,7 +254,7 @@ function Whole(props: { readonly along: BraceAlong; readonly bareNm2: number; re
   );
 }
 
-const nm2 = (value: number): string => `${number(value, 2)} N m²`;
+const nm2 = (stiffness: Estimate): string => withHalfWidth(stiffness, 'N m²');
 
 function Figure(props: { readonly label: string; readonly text: string }) {
   return (
@@ -232,10 +269,9 @@ function Swaps(props: {
   readonly piece: Piece;
   readonly all: readonly PieceAt[];
   readonly heightMm: number;
-  readonly glued: (otherGpa: number) => number;
+  readonly glued: (otherGpa: Estimate) => Estimate;
 }) {
   const t = woodWords().brace;
-  const mm = useLength();
   const length = useLengthEstimate();
   const stick = shelfStickOf(props.piece);
   const others = props.all.filter(({ piece }) => piece.kind === 'brace-stock' && piece.id !== props.piece.id);
@@ -260,8 +296,8 @@ function Swaps(props: {
               <tr key={swap.id}>
                 <th scope="row">{other?.name}</th>
                 <td>{length(swap.heightMm)}</td>
-                <td>{mm(props.glued(other?.reading?.eLongGpa?.value ?? stick.eGpa.value))}</td>
-                <td>{number(100 * swap.massRatio, 0)} %</td>
+                <td>{length(props.glued(other?.reading?.eLongGpa ?? stick.eGpa))}</td>
+                <td>{withHalfWidth(scaled(swap.massRatio, 100), '%')}</td>
               </tr>
             );
           })}

@@ -2,10 +2,10 @@
 import { useState } from 'preact/hooks';
 import type { PieceAt } from '../app/stock.ts';
 import { atReference, shelfBoardOf, shelfStickOf, startOf } from '../compare/piece-reading.ts';
-import { type Estimate, scaled } from '../quantity/estimate.ts';
+import { type Estimate, propagated, scaled } from '../quantity/estimate.ts';
 import type { Piece } from '../record/record.ts';
 import { pieceKinds } from '../record/wood-part.ts';
-import { type BoardOrder, pairHalves, rankBoards, shelfSpread } from '../wood/matching.ts';
+import { type BoardOrder, pairHalves, rankBoards, type ShelfBoard, shelfSpread } from '../wood/matching.ts';
 import { modulusAtRadiationRatioPa, radiationRatio } from '../wood/radiation.ts';
 import { rankSticks } from '../wood/stick.ts';
 import { CheckField, ChoiceField, choices } from './fields.tsx';
@@ -15,15 +15,17 @@ import { useAllPieces } from './wood-all-pieces.ts';
 import { isStick } from './wood-measure.tsx';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
 import { woodWords } from './words/wood.ts';
+import { useWorkshop } from './workshop-context.ts';
 
 export function CompareWood() {
   const t = woodWords().compare;
+  const { hygrometerSigmaPercent } = useWorkshop().preferences.settings.value;
   const all = useAllPieces();
   const [kind, setKind] = useState<Piece['kind'] | 'all'>('all');
   const [toReference, setToReference] = useState(false);
   const shown = all
     .filter(({ piece }) => kind === 'all' || piece.kind === kind)
-    .map((at) => (toReference ? { ...at, piece: atReference(at.piece) ?? at.piece } : at));
+    .map((at) => (toReference ? { ...at, piece: atReference(at.piece, hygrometerSigmaPercent) ?? at.piece } : at));
   const uncorrected = toReference
     ? all.filter(({ piece }) => piece.reading !== undefined && atReference(piece) === undefined)
     : [];
@@ -89,7 +91,7 @@ function Boards(props: { readonly all: readonly PieceAt[] }) {
                 <td>{withHalfWidth(board.eLongGpa, '')}</td>
                 <td>{withHalfWidth(board.eCrossGpa, '')}</td>
                 <td>{withHalfWidth(board.gGpa, '')}</td>
-                <td>{number(radiationRatio(board.eLongGpa.value * 1e9, board.densityKgM3.value), 1)}</td>
+                <td>{withHalfWidth(ratioOf(board), '')}</td>
               </tr>
             ))}
           </tbody>
@@ -99,6 +101,10 @@ function Boards(props: { readonly all: readonly PieceAt[] }) {
     </>
   );
 }
+
+/** Radiation ratio of a board. Its thickness and mass are in both figures; taken as independent, their doubt is on the safe side. */
+const ratioOf = ({ eLongGpa, densityKgM3 }: ShelfBoard): Estimate =>
+  propagated(([e, density]) => radiationRatio(e! * 1e9, density!), [eLongGpa, densityKgM3]).result;
 
 /** Radiation ratios drawn as lines, m^4/(kg s): heavy backs to light tops. */
 const ratios = [6, 9, 12, 15];

@@ -5,11 +5,11 @@ import { shelfBoardOf, shelfStickOf, startOf } from '../compare/piece-reading.ts
 import type { Estimate } from '../quantity/estimate.ts';
 import { stampGluing } from '../record/wood-edit.ts';
 import { domeChanges, gluingGate } from '../wood/gluing.ts';
-import { EMC_SIGMA_PERCENT } from '../wood/moisture.ts';
 import { SPECIES, speciesById } from '../wood/species.ts';
 import { EnterButton, EntryForm } from './entry.tsx';
 import { ChoiceField, NumberField } from './fields.tsx';
-import { moment, number, signed, withHalfWidth } from './figures.ts';
+import { moment, number, withHalfWidth } from './figures.ts';
+import { useLengthEstimate } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { speciesWord } from './wood-words.ts';
@@ -80,10 +80,7 @@ function GluingGate() {
               {t.gate[gate.kind]}
             </p>
             <p>
-              {t.trueHumidity(
-                withHalfWidth(gate.humidityPercent, '%RH'),
-                withHalfWidth({ value: gate.moisturePercent, sigma: EMC_SIGMA_PERCENT }, '%'),
-              )}
+              {t.trueHumidity(withHalfWidth(gate.humidityPercent, '%RH'), withHalfWidth(gate.moisturePercent, '%'))}
             </p>
             <Stamp humidityPercent={Math.min(100, Math.max(0, gate.humidityPercent.value))} tempC={tempC} />
           </>
@@ -134,6 +131,7 @@ const radialOf = (species: string): number | undefined => speciesById(species)?.
 
 function Dome(props: { readonly humidityPercent: number; readonly tempC: number; readonly isToday: boolean }) {
   const t = woodWords().gluing;
+  const length = useLengthEstimate();
   const all = useAllPieces();
   const boards = all.filter(({ piece }) => shelfBoardOf(piece) !== undefined && radialOf(piece.species) !== undefined);
   const sticks = all.filter(({ piece }) => piece.kind === 'brace-stock' && shelfStickOf(piece) !== undefined);
@@ -185,7 +183,7 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
         {changes.map((change) => (
           <div key={change.humidityPercent}>
             <dt>{t.middleAt(number(change.humidityPercent, 0))}</dt>
-            <dd>{signed(change.riseMm, 'mm')}</dd>
+            <dd>{`${change.riseMm.value > 0 ? '+' : ''}${length(change.riseMm)}`}</dd>
           </div>
         ))}
       </dl>

@@ -1,5 +1,5 @@
 // Without a microphone: deflection under a load beside the tapped stiffness, and the plate's thickness point by point.
-import { type Estimate, scaled } from '../quantity/estimate.ts';
+import { type Estimate, HALF_WIDTH_95, scaled } from '../quantity/estimate.ts';
 import { gToKg, kgfToN } from '../quantity/units.ts';
 import { withField } from '../record/edit.ts';
 import type { Piece } from '../record/record.ts';
@@ -130,7 +130,7 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
   if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>{t.sizesFirst}</p>;
   const boardLength = piece.lengthMm.value;
   const boardWidth = piece.widthMm.value;
-  const caliperSigma = piece.thicknessMm?.sigma ?? preferences.settings.value.caliperMm / 2;
+  const caliperSigma = piece.thicknessMm?.sigma ?? preferences.settings.value.caliperMm / HALF_WIDTH_95;
   const map = mapThickness(piece.caliper, { lengthMm: boardLength, widthMm: boardWidth }, caliperSigma);
   const near = (xMm: number, yMm: number) =>
     piece.caliper.find(

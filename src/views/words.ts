@@ -1,6 +1,6 @@
 // The codes of the program in the language now spoken. They are read when they are asked for, so that they may be taken
 // up at the start of a module and follow the language all the same.
-import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
+import type { Estimate } from '../quantity/estimate.ts';
 import type { Weight } from '../record/cuts.ts';
 import { type Words, words } from './words/language.ts';
 
@@ -23,14 +23,11 @@ export const spotWord = (spot: string): string => spotWords[spot] ?? spot;
 export const refusalWords: Codes['refusal'] = (refusal) => words.codes.refusal(refusal);
 export const obstacleWords: Codes['obstacle'] = (obstacle) => words.codes.obstacle(obstacle);
 /** A weight that was carried over, with where from and what was cut since. */
-export const carriedWords = (weight: Extract<Weight, { kind: 'carried' }>, mass: (g: number) => string): string =>
-  words.steps.carried(
-    mass(weight.massG),
-    mass(HALF_WIDTH_95 * weight.sigmaG),
-    mass(weight.weighedG),
-    weight.weighedAt,
-    mass(weight.offG),
-  );
+export const carriedWords = (
+  { massG, sigmaG, weighedG, weighedAt, offG }: Extract<Weight, { kind: 'carried' }>,
+  mass: (g: number) => string,
+  massEstimate: (g: Estimate) => string,
+): string => words.steps.carried(massEstimate({ value: massG, sigma: sigmaG }), mass(weighedG), weighedAt, mass(offG));
 
 export const circumstanceWords: Codes['circumstance'] = (circumstance, degreesOff) =>
   words.codes.circumstance(circumstance, degreesOff);

@@ -1,6 +1,6 @@
 // May I glue today, and what will the top do when the season turns.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
-import { type Climate, equilibriumMoisturePercent, widthChangePerPercent } from './moisture.ts';
+import { type Climate, equilibriumMoisturePercent, moistureOf, widthChangePerPercent } from './moisture.ts';
 
 /** Humidities a maker glues within, %RH. */
 export interface GluingWindow {
@@ -16,7 +16,8 @@ export interface GluingVerdict {
   readonly kind: 'glue' | 'wait-too-damp' | 'wait-too-dry' | 'unsure';
   /** the reading with the hygrometer's offset taken off, %RH */
   readonly humidityPercent: Estimate;
-  readonly moisturePercent: number;
+  /** of wood at rest in it, with the doubt of the hygrometer and of the formula */
+  readonly moisturePercent: Estimate;
 }
 
 /**
@@ -40,10 +41,7 @@ export function gluingGate(
   return {
     kind: straddles(window.lowPercent) || straddles(window.highPercent) ? 'unsure' : sure,
     humidityPercent,
-    moisturePercent: equilibriumMoisturePercent({
-      tempC,
-      humidityPercent: Math.min(Math.max(value, 0), 99.9),
-    }),
+    moisturePercent: moistureOf(humidityPercent, tempC),
   };
 }
 

@@ -1,5 +1,5 @@
 // Which halves belong together, which sticks may stand in for which, and how boards compare.
-import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
+import { difference, type Estimate, estimate, propagated } from '../quantity/estimate.ts';
 import { radiationRatio } from './radiation.ts';
 import { equalStiffnessHeight } from './stick.ts';
 
@@ -71,7 +71,7 @@ export interface StickSwap {
   /** height at which it is as stiff, width kept */
   readonly heightMm: Estimate;
   /** its mass over the present brace's, at that height */
-  readonly massRatio: number;
+  readonly massRatio: Estimate;
 }
 
 /**
@@ -85,10 +85,14 @@ export function stickSwaps(stick: ShelfStick, heightMm: Estimate, others: readon
   return others
     .map((other) => {
       const height = equalStiffnessHeight(heightMm, stick.eGpa, other.eGpa);
-      const massRatio = (other.densityKgM3.value * height.value) / (stick.densityKgM3.value * heightMm.value);
+      // The mass of a stick is in its modulus and its density; taken as independent, their doubt is on the safe side.
+      const { result: massRatio } = propagated(
+        ([e, otherE, density, otherDensity]) => (Math.cbrt(e! / otherE!) * otherDensity!) / density!,
+        [stick.eGpa, other.eGpa, stick.densityKgM3, other.densityKgM3],
+      );
       return { id: other.id, heightMm: height, massRatio };
     })
-    .sort((p, q) => p.massRatio - q.massRatio);
+    .sort((p, q) => p.massRatio.value - q.massRatio.value);
 }
 
 /** A maker's own boards of one wood: mean and spread, and how many. */

@@ -122,13 +122,14 @@ export function criterionOf(
  * h = 0.96952 f a^2 sqrt(rho / (E_L' + (4/7)(nu E_R' + 2 G)(a/b)^2 + E_R' (a/b)^4)).
  */
 export function thicknessFor(criterion: ThicknessCriterion, wood: PlateWood, target: Estimate, patch: Patch): Estimate {
-  return propagated(
-    ([eLong, eCross, g, density, aim]) =>
-      1000 *
-      (aim! / perThickness(criterion, [eLong!, eCross!, g!, density!], wood.nuLR, patch)) ** (1 / POWER[criterion]),
-    [...inputsOf(wood), target],
-  ).result;
+  return propagated(thicknessMmOf(criterion, wood.nuLR, patch), [...inputsOf(wood), target]).result;
 }
+
+/** The thickness, mm, as a function of a wood's numbers and the target. */
+const thicknessMmOf =
+  (criterion: ThicknessCriterion, nuLR: number, patch: Patch) =>
+  ([eLong, eCross, g, density, aim]: readonly number[]): number =>
+    1000 * (aim! / perThickness(criterion, [eLong!, eCross!, g!, density!], nuLR, patch)) ** (1 / POWER[criterion]);
 
 /** One line of the comparison. */
 export interface ThicknessChoice {
@@ -155,9 +156,11 @@ export function thicknessChoices(
   return CRITERIA.map((criterion) => {
     const target = criterionOf(criterion, reference.wood, reference.thicknessMm, patch);
     const thicknessMm = thicknessFor(criterion, wood, target, patch);
+    const thickness = thicknessMmOf(criterion, wood.nuLR, patch);
+    // The density is in the thickness too: the doubt of both is one.
     const { result: massG } = propagated(
-      ([h, density]) => h! * 1e-3 * density! * areaCm2 * 0.1,
-      [thicknessMm, wood.densityKgM3],
+      (values) => thickness(values) * 1e-3 * values[3]! * areaCm2 * 0.1,
+      [...inputsOf(wood), target],
     );
     return { criterion, thicknessMm, massG };
   });

@@ -4,6 +4,7 @@ import { type ComponentChildren, render } from 'preact';
 import { act } from 'preact/test-utils';
 import { afterEach, expect } from 'vitest';
 import type { Workshop } from '../../src/app/workshop.ts';
+import type { Estimate } from '../../src/quantity/estimate.ts';
 import { defaultSettings, type Settings } from '../../src/storage/settings.ts';
 import { WorkshopContext } from '../../src/views/workshop-context.ts';
 
@@ -67,4 +68,78 @@ export function expectFigure(text: string, value: number, sigma: number, unit: s
   const over = (figure.halfWidth ?? Number.NaN) - HALF_WIDTH * sigma;
   expect(over, `${text} for ± ${HALF_WIDTH * sigma}`).toBeGreaterThanOrEqual(-figure.digit * 1e-3);
   expect(over, `${text} for ± ${HALF_WIDTH * sigma}`).toBeLessThan(figure.digit * 1.001);
+}
+
+/** Waits for what a view fetches when it is first shown. */
+export const settled = (): Promise<void> => act(() => new Promise<void>((done) => setTimeout(done)));
+
+/** A field by its label, or by the name that is read aloud: what stands in it with its unit, and what stands below it. */
+export function fieldNamed(page: HTMLElement, name: string) {
+  const inputs = [...page.querySelectorAll('input')].filter(
+    (input) =>
+      (input.getAttribute('aria-label') ?? page.querySelector(`label[for="${input.id}"]`)?.textContent) === name,
+  );
+  expect(inputs, `fields ${name}`).toHaveLength(1);
+  const input = inputs[0]!;
+  return {
+    text: `${input.value} ${input.nextElementSibling?.textContent ?? ''}`.trim(),
+    hint: input.closest('.field')!.querySelector('.hint')?.textContent ?? '',
+    type: (text: string) =>
+      act(() => {
+        input.value = text;
+        input.dispatchEvent(new Event('change', { bubbles: true }));
+      }),
+  };
+}
+
+/** A cell by the name of its table, how its row begins, and the head of its column. */
+export function cellOf(page: HTMLElement, table: string, row: string, column: string): string {
+  const found = page.querySelector(`section[aria-label="${table}"]`);
+  const heads = [...(found?.querySelectorAll('thead th') ?? [])].map(({ textContent }) =>
+    textContent!.replace(' ↓', ''),
+  );
+  const rows = [...(found?.querySelectorAll('tbody tr') ?? [])].filter(({ textContent }) =>
+    textContent!.startsWith(row),
+  );
+  expect([heads.filter((head) => head === column).length, rows.length], `${table}: ${row}, ${column}`).toEqual([1, 1]);
+  return rows[0]!.children[heads.indexOf(column)]!.textContent!;
+}
+
+/** The one paragraph, item or status with these words, its figures put for the groups of the pattern. */
+export function figuresOf(page: HTMLElement, sentence: RegExp): readonly string[] {
+  const found = [...page.querySelectorAll('p, li, dd, dt, span')]
+    .map(({ textContent }) => sentence.exec(textContent!.replaceAll('\u00a0', ' ')))
+    .filter((match) => match !== null);
+  const told = [...new Set(found.map(([all]) => all))];
+  expect(told, `sentences ${sentence.source}`).toHaveLength(1);
+  return found[0]!.slice(1);
+}
+
+/** Opens a part that is folded away. */
+export function unfold(page: HTMLElement, summary: string): void {
+  const found = [...page.querySelectorAll('details')].filter(
+    (details) => details.querySelector('summary')?.textContent === summary,
+  );
+  expect(found, `parts ${summary}`).toHaveLength(1);
+  act(() => {
+    found[0]!.open = true;
+    found[0]!.dispatchEvent(new Event('toggle'));
+  });
+}
+
+/** The figure is this value, exact as far as it is shown, without an interval. */
+export function expectPlain(text: string, value: number, unit: string): void {
+  const figure = figureIn(text);
+  expect([figure.unit, figure.halfWidth], text).toEqual([unit, undefined]);
+  expect(Math.abs(figure.value - value), `${text} for ${value}`).toBeLessThanOrEqual(figure.digit * 0.5001);
+}
+
+/** Sigma of what follows from independent inputs, by the slope at their values. Source: JCGM 100:2008 (GUM) eq. 10. */
+export function sigmaOf(of: (values: readonly number[]) => number, inputs: readonly Estimate[]): number {
+  const values = inputs.map(({ value }) => value);
+  const terms = inputs.map(({ value, sigma }, i) => {
+    const step = 1e-5 * Math.abs(value);
+    return ((of(values.with(i, value + step)) - of(values.with(i, value - step))) / (2 * step)) * sigma;
+  });
+  return Math.hypot(...terms);
 }

@@ -38,7 +38,7 @@ export const advice = {
     `No computed mode is called ${name}. Name the target as the list of modes does, or it cannot be aimed at.`,
   cannot,
   ways,
-  inAll: (grams: string) => `${grams} g of wood in all.`,
+  inAll: (mass: string) => `${mass} of wood in all.`,
   modeMoves: (mode: string, change: string) => `${mode} ${change}`,
   reaches: (move: string, after: string, hz: string, toleranceHz: string) =>
     `${move}, to ${after}: reaches ${hz} Hz within ${toleranceHz}.`,

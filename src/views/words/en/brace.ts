@@ -29,16 +29,15 @@ export const sectionShapes: Readonly<Record<SectionShape, string>> = {
 /** One brace of the plan: its side view, its numbers, its heights and floors. */
 export const brace = {
   sideView: (name: string) => `Side view of ${name}`,
-  length: (mm: string) => `${mm} mm`,
-  highest: (mm: string) => `${mm} mm at its highest`,
+  highest: (height: string) => `${height} at its highest`,
   /** the ends of the side view, as it is read */
   fromEndToEnd: (end: EndName, otherEnd: EndName) => `From ${ends[end]} (left) to ${ends[otherEnd]}.`,
   countedFrom: (end: EndName) => `Places are counted from ${ends[end]}.`,
   dashed: 'Dashed: before.',
   dotted: 'Dotted: floor.',
 
-  belowFloor: (heightMm: string, fromMm: string, toMm: string, floorMm: string) =>
-    `${heightMm} mm between ${fromMm} and ${toMm} mm, below its floor of ${floorMm} mm. Take no more off here.`,
+  belowFloor: (height: string, from: string, to: string, floor: string) =>
+    `${height} between ${from} and ${to}, below its floor of ${floor}. Take no more off here.`,
   structural: 'This one carries the strings. Shave it last, and little.',
   firstEnd: { xMm: 'First end, from tail', yMm: 'First end, off centre' },
   secondEnd: { xMm: 'Second end, from tail', yMm: 'Second end, off centre' },

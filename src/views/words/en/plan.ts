@@ -79,10 +79,10 @@ export const plan = {
   /** under both fields: from where places are counted */
   countedFrom: (end: EndName) => `Counted from ${ends[end]}.`,
   off: 'Off',
-  heightAt: (atMm: string, nowMm: string) => `At ${atMm} mm, now ${nowMm}`,
-  wouldLeave: (heightMm: string, fromMm: string, toMm: string, floorMm: string) =>
-    `This would leave ${heightMm} mm between ${fromMm} and ${toMm} mm, below the floor of ${floorMm} mm.`,
-  takesOff: (grams: string) => `Takes off ${grams} g.`,
+  heightAt: (at: string, now: string) => `At ${at}, now ${now}`,
+  wouldLeave: (height: string, from: string, to: string, floor: string) =>
+    `This would leave ${height} between ${from} and ${to}, below the floor of ${floor}.`,
+  takesOff: (mass: string) => `Takes off ${mass}.`,
   newStep: 'Enters a new step; tap it next.',
   openStep: 'Joins the step that has not been tapped yet.',
   enter: 'Enter this shaving',

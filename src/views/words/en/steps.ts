@@ -61,7 +61,7 @@ export const steps = {
   off: 'Taken off',
   weigh: 'Shavings weigh',
   heightLeft: 'Height left',
-  floor: (mm: number) => `Floor ${mm} mm`,
+  floor: (height: string) => `Floor ${height}`,
   atFloor: 'At its floor: take no more off here.',
   remove: 'Remove',
   addShaving: 'Add a shaving',
@@ -71,12 +71,12 @@ export const steps = {
   inWordsOnly: 'not on the plan',
   onBothSides: (name: string) => `${name}, both sides`,
   cutByHeights: 'Cut to heights at places; what it took off is worked out from them.',
-  heightAt: (atMm: string) => `Height left at ${atMm} mm`,
-  workedOutG: (grams: string) => `Worked out: ${grams} g. Type it if it was weighed.`,
-  workedOutMm: (mm: string) => `Worked out: ${mm} mm. Type it if it was measured.`,
+  heightAt: (at: string) => `Height left at ${at}`,
+  workedOutMass: (mass: string) => `Worked out: ${mass}. Type it if it was weighed.`,
+  workedOutHeight: (height: string) => `Worked out: ${height}. Type it if it was measured.`,
   /** a weight that nobody read from the scale at this step */
-  carried: (now: string, halfWidth: string, weighed: string, step: number, off: string) =>
-    `Not weighed here: ${now} ± ${halfWidth}, from ${weighed} at step ${step} less ${off} cut since.`,
+  carried: (now: string, weighed: string, step: number, off: string) =>
+    `Not weighed here: ${now}, from ${weighed} at step ${step} less ${off} cut since.`,
   hygrometer: 'Hygrometer reads',
   trueHumidity: (percent: string, offset: string) => `True: ${percent} % (${offset})`,
   temperature: 'Temperature',

@@ -28,7 +28,8 @@ export const woodMaking = {
     softest: 'Softest station',
     bareStrip: 'Bare strip of plate',
     mass: 'Mass of the brace',
-    gluedHint: 'Glued to its strip without slip, on supports at both ends. EI does not say how much it can carry.',
+    gluedHint:
+      'Glued to its strip without slip, on supports at both ends; the ± is the stick’s alone. EI does not say how much it can carry.',
     noOther: "No other measured stick yet: once there is one, it says how high it must be in this one's place.",
     standIns: 'Sticks that could stand in',
     inItsPlace: 'In its place',
