@@ -231,6 +231,7 @@ test('the peaks of a round', () => {
   expect(peaks).toHaveLength(2);
   for (const [i, peak] of [...peaks].entries()) {
     expectFigure(peak.querySelector('.peak-hz')!.textContent!, openHz[i]!.value, openHz[i]!.sigma, 'Hz');
+    expectFigure(/Q(.*),/.exec(peak.querySelector('.hint')!.textContent!)![1]!, 31 + i, 1.4 + i, '');
     expectNumber(/, (.*dB)/.exec(peak.querySelector('.hint')!.textContent!)![1]!, -18 - 5 * i, 'dB');
   }
 });
