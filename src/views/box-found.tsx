@@ -10,7 +10,7 @@ import { ModeDrawing } from './box-drawing.tsx';
 import type { BoxPartProps } from './box-part.ts';
 import { NoBoxYet } from './box-step.tsx';
 import { partWords } from './box-words.ts';
-import { number, parts, withHalfWidth } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { boxWords } from './words/box.ts';
 
 type Solved = BoxFound & { readonly kind: 'solved' };
@@ -74,30 +74,27 @@ function WhichPeak(props: { readonly which: WhichPart }) {
     <section class="card" aria-label={t.which}>
       <h2>{t.which}</h2>
       <ul class="which">
-        {verdicts.map((verdict) => {
-          const hz = parts(verdict.frequencyHz, 1);
-          return (
-            <li key={verdict.frequencyHz.value}>
-              <p class="which-verdict">
-                <span class="which-hz">{hz.value} Hz</span> {codes.verdict(verdict)}
+        {verdicts.map((verdict) => (
+          <li key={verdict.frequencyHz.value}>
+            <p class="which-verdict">
+              <span class="which-hz">{withHalfWidth(verdict.frequencyHz, 'Hz')}</span> {codes.verdict(verdict)}
+            </p>
+            {verdict.labelDenied && (
+              <p class="stop" role="alert">
+                {t.denied}
               </p>
-              {verdict.labelDenied && (
-                <p class="stop" role="alert">
-                  {t.denied}
-                </p>
-              )}
-              {verdict.evidence.length === 0 ? (
-                <p class="hint">{t.untouched}</p>
-              ) : (
-                <ul class="hint">
-                  {verdict.evidence.map((one) => (
-                    <li key={one.doing}>{codes.evidence(one)}</li>
-                  ))}
-                </ul>
-              )}
-            </li>
-          );
-        })}
+            )}
+            {verdict.evidence.length === 0 ? (
+              <p class="hint">{t.untouched}</p>
+            ) : (
+              <ul class="hint">
+                {verdict.evidence.map((one) => (
+                  <li key={one.doing}>{codes.evidence(one)}</li>
+                ))}
+              </ul>
+            )}
+          </li>
+        ))}
       </ul>
       {unused.map((one) => (
         <p key={one.doing} class="note">

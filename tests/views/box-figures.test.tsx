@@ -199,10 +199,11 @@ describe('what the rounds say', () => {
     expectNumber(sigmas!, 4.27, '');
   });
 
-  test('what each round says of each peak', () => {
+  test('each peak, and what each round says of it', () => {
     const peaks = [...partNamed(page(), 'Which peak is which').querySelectorAll('.which > li')];
     expect(peaks).toHaveLength(2);
     for (const [i, peak] of peaks.entries()) {
+      expectFigure(peak.querySelector('.which-hz')!.textContent!, openHz[i]!.value, openHz[i]!.sigma, 'Hz');
       const [share] = /(?<=says ).*%/.exec(peak.querySelector('ul')!.textContent!)!;
       expectFigure(share, 83 - 70 * i, 3.1 + 2 * i, '%');
     }
