@@ -311,9 +311,9 @@ describe('what a change would do', () => {
     const semitones = 12 * Math.log2(highHz / open6);
     const text = cell(notes, row, '6. E2');
     expect(text).toContain(`fret ${Math.round(semitones)}`);
-    expect(Number(/^[+−]?\d+/.exec(text)![0].replace('−', '-'))).toBe(
-      Math.round(100 * (semitones - Math.round(semitones))),
-    );
+    // d(cents) = 1200 / ln 2 x df / f.
+    const sigma = (1200 / Math.LN2) * (openHz[1]!.sigma / highHz);
+    expectFigure(text.split(' from ')[0]!, 100 * (semitones - Math.round(semitones)), sigma, '');
   });
 });
 
