@@ -11,6 +11,7 @@ import type { BoxPartProps } from './box-part.ts';
 import { NoBoxYet } from './box-step.tsx';
 import { partWords } from './box-words.ts';
 import { number, withHalfWidth } from './figures.ts';
+import { useMassEstimate } from './unit-words.ts';
 import { boxWords } from './words/box.ts';
 
 type Solved = BoxFound & { readonly kind: 'solved' };
@@ -148,6 +149,7 @@ function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) 
 }
 
 function PlateRow(props: { readonly name: string; readonly plate: PlateFound; readonly missing: string }) {
+  const mass = useMassEstimate();
   const { uncoupledHz, vacuoHz, effective } = props.plate;
   return (
     <tr>
@@ -158,7 +160,7 @@ function PlateRow(props: { readonly name: string; readonly plate: PlateFound; re
         <td colSpan={3}>{props.missing}</td>
       ) : (
         <>
-          <td>{withHalfWidth(scaled(effective.massKg, 1000), 'g')}</td>
+          <td>{mass(scaled(effective.massKg, 1000))}</td>
           <td>{withHalfWidth(scaled(effective.stiffnessNPerM, 1e-3), 'N/mm')}</td>
           <td>{withHalfWidth(scaled(effective.areaM2, 1e4), 'cm²')}</td>
         </>

@@ -13,6 +13,7 @@ import type { Estimate } from '../../src/quantity/estimate.ts';
 import type { BoxPart, InstrumentRecord } from '../../src/record/record.ts';
 import { BoxFoundPart } from '../../src/views/box-found.tsx';
 import { BoxPeaks } from '../../src/views/box-peaks.tsx';
+import { BoxRoundsPart } from '../../src/views/box-rounds.tsx';
 import { BoxSizes } from '../../src/views/box-sizes.tsx';
 import { BoxWhatIf } from '../../src/views/box-what-if.tsx';
 import { boxRecord } from '../compare/box-story.ts';
@@ -184,6 +185,11 @@ describe('what the rounds say', () => {
     expectFigure(cell(parts, name, 'Area'), 451 + 0.01 * from, 7, 'cm²');
   });
 
+  test.each(unitSystems)('the mass that moves, in $mass.unit', ({ settings, mass }) => {
+    const parts = partNamed(page(reading, settings), 'Table of the parts');
+    expectFigure(cell(parts, 'Top', 'Effective mass'), 107.5 * mass.perG, 3.1 * mass.perG, mass.unit);
+  });
+
   test('the air by itself, the sum rule and the worst peak', () => {
     const shown = page();
     expectFigure(cell(partNamed(shown, 'Table of the parts'), 'Air', 'Alone on the air'), airHz, 0.9, 'Hz');
@@ -235,6 +241,25 @@ test('the peaks of a round', () => {
     expectFigure(/Q(.*),/.exec(peak.querySelector('.hint')!.textContent!)![1]!, 31 + i, 1.4 + i, '');
     expectNumber(/, (.*dB)/.exec(peak.querySelector('.hint')!.textContent!)![1]!, -18 - 5 * i, 'dB');
   }
+});
+
+test.each(unitSystems)('the lump of a round, typed and taken, in $mass.unit', ({ settings, mass }) => {
+  const bench = {
+    takeUp: () => undefined,
+    listening: signal(false),
+    state: signal({ kind: 'idle' }),
+    supportKnown: signal(true),
+    support: signal(step.rounds[0]!.support),
+    heard: signal([]),
+  };
+  const support = { ...step.rounds[2]!.support, addedMassG: 7.4 };
+  const loaded: StateRound = { ...open, state: 'mass', round: { ...step.rounds[2]!, support } };
+  const view = <BoxRoundsPart record={record} step={step} reading={{ ...reading, rounds: [loaded] }} />;
+  const state = partNamed(show(view, settings, { shelf, bench, newId: () => 'n' }), 'Known mass at the bridge');
+  // Ten grams are offered for the next round.
+  expectNumber(inField(state, 'Mass of the lump'), 10 * mass.perG, mass.unit);
+  const taken = state.querySelector('.peaks')!.previousElementSibling!.textContent!.split(' · ');
+  expectNumber(taken[2]!, 7.4 * mass.perG, mass.unit);
 });
 
 describe('what a change would do', () => {
@@ -350,6 +375,17 @@ describe('the air in the box', () => {
     const middle = (own(1.7) + own(Math.PI / 2)) / 2;
     const spread = (own(Math.PI / 2) - own(1.7)) / Math.sqrt(12);
     expectFigure(largeFigure(shown), middle, Math.hypot(spread, (middle * sigmaL) / 16.5 / 2), 'Hz');
+  });
+
+  test.each([
+    ['c', '24.0', '°C'],
+    ['f', '75', '°F'],
+  ] as const)('the room in °%s', (temperature, degrees, unit) => {
+    // 24 °C are 24 x 9 / 5 + 32 = 75.2 °F.
+    const shown = page({ temperature });
+    expect(beside(shown, 'Room').replaceAll('\u00a0', ' ')).toBe(`41 %RH, ${degrees} ${unit}`);
+    expect(inField(shown, 'Temperature')).toBe(`${temperature === 'c' ? 24 : 75.2} ${unit}`);
+    expect(inField(shown, 'True humidity')).toBe('41 %');
   });
 
   test.each(unitSystems)('the fields of its sizes in $length.unit', ({ settings, length }) => {
