@@ -260,7 +260,7 @@ test('what the room rings at', () => {
   expect(more).toBe('2 higher places');
 });
 
-test.each(unitSystems)('a computed mode offered as a name, its tap in $length.unit', ({ settings, length }) => {
+describe('a computed mode offered as a name', () => {
   const computed = (name: string, value: number): TopMode => ({
     name,
     frequencyHz: { value, sigma: 2.3 },
@@ -281,21 +281,36 @@ test.each(unitSystems)('a computed mode offered as a name, its tap in $length.un
     massG: { value: 200, sigma: 2 },
     sensitivity: [],
   };
-  const told = story([{ modesHz: [184.64] }]);
-  const record: InstrumentRecord = { ...told, pins: [], plan: startPlan('right') };
-  const current = signal<object>({ kind: 'none' });
-  const ask = (question: TopQuestion) => {
-    current.value = { kind: 'ready', key: JSON.stringify(question), answer };
+  const record: InstrumentRecord = { ...story([{ modesHz: [184.64] }]), pins: [], plan: startPlan('right') };
+  const page = (tapped: StoredMode, settings = {}) => {
+    const current = signal<object>({ kind: 'none' });
+    const ask = (question: TopQuestion) => {
+      current.value = { kind: 'ready', key: JSON.stringify(question), answer };
+    };
+    return show(<NameMode mode={tapped} onDone={() => undefined} />, settings, {
+      shelf: { record: signal(record) },
+      forecasts: { modes: { current, ask } },
+    });
   };
-  const page = show(<NameMode mode={modes[1]!} onDone={() => undefined} />, settings, {
-    shelf: { record: signal(record) },
-    forecasts: { modes: { current, ask } },
+  const proposed = (tapped: StoredMode, settings = {}) =>
+    page(tapped, settings).querySelector('p:not(.hint)')?.textContent ?? '';
+
+  test.each(unitSystems)('and where to tap for it, in $length.unit', ({ settings, length }) => {
+    const title = page(modes[1]!).querySelector('h2')!.textContent!;
+    expectNumber(/Which mode is (.*?Hz)/.exec(title)![1]!, 184.64, 'Hz');
+    const said = proposed(modes[1]!, settings);
+    expect(said).toContain('cross dipole');
+    expectFigure(/at (\d.*?Hz)\./.exec(said)![1]!, 181.9, 2.3, 'Hz');
+    const [, fromTail, offCentre] = /a tap (.*?) from the tail, (.*?) off the centre/.exec(said)!;
+    expectNumber(fromTail!, 143.4 * length.perMm, length.unit);
+    expectNumber(offCentre!, 61.7 * length.perMm, length.unit);
   });
-  expectNumber(/Which mode is (.*?Hz)/.exec(page.querySelector('h2')!.textContent!)![1]!, 184.64, 'Hz');
-  const said = page.querySelector('p:not(.hint)')!.textContent!;
-  expect(said).toContain('cross dipole');
-  expectFigure(/at (\d.*?Hz)\./.exec(said)![1]!, 181.9, 2.3, 'Hz');
-  const [, fromTail, offCentre] = /a tap (.*?) from the tail, (.*?) off the centre/.exec(said)!;
-  expectNumber(fromTail!, 143.4 * length.perMm, length.unit);
-  expectNumber(offCentre!, 61.7 * length.perMm, length.unit);
+
+  test('is the nearest one where the last step did not hear it, and none where that is far', () => {
+    const said = proposed(mode(297, 0.2, 40, -20));
+    expect(said).toContain('monopole nearest');
+    expectFigure(/at (\d.*?Hz)\./.exec(said)![1]!, 301, 2.3, 'Hz');
+    // 13 % from the nearer of the two.
+    expect(proposed(mode(262, 0.2, 40, -20))).toBe('');
+  });
 });
