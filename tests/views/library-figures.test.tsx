@@ -57,6 +57,23 @@ const students: Readonly<Record<number, number>> = { 2: 4.30265, 4: 2.77645 };
 const sigmaOfMean = (spread: number, n: number) => (spread * students[n - 1]!) / Math.sqrt(n) / 1.959964;
 
 describe('the library', () => {
+  test('the list: the modes of each instrument', () => {
+    const rows = [...page().querySelectorAll('.instruments > li')];
+    const all = [
+      ...earlier.map(({ name }, i) => [name, read[i]!, sigmas[i]!] as const),
+      ['Newone', onBench.hz, 0.17] as const,
+    ];
+    expect(rows).toHaveLength(all.length);
+    for (const [name, hz, sigma] of all) {
+      const row = rows.find((known) => known.querySelector('strong')!.textContent === name)!;
+      const texts = [...row.querySelectorAll('.library-name .hint')].at(-1)!.textContent!.split(', ');
+      for (const [m, mode] of modes.entries()) {
+        expect(texts[m]).toContain(`${mode} `);
+        expectFigure(texts[m]!.replace(mode, ''), hz[m]!, sigma, 'Hz');
+      }
+    }
+  });
+
   test('side by side: each reading, the mean of all and the spread of one', () => {
     const shown = page();
     const table = partNamed(shown, 'Side by side').querySelector<HTMLElement>('table')!;
