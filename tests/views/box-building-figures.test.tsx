@@ -248,9 +248,10 @@ describe('before gluing', () => {
     const table = partNamed(await page(), 'Earlier instruments');
     for (const [i, [from, to]] of went.entries()) {
       const row = `Earlier ${i}`;
-      expectNumber(cell(table, row, 'Braced'), from, 'Hz');
-      expectNumber(cell(table, row, 'On the rims'), to, 'Hz');
-      expectNumber(cell(table, row, 'Went'), (100 * (to - from)) / from, '%');
+      expectFigure(cell(table, row, 'Braced'), from, sigma, 'Hz');
+      expectFigure(cell(table, row, 'On the rims'), to, sigma, 'Hz');
+      const wentBy = Math.hypot(sigma / from, sigma / to) * (to / from);
+      expectFigure(cell(table, row, 'Went'), (100 * (to - from)) / from, 100 * wentBy, '%');
     }
   });
 
