@@ -1,6 +1,7 @@
 // The maker's own instruments as a library: how a model comes out at a stage, a target from that, and the earlier
 // instrument that is nearest to the one on the bench.
-import type { Estimate } from '../quantity/estimate.ts';
+import { type Estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
+import { studentHalfWidth95 } from '../quantity/quantile.ts';
 import type { Pattern } from '../record/plan-patterns.ts';
 import type { InstrumentRecord, Stage, Support, Target } from '../record/record.ts';
 import { centsBetween } from './match.ts';
@@ -201,6 +202,17 @@ function spreadOf(values: readonly Estimate[]): Pick<ModeSpread, 'meanHz' | 'spr
     meanHz: { value: mean, sigma: spread / Math.sqrt(n) },
     spreadHz: { value: spread, sigma: spread / Math.sqrt(2 * (n - 1)) },
   };
+}
+
+/**
+ * The mean of a mode for the eye: with a sigma such that 1.96 of it are Student's 95 % interval, since of a few instruments
+ * the spread itself is little known.
+ * Source: JCGM 100:2008 (GUM) section G.3.2.
+ */
+export function shownMean({ meanHz, instruments }: ModeSpread): Estimate {
+  return instruments.length < 2
+    ? meanHz
+    : { value: meanHz.value, sigma: (meanHz.sigma * studentHalfWidth95(instruments.length - 1)) / HALF_WIDTH_95 };
 }
 
 /** Fewest instruments whose spread is taken for a tolerance: of two it says next to nothing. Common practice, no source. */

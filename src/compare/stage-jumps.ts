@@ -51,6 +51,9 @@ export interface StageChange {
 export interface InstrumentJump extends EarlierJump {
   readonly recordId: string;
   readonly instrument: string;
+  /** both readings with their sigmas */
+  readonly before: Estimate;
+  readonly after: Estimate;
 }
 
 /** What each record's mode did: from the last reading of the stage before to the first of the stage after. */
@@ -63,6 +66,8 @@ export function stageJumps(records: readonly InstrumentRecord[], change: StageCh
       {
         recordId: record.id,
         instrument: record.name,
+        before: before.frequencyHz,
+        after: after.frequencyHz,
         fromHz: before.frequencyHz.value,
         toHz: after.frequencyHz.value,
       },

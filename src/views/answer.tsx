@@ -1,7 +1,7 @@
 // The answer in figures that can be read from two metres.
 import { isNoteKnown, nearestNote } from '../quantity/pitch.ts';
 import type { Mode } from '../signal/tap.ts';
-import { cents, number, parts } from './figures.ts';
+import { cents, number, parts, withHalfWidth } from './figures.ts';
 import { qText } from './unit-words.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -32,7 +32,7 @@ export function Answer(props: {
       </ol>
       {others.length > 0 && (
         <p class="others">
-          {words.bench.weaker(others.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}
+          {words.bench.weaker(others.map((mode) => withHalfWidth(mode.frequencyHz, 'Hz')).join(', '))}
         </p>
       )}
       {unknown.length > 0 && (

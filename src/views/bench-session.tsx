@@ -4,7 +4,7 @@ import type { InstrumentRecord } from '../record/record.ts';
 import { type RecordPlace, roundsOf } from '../record/round-edit.ts';
 import { Answer } from './answer.tsx';
 import { Emphasised } from './emphasised.tsx';
-import { number, parts } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { LevelMeter } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
@@ -113,7 +113,7 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
       {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
       {ofRoom.length > 0 && (
         <p class="hint">
-          {words.bench.ofRoom(ofRoom.map((mode) => `${parts(mode.frequencyHz, 1).value} Hz`).join(', '))}{' '}
+          {words.bench.ofRoom(ofRoom.map((mode) => withHalfWidth(mode.frequencyHz, 'Hz')).join(', '))}{' '}
           <button type="button" class="quiet" onClick={() => void bench.readWithoutRoom(place)}>
             {words.bench.countThem}
           </button>

@@ -10,7 +10,8 @@ import { ModeDrawing } from './box-drawing.tsx';
 import type { BoxPartProps } from './box-part.ts';
 import { NoBoxYet } from './box-step.tsx';
 import { partWords } from './box-words.ts';
-import { number, parts, withHalfWidth } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
+import { useMassEstimate } from './unit-words.ts';
 import { boxWords } from './words/box.ts';
 
 type Solved = BoxFound & { readonly kind: 'solved' };
@@ -74,30 +75,27 @@ function WhichPeak(props: { readonly which: WhichPart }) {
     <section class="card" aria-label={t.which}>
       <h2>{t.which}</h2>
       <ul class="which">
-        {verdicts.map((verdict) => {
-          const hz = parts(verdict.frequencyHz, 1);
-          return (
-            <li key={verdict.frequencyHz.value}>
-              <p class="which-verdict">
-                <span class="which-hz">{hz.value} Hz</span> {codes.verdict(verdict)}
+        {verdicts.map((verdict) => (
+          <li key={verdict.frequencyHz.value}>
+            <p class="which-verdict">
+              <span class="which-hz">{withHalfWidth(verdict.frequencyHz, 'Hz')}</span> {codes.verdict(verdict)}
+            </p>
+            {verdict.labelDenied && (
+              <p class="stop" role="alert">
+                {t.denied}
               </p>
-              {verdict.labelDenied && (
-                <p class="stop" role="alert">
-                  {t.denied}
-                </p>
-              )}
-              {verdict.evidence.length === 0 ? (
-                <p class="hint">{t.untouched}</p>
-              ) : (
-                <ul class="hint">
-                  {verdict.evidence.map((one) => (
-                    <li key={one.doing}>{codes.evidence(one)}</li>
-                  ))}
-                </ul>
-              )}
-            </li>
-          );
-        })}
+            )}
+            {verdict.evidence.length === 0 ? (
+              <p class="hint">{t.untouched}</p>
+            ) : (
+              <ul class="hint">
+                {verdict.evidence.map((one) => (
+                  <li key={one.doing}>{codes.evidence(one)}</li>
+                ))}
+              </ul>
+            )}
+          </li>
+        ))}
       </ul>
       {unused.map((one) => (
         <p key={one.doing} class="note">
@@ -151,6 +149,7 @@ function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) 
 }
 
 function PlateRow(props: { readonly name: string; readonly plate: PlateFound; readonly missing: string }) {
+  const mass = useMassEstimate();
   const { uncoupledHz, vacuoHz, effective } = props.plate;
   return (
     <tr>
@@ -161,7 +160,7 @@ function PlateRow(props: { readonly name: string; readonly plate: PlateFound; re
         <td colSpan={3}>{props.missing}</td>
       ) : (
         <>
-          <td>{withHalfWidth(scaled(effective.massKg, 1000), 'g')}</td>
+          <td>{mass(scaled(effective.massKg, 1000))}</td>
           <td>{withHalfWidth(scaled(effective.stiffnessNPerM, 1e-3), 'N/mm')}</td>
           <td>{withHalfWidth(scaled(effective.areaM2, 1e4), 'cm²')}</td>
         </>

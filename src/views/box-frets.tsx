@@ -7,8 +7,7 @@ import { fretPositionsMm, ruleOfEighteenMm, saddleSetbackMm } from '../strings/f
 import type { StringBuild } from '../strings/unit-mass.ts';
 import { noteName } from './box-words.ts';
 import { CheckField, NumberField } from './fields.tsx';
-import { number, withHalfWidth } from './figures.ts';
-import { useLength } from './unit-words.ts';
+import { useLength, useLengthEstimate } from './unit-words.ts';
 import { boxWords } from './words/box.ts';
 
 type Load = StringLoad & { readonly kind: 'load' };
@@ -28,7 +27,8 @@ export function Frets(props: {
   readonly onAction: (action: Action) => void;
 }) {
   const t = boxWords().frets;
-  const mm = useLength();
+  const length = useLength();
+  const place = useLength(2);
   const { strings, load } = props;
   const [old, setOld] = useState(false);
   const places = (old ? ruleOfEighteenMm : fretPositionsMm)(strings.scaleMm, frets);
@@ -49,14 +49,14 @@ export function Frets(props: {
             {places.map((at, i) => (
               <tr key={i}>
                 <th scope="row">{i + 1}</th>
-                <td>{number(at, 2)} mm</td>
-                <td>{number(at - (places[i - 1] ?? 0), 2)} mm</td>
+                <td>{place(at)}</td>
+                <td>{place(at - (places[i - 1] ?? 0))}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </section>
-      <h3>{t.saddle(mm(strings.scaleMm))}</h3>
+      <h3>{t.saddle(length(strings.scaleMm))}</h3>
       {load === undefined ? <p>{t.needsPull}</p> : <Setbacks strings={strings} load={load} onAction={props.onAction} />}
     </details>
   );
@@ -69,6 +69,7 @@ function Setbacks(props: {
 }) {
   const { strings, load } = props;
   const t = boxWords().frets;
+  const length = useLengthEstimate();
   const action = strings.action12Mm ?? usualAction;
   const notes = tuningNamed(strings.tuning).openNotes;
   const count = load.set.strings.length;
@@ -96,14 +97,13 @@ function Setbacks(props: {
               {i + 1}. {noteName(notes[i]!)}:{' '}
               {carrier === undefined
                 ? t.notToSay
-                : withHalfWidth(
+                : length(
                     saddleSetbackMm({
                       scaleMm: strings.scaleMm,
                       action12Mm: action.first + ((action.last - action.first) * i) / Math.max(1, count - 1),
                       tensionN: load.tension.eachN[i]!.value,
                       ...carrier,
                     }),
-                    'mm',
                   )}
             </li>
           );

@@ -1,11 +1,12 @@
 // Before gluing: what the maker's own earlier instruments did at the next stage says what to expect.
 import { useEffect, useState } from 'preact/hooks';
 import { expectAfterStage, type StageForecast } from '../box/stage-jump.ts';
-import { modeNow, stageJumps } from '../compare/stage-jumps.ts';
+import { type InstrumentJump, modeNow, stageJumps } from '../compare/stage-jumps.ts';
 import { nameAfterStage, stagePlates } from '../forecast/stage-question.ts';
-import type { Estimate } from '../quantity/estimate.ts';
+import { type Estimate, propagated } from '../quantity/estimate.ts';
 import { type Stage, stages } from '../record/record.ts';
 import type { BoxPartProps } from './box-part.ts';
+import { percentOf } from './box-sheet.tsx';
 import { StageShapesSaid } from './box-stage-shapes.tsx';
 import { CautionLine } from './cautions.tsx';
 import { ChoiceField, TextField } from './fields.tsx';
@@ -114,9 +115,9 @@ export function BoxJumps({ record }: BoxPartProps) {
                 {jumps.map((jump) => (
                   <tr key={jump.recordId}>
                     <th scope="row">{jump.instrument}</th>
-                    <td>{number(jump.fromHz, 1)} Hz</td>
-                    <td>{number(jump.toHz, 1)} Hz</td>
-                    <td>{percent(jump.toHz / jump.fromHz)}</td>
+                    <td>{withHalfWidth(jump.before, 'Hz')}</td>
+                    <td>{withHalfWidth(jump.after, 'Hz')}</td>
+                    <td>{percentOf(ratioOf(jump))}</td>
                   </tr>
                 ))}
               </tbody>
@@ -128,6 +129,10 @@ export function BoxJumps({ record }: BoxPartProps) {
     </>
   );
 }
+
+/** What the mode went by; the two readings are independent. */
+const ratioOf = ({ before, after }: InstrumentJump): Estimate =>
+  propagated(([from, to]) => to! / from!, [before, after]).result;
 
 function percent(ratio: number): string {
   const change = 100 * (ratio - 1);

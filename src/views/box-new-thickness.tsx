@@ -5,12 +5,16 @@ import { estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import { matchWishes } from '../record/box-part.ts';
 import { percentOf } from './box-sheet.tsx';
-import { number, parts, withHalfWidth } from './figures.ts';
+import { parts } from './figures.ts';
+import { useLength, useLengthEstimate, useOwnLength } from './unit-words.ts';
 import { boxWords } from './words/box.ts';
 
 export function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch }) {
   const { repair, match } = props;
   const t = boxWords().newTop;
+  const { unit, own } = useOwnLength();
+  const length = useLength();
+  const measured = useLengthEstimate();
   if (match.kind === 'missing')
     return (
       <section class="stand no-print" aria-label={t.thickness}>
@@ -18,7 +22,7 @@ export function Thickness(props: { readonly repair: BoxRepair; readonly match: T
       </section>
     );
   const aimed = match.thicknessMm[repair.matchBy];
-  const shown = parts(aimed, 2);
+  const shown = parts(own(aimed));
   const old = oldWoodNow(repair)!;
   return (
     <section class="stand no-print" aria-label={t.thickness}>
@@ -26,7 +30,7 @@ export function Thickness(props: { readonly repair: BoxRepair; readonly match: T
       <p class="figure-value">
         <span class="figure-number">{shown.value}</span>
         <span class="figure-unit">
-          mm
+          {unit}
           <br />±{shown.halfWidth}
         </span>
       </p>
@@ -47,12 +51,12 @@ export function Thickness(props: { readonly repair: BoxRepair; readonly match: T
               <Row
                 key={wish}
                 name={t.matches[wish]}
-                thickness={withHalfWidth(match.thicknessMm[wish], 'mm')}
+                thickness={measured(match.thicknessMm[wish])}
                 ratios={topRatios(old.wood, old.thicknessMm, old.fresh, estimate(match.thicknessMm[wish].value, 0))}
               />
             ))}
             {repair.newThicknessMm !== undefined && (
-              <Row name={t.yourChoice} thickness={`${number(repair.newThicknessMm, 2)} mm`} ratios={match.ratios} />
+              <Row name={t.yourChoice} thickness={length(repair.newThicknessMm)} ratios={match.ratios} />
             )}
           </tbody>
         </table>

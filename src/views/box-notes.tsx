@@ -7,7 +7,7 @@ import { TUNINGS } from '../strings/tuning.ts';
 import { useBoxEdit } from './box-part.ts';
 import { noteName, stringsNamed } from './box-words.ts';
 import { ChoiceField, NumberField } from './fields.tsx';
-import { cents, number } from './figures.ts';
+import { number, signed } from './figures.ts';
 import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -91,7 +91,7 @@ function NoteCell({ place }: { readonly place: NotePlace }) {
   return (
     <td>
       <span class={place.warning === 'near' ? 'tag' : undefined}>
-        {t.centsFrom(cents(place.cents.value), noteName(place.note))}
+        {t.centsFrom(signed(place.cents, ''), noteName(place.note))}
       </span>{' '}
       <span class="hint">{place.warning === 'perhaps' ? t.perhapsNear(where) : where}</span>
     </td>

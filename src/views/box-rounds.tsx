@@ -14,9 +14,10 @@ import { NoBoxYet } from './box-step.tsx';
 import { stateWords } from './box-words.ts';
 import { EnterButton, EntryForm } from './entry.tsx';
 import { CheckField, NumberField } from './fields.tsx';
-import { moment, number } from './figures.ts';
+import { moment } from './figures.ts';
 import { HeardList } from './heard-list.tsx';
 import { ChooseSounds } from './take-recordings.tsx';
+import { useMass } from './unit-words.ts';
 import { boxWords } from './words/box.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -113,6 +114,7 @@ function StateCard(props: {
   readonly busy: boolean;
 }) {
   const { boxRounds, bench } = useWorkshop();
+  const mass = useMass();
   const { state, step, taken, massG, busy } = props;
   const home = { recordId: props.recordId, stepId: step.id };
   const { rounds: t, codes } = boxWords();
@@ -174,7 +176,7 @@ function StateCard(props: {
         <>
           <p class="hint">
             {moment(taken.round.atIso)} · {words.fields.taps(taken.round.taps.length)}
-            {lumpG !== undefined && ` · ${number(lumpG, 1)} g`}
+            {lumpG !== undefined && ` · ${mass(lumpG)}`}
             {' · '}
             <button
               type="button"

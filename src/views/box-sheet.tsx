@@ -10,6 +10,7 @@ import type { InstrumentRecord, Stage } from '../record/record.ts';
 import { TAP_PATTERNS, type TapKind } from '../wood/hold-guide.ts';
 import { isSamePattern } from '../wood/pattern-names.ts';
 import { number, signed, withHalfWidth } from './figures.ts';
+import { useLength, useLengthEstimate } from './unit-words.ts';
 import { useAllPieces } from './wood-all-pieces.ts';
 import { boxWords } from './words/box.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -45,6 +46,7 @@ const sections = [
  */
 function BoardRows(props: { readonly repair: BoxRepair; readonly thicknessMm: number }) {
   const { answers } = useWorkshop();
+  const length = useLength();
   const piece = useAllPieces().find((at) => at.piece.id === props.repair.newWood.pieceId)?.piece;
   const wood = piece && plateWoodOf(piece);
   if (piece?.lengthMm === undefined || piece.widthMm === undefined || wood === undefined) return null;
@@ -60,7 +62,7 @@ function BoardRows(props: { readonly repair: BoxRepair; readonly thicknessMm: nu
   return (
     <>
       <tr>
-        <td colSpan={4}>{boxWords().sheet.alone(piece.name, number(plan.lengthMm, 0), number(plan.widthMm, 0))}</td>
+        <td colSpan={4}>{boxWords().sheet.alone(piece.name, length(plan.lengthMm), length(plan.widthMm))}</td>
       </tr>
       {(Object.keys(moduli) as TapKind[]).map((kind) => {
         const mode = state.answer[0]?.modes.find(({ pattern }) => isSamePattern(TAP_PATTERNS[kind], pattern));
@@ -86,6 +88,8 @@ const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): E
 
 export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
   const t = boxWords().sheet;
+  const length = useLength();
+  const measured = useLengthEstimate();
   const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
   // Where the old instrument was never read at a stage, the maker's others say how a top goes from there to the box.
   const earlier = useWorkshop().earlier.records.value ?? [];
@@ -105,9 +109,9 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
     <section class="card sheet" aria-label={t.label}>
       <h2>{old.id === record.id ? t.titleSame(record.name) : t.title(record.name, old.name)}</h2>
       <p class="sheet-thickness">
-        {t.thickness} <strong>{number(match.chosenMm.value, 2)} mm</strong>{' '}
+        {t.thickness} <strong>{length(match.chosenMm.value)}</strong>{' '}
         {repair.newThicknessMm === undefined
-          ? t.asOldTop(withHalfWidth(match.thicknessMm[repair.matchBy], 'mm'), repair.matchBy)
+          ? t.asOldTop(measured(match.thicknessMm[repair.matchBy]), repair.matchBy)
           : t.chosen}
       </p>
       <p>

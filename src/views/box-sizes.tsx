@@ -8,6 +8,7 @@ import type { Climate, Step } from '../record/record.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './box-part.ts';
 import { ChoiceField, choices, type Measure, NumberField } from './fields.tsx';
 import { number, parts, withHalfWidth } from './figures.ts';
+import { useAir } from './use-air.ts';
 import { boxWords } from './words/box.ts';
 import { useEditRecord } from './workshop-context.ts';
 
@@ -117,6 +118,7 @@ export function BoxSizes({ record, step }: BoxPartProps) {
 
 function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
   const { air: t, codes } = boxWords();
+  const air = useAir();
   const cavity = cavityOf(record.box?.cavity, step?.climate);
   switch (cavity.kind) {
     case 'missing':
@@ -151,11 +153,7 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
             </div>
             <div>
               <dt>{t.roomIs}</dt>
-              <dd>
-                {cavity.climateAssumed
-                  ? t.assumed
-                  : `${number(step!.climate.tempC!, 1)} °C, ${number(step!.climate.humidityPercent!, 0)} %`}
-              </dd>
+              <dd>{cavity.climateAssumed ? t.assumed : air.one(step!.climate)}</dd>
             </div>
           </dl>
         </>

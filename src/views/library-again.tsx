@@ -1,7 +1,7 @@
 // "The same again": what the maker's own instruments came out at, as the target of the one on the bench.
 import { useState } from 'preact/hooks';
 import { hashOf } from '../app/place.ts';
-import { type LibraryCard, modeSpreads, sameAgain } from '../compare/library.ts';
+import { type LibraryCard, modeSpreads, sameAgain, shownMean } from '../compare/library.ts';
 import type { Series } from '../compare/series.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { conditionsWords } from './conditions-words.ts';
@@ -85,7 +85,7 @@ export function LibraryAgain(props: {
                   <tr key={spread.mode}>
                     <th scope="row">{spread.mode}</th>
                     <td>{number(spread.instruments.length, 0)}</td>
-                    <td>{withHalfWidth(spread.meanHz, 'Hz')}</td>
+                    <td>{withHalfWidth(shownMean(spread), 'Hz')}</td>
                     <td>{spread.spreadHz === undefined ? '–' : `${parts(spread.spreadHz, 1).value} Hz`}</td>
                     <td>
                       {again.kind === 'target' ? (

@@ -4,7 +4,7 @@ import { type LibraryCard, type LibraryFilter, passes } from '../compare/library
 import { type Pattern, patterns } from '../record/plan-patterns.ts';
 import { type Stage, stages } from '../record/record.ts';
 import { CheckField, ChoiceField, TextField } from './fields.tsx';
-import { parts } from './figures.ts';
+import { withHalfWidth } from './figures.ts';
 import { speciesWord } from './wood-words.ts';
 import { words } from './words/language.ts';
 import { planWords } from './words/plan.ts';
@@ -156,7 +156,9 @@ function Row(props: {
     isOpen ? t.onBench : '',
   ];
   const modes =
-    last === undefined ? t.noModes : [...last.modes].map(([name, hz]) => `${name} ${parts(hz, 1).value} Hz`).join(', ');
+    last === undefined
+      ? t.noModes
+      : [...last.modes].map(([name, hz]) => `${name} ${withHalfWidth(hz, 'Hz')}`).join(', ');
   return (
     <div class={isOpen ? 'instrument open' : 'instrument'}>
       <div class="library-name">

@@ -1,6 +1,6 @@
 // Chosen instruments side by side: their named modes on one scale, in a table, and their spectra on request.
 import { useEffect, useState } from 'preact/hooks';
-import type { LibraryEntry, ModeSpread } from '../compare/library.ts';
+import { type LibraryEntry, type ModeSpread, shownMean } from '../compare/library.ts';
 import { sameSupport, soundRounds } from '../compare/signature.ts';
 import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { Round } from '../record/record.ts';
@@ -143,7 +143,7 @@ function SideTable({ entries, spreads }: SideProps) {
           <tr>
             <th scope="row">{t.meanRow}</th>
             {shown.map((spread) => (
-              <td key={spread.mode}>{withHalfWidth(spread.meanHz, 'Hz')}</td>
+              <td key={spread.mode}>{withHalfWidth(shownMean(spread), 'Hz')}</td>
             ))}
           </tr>
           <tr>

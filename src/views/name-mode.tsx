@@ -3,6 +3,7 @@ import type { ShownMode } from './answer.tsx';
 import { useProposal } from './computed-modes.ts';
 import { TextField } from './fields.tsx';
 import { number, withHalfWidth } from './figures.ts';
+import { useLength } from './unit-words.ts';
 import { words } from './words/language.ts';
 import { modeNames } from './words.ts';
 
@@ -12,6 +13,7 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
   const [name, setName] = useState(props.mode.name ?? '');
   const proposal = useProposal(props.mode.frequencyHz.value);
   const computed = proposal?.mode;
+  const length = useLength(0);
   useEffect(() => {
     dialog.current?.showModal();
   }, []);
@@ -34,8 +36,8 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
             )}{' '}
             {computed.places.tap[0] !== undefined &&
               words.bench.computedTap(
-                number(computed.places.tap[0][0], 0),
-                number(Math.abs(computed.places.tap[0][1]), 0),
+                length(computed.places.tap[0][0]),
+                length(Math.abs(computed.places.tap[0][1])),
               )}{' '}
             <button type="button" onClick={() => setName(computed.name)}>
               {words.bench.takeName}

@@ -14,7 +14,7 @@ import type { Face } from './plan-face.ts';
 import { planWoodWord } from './plan-words.ts';
 import { ReportSpectrum } from './report-spectrum.tsx';
 import { Scroll } from './scroll.tsx';
-import { useLengthEstimate } from './unit-words.ts';
+import { useLength, useLengthEstimate } from './unit-words.ts';
 import { useAir } from './use-air.ts';
 import { pieceKindWords, speciesWord } from './wood-words.ts';
 import { words } from './words/language.ts';
@@ -84,12 +84,11 @@ export function woodFacts(record: InstrumentRecord): readonly (readonly [term: s
   return [...terms].map(([term, woods]) => [term, [...woods].join(', ')]);
 }
 
-/** A drawn thickness has no interval of its own. */
-const thickness = (thick: Estimate, length: (mm: Estimate) => string): string =>
-  thick.sigma === 0 ? `${number(thick.value, 2)}\u00a0mm` : length(thick);
-
 export function ReportWood(props: { readonly record: InstrumentRecord }) {
-  const length = useLengthEstimate();
+  const drawn = useLength();
+  const measured = useLengthEstimate();
+  /** A drawn thickness has no interval of its own. */
+  const thickness = (thick: Estimate) => (thick.sigma === 0 ? drawn(thick.value) : measured(thick));
   const t = words.report;
   const rows = woodRows(props.record);
   if (rows.length === 0) return <p>{t.noWood}</p>;
@@ -113,7 +112,7 @@ export function ReportWood(props: { readonly record: InstrumentRecord }) {
             <tr key={`${row.part} ${row.species}`}>
               <th scope="row">{row.part}</th>
               <td>{row.species}</td>
-              <td class="whole">{row.thick === undefined ? '–' : thickness(row.thick, length)}</td>
+              <td class="whole">{row.thick === undefined ? '–' : thickness(row.thick)}</td>
               <td class="whole">{figure(row.densityKgM3, 'kg/m³')}</td>
               <td class="whole">{figure(row.eLongGpa, 'GPa')}</td>
               <td class="whole">{figure(row.eCrossGpa, 'GPa')}</td>

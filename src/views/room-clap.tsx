@@ -1,5 +1,6 @@
 // One clap for the room: optional, so that what the room rings at is not taken for the piece.
-import { moment, number } from './figures.ts';
+import type { Estimate } from '../quantity/estimate.ts';
+import { moment, withHalfWidth } from './figures.ts';
 import { LevelMeter } from './level-meter.tsx';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
@@ -36,7 +37,7 @@ export function RoomClap() {
     <section class="room-clap" aria-label={t.label}>
       {known !== undefined && (
         <p class="hint" role="status">
-          {t.known(resonances(known.poles.map((pole) => pole.frequencyHz.value)), moment(known.atIso))}
+          {t.known(resonances(known.poles.map(({ frequencyHz }) => frequencyHz)), moment(known.atIso))}
         </p>
       )}
       <button type="button" class="quiet" disabled={busy} onClick={() => void room.listen()}>
@@ -53,8 +54,8 @@ export function RoomClap() {
   );
 }
 
-function resonances(frequenciesHz: readonly number[]): string {
+function resonances(frequenciesHz: readonly Estimate[]): string {
   if (frequenciesHz.length === 0) return words.bench.room.none;
-  const named = frequenciesHz.slice(0, namedResonances).map((hz) => number(hz, 0));
+  const named = frequenciesHz.slice(0, namedResonances).map((hz) => withHalfWidth(hz, 'Hz'));
   return words.bench.room.ringsAt(named, frequenciesHz.length - named.length);
 }

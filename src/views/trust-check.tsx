@@ -1,8 +1,7 @@
 // The reference stick against its own history.
 import { checksOf, trustOf } from '../compare/trust.ts';
-import { HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { InstrumentRecord } from '../record/record.ts';
-import { number, withHalfWidth } from './figures.ts';
+import { withHalfWidth } from './figures.ts';
 import { LazyChart } from './lazy-chart.tsx';
 import { words } from './words/language.ts';
 
@@ -40,8 +39,7 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
           ? words.bench.trustFirst(withHalfWidth(latest.frequencyHz, 'Hz'))
           : words.bench.trustToday(
               withHalfWidth(latest.frequencyHz, 'Hz'),
-              number(chart.usualHz, 1),
-              number(HALF_WIDTH_95 * chart.sigmaHz, 1),
+              withHalfWidth({ value: chart.usualHz, sigma: chart.sigmaHz }, 'Hz'),
             )}
       </p>
       <LazyChart

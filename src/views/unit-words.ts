@@ -6,11 +6,13 @@ import { number, parts, withHalfWidth } from './figures.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
-/** A length as text. */
-export function useLength(): (mm: number) => string {
+/** A length as text. @param decimals of millimetres, where those of a usual length are too few */
+export function useLength(decimals?: number): (mm: number) => string {
   const { length } = useWorkshop().preferences.settings.value;
   return (mm) =>
-    length === 'inch' ? `${number(mmToInch(mm), 3)}\u00a0in` : `${number(mm, Math.abs(mm) < 20 ? 2 : 0)}\u00a0mm`;
+    length === 'inch'
+      ? `${number(mmToInch(mm), 3)}\u00a0in`
+      : `${number(mm, decimals ?? (Math.abs(mm) < 20 ? 2 : 0))}\u00a0mm`;
 }
 
 /** A mass as text. */
@@ -19,10 +21,16 @@ export function useMass(): (g: number) => string {
   return (g) => (mass === 'oz' ? `${number(gToOunce(g), 2)}\u00a0oz` : `${number(g, 1)}\u00a0g`);
 }
 
+/** The unit of lengths and how a length reads in it, for a figure whose parts a view sets apart. */
+export function useOwnLength(): { readonly unit: string; readonly own: (mm: Estimate) => Estimate } {
+  const { length } = useWorkshop().preferences.settings.value;
+  return length === 'inch' ? { unit: 'in', own: (mm) => scaled(mm, mmToInch(1)) } : { unit: 'mm', own: (mm) => mm };
+}
+
 /** A length with its interval. */
 export function useLengthEstimate(): (mm: Estimate) => string {
-  const { length } = useWorkshop().preferences.settings.value;
-  return (mm) => (length === 'inch' ? withHalfWidth(scaled(mm, mmToInch(1)), 'in') : withHalfWidth(mm, 'mm'));
+  const { unit, own } = useOwnLength();
+  return (mm) => withHalfWidth(own(mm), unit);
 }
 
 /** A mass with its interval. */

@@ -143,3 +143,58 @@ export function sigmaOf(of: (values: readonly number[]) => number, inputs: reado
   });
   return Math.hypot(...terms);
 }
+
+/** The part of the page that goes by this name: the one labelled so, else the one that this heading opens. */
+export function partNamed(page: HTMLElement, name: string): HTMLElement {
+  const labelled = [...page.querySelectorAll<HTMLElement>('section, nav, ul, fieldset')].filter(
+    (part) => part.getAttribute('aria-label') === name,
+  );
+  const headings = [...page.querySelectorAll('h1, h2, h3, legend, summary')].filter(
+    ({ textContent }) => textContent === name,
+  );
+  const headed = headings.flatMap((heading) => heading.closest<HTMLElement>('section, li, fieldset, details') ?? []);
+  const found = new Set(labelled.length > 0 ? labelled : headed);
+  expect(found.size, `parts ${name}`).toBe(1);
+  return [...found][0]!;
+}
+
+/** The cell of a table below this column's header, in the row of this header. */
+export function cell(part: HTMLElement, row: string, column: string): string {
+  const columns = [...part.querySelectorAll('thead th')].map(({ textContent }) => textContent);
+  expect(columns, `columns of ${row}`).toContain(column);
+  const rows = [...part.querySelectorAll('tbody tr')].filter(
+    (tr) => tr.querySelector('th[scope="row"]')?.textContent === row,
+  );
+  expect(rows, `rows ${row}`).toHaveLength(1);
+  return rows[0]!.children[columns.indexOf(column)]?.textContent ?? '';
+}
+
+/** A figure set large, its unit and ± beside it, as one text. */
+export function largeFigure(part: ParentNode): string {
+  const text = part.querySelector('.figure-value')?.textContent ?? '';
+  const [, value, unit, halfWidth] = /^([\d.]+)(\D+)±([\d.]+)$/.exec(text.replaceAll('\u00a0', ' ')) ?? [];
+  return `${value} ± ${halfWidth} ${unit}`;
+}
+
+/** What stands in the field of this label, with its unit. */
+export function inField(page: ParentNode, label: string): string {
+  const inputs = [...page.querySelectorAll('input')].filter(
+    (input) => (input.getAttribute('aria-label') ?? input.labels?.[0]?.textContent) === label,
+  );
+  expect(inputs, `fields ${label}`).toHaveLength(1);
+  return `${inputs[0]!.value} ${inputs[0]!.parentElement!.querySelector('.unit')?.textContent ?? ''}`.trim();
+}
+
+/** The unit systems: settings, what lengths and masses are then called, and how many a millimetre and a gram are. Factors: NIST SP 811 (2008) Appendix B, exact. */
+export const unitSystems: readonly {
+  readonly settings: Pick<Settings, 'length' | 'mass'>;
+  readonly length: { readonly unit: string; readonly perMm: number };
+  readonly mass: { readonly unit: string; readonly perG: number };
+}[] = [
+  { settings: { length: 'mm', mass: 'g' }, length: { unit: 'mm', perMm: 1 }, mass: { unit: 'g', perG: 1 } },
+  {
+    settings: { length: 'inch', mass: 'oz' },
+    length: { unit: 'in', perMm: 1 / 25.4 },
+    mass: { unit: 'oz', perG: 16 / 453.59237 },
+  },
+];

@@ -111,8 +111,8 @@ export const bench = {
   computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz}.`,
   computedBySpots: (name: string, hz: string) =>
     `By its frequency and by how loud it rang at each spot this is the ${name}, computed at ${hz}.`,
-  computedTap: (fromTailMm: string, offCentreMm: string) =>
-    `It answers a tap ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre, most.`,
+  computedTap: (fromTail: string, offCentre: string) =>
+    `It answers a tap ${fromTail} from the tail, ${offCentre} off the centre, most.`,
   takeName: 'Take this name',
   name: 'Name',
   nameIt: 'Name it',
@@ -135,9 +135,8 @@ export const bench = {
   trustNotRead:
     'Not read well enough to say anything of today. Tap the stick again: on its node lines, let it ring out.',
   trustFirst: (today: string) => `Last reading ${today}`,
-  /** @param halfWidth half width of the 95 % interval of one reading, Hz */
-  trustToday: (today: string, usual: string, halfWidth: string) =>
-    `Last reading ${today}; on good days ${usual} Hz, give or take ${halfWidth}`,
+  /** @param usual with the half width of the 95 % interval of one reading */
+  trustToday: (today: string, usual: string) => `Last reading ${today}; on good days ${usual}`,
   trustChart: 'Reference stick over time',
   trustAxis: 'Check',
   trustMean: 'usual',
@@ -170,7 +169,7 @@ export const bench = {
     leave: 'Leave it',
     none: 'The clap showed no resonance of the room.',
     ringsAt: (hz: readonly string[], more: number) =>
-      `The room itself rings at ${hz.join(', ')} Hz${more > 0 ? ` and ${count(more, 'higher place')}` : ''}.`,
+      `The room itself rings at ${hz.join(', ')}${more > 0 ? ` and ${count(more, 'higher place')}` : ''}.`,
     known: (rings: string, when: string) => `${rings} (clap of ${when})`,
     listening: 'Listening to the room …',
     clapOnce: 'Clap once for the room',

@@ -97,8 +97,7 @@ export const boxNewTop = {
       rims: 'On the rims',
       box: 'In the closed box',
     },
-    alone: (piece: string, lengthMm: string, widthMm: string) =>
-      `${piece} alone, ${lengthMm} × ${widthMm} mm, planed even:`,
+    alone: (piece: string, length: string, width: string) => `${piece} alone, ${length} × ${width}, planed even:`,
     tap: (kind: TapKind) => tapInside(kind),
     label: 'Sheet for the bench',
     title: (name: string, old: string) => `${name}: a new top after ${old}`,
