@@ -11,7 +11,7 @@ import { disagreeing, ringsDown } from './set-aside.ts';
 import { isTapRate, type RoundFit, type Tap, type TapPlace } from './tap.ts';
 
 /** Name and version kept with every stored result. */
-export const METHOD = 'joint-varpro 6';
+export const METHOD = 'joint-varpro 7';
 
 /** What a caller may ask of a fit. */
 export interface FitOptions {

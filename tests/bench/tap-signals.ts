@@ -167,7 +167,14 @@ function convolved(sound: Float64Array, response: Float64Array): Float64Array {
   return sound.map((_, n) => out[2 * n]!);
 }
 
-function ring(x: Float64Array, from: number, rate: number, mode: TrueMode, amplitude: number, phaseRad: number): void {
+export function ring(
+  x: Float64Array,
+  from: number,
+  rate: number,
+  mode: TrueMode,
+  amplitude: number,
+  phaseRad: number,
+): void {
   const decay = (Math.PI * mode.frequencyHz) / mode.q / rate;
   const step = (2 * Math.PI * mode.frequencyHz) / rate;
   const zRe = Math.exp(-decay) * Math.cos(step);
