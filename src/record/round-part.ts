@@ -15,6 +15,8 @@ const modeSchema = v.looseObject({
   levelDb: finite,
   amplitudes: v.array(finite),
   resolution: v.picklist(['single', 'pair']),
+  /** probability that it is the piece's and not the room's answer to it */
+  ofPiece: v.optional(finite),
 });
 
 const placeSchema = v.looseObject({

@@ -56,8 +56,9 @@ export interface Agreed {
  * @param together search over all taps as one group
  * @param rough    settled fit of all taps as one group, nothing yet added
  * @param holdOf   hold of each tap, (K,)
+ * @param mayRingApart whether every tap may have poles of its own
  */
-export function agreedModes(together: Search, rough: Fit, holdOf: readonly number[]): Agreed {
+export function agreedModes(together: Search, rough: Fit, holdOf: readonly number[], mayRingApart = true): Agreed {
   const all = holdOf.map((_, k) => k);
   const common: Agreed = { partition: [all], search: together, fit: chooseModes(together, rough) };
   if (all.length === 1 || (!hasCouples(rough) && !scatters(together, rough))) return common;
@@ -81,7 +82,7 @@ export function agreedModes(together: Search, rough: Fit, holdOf: readonly numbe
   const apart: Agreed[] = holds.length > 1 ? [tried(holds, false)] : [];
   if (apart.length === 0 || scatters(apart[0]!.search, apart[0]!.fit)) apart.push(tried(holds, true));
   const likely = Math.min(...apart.map(({ search, fit }) => noiseLevel(search, fit)));
-  if (apart.every((one) => criterion(one) > criterion(common)) && likely < NEARLY_EXPLAINED) {
+  if (mayRingApart && apart.every((one) => criterion(one) > criterion(common)) && likely < NEARLY_EXPLAINED) {
     apart.push(
       tried(
         all.map((k) => [k]),

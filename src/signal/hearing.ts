@@ -18,24 +18,26 @@ export interface Hearing {
   /** hum of each tap, where some was found */
   readonly hum: readonly (Hum | undefined)[];
   readonly noise: Noise;
+  /** longest stretch of decay used, s */
+  readonly longestS: number;
 }
 
 /** Longest stretch of decay used; a mode that rings longer than this is known well enough. */
 const LONGEST_S = 1.6;
 
-/** Decimates the taps and reads hum and noise before them. */
-export function hear(taps: readonly Tap[], filter: Decimator): Hearing {
+/** Decimates the taps and reads hum and noise before them. @param longestS of the decay, s */
+export function hear(taps: readonly Tap[], filter: Decimator, longestS: number = LONGEST_S): Hearing {
   const recorded = taps.map((tap) => trimmed(decimate(tap.samples, tap.onsetIndex, filter)));
   const hum = recorded.map((one) => {
     const [from, to] = roomRows(one, filter);
     const found = findHum(one.samples.subarray(from, to), one.sampleRateHz, 0.45 * one.sampleRateHz);
     return found && mainsOf(one.samples, one.sampleRateHz, found, [[from, to]]);
   });
-  return withoutHum({ filter, recorded, hum });
+  return withoutHum({ filter, recorded, hum, longestS });
 }
 
 /** The recordings with their hum taken off, and the noise that is then left before the taps. */
-function withoutHum(heard: Pick<Hearing, 'filter' | 'recorded' | 'hum'>): Hearing {
+function withoutHum(heard: Omit<Hearing, 'series' | 'noise'>): Hearing {
   const { filter, recorded } = heard;
   const series = recorded.map((one, k) => {
     const hum = heard.hum[k];
@@ -57,7 +59,7 @@ function trimmed(series: Series): Series {
 /** Rows every tap has after a start row. */
 export function rowsAfter(hearing: Hearing, startRow: number): number {
   const shortest = Math.min(...hearing.series.map((one) => one.samples.length - one.onset));
-  return Math.min(shortest - startRow, Math.floor(LONGEST_S * hearing.series[0]!.sampleRateHz));
+  return Math.min(shortest - startRow, Math.floor(hearing.longestS * hearing.series[0]!.sampleRateHz));
 }
 
 /** Tap numbers of each group of taps that share their poles. */
@@ -136,7 +138,7 @@ export function withHumAgain(
   startRow: number,
   fit: readonly Projection[],
 ): Hearing {
-  const { filter, recorded, noise } = hearing;
+  const { filter, recorded, noise, longestS } = hearing;
   const poles = fit.flatMap((projection) => projection.poles);
   const left = unwhitenedLeftovers(hearing, partition, startRow, fit, recorded);
   const hum = recorded.map((one, k) => {
@@ -150,5 +152,5 @@ export function withHumAgain(
     const weightOf = (frequencyHz: number): number => (poles.some(isNear(frequencyHz)) ? 0 : gain(frequencyHz));
     return mainsOf(evidence, one.sampleRateHz, before, usable, weightOf);
   });
-  return withoutHum({ filter, recorded, hum });
+  return withoutHum({ filter, recorded, hum, longestS });
 }

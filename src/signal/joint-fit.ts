@@ -30,6 +30,8 @@ function limitsFor(rateHz: number): PoleLimits {
  * One fit to all given taps.
  * @param holdOf the hold each tap belongs to, (K,)
  * @param topHz  top of the reported band
+ * @param earlyS only so much of the decay, s: where the room answers it soon rings louder than the piece, and makes taps scatter
+ *               that were held alike
  * @returns undefined where the recordings end too soon or nothing stands out of the noise
  */
 export function jointFit(
@@ -38,8 +40,9 @@ export function jointFit(
   filter: Decimator,
   topHz: number,
   onProgress: (fraction: number) => void = () => {},
+  earlyS?: number,
 ): JointFit | undefined {
-  let hearing = hear(taps, filter);
+  let hearing = hear(taps, filter, earlyS);
   onProgress(0.15);
   const rateHz = hearing.series[0]!.sampleRateHz;
   const limits = limitsFor(rateHz);
@@ -63,14 +66,14 @@ export function jointFit(
   }
   rough = plainModes(search, rough);
   onProgress(0.4);
-  let agreed = agreedModes(search, rough, holdOf);
+  let agreed = agreedModes(search, rough, holdOf, earlyS === undefined);
   if (agreed.fit[0]!.poles.length === 0) return undefined;
   onProgress(0.6);
   if (!hearing.noise.heard) {
     hearing = { ...hearing, noise: levelledBy(hearing.noise, leftPerRow(agreed, rows)) };
     search = searchOf(together);
     const again = chooseModes(search, fitAt(search, [agreed.fit[0]!.poles]), SETTLE);
-    agreed = agreedModes(search, again, holdOf);
+    agreed = agreedModes(search, again, holdOf, earlyS === undefined);
   }
   onProgress(0.7);
   const { partition } = agreed;

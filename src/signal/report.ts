@@ -8,6 +8,7 @@ import { LOUD_ANSWER, OVER_ANSWER, roomAnswer } from './room-answer.ts';
 import { isOfRoom, type RoomPole } from './room-poles.ts';
 import { type TrustedPole, trustedPoles } from './scatter.ts';
 import type { Mode } from './tap.ts';
+import { ofPiece, tapPatterns } from './tap-pattern.ts';
 import { poleCovariance } from './uncertainty.ts';
 
 /** Two modes nearer than this many bandwidths may be one to the data. */
@@ -46,6 +47,9 @@ const SHADOW_DB = 30;
 /** Explained energy that makes a mode heard in a tap, in noise variances (chi-square, 2 degrees, p = 0.004). */
 const HEARD = 11;
 
+/** Where the room answers a mode is told if it is the piece's at two to one. Own choice. */
+const LEAST_OF_PIECE = 0.65;
+
 interface Candidate {
   readonly frequencyHz: Estimate;
   readonly lnQ: Estimate;
@@ -56,6 +60,8 @@ interface Candidate {
   /** factor on that of a couple's centre, see {@link bendOf}; 1 for a single mode */
   readonly bend: number;
   readonly mode: number;
+  /** probability that it is the piece's, where the room answers */
+  readonly ofPiece?: number;
 }
 
 /** The modes of the piece and those of the room, both ascending in frequency. */
@@ -70,17 +76,20 @@ export interface ReportedModes {
  * The modes to report.
  * @param bandHz    lowest and highest frequency reported
  * @param roomPoles the room's own poles, reported apart from the piece's
+ * @param answers   whether the room answers: then the pattern over the taps decides, not how faint a mode is beside others
  */
 export function reportedModes(
   joint: JointFit,
   holdOf: readonly number[],
   bandHz: readonly [number, number],
   roomPoles: readonly RoomPole[],
+  answers: boolean,
 ): ReportedModes {
+  const lnBayes = answers ? tapPatterns(joint) : undefined;
   const answer = roomAnswer(joint);
   const trusted = trustedPoles(joint, holdOf, answer);
   const amplitudes = onsetAmplitudes(joint, holdOf.length);
-  const heard = heardEnough(joint, holdOf.length, OVER_ANSWER * answer);
+  const heard = heardEnough(joint, holdOf.length, answers ? 0 : OVER_ANSWER * answer);
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
   const candidates: Candidate[] = trusted.map(({ stated, widened }, m) => ({
     widened,
@@ -90,6 +99,7 @@ export function reportedModes(
     amplitudes: amplitudes[m]!,
     level: Math.sqrt(amplitudes[m]!.reduce((sum, a) => sum + a * a, 0) / holdOf.length),
     mode: m,
+    ...(lnBayes !== undefined && { ofPiece: ofPiece(lnBayes[m]!, lnQOf(stated).sigma) }),
   }));
   candidates.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
   const plausible = candidates.filter(({ frequencyHz, lnQ, mode }) => {
@@ -99,8 +109,10 @@ export function reportedModes(
     return inBand && heard[mode]! && rings;
   });
   const faint = Math.max(...plausible.map(ringing)) * 10 ** (-FAINT_DB / 10);
-  const clear = plausible.filter(
-    (one) => (ringing(one) > faint || overSkirts(one, candidates)) && !plausible.some((other) => shadows(other, one)),
+  const clear = plausible.filter((one) =>
+    answers
+      ? one.ofPiece! > LEAST_OF_PIECE
+      : (ringing(one) > faint || overSkirts(one, candidates)) && !plausible.some((other) => shadows(other, one)),
   );
   const distinct: Candidate[] = [];
   const modes: Mode[] = [];
@@ -118,7 +130,8 @@ export function reportedModes(
   for (const one of distinct) {
     const rings = roomPoles.some((pole) => isOfRoom(pole, one.frequencyHz, one.lnQ));
     const coupled = clear.some((other) => other !== one && !isFar(one, other));
-    if (isKnown(one, faint)) (rings ? ofRoom : modes).push(asMode(coupled ? bent(one) : one, 'single'));
+    // Where the room answers, how well a mode is known is in its probability.
+    if (answers || isKnown(one, faint)) (rings ? ofRoom : modes).push(asMode(coupled ? bent(one) : one, 'single'));
   }
   modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
   return { modes, ofRoom, ...(answer > LOUD_ANSWER ? { roomAnswerDb: 10 * Math.log10(answer) } : {}) };
@@ -228,6 +241,7 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
     widened: Math.max(a.widened, b.widened),
     bend: factor,
     mode: a.mode,
+    ...(a.ofPiece !== undefined && b.ofPiece !== undefined && { ofPiece: Math.max(a.ofPiece, b.ofPiece) }),
   };
 }
 
@@ -254,6 +268,7 @@ function asMode(c: Candidate, resolution: Mode['resolution']): Mode {
     levelDb: 20 * Math.log10(c.level),
     amplitudes: c.amplitudes,
     resolution,
+    ...(c.ofPiece !== undefined && { ofPiece: c.ofPiece }),
   };
 }
 

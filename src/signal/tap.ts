@@ -45,6 +45,8 @@ export interface Mode {
   readonly amplitudes: readonly number[];
   /** `pair`: two modes too close to be told apart by these taps; the frequency is their common centre */
   readonly resolution: 'single' | 'pair';
+  /** probability that it is the piece's and not the room's answer to it; absent where no room answers, and with fewer than three taps */
+  readonly ofPiece?: number;
 }
 
 /** Which tap of a round: hold (the piece picked up anew) and the tap within it, both from 0. */

@@ -7,11 +7,22 @@ import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
 export type ShownMode = Pick<Mode, 'frequencyHz' | 'q' | 'levelDb' | 'resolution'> & {
+  readonly ofPiece?: number | undefined;
   readonly name?: string | undefined;
 };
 
 /** Modes that are shown large: the strongest ones; the rest stand in a line below. */
 const mainModes = 6;
+
+/** Probabilities from which a mode is surely, and probably, the piece's. Own choice: one in twenty is not, and one in five. */
+const SURELY = 0.95;
+const PROBABLY = 0.8;
+
+/** A mode of which nothing is said, in a room that does not answer, is not marked. */
+const isInDoubt = ({ ofPiece = 1 }: ShownMode): boolean => ofPiece < SURELY;
+
+const doubtOf = ({ ofPiece = 1 }: ShownMode): string =>
+  ofPiece >= PROBABLY ? words.bench.probably : words.bench.mayBeRoom;
 
 export function Answer(props: {
   readonly modes: readonly ShownMode[];
@@ -32,7 +43,11 @@ export function Answer(props: {
       </ol>
       {others.length > 0 && (
         <p class="others">
-          {words.bench.weaker(others.map((mode) => withHalfWidth(mode.frequencyHz, 'Hz')).join(', '))}
+          {words.bench.weaker(
+            others
+              .map((mode) => withHalfWidth(mode.frequencyHz, 'Hz') + (isInDoubt(mode) ? ` (${doubtOf(mode)})` : ''))
+              .join(', '),
+          )}
         </p>
       )}
       {unknown.length > 0 && (
@@ -40,6 +55,7 @@ export function Answer(props: {
           {words.bench.notMeasurable(unknown.map((mode) => number(mode.frequencyHz.value, 0)).join(', '))}
         </p>
       )}
+      {props.modes.some(isInDoubt) && <p class="hint">{words.bench.inDoubt}</p>}
       <p class="hint">{props.scatterKnown ? words.bench.withScatter : words.bench.withoutScatter}</p>
     </>
   );
@@ -66,6 +82,7 @@ function Figure(props: { readonly mode: ShownMode; readonly onName: ((mode: Show
         </span>
         <span>{qText(mode.q)}</span>
         {mode.resolution === 'pair' && <span class="tag">{words.bench.pair}</span>}
+        {isInDoubt(mode) && <span class="tag">{doubtOf(mode)}</span>}
       </p>
       {props.onName && (
         <button type="button" class="name" onClick={() => props.onName?.(mode)}>

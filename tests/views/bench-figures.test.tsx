@@ -82,6 +82,25 @@ describe('the answer of a round', () => {
     expectPlain(/near (.*?),/.exec(unknown!)![1]!, 288.7, 'Hz');
   });
 
+  test('a mode that may be the room’s is marked, a sure one and one of which nothing is known are not', () => {
+    const doubts = [undefined, 0.95, 0.8, 0.7, 0.949];
+    const page = show(
+      <Answer
+        modes={doubts.map((ofPiece, i) => ({
+          ...modes[0]!,
+          frequencyHz: { value: 100 + 50 * i, sigma: 0.1 },
+          ofPiece,
+          resolution: 'single' as const,
+        }))}
+        scatterKnown
+      />,
+    );
+    const marks = [...page.querySelectorAll('.figure')].map((figure) => figure.querySelector('.tag')?.textContent);
+    expect(marks).toEqual([undefined, undefined, 'probably', 'may be the room', 'probably']);
+    expect(page.textContent).toContain('Modes without a mark are surely the piece’s.');
+    expect(show(<Answer modes={[modes[0]!]} scatterKnown />).textContent).not.toContain('without a mark');
+  });
+
   test('a Q whose interval reaches down to nothing is none', () => {
     const wide = { ...modes[0]!, q: { value: 10, sigma: 5.2 } };
     const page = show(<Answer modes={[wide]} scatterKnown />);

@@ -68,7 +68,11 @@ export const bench = {
   qNotMeasurable: 'Q not measurable here',
   ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
   loudRoom: (db: string) =>
-    `The room rings along, only ${db} dB under the piece: the ranges are wide and weak modes are left out. Put the microphone 10 to 20 cm from the wood, or tap in a room with curtains and carpets.`,
+    `The room rings along, only ${db} dB under the piece: every mode is pulled a little, and weak ones are lost. Come nearer with the microphone, 10 to 20 cm from the wood: half as far is 6 to 12 dB better. Tapping three spots in turn tells the piece from the room.`,
+  probably: 'probably',
+  mayBeRoom: 'may be the room',
+  inDoubt:
+    'Modes without a mark are surely the piece’s. “Probably” and “may be the room”: in these taps they sound as the room’s answer to another mode might.',
   countThem: 'Count them after all',
   listenAgain: 'Listen again',
   compareEarlier: 'Compare with earlier steps',
