@@ -159,6 +159,13 @@ describe('the folder for copies', () => {
     expect(await openFolder(true)).toBe('none');
   });
 
+  test('that an earlier page remembered is found again', async () => {
+    await new Database('platewright-settings').run('readwrite', (store) =>
+      promisifyRequest(store.put(new FakeFolder('Long since'), 'copy-folder')),
+    );
+    expect(await chosenFolder()).toBe('Long since');
+  });
+
   test('stays the one it was where the person closes the chooser; a fault of ours is not taken for that', async () => {
     choosing(new FakeFolder('Copies'));
     await chooseFolder();

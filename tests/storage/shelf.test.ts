@@ -128,6 +128,16 @@ describe('the format of what is stored', () => {
     expect((await keysOf(database)).filter((key) => key.startsWith('before:'))).toEqual([]);
   });
 
+  test('two pages that read an older record at once lead it forward once', async () => {
+    const { older, database, first, second: one } = stores('at-once');
+    const other = new RecordStore(database, older, second);
+    await first.putRecord(fresh('old'), at);
+    const read = await Promise.all([one.loadRecord('old'), other.loadRecord('old')]);
+    expect(read.map((result) => result?.kind)).toEqual(['record', 'record']);
+    expect(await one.rawRecord('old')).toMatchObject({ schema: nextSchema, name: 'INSTRUMENT OLD' });
+    expect((await keysOf(database)).filter((key) => key.startsWith('before:'))).toEqual([]);
+  });
+
   test('one that cannot be read when it was led forward is put back as it was, and nothing is left beside it', async () => {
     const { older, database, first } = stores('put-back');
     await first.putRecord(fresh('back'), at);
