@@ -9,6 +9,7 @@ import { newRecord } from '../../src/record/record.ts';
 import type { Refusal, Tap, TapVerdict } from '../../src/signal/tap.ts';
 import { type RunOptions, SilentError } from '../../src/solver/solver.ts';
 import { defaultSettings, type Settings } from '../../src/storage/settings.ts';
+import { records } from '../../src/storage/shelf.ts';
 import { soundOf, storageMachine } from './storage-machine.ts';
 import { rateHz, StagedMicrophone } from './taps-heard.ts';
 
@@ -121,7 +122,7 @@ async function benchOn(prefix: string, more: Partial<Settings> = {}) {
     await settled();
   };
   const rounds = () => machine.shelf.record.value!.steps[0]!.rounds;
-  return { ...machine, asked, bench, cues, home, microphone, preferences, rounds, second, told, worker };
+  return { ...machine, asked, bench, cues, home, microphone, preferences, rounds, second, sounds, told, worker };
 }
 
 describe('beginning', () => {
@@ -465,6 +466,74 @@ describe('while a round is at the bench', () => {
     await second(tapAt(0.5));
     await vi.waitFor(() => expect(bench.state.value.kind).toBe('answer'));
     expect(rounds()[0]!.taps.map(({ hold }) => hold)).toEqual([0, 0, 1, 1]);
+  });
+
+  test('another tab erases the record while it is gone on with: the sounds from before are stored again too', async () => {
+    const { bench, home, microphone, rounds, second, shelf, sounds } = await benchOn('erased');
+    await bench.start(home);
+    await second(tapAt(0.2, 0.1), tapAt(0.6, 0.2));
+    microphone.listeners?.onTrouble('stalled');
+    await settled();
+    await bench.resume({ ...home, roundId: rounds()[0]!.id });
+    await shelf.flush();
+    await records.removeRecord(home.recordId);
+    sounds.clear();
+    await second(tapAt(0.5, 0.3));
+    await shelf.flush();
+    await settled();
+    const ids = rounds()[0]!.taps.map(({ id }) => id);
+    expect(ids.map((id) => sounds.get(id))).toEqual([soundOf(0.1), soundOf(0.2), soundOf(0.3)]);
+  });
+
+  test('sounds that are lost are left out when it is gone on with or read again', async () => {
+    const { asked, bench, home, microphone, rounds, second, sounds } = await benchOn('lost', {
+      tapsPerHold: 1,
+      holdsPerRound: 3,
+      holdPauseS: 2,
+    });
+    await bench.start(home);
+    await second(tapAt(0.5, 0.1));
+    await second();
+    await second();
+    await second(tapAt(3.5, 0.2));
+    microphone.listeners?.onTrouble('stalled');
+    await settled();
+    const place = { ...home, roundId: rounds()[0]!.id };
+    sounds.delete(rounds()[0]!.taps[0]!.id);
+    await bench.resume(place);
+    expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 1, taken: 1 });
+    await bench.finish();
+    expect(asked.at(-1)!.ask.holds).toEqual([[soundOf(0.2)]]);
+    await bench.readAgain(place);
+    expect(asked.at(-1)!.ask.holds).toEqual([[soundOf(0.2)]]);
+  });
+
+  test('a page that is hidden in the pause between holds is told of as well; an idle bench does not mind', async () => {
+    const { bench, home, notices, second } = await benchOn('pause-hidden', { tapsPerHold: 1, holdsPerRound: 2 });
+    bench.presence(false);
+    expect(notices.current.value).toBeUndefined();
+    await bench.start(home);
+    await second(tapAt(0.5));
+    expect(bench.state.value.kind).toBe('between-holds');
+    bench.presence(false);
+    expect(notices.current.value).toEqual({ kind: 'microphone-trouble', trouble: 'hidden' });
+    for (let s = 0; s < 6; s++) await second(tapAt(s + 1.5));
+    expect(bench.state.value.kind).toBe('between-holds');
+    bench.presence(true);
+    await second();
+    expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 1, taken: 0 });
+  });
+
+  test('a microphone that hangs can be given up, and another press opens it anew', async () => {
+    const { bench, home, microphone, notices } = await benchOn('hangs');
+    microphone.opening = new Promise(() => undefined);
+    const starting = bench.start(home);
+    bench.giveUpOpening();
+    await starting;
+    expect([bench.state.value, notices.current.value]).toEqual([{ kind: 'idle' }, undefined]);
+    microphone.opening = undefined;
+    await bench.start(home);
+    expect(bench.state.value.kind).toBe('listening');
   });
 
   test('an idle bench has nothing to finish, and trouble of a microphone that is closed ends nothing', async () => {
