@@ -518,10 +518,22 @@ describe('while a round is at the bench', () => {
     bench.presence(false);
     expect(notices.current.value).toEqual({ kind: 'microphone-trouble', trouble: 'hidden' });
     for (let s = 0; s < 6; s++) await second(tapAt(s + 1.5));
-    expect(bench.state.value.kind).toBe('between-holds');
+    expect(bench.heard.value).toHaveLength(1);
     bench.presence(true);
     await second();
     expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 1, taken: 0 });
+  });
+
+  test('a look elsewhere does not cut the pause short', async () => {
+    const { bench, home, second } = await benchOn('look', { tapsPerHold: 1, holdsPerRound: 2, holdPauseS: 6 });
+    await bench.start(home);
+    await second(tapAt(0.5));
+    bench.presence(false);
+    await second();
+    bench.presence(true);
+    await second(tapAt(2.8));
+    expect(bench.state.value).toMatchObject({ kind: 'between-holds', secondsLeft: 4 });
+    expect(bench.heard.value).toHaveLength(1);
   });
 
   test('a microphone that hangs can be given up, and another press opens it anew', async () => {
