@@ -501,3 +501,57 @@ describe('what the browser refuses', () => {
     expect(shelf.saving.value).toBe('saved');
   });
 });
+
+describe('what waits to be stored', () => {
+  const refusing = async () => {
+    throw new StorageError('refused', undefined);
+  };
+
+  test('where another tab changed the same place meanwhile theirs is shown, unless the edit holds whatever was done', async () => {
+    const { shelf, stored, state, id } = await shelfWithOne();
+    state.failing = true;
+    await shelf.edit(id, 'name', rename('Mine'));
+    stored.set(id, { ...stored.get(id)!, name: 'Theirs' });
+    await shelf.changedElsewhere(id);
+    expect(shelf.record.value?.name).toBe('Theirs');
+    await shelf.keep(id, (record) => ({ ...record, notes: `${record.name}, and mine` }));
+    stored.set(id, { ...stored.get(id)!, name: 'Theirs again', notes: 'theirs' });
+    await shelf.changedElsewhere(id);
+    expect(shelf.record.value).toMatchObject({ name: 'Theirs again', notes: 'Theirs again, and mine' });
+  });
+
+  test('of a record that is erased while another tab is quicker is given up, and this is said', async () => {
+    const { shelf, stored, ports, notices, id } = await shelfWithOne();
+    ports.saveChanges = async () => {
+      stored.delete(id);
+      return { kind: 'conflict', path: ['notes'] };
+    };
+    await shelf.keep(id, (record) => ({ ...record, notes: 'kept' }));
+    await shelf.flush();
+    expect(notices.current.value).toEqual({ kind: 'changed-elsewhere' });
+    expect(shelf.saving.value).toBe('saved');
+  });
+
+  test('a browser that lets nothing be read keeps nobody from taking back what is on screen', async () => {
+    const { shelf, ports, notices, id } = await shelfWithOne();
+    await shelf.edit(id, 'name', rename('Two'));
+    ports.loadRecord = refusing;
+    expect(await shelf.current(id)).toEqual(shelf.record.value);
+    await shelf.undo();
+    expect(shelf.record.value?.name).toBe('One');
+    expect(notices.current.value).toBeUndefined();
+  });
+
+  test('a deed that could be turned is no conflict, one that cannot be read stays', async () => {
+    const { shelf, ports, notices, id } = await shelfWithOne();
+    await shelf.edit(id, 'name', rename('Two'));
+    await shelf.undo();
+    expect(notices.current.value).toBeUndefined();
+    await shelf.redo();
+    await shelf.create({ name: 'Other' });
+    ports.loadRecord = async () => undefined;
+    await shelf.undo();
+    expect(notices.current.value).toBeUndefined();
+    expect(shelf.toUndo.value).toBe('name');
+  });
+});
