@@ -266,6 +266,14 @@ describe('listening', () => {
     ]);
   });
 
+  test('a message without a channel is silence, and no fault', async () => {
+    const { node } = soundMachine();
+    const { heard, listeners } = listener();
+    await openMicrophone(undefined, listeners);
+    node().send([], 2048);
+    expect(heard).toEqual([{ first: undefined, missingFrames: 2048 }]);
+  });
+
   /** Hears for some seconds what a device sends that gives so many frames a second. */
   async function hear(node: { send(channels: readonly Float32Array[]): void }, seconds: number, trueHz: number) {
     for (let n = 0; n < (seconds * trueHz) / 9600; n++) {
