@@ -154,6 +154,15 @@ describe('beginning', () => {
     expect(rounds()).toHaveLength(1);
   });
 
+  test('before anything was chosen the bench is idle, has heard nothing, and taps go to the lower bout', async () => {
+    const { bench } = await benchOn('fresh');
+    expect([bench.state.value, bench.heard.value, bench.spot.value]).toEqual([
+      { kind: 'idle' },
+      [],
+      'lower-bout-centre',
+    ]);
+  });
+
   test('is for the open record', async () => {
     const { bench, told } = await benchOn('wrong');
     await expect(bench.start({ recordId: 'another', stepId: 'step' })).rejects.toThrow(/start: record another/);

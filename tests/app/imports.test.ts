@@ -219,6 +219,7 @@ describe('taking archives in', () => {
     const records = ['many-1', 'many-2', 'many-3'].map((id) => recordOf(id, []));
     await imports.look([fileOf(records.map((record) => bundleOf(record)))]);
     await imports.agree();
+    expect(shelf.toUndo.value).toBe('import');
     await shelf.undo();
     await shelf.flush();
     for (const { id } of records)
