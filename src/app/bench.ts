@@ -109,6 +109,7 @@ export class Bench {
   private listener: TapListener | undefined;
   private takenUp: string | undefined;
   private streamS = 0;
+  private hidden = false;
   private deafUntilS = 0;
   private mutedUntilS = 0;
   private taps: Tap[][] = [[]];
@@ -253,10 +254,9 @@ export class Bench {
   /** The page was hidden or shown: what is heard while nobody sees the page is not measured. */
   presence(visible: boolean): void {
     if (this.state.value.kind !== 'listening' && this.state.value.kind !== 'between-holds') return;
-    if (!visible) {
-      this.notices.show({ kind: 'microphone-trouble', trouble: 'hidden' });
-      this.deafUntilS = Number.POSITIVE_INFINITY;
-    } else this.deafUntilS = this.streamS + 0.5;
+    this.hidden = !visible;
+    if (visible) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + 0.5);
+    else this.notices.show({ kind: 'microphone-trouble', trouble: 'hidden' });
   }
 
   /** Takes over how the piece was last held in its stage and where it is usually tapped, once for each that comes up. */
@@ -349,6 +349,7 @@ export class Bench {
     const { loudEnoughDb, loudestDb } = this.preferences.settings.value;
     this.listener = new TapListener(facts.sampleRateHz, {}, { loudEnoughDb, loudestDb });
     this.streamS = 0;
+    this.hidden = false;
     this.deafUntilS = 0;
     this.mutedUntilS = 0;
     this.allowSleep = this.ports.keepAwake();
@@ -391,7 +392,7 @@ export class Bench {
     if (listener === undefined) return;
     this.streamS += samples.length / (this.microphone.value?.sampleRateHz ?? 1);
     if (this.ports.isSpeaking()) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + afterVoiceS);
-    if (Number.isFinite(this.deafUntilS) && this.deafUntilS > this.mutedUntilS) {
+    if (this.deafUntilS > this.mutedUntilS) {
       // The listener must not take the page's own voice for the room either.
       listener.mute(this.deafUntilS);
       this.mutedUntilS = this.deafUntilS;
@@ -404,6 +405,7 @@ export class Bench {
       if (secondsLeft === 0) this.listenTo(state.place, state.hold);
       else if (Math.ceil(secondsLeft) !== Math.ceil(state.secondsLeft)) this.state.value = { ...state, secondsLeft };
     }
+    if (this.hidden) return;
     for (const verdict of verdicts) if (verdict.timeS >= this.deafUntilS) this.judge(verdict);
   }
 

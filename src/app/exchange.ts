@@ -170,6 +170,7 @@ export class Exchange {
 export function fileName(name: string): string {
   const plain = name
     .normalize('NFD')
+    .replace(/\p{M}/gu, '')
     .replace(/[^A-Za-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '')
     .toLowerCase()

@@ -34,7 +34,7 @@ export class Feedback {
     const tones = cues[cue];
     tones.forEach((frequencyHz, i) => {
       const start = context.currentTime + i * toneS * 1.3;
-      const gain = new GainNode(context, { gain: 0 });
+      const gain = new GainNode(context);
       gain.gain.setValueAtTime(0, start);
       gain.gain.linearRampToValueAtTime(0.15, start + 0.01);
       gain.gain.linearRampToValueAtTime(0, start + toneS);

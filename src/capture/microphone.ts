@@ -134,7 +134,7 @@ function waited<T>(
       reject(new MicrophoneError('given-up'));
     };
     if (signal?.aborted) giveUp();
-    else signal?.addEventListener('abort', giveUp, { once: true });
+    else signal?.addEventListener('abort', giveUp);
     answer.then(resolve, reject).finally(done);
   });
 }
@@ -147,7 +147,7 @@ export interface ListedMicrophone {
 
 /** The microphones that are plugged in; none where the browser does not tell. */
 export async function listMicrophones(): Promise<readonly ListedMicrophone[]> {
-  const devices = (await navigator.mediaDevices?.enumerateDevices().catch(() => [])) ?? [];
+  const devices = (await navigator.mediaDevices?.enumerateDevices().catch(() => undefined)) ?? [];
   return devices
     .filter(({ kind, deviceId }) => kind === 'audioinput' && deviceId !== '')
     .map(({ deviceId, label }) => ({ deviceId, label }));

@@ -26,9 +26,7 @@ export function keepAwake(): () => void {
     if (!wanted) void lock?.release();
   };
   void ask();
-  const unwatch = onPresence((visible) => {
-    if (visible) void ask();
-  });
+  const unwatch = onPresence(() => void ask());
   return () => {
     wanted = false;
     unwatch();

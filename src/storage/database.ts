@@ -79,37 +79,43 @@ export class Database {
             }
           };
           transaction.onabort = () => reject(transaction.error);
-          transaction.onerror = () => reject(transaction.error);
         }),
     );
   }
 
   private async once<T>(mode: IDBTransactionMode, work: (store: IDBObjectStore) => T | PromiseLike<T>): Promise<T> {
-    this.connection ??= this.open();
+    this.connection ??= this.open().catch((cause: unknown) => {
+      this.connection = undefined;
+      throw cause;
+    });
     const connection = await this.connection;
     const transaction = connection.transaction(storeName, mode, { durability: this.durability });
-    return work(transaction.objectStore(storeName));
+    let failed: DOMException | null = null;
+    transaction.addEventListener('error', ({ target }) => {
+      failed = (target as IDBRequest).error;
+    });
+    try {
+      return await work(transaction.objectStore(storeName));
+    } catch (cause) {
+      // A transaction that is told of a request's error has no reason of its own yet.
+      throw cause ?? failed;
+    }
   }
 
   private async open(): Promise<IDBDatabase> {
+    const request = indexedDB.open(this.name, layout);
+    request.onupgradeneeded = () => request.result.createObjectStore(storeName);
+    const connection = await promisifyRequest(request);
     const forget = () => {
       this.connection = undefined;
     };
-    try {
-      const request = indexedDB.open(this.name, layout);
-      request.onupgradeneeded = () => request.result.createObjectStore(storeName);
-      const connection = await promisifyRequest(request);
-      connection.onclose = forget;
-      // A later page that needs another layout must not wait for this one to be closed.
-      connection.onversionchange = () => {
-        forget();
-        connection.close();
-      };
-      return connection;
-    } catch (cause) {
+    connection.onclose = forget;
+    // A later page that needs another layout must not wait for this one to be closed.
+    connection.onversionchange = () => {
       forget();
-      throw cause;
-    }
+      connection.close();
+    };
+    return connection;
   }
 }
 

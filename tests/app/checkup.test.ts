@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { Checkup } from '../../src/app/checkup.ts';
+import { createNotices } from '../../src/app/notices.ts';
 import { createPreferences } from '../../src/app/preferences.ts';
 import { Records } from '../../src/app/records.ts';
 import { Rereading } from '../../src/app/rereading.ts';
 import { tapIds } from '../../src/record/archive.ts';
+import { StorageError } from '../../src/storage/database.ts';
 import { defaultSettings } from '../../src/storage/settings.ts';
 import { records as stored } from '../../src/storage/shelf.ts';
 import { removeSounds } from '../../src/storage/sounds.ts';
@@ -95,6 +97,190 @@ describe('the check of everything stored', () => {
     await checkup.mend(finding);
     expect(await stored.rawRecord('newer-2')).toEqual(newer);
     await stored.removeRecord('newer-2');
+  });
+});
+
+describe('the check when the page opens', () => {
+  test('reads what an earlier page left unread, says how many rounds that were, and one undo a record takes it back', async () => {
+    for (const id of await stored.recordIds()) await stored.removeRecord(id);
+    const { checkup, shelf, ports, notices } = checkupOn('start');
+    await ports.putTaps([['start-a', soundOf(0.5)]]);
+    const left = (id: string) => roundOf(id, ['start-a'], { state: 'closed' });
+    await shelf.put(recordOf('start-1', [left('r'), left('q')]));
+    await shelf.put(recordOf('start-2', [left('r')]));
+    await checkup.atStart();
+    expect(notices.current.value).toEqual({ kind: 'left-read', rounds: 3 });
+    expect(findingOf(checkup, 'start-1')).toBeUndefined();
+    expect(shelf.toUndo.value).toBe('reading');
+    await shelf.undo();
+    await shelf.flush();
+    expect(await ports.loadRecord('start-2')).toEqual({ kind: 'record', record: recordOf('start-2', [left('r')]) });
+    expect(shelf.toUndo.value).toBe('reading');
+    await shelf.undo();
+    expect(shelf.toUndo.value).toBeUndefined();
+    for (const id of ['start-1', 'start-2']) await stored.removeRecord(id);
+  });
+
+  test('says nothing where nothing was left, or where what was left has no sound', async () => {
+    const { checkup, shelf, notices } = checkupOn('nothing');
+    await shelf.put(recordOf('nothing-1', [roundOf('r', ['nothing-lost'], { state: 'closed' })]));
+    await checkup.atStart();
+    expect(notices.current.value).toBeUndefined();
+    expect(findingOf(checkup, 'nothing-1')).toMatchObject({
+      kind: 'lacks',
+      name: 'One',
+      health: { missingSounds: ['nothing-lost'], unread: [] },
+    });
+    expect(shelf.toUndo.value).toBeUndefined();
+    await stored.removeRecord('nothing-1');
+  });
+});
+
+describe('the check itself', () => {
+  test('counts records and taps, and names a photograph that is gone as well as a sound', async () => {
+    for (const id of await stored.recordIds()) await stored.removeRecord(id);
+    const { checkup, shelf, ports } = checkupOn('count');
+    expect(checkup.state.value).toEqual({ kind: 'not-checked' });
+    await ports.putTaps([['count-a', soundOf(0.5)]]);
+    const record = recordOf('count-1', [roundOf('r', ['count-a', 'count-b'], { state: 'closed', fit })]);
+    const [step] = record.steps;
+    await shelf.put({ ...record, steps: [step!, { ...step!, id: 't', rounds: [], photoId: 'count-photo' }] });
+    await shelf.put(recordOf('count-2', []));
+    const checking = checkup.check();
+    expect(checkup.state.value).toEqual({ kind: 'checking' });
+    await Promise.all([checking, checkup.check()]);
+    expect(checkup.state.value).toMatchObject({ kind: 'checked', records: 2, taps: 2 });
+    expect(findingOf(checkup, 'count-1')).toMatchObject({
+      health: { missingSounds: ['count-b'], missingPhotos: ['count-photo'] },
+    });
+    for (const id of ['count-1', 'count-2']) await stored.removeRecord(id);
+  });
+
+  test('a photograph alone that is gone is a finding', async () => {
+    const { checkup, shelf } = checkupOn('photo');
+    const record = recordOf('photo-1', []);
+    await shelf.put({ ...record, steps: [{ ...record.steps[0]!, photoId: 'photo-gone' }] });
+    await checkup.check();
+    expect(findingOf(checkup, 'photo-1')).toMatchObject({ kind: 'lacks' });
+    await stored.removeRecord('photo-1');
+  });
+
+  test('a record that the list forgot is on it again; those that are on it are not written to', async () => {
+    const { checkup, shelf, ports } = checkupOn('forgot');
+    await shelf.put(recordOf('forgot-1', []));
+    await ports.putRecord(recordOf('forgot-2', []), ports.nowIso());
+    const written: string[] = [];
+    const { putRecord } = ports;
+    ports.putRecord = async (record, nowIso) => {
+      written.push(record.id);
+      return putRecord(record, nowIso);
+    };
+    const listed = () => shelf.summaries.value.map(({ id }) => id).filter((id) => id.startsWith('forgot'));
+    expect(listed()).toEqual(['forgot-1']);
+    const other = new Checkup(
+      { ...ports, ...stored, removeSounds, putRecord: ports.putRecord },
+      shelf,
+      new Rereading(ports.getTaps, { run: async () => fit as never }, shelf),
+      createPreferences({ loadSettings: async () => defaultSettings, saveSettings: async () => undefined }),
+      createNotices(),
+    );
+    await other.check();
+    expect(written).toEqual(['forgot-2']);
+    expect(listed().toSorted()).toEqual(['forgot-1', 'forgot-2']);
+    expect(checkup.state.value).toEqual({ kind: 'not-checked' });
+    for (const id of ['forgot-1', 'forgot-2']) await stored.removeRecord(id);
+  });
+
+  test('that the browser refuses is said, and nothing is known then; a fault of ours comes out', async () => {
+    const machine = storageMachine('refuses');
+    let thrown: unknown = new StorageError('refused', undefined);
+    const ports = {
+      ...machine.ports,
+      ...stored,
+      removeSounds,
+      soundIds: async () => {
+        throw thrown;
+      },
+    };
+    const checkup = new Checkup(
+      ports,
+      machine.shelf,
+      new Rereading(ports.getTaps, { run: async () => fit as never }, machine.shelf),
+      createPreferences({ loadSettings: async () => defaultSettings, saveSettings: async () => undefined }),
+      machine.notices,
+    );
+    await checkup.atStart();
+    expect(machine.notices.current.value).toEqual({ kind: 'storage', reason: 'refused' });
+    expect(checkup.state.value).toEqual({ kind: 'not-checked' });
+    thrown = new TypeError('ours');
+    await expect(checkup.check()).rejects.toBe(thrown);
+    expect(checkup.state.value).toEqual({ kind: 'not-checked' });
+  });
+
+  test('what cannot be mended is left alone, and a record that is gone meanwhile is no fault', async () => {
+    const { checkup, notices } = checkupOn('gone');
+    await checkup.mend({ kind: 'unreadable', recordId: 'gone-1', name: 'Gone', because: 'damaged', leftOut: [] });
+    const health = { missingSounds: [], missingPhotos: [], unread: [] };
+    await checkup.mend({ kind: 'lacks', recordId: 'gone-1', name: 'Gone', health });
+    expect(notices.current.value).toBeUndefined();
+  });
+});
+
+describe('orphans', () => {
+  test('of two rates are two rounds of one record, from which nothing is concluded; without any there is no record', async () => {
+    for (const id of await stored.recordIds()) await stored.removeRecord(id);
+    const { checkup, shelf, ports } = checkupOn('rates');
+    const { taps, photos } = await ports.soundIds();
+    await removeSounds([...taps], [...photos]);
+    await checkup.attachOrphans('None');
+    expect(shelf.summaries.value).toEqual([]);
+    await ports.putTaps([
+      ['rates-a', soundOf(0.5)],
+      ['rates-b', { ...soundOf(0.25), sampleRateHz: 44_100 }],
+      ['rates-c', soundOf(0.1)],
+    ]);
+    await checkup.attachOrphans('Found');
+    const { name, steps } = shelf.record.value!;
+    expect([name, steps.length]).toEqual(['Found', 1]);
+    const found = steps[0]!.rounds.map(({ state, taps: notes }) => [
+      state,
+      notes.map(({ id, sampleRateHz }) => [id, sampleRateHz]),
+    ]);
+    expect(found).toEqual([
+      [
+        'set-aside',
+        [
+          ['rates-a', 48_000],
+          ['rates-c', 48_000],
+        ],
+      ],
+      ['set-aside', [['rates-b', 44_100]]],
+    ]);
+    expect(new Set(steps[0]!.rounds.map(({ id }) => id)).size).toBe(2);
+    expect(shelf.toUndo.value).toBe('import');
+    await shelf.undo();
+    expect(shelf.record.value?.deletedAtIso).toBe(ports.nowIso());
+  });
+
+  test('are erased only where they still are orphans: another tab may have stored their record meanwhile', async () => {
+    for (const id of await stored.recordIds()) await stored.removeRecord(id);
+    const { checkup, ports, notices } = checkupOn('meanwhile');
+    await ports.putTaps([
+      ['meanwhile-a', soundOf(0.5)],
+      ['meanwhile-b', soundOf(0.25)],
+    ]);
+    await ports.putPhoto('meanwhile-photo', new Blob(['picture']));
+    // Nothing was looked at yet: nothing is erased.
+    await checkup.removeOrphans();
+    expect((await ports.soundIds()).taps.has('meanwhile-a')).toBe(true);
+    await ports.putRecord(recordOf('meanwhile-1', [roundOf('r', ['meanwhile-a'])]), ports.nowIso());
+    await ports.putTaps([['meanwhile-new', soundOf(0.1)]]);
+    await checkup.removeOrphans();
+    const { taps, photos } = await ports.soundIds();
+    const left = [...taps].filter((id) => id.startsWith('meanwhile'));
+    // The newest was not among those listed.
+    expect([left, [...photos].includes('meanwhile-photo')]).toEqual([['meanwhile-a', 'meanwhile-new'], false]);
+    expect(notices.current.value).toMatchObject({ kind: 'bin-emptied', records: 0 });
   });
 });
 

@@ -64,6 +64,39 @@ describe('the sounds of the demo', () => {
     expect(asked).toEqual(['stick-4']);
   });
 
+  test('where nothing is stored a round is made anew when it is wanted later; own sounds are never made', async () => {
+    const asked: string[] = [];
+    const solver = {
+      run: async (_kind: string, ask: { readonly round: DemoRound; readonly cuts: readonly TapCut[] }) => {
+        asked.push(ask.round.file);
+        return ask.cuts.map(() => soundOf(0.5));
+      },
+    };
+    const ports = {
+      getTaps: async (ids: readonly string[]) => ids.map(() => undefined),
+      putTaps: async () => undefined,
+    };
+    const getTaps = withDemoSounds(ports, solver as never);
+    expect(await getTaps(['own', firstOf('stick-2')])).toEqual([undefined, soundOf(0.5)]);
+    await getTaps([firstOf('stick-2'), firstOf('stick-4'), firstOf('stick-4')]);
+    expect(await getTaps(['own'])).toEqual([undefined]);
+    expect(asked).toEqual(['stick-2', 'stick-2', 'stick-4']);
+  });
+
+  test('a storage that fails otherwise than for want of room is no reason to be silent', async () => {
+    const fault = new TypeError('ours');
+    const ports = {
+      getTaps: async (ids: readonly string[]) => ids.map(() => undefined),
+      putTaps: async () => {
+        throw fault;
+      },
+    };
+    const solver = {
+      run: async (_kind: string, { cuts }: { readonly cuts: readonly TapCut[] }) => cuts.map(() => soundOf(0.5)),
+    };
+    await expect(withDemoSounds(ports, solver as never)([firstOf('stick-2')])).rejects.toBe(fault);
+  });
+
   test('with no room left a tap is made all the same', async () => {
     const { ports, disk } = storageMachine('crowded');
     const getTaps = withDemoSounds(ports, generator().solver);

@@ -8,6 +8,7 @@ import { type InstrumentRecord, newRecord, type Round } from '../../src/record/r
 import { recordToUff } from '../../src/record/uff-record.ts';
 import { writeUff } from '../../src/record/uff-write.ts';
 import type { Tap } from '../../src/signal/tap.ts';
+import { StorageError } from '../../src/storage/database.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
 import { filing, plant, soundOf, storageMachine } from './storage-machine.ts';
 
@@ -92,11 +93,133 @@ describe('taking archives in', () => {
     expect(await ports.loadRecord('join-1')).toEqual({ kind: 'record', record: mine });
   });
 
+  test('what only brings a step is one deed too, without anything read again', async () => {
+    const { imports, ports, shelf, asked } = importsOn('step');
+    const mine = recordOf('step-1', []);
+    await shelf.put(mine);
+    const theirs = { ...mine, steps: [...mine.steps, { ...mine.steps[0]!, id: 'later' }] };
+    await imports.look([fileOf([bundleOf(theirs)])]);
+    await imports.agree();
+    expect(asked).toEqual([]);
+    expect(shelf.record.value?.steps.map(({ id }) => id)).toEqual(['s', 'later']);
+    await shelf.undo();
+    await shelf.flush();
+    expect(await ports.loadRecord('step-1')).toEqual({ kind: 'record', record: mine });
+  });
+
+  test('no file is nothing to look into; what was looked into can be left alone, and agreed to only once', async () => {
+    const { imports, ports, notices } = importsOn('leave');
+    await imports.look([]);
+    expect(imports.state.value).toEqual({ kind: 'none' });
+    await imports.agree();
+    expect(notices.current.value).toBeUndefined();
+    const file = fileOf([bundleOf(recordOf('leave-1', [roundOf('r', ['leave-a'])]))], 'mine.zip');
+    const states: unknown[] = [];
+    const unwatch = imports.state.subscribe((state) => states.push(state));
+    await imports.look([file]);
+    unwatch();
+    expect(states.slice(0, -1)).toEqual([{ kind: 'none' }, { kind: 'reading', name: 'mine.zip' }]);
+    expect(imports.state.value.kind).toBe('asking');
+    imports.cancel();
+    expect(imports.state.value).toEqual({ kind: 'none' });
+    await imports.agree();
+    expect(await ports.loadRecord('leave-1')).toBeUndefined();
+    await imports.look([file]);
+    const agreed = imports.agree();
+    expect(imports.state.value).toEqual({ kind: 'taking', done: 0, of: 1 });
+    // While it is taken in, nothing else is looked into.
+    await imports.look([fileOf([bundleOf(recordOf('leave-2', []))])]);
+    await agreed;
+    expect(imports.state.value).toEqual({ kind: 'none' });
+    expect(notices.current.value).toEqual({ kind: 'imported', records: 1, taps: 1, lost: 0 });
+    expect(await ports.loadRecord('leave-2')).toBeUndefined();
+  });
+
+  test('a storage that refuses to say what is here is told; a fault of ours comes out', async () => {
+    const machine = storageMachine('say');
+    let thrown: unknown = new StorageError('refused', undefined);
+    const ports = {
+      ...machine.ports,
+      soundIds: async () => {
+        throw thrown;
+      },
+    };
+    const rereading = new Rereading(ports.getTaps, { run: async () => undefined as never }, machine.shelf);
+    const imports = new Imports(ports, machine.shelf, rereading, filing, machine.notices);
+    const file = fileOf([bundleOf(recordOf('say-1', []))]);
+    await imports.look([file]);
+    expect(machine.notices.current.value).toEqual({ kind: 'storage', reason: 'refused' });
+    expect(imports.state.value).toEqual({ kind: 'none' });
+    thrown = new TypeError('ours');
+    await expect(imports.look([file])).rejects.toBe(thrown);
+    expect(imports.state.value).toEqual({ kind: 'none' });
+  });
+
+  test('pictures come with their record; one that is here stays', async () => {
+    const { imports, ports } = importsOn('photo');
+    const record = recordOf('photo-1', []);
+    const [step] = record.steps;
+    const withPhotos = {
+      ...record,
+      steps: [
+        { ...step!, photoId: 'photo-here' },
+        { ...step!, id: 't', photoId: 'photo-new' },
+      ],
+    };
+    await ports.putPhoto('photo-here', new Blob(['mine']));
+    const put: string[] = [];
+    const { putPhoto } = ports;
+    ports.putPhoto = async (id, photo) => {
+      put.push(`${id} ${photo.type} ${await photo.text()}`);
+      await putPhoto(id, photo);
+    };
+    const photos = new Map(['photo-here', 'photo-new'].map((id) => [id, new TextEncoder().encode('theirs')]));
+    await imports.look([fileOf([{ ...bundleOf(withPhotos), photos }])]);
+    await imports.agree();
+    expect(put).toEqual(['photo-new image/jpeg theirs']);
+  });
+
+  test('hundreds of sounds are stored fifty at a time, each once', async () => {
+    const { imports, ports } = importsOn('fifty');
+    const ids = Array.from({ length: 101 }, (_, i) => `fifty-${i}`);
+    const record = recordOf('fifty-1', [roundOf('r', ids), roundOf('q', ids.slice(0, 3))]);
+    const stored: number[] = [];
+    const { putTaps } = ports;
+    ports.putTaps = async (taps) => {
+      stored.push(taps.length);
+      await putTaps(taps);
+    };
+    await imports.look([fileOf([bundleOf(record)])]);
+    await imports.agree();
+    expect(stored).toEqual([50, 50, 1]);
+    expect((await ports.getTaps(ids)).every((tap) => tap !== undefined)).toBe(true);
+  });
+
+  test('an outline too long to be one is refused before it is read; else it is read by its name', async () => {
+    const machine = storageMachine('outline');
+    const asked: unknown[] = [];
+    const drawing = {
+      run: async (kind: string, ask: unknown) => {
+        asked.push([kind, ask]);
+        return 'an outline';
+      },
+    };
+    const imports = new Imports(machine.ports, machine.shelf, undefined as never, drawing as never, machine.notices);
+    expect(await imports.outline(new File(['a drawing'], 'top.svg'))).toBe('an outline');
+    expect(asked).toEqual([['read-outline', { name: 'top.svg', text: 'a drawing' }]]);
+    // Two million characters are taken, one more is not.
+    expect(await imports.outline(new File(['x'.repeat(2_000_000)], 'long.svg'))).toBe('an outline');
+    const tooLong = await imports.outline(new File(['x'.repeat(2_000_001)], 'longer.svg'));
+    expect(tooLong).toEqual({ kind: 'refused', because: 'too-large' });
+    expect(asked).toHaveLength(2);
+  });
+
   test('several records are one deed', async () => {
     const { imports, ports, shelf } = importsOn('many');
     const records = ['many-1', 'many-2', 'many-3'].map((id) => recordOf(id, []));
     await imports.look([fileOf(records.map((record) => bundleOf(record)))]);
     await imports.agree();
+    expect(shelf.toUndo.value).toBe('import');
     await shelf.undo();
     await shelf.flush();
     for (const { id } of records)

@@ -147,4 +147,152 @@ describe('copies outside the browser', () => {
     await refused.roundClosed('one');
     expect(refused.promiseDue.value).toBe(false);
   });
+
+  test('how things stand is read at the start; where the browser refuses to say, it is unknown', async () => {
+    const { keeping } = keepingWith({ chosenFolder: async () => 'Copies', isPersisted: async () => true });
+    expect([keeping.usedBytes.value, keeping.folder.value, keeping.persisted.value]).toEqual([
+      undefined,
+      undefined,
+      undefined,
+    ]);
+    await keeping.load();
+    expect([keeping.usedBytes.value, keeping.folder.value, keeping.persisted.value]).toEqual([5e6, 'Copies', true]);
+    expect([keeping.canChooseFolder, keeping.roundCopy.value]).toEqual([true, { kind: 'none' }]);
+    const refused = async () => {
+      throw new StorageError('refused', undefined);
+    };
+    const unsaid = keepingWith({
+      isPersisted: refused,
+      usedBytes: refused,
+      chosenFolder: refused,
+      askToPersist: refused,
+    });
+    await unsaid.keeping.load();
+    await unsaid.keeping.askToPersist();
+    const { usedBytes, folder, persisted, asked } = unsaid.keeping;
+    expect([usedBytes.value, folder.value, persisted.value, asked.value]).toEqual([
+      undefined,
+      undefined,
+      undefined,
+      true,
+    ]);
+  });
+
+  test('a browser without folders is not asked for one', async () => {
+    let asked = 0;
+    const chosenFolder = async () => {
+      asked++;
+      return 'Copies';
+    };
+    const { keeping } = keepingWith({ canChooseFolder: () => false, chosenFolder });
+    await keeping.load();
+    expect([asked, keeping.folder.value, keeping.canChooseFolder]).toEqual([0, undefined, false]);
+  });
+
+  test('a folder is forgotten, and stays the one it was where no other was chosen', async () => {
+    let chosen: string | undefined = 'Copies';
+    let forgotten = 0;
+    const { keeping } = keepingWith({
+      chooseFolder: async () => chosen,
+      forgetFolder: async () => {
+        forgotten++;
+      },
+    });
+    await keeping.chooseFolder();
+    chosen = undefined;
+    await keeping.chooseFolder();
+    expect(keeping.folder.value).toBe('Copies');
+    await keeping.forgetFolder();
+    expect([keeping.folder.value, forgotten]).toEqual([undefined, 1]);
+  });
+
+  test('without a folder a copy is a download; inside the press the folder may ask; then the room taken is measured anew', async () => {
+    const took: (SaveFile | undefined)[] = [];
+    const asked: boolean[] = [];
+    let used = 5e6;
+    const { keeping } = keepingWith(
+      {
+        openFolder: async (mayAsk) => {
+          asked.push(mayAsk);
+          return written;
+        },
+        usedBytes: async () => used,
+      },
+      async (save) => void took.push(save),
+    );
+    await keeping.load();
+    used = 6e6;
+    await keeping.saveAll();
+    expect([took, asked, keeping.usedBytes.value]).toEqual([[undefined], [], 6e6]);
+    await keeping.chooseFolder();
+    await keeping.saveAll();
+    expect([took, asked]).toEqual([[undefined, written], [true]]);
+  });
+
+  test('a folder that has gone since it was chosen means a download, and after a round nothing', async () => {
+    const took: (SaveFile | undefined)[] = [];
+    const { keeping } = keepingWith({ openFolder: async () => 'none' }, async (save) => void took.push(save));
+    await keeping.chooseFolder();
+    await keeping.saveAll();
+    expect(took).toEqual([undefined]);
+    await keeping.roundClosed('one');
+    expect(keeping.roundCopy.value).toEqual({ kind: 'none' });
+  });
+
+  test('a fault of ours is not taken for a folder that has gone', async () => {
+    const fault = new TypeError('ours');
+    const failing = async () => {
+      throw fault;
+    };
+    const { keeping, notices } = keepingWith({}, failing, failing);
+    await keeping.chooseFolder();
+    await expect(keeping.saveAll()).rejects.toBe(fault);
+    await expect(keeping.roundClosed('one')).rejects.toBe(fault);
+    expect(notices.current.value).toBeUndefined();
+  });
+
+  test('a browser that cannot say whether the folder may be written to counts as one that refuses', async () => {
+    const { keeping } = keepingWith({
+      openFolder: async () => {
+        throw new StorageError('refused', undefined);
+      },
+    });
+    await keeping.chooseFolder();
+    await keeping.roundClosed('one');
+    expect(keeping.roundCopy.value).toEqual({ kind: 'refused' });
+  });
+
+  test('after a copy of everything the reminder comes at twenty again, also where it was put off', async () => {
+    await changeCopies(() => ({ changes: 25, atIso: undefined }));
+    const { keeping } = keepingWith();
+    await keeping.load();
+    keeping.remindLater();
+    expect(keeping.copyDue.value).toBe(false);
+    await keeping.saveAll();
+    expect(keeping.copies.value.changes).toBe(0);
+    for (let i = 0; i < 20; i++) await keeping.count();
+    expect(keeping.copyDue.value).toBe(true);
+  });
+
+  test('a maker who does not want to be asked for the promise is not asked again, in no tab', async () => {
+    await changeCopies(() => ({ changes: 0, atIso: undefined }));
+    const { keeping } = keepingWith();
+    await keeping.load();
+    await keeping.roundClosed('one');
+    expect(keeping.promiseDue.value).toBe(true);
+    await keeping.noteAsked();
+    expect([keeping.promiseDue.value, keeping.asked.value]).toEqual([false, false]);
+    const later = keepingWith().keeping;
+    await later.load();
+    await later.roundClosed('two');
+    expect(later.promiseDue.value).toBe(false);
+    // One that has the promise, or says nothing of it, is not asked either.
+    for (const persisted of [true, undefined]) {
+      await changeCopies(() => ({ changes: 0, atIso: undefined }));
+      const other = keepingWith({ isPersisted: async () => persisted }).keeping;
+      await other.load();
+      await other.roundClosed('one');
+      expect(other.promiseDue.value).toBe(false);
+    }
+  });
 });

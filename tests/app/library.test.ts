@@ -106,6 +106,44 @@ describe('the cards of the library', () => {
     expect(names(made)).toEqual(['a']);
   });
 
+  test('twelve are read at a time, and shown while the others are still to come', async () => {
+    const many = Array.from({ length: 25 }, (_, i) => `r${i}`);
+    const { library, cards } = await workshop(many);
+    const made = library();
+    const seen: (readonly [number, number])[] = [];
+    made.waiting.subscribe((waiting) => seen.push([waiting, made.cards.value.length]));
+    await made.load();
+    expect(seen).toEqual([
+      [0, 0],
+      [25, 0],
+      [13, 12],
+      [1, 24],
+      [0, 25],
+    ]);
+    expect(cards.size).toBe(25);
+  });
+
+  test('one that cannot be read has no card, and is looked for again the next time', async () => {
+    const { library, records, read } = await workshop(['a', 'b']);
+    const lost = records.get('b')!;
+    records.delete('b');
+    const made = library();
+    await made.load();
+    expect(names(made)).toEqual(['a']);
+    expect(made.waiting.value).toBe(0);
+    records.set('b', lost);
+    await made.load();
+    expect(names(made)).toEqual(['a', 'b']);
+    expect(read).toEqual(['a', 'b', 'b']);
+  });
+
+  test('asked for twice at once, they are read once', async () => {
+    const { library, read } = await workshop(['a', 'b']);
+    const made = library();
+    await Promise.all([made.load(), made.load()]);
+    expect(read).toEqual(['a', 'b']);
+  });
+
   test('a browser that keeps nothing still has a library', async () => {
     const { library } = await workshop(['a', 'b'], false);
     const made = library();
@@ -130,6 +168,12 @@ test('aiming gives the open instrument all targets in one deed; those of the sam
     ],
     'my last three',
   );
+  const aimed = shelf.record.value?.targets.slice(2) ?? [];
+  expect(new Set(aimed.map(({ id }) => id)).size).toBe(2);
+  expect(aimed.map(({ origin, toleranceHz }) => [origin, toleranceHz])).toEqual([
+    ['my last three', 2],
+    ['my last three', 3],
+  ]);
   const targets = () =>
     shelf.record.value?.targets.map(({ mode, stage, frequencyHz }) => `${mode} ${stage} ${frequencyHz}`);
   expect(targets()).toEqual([
@@ -140,4 +184,10 @@ test('aiming gives the open instrument all targets in one deed; those of the sam
   ]);
   await shelf.undo();
   expect(shelf.record.value?.targets).toEqual(before);
+});
+
+test('with no instrument open nothing is aimed at', async () => {
+  const { library, shelf } = await workshop(['a']);
+  library().aim('braced', [{ mode: 'monopole', stage: 'braced', frequencyHz: 182, toleranceHz: 2 }], 'mine');
+  expect([shelf.record.value, shelf.toUndo.value]).toEqual([undefined, undefined]);
 });

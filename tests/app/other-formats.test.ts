@@ -4,6 +4,7 @@ import { OtherFormats } from '../../src/app/other-formats.ts';
 import { topShapes } from '../../src/forecast/top-shapes.ts';
 import { tapIds, writeTexts } from '../../src/record/archive.ts';
 import { readCsv } from '../../src/record/csv.ts';
+import { startPlan } from '../../src/record/plan-edit.ts';
 import { readUff } from '../../src/record/uff-read.ts';
 import { averagePowerSpectrum } from '../../src/signal/average-spectrum.ts';
 import { readWav } from '../../src/signal/wav.ts';
@@ -93,5 +94,107 @@ describe('files for other programs', () => {
     expect(JSON.parse(audio.info['ICMT']!)).toMatchObject({ tapId: 'wav-b', roundId: 'r1', hold: 1 });
     await formats.wav({ ...record, steps: [] }, 'wav-b');
     expect(notices.current.value).toEqual({ kind: 'sound-gone' });
+  });
+
+  test('the note beside the tables says what was used: methods, rates, sources and taps, each once', async () => {
+    const { formats, record, saved } = await formatsOn('about');
+    const fitOf = (method: string, used: number, setAside: number) => ({
+      method,
+      modes: [],
+      used: Array.from({ length: used }, (_, tap) => ({ hold: 0, tap })),
+      setAside: Array.from({ length: setAside }, (_, tap) => ({ hold: 0, tap })),
+      scatterKnown: false,
+    });
+    const [first, second] = record.steps[0]!.rounds;
+    const rounds = [
+      { ...first!, fit: fitOf('method 1', 5, 1), source: 'One' },
+      { ...second!, fit: fitOf('method 1', 7, 2), source: 'Two' },
+      roundOf('r3', [], { source: 'Two' }),
+    ];
+    await formats.tables({ ...record, model: 'OM', steps: [{ ...record.steps[0]!, rounds }] });
+    const about = JSON.parse(strFromU8(unzipSync(saved[0]!.bytes)['about.json']!));
+    expect(about).toEqual({
+      program: 'Platewright',
+      recordFormat: 'platewright-record/2',
+      writtenAtIso: '2026-11-25T08:00:00.000Z',
+      record: { id: 'about-1', name: 'One', model: 'OM' },
+      methods: ['method 1'],
+      sampleRatesHz: [48_000],
+      sources: ['One', 'Two'],
+      tapsUsed: 12,
+      tapsSetAside: 3,
+      uncertainty: expect.stringMatching(/1\.96 sigma/),
+    });
+  });
+
+  test('a record as a universal file: the spectra of all steps, no tap, and the shapes of its plan in metres', async () => {
+    const { formats, record, saved, notices } = await formatsOn('whole');
+    const twoSteps = { ...record, steps: [...record.steps, { ...record.steps[0]!, id: 't', rounds: [] }] };
+    await formats.universalRecord({ ...twoSteps, plan: startPlan('right') });
+    expect(saved[0]!.name).toBe('one.uff');
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'universal' });
+    const { datasets, skipped } = readUff(new TextDecoder().decode(saved[0]!.bytes));
+    expect(skipped).toEqual([]);
+    const functions = datasets.filter(({ kind }) => kind === 'function');
+    expect(functions.map((one) => one.kind === 'function' && one.functionType)).toEqual([2, 2]);
+    const nodes = datasets.flatMap((one) => (one.kind === 'nodes' ? one.nodes : []));
+    // A concert top is half a metre long and a third wide.
+    const extent = (pick: (node: (typeof nodes)[number]) => number) =>
+      Math.max(...nodes.map(pick)) - Math.min(...nodes.map(pick));
+    const sides = [extent(({ x }) => x), extent(({ y }) => y)].toSorted((a, b) => a - b);
+    expect(sides[0]).toBeGreaterThan(0.3);
+    expect(sides[0]).toBeLessThan(0.42);
+    expect(sides[1]).toBeGreaterThan(0.42);
+    expect(sides[1]).toBeLessThan(0.55);
+    expect(extent(({ z }) => z)).toBe(0);
+    expect(datasets.filter(({ kind }) => kind === 'shape')).toHaveLength(2);
+  });
+
+  test('rounds of two rates or without sound have no spectrum; with nothing at all the page says so', async () => {
+    const { formats, record, saved, notices, ports } = await formatsOn('none');
+    await ports.putTaps([['none-slow', { ...soundOf(0.5), sampleRateHz: 44_100 }]]);
+    const rounds = [roundOf('mixed', ['none-a', 'none-slow']), roundOf('lost', ['none-nowhere'])];
+    await formats.universalRecord({ ...record, steps: [{ ...record.steps[0]!, rounds }] });
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'empty' });
+    expect(saved).toHaveLength(1);
+  });
+
+  test('the second step is named as such', async () => {
+    const { formats, record, saved, notices } = await formatsOn('later');
+    const second = { ...record.steps[0]!, id: 't' };
+    await formats.universalStep({ ...record, steps: [...record.steps, second] }, second);
+    expect(saved[0]!.name).toBe('one-step-2.uff');
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'universal' });
+  });
+
+  test('a tap whose sound is gone is said to be, one of another record is none of this', async () => {
+    const { formats, record, notices, saved } = await formatsOn('silent');
+    const lost = { ...record, steps: [{ ...record.steps[0]!, rounds: [roundOf('r', ['silent-lost'])] }] };
+    for (const [of, id] of [
+      [lost, 'silent-lost'],
+      [lost, 'silent-a'],
+    ] as const) {
+      notices.dismiss();
+      await formats.wav(of, id);
+      expect(notices.current.value).toEqual({ kind: 'sound-gone' });
+    }
+    expect(saved).toEqual([]);
+    await formats.wav(record, 'silent-c');
+    expect(saved.map(({ name }) => name)).toEqual(['one-tap-silent-c.wav']);
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'sound' });
+    const audio = readWav(saved[0]!.bytes);
+    expect(audio.kind === 'audio' && audio.info['INAM']).toBe('One, tap 1');
+    expect(JSON.parse((audio.kind === 'audio' && audio.info['ICMT']) || '{}')).toEqual({
+      record: 'One',
+      stepId: 's',
+      roundId: 'r2',
+      tapId: 'silent-c',
+      spot: 'centre',
+      support: { hold: 'at-node', bridge: 'off', strung: false },
+      hold: 1,
+      aboveRoomDb: 40,
+      source: '',
+      format: 'platewright-record/2',
+    });
   });
 });

@@ -273,3 +273,285 @@ describe('what could not be read again is not stored', () => {
     expect(notices.current.value).toEqual({ kind: 'not-storable', where: 'name' });
   });
 });
+
+describe('what the machine is told', () => {
+  test('every record that was stored or erased is announced to other tabs, every deed counted once', async () => {
+    const { ports } = machine();
+    const announced: string[] = [];
+    let deeds = 0;
+    ports.announce = (id) => announced.push(id);
+    ports.countDeed = () => deeds++;
+    const shelf = new Shelf(ports, createNotices());
+    const id = await shelf.create({ name: 'One', model: 'OM', hand: 'left' });
+    expect(shelf.record.value).toMatchObject({ id, name: 'One', model: 'OM', hand: 'left' });
+    expect([announced, deeds]).toEqual([[id], 1]);
+    await shelf.edit(id, 'name', rename('Two'));
+    await shelf.flush();
+    expect([announced, deeds]).toEqual([[id, id], 2]);
+    // A part of a larger deed is counted with that deed, and what changes nothing is none.
+    await shelf.edit(id, undefined, rename('Three'));
+    await shelf.edit(id, 'name', (record) => ({ ...record }));
+    await shelf.flush();
+    expect([announced.length, deeds]).toEqual([3, 2]);
+    await shelf.undo();
+    await shelf.flush();
+    expect(deeds).toBe(2);
+    shelf.forget(id);
+    expect(announced.at(-1)).toBe(id);
+  });
+
+  test('the list shows a record as it was last changed, and each once', async () => {
+    const { shelf, id, stored, ports } = await shelfWithOne();
+    await shelf.edit(id, 'name', rename('Two'));
+    await shelf.put({ ...stored.get(id)!, name: 'Three' });
+    await shelf.create({ name: 'Other' });
+    expect(shelf.summaries.value.map(({ name }) => name)).toEqual(['Three', 'Other']);
+    const listed = await ports.listSummaries();
+    ports.listSummaries = async () => listed.slice(0, 1);
+    await shelf.refresh();
+    expect(shelf.summaries.value).toEqual(listed.slice(0, 1));
+  });
+});
+
+describe('what is erased', () => {
+  test('leaves the list and the screen, and its deeds cannot be turned any more, nor those it had a part in', async () => {
+    const { shelf, id } = await shelfWithOne();
+    const otherId = await shelf.create({ name: 'Other' });
+    await shelf.edit(otherId, 'name', rename('Other, renamed'));
+    await shelf.editBoth('move-piece', otherId, id, rename('One, fuller'), rename('Other, emptier'));
+    await shelf.edit(id, 'notes', (record) => ({ ...record, notes: 'x' }));
+    await shelf.undo();
+    await shelf.open(otherId);
+    expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual(['move-piece', 'notes']);
+    shelf.forget(id);
+    expect(shelf.summaries.value.map((summary) => summary.id)).toEqual([otherId]);
+    expect(shelf.record.value?.id).toBe(otherId);
+    expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual(['name', undefined]);
+    shelf.forget(otherId);
+    expect(shelf.record.value).toBeUndefined();
+    expect(shelf.toUndo.value).toBeUndefined();
+  });
+});
+
+describe('undo and redo', () => {
+  test('are named by what they would turn, and a new deed ends what could be done again', async () => {
+    const { shelf, id } = await shelfWithOne();
+    expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual([undefined, undefined]);
+    await shelf.undo();
+    await shelf.redo();
+    await shelf.edit(id, 'name', rename('Two'));
+    await shelf.edit(id, 'notes', (record) => ({ ...record, notes: 'x' }));
+    expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual(['notes', undefined]);
+    await shelf.undo();
+    expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual(['name', 'notes']);
+    await shelf.edit(id, 'model', (record) => ({ ...record, model: 'OM' }));
+    expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual(['model', undefined]);
+  });
+
+  test('go back two hundred deeds and no further', async () => {
+    const { shelf, id } = await shelfWithOne();
+    for (let n = 1; n <= 201; n++) void shelf.edit(id, 'name', rename(`Name ${n}`));
+    for (let n = 0; n < 201; n++) await shelf.undo();
+    expect(shelf.record.value?.name).toBe('Name 1');
+    expect(shelf.toUndo.value).toBeUndefined();
+  });
+
+  test('a deed that another tab has changed since cannot be undone, is said so and gives way to the one before', async () => {
+    const { shelf, stored, notices, id } = await shelfWithOne();
+    await shelf.edit(id, 'notes', (record) => ({ ...record, notes: 'mine' }));
+    await shelf.edit(id, 'name', rename('Mine'));
+    await shelf.flush();
+    stored.set(id, { ...stored.get(id)!, name: 'Theirs' });
+    await shelf.changedElsewhere(id);
+    await shelf.undo();
+    expect(notices.current.value).toEqual({ kind: 'cannot-undo' });
+    expect(shelf.record.value).toMatchObject({ name: 'Theirs', notes: 'mine' });
+    expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual(['notes', undefined]);
+    await shelf.undo();
+    expect(shelf.record.value).toMatchObject({ name: 'Theirs', notes: '' });
+  });
+
+  test('two presses at once turn one deed', async () => {
+    const { shelf, id } = await shelfWithOne();
+    await shelf.edit(id, 'name', rename('Two'));
+    await shelf.edit(id, 'name', rename('Three'));
+    await Promise.all([shelf.undo(), shelf.undo()]);
+    expect(shelf.record.value?.name).toBe('Two');
+    await shelf.undo();
+    expect(shelf.record.value?.name).toBe('One');
+  });
+
+  test('of a deed in two records, where one part no longer fits, turns neither', async () => {
+    const { shelf, stored, notices, id } = await shelfWithOne();
+    const otherId = await shelf.create({ name: 'Stock' });
+    await shelf.open(id);
+    await shelf.editBoth('move-piece', id, otherId, rename('Stock, fuller'), rename('One, emptier'));
+    await shelf.flush();
+    stored.set(otherId, { ...stored.get(otherId)!, name: 'Theirs' });
+    await shelf.undo();
+    expect(notices.current.value).toEqual({ kind: 'cannot-undo' });
+    expect([shelf.record.value?.name, stored.get(otherId)?.name]).toEqual(['One, emptier', 'Theirs']);
+  });
+
+  test('a deed of one record is not done in that record twice', async () => {
+    const { shelf, id } = await shelfWithOne();
+    expect(await shelf.editBoth('move-piece', id, id, rename('Two'), rename('Three'))).toBe(false);
+    expect(shelf.record.value?.name).toBe('One');
+  });
+});
+
+describe('another tab', () => {
+  test('that changed the open record is followed at once, with what is not stored here yet on top', async () => {
+    const { shelf, stored, state, id } = await shelfWithOne();
+    state.failing = true;
+    await shelf.edit(id, 'notes', (record) => ({ ...record, notes: 'mine' }));
+    stored.set(id, { ...stored.get(id)!, name: 'Theirs' });
+    await shelf.changedElsewhere(id);
+    expect(shelf.record.value).toMatchObject({ name: 'Theirs', notes: 'mine' });
+    expect(shelf.summaries.value.map(({ name }) => name)).toEqual(['Theirs']);
+  });
+
+  test('that changed or erased another record only changes the list', async () => {
+    const { shelf, stored, notices, id } = await shelfWithOne();
+    const otherId = await shelf.create({ name: 'Other' });
+    stored.set(id, { ...stored.get(id)!, name: 'Theirs' });
+    await shelf.changedElsewhere(id);
+    expect(shelf.record.value?.id).toBe(otherId);
+    expect(shelf.summaries.value.map(({ name }) => name)).toEqual(['Theirs', 'Other']);
+    stored.delete(id);
+    await shelf.changedElsewhere(id);
+    expect(notices.current.value).toBeUndefined();
+    expect(shelf.summaries.value.map(({ name }) => name)).toEqual(['Other']);
+  });
+
+  test('that is quicker every time wins in the end, and this is said', async () => {
+    const { shelf, notices, ports, id } = await shelfWithOne();
+    let tries = 0;
+    ports.saveChanges = async () => {
+      tries++;
+      return { kind: 'conflict', path: ['name'] };
+    };
+    await shelf.keep(id, (record) => ({ ...record, notes: 'kept' }));
+    await shelf.flush();
+    // Once, and five times more.
+    expect(tries).toBe(6);
+    expect(notices.current.value).toEqual({ kind: 'changed-elsewhere' });
+    expect(shelf.record.value?.notes).toBe('');
+  });
+});
+
+describe('what the browser refuses', () => {
+  test('to list or to read is said with its reason', async () => {
+    const { shelf, ports, notices } = await shelfWithOne();
+    const refusing = (cause: unknown) => async () => {
+      throw cause;
+    };
+    ports.listSummaries = refusing(new StorageError('refused', undefined));
+    await shelf.refresh();
+    expect(notices.current.value).toEqual({ kind: 'storage', reason: 'refused' });
+    expect(shelf.summaries.value).toEqual([]);
+    ports.loadRecord = refusing(new Error('what is this'));
+    const before = shelf.record.value;
+    await shelf.open('other');
+    expect(notices.current.value).toEqual({ kind: 'storage', reason: 'unknown' });
+    expect(shelf.record.value).toBe(before);
+  });
+
+  test('to store makes whoever needs it stored wait in vain, with the reason; once there is room all is well', async () => {
+    const { shelf, state, id } = await shelfWithOne();
+    state.failing = true;
+    await shelf.edit(id, 'name', rename('Two'));
+    await expect(shelf.stored()).rejects.toMatchObject({ name: 'StorageError', reason: 'full' });
+    state.failing = false;
+    await shelf.stored();
+    expect(shelf.saving.value).toBe('saved');
+  });
+
+  test('a whole record that is not stored yet can be opened again with what was done to it', async () => {
+    const { shelf, ports, id } = await shelfWithOne();
+    const { putRecord } = ports;
+    ports.putRecord = async () => {
+      throw new StorageError('full', undefined);
+    };
+    const newId = await shelf.create({ name: 'Waits' });
+    await shelf.edit(newId, 'notes', (record) => ({ ...record, notes: 'x' }));
+    await shelf.open(id);
+    await shelf.open(newId);
+    expect(shelf.record.value).toMatchObject({ name: 'Waits', notes: 'x' });
+    ports.putRecord = putRecord;
+    await shelf.stored();
+    expect(shelf.saving.value).toBe('saved');
+  });
+
+  test('while something is being stored the page says so', async () => {
+    const { shelf, ports, id } = await shelfWithOne();
+    let answer: () => void = () => undefined;
+    const { saveChanges } = ports;
+    ports.saveChanges = async (...given) => {
+      await new Promise<void>((resolve) => {
+        answer = resolve;
+      });
+      return saveChanges(...given);
+    };
+    await shelf.edit(id, 'name', rename('Two'));
+    expect(shelf.saving.value).toBe('saving');
+    const flushed = shelf.flush();
+    answer();
+    await flushed;
+    expect(shelf.saving.value).toBe('saved');
+  });
+});
+
+describe('what waits to be stored', () => {
+  const refusing = async () => {
+    throw new StorageError('refused', undefined);
+  };
+
+  test('where another tab changed the same place meanwhile theirs is shown, unless the edit holds whatever was done', async () => {
+    const { shelf, stored, state, id } = await shelfWithOne();
+    state.failing = true;
+    await shelf.edit(id, 'name', rename('Mine'));
+    stored.set(id, { ...stored.get(id)!, name: 'Theirs' });
+    await shelf.changedElsewhere(id);
+    expect(shelf.record.value?.name).toBe('Theirs');
+    await shelf.keep(id, (record) => ({ ...record, notes: `${record.name}, and mine` }));
+    stored.set(id, { ...stored.get(id)!, name: 'Theirs again', notes: 'theirs' });
+    await shelf.changedElsewhere(id);
+    expect(shelf.record.value).toMatchObject({ name: 'Theirs again', notes: 'Theirs again, and mine' });
+  });
+
+  test('of a record that is erased while another tab is quicker is given up, and this is said', async () => {
+    const { shelf, stored, ports, notices, id } = await shelfWithOne();
+    ports.saveChanges = async () => {
+      stored.delete(id);
+      return { kind: 'conflict', path: ['notes'] };
+    };
+    await shelf.keep(id, (record) => ({ ...record, notes: 'kept' }));
+    await shelf.flush();
+    expect(notices.current.value).toEqual({ kind: 'changed-elsewhere' });
+    expect(shelf.saving.value).toBe('saved');
+  });
+
+  test('a browser that lets nothing be read keeps nobody from taking back what is on screen', async () => {
+    const { shelf, ports, notices, id } = await shelfWithOne();
+    await shelf.edit(id, 'name', rename('Two'));
+    ports.loadRecord = refusing;
+    expect(await shelf.current(id)).toEqual(shelf.record.value);
+    await shelf.undo();
+    expect(shelf.record.value?.name).toBe('One');
+    expect(notices.current.value).toBeUndefined();
+  });
+
+  test('a deed that could be turned is no conflict, one that cannot be read stays', async () => {
+    const { shelf, ports, notices, id } = await shelfWithOne();
+    await shelf.edit(id, 'name', rename('Two'));
+    await shelf.undo();
+    expect(notices.current.value).toBeUndefined();
+    await shelf.redo();
+    await shelf.create({ name: 'Other' });
+    ports.loadRecord = async () => undefined;
+    await shelf.undo();
+    expect(notices.current.value).toBeUndefined();
+    expect(shelf.toUndo.value).toBe('name');
+  });
+});

@@ -8,6 +8,7 @@ import { appendStep } from '../../src/record/edit.ts';
 import { type InstrumentRecord, newRecord, type Round } from '../../src/record/record.ts';
 import { freshPiece } from '../../src/record/wood-edit.ts';
 import { writeWav } from '../../src/signal/wav-write.ts';
+import { StorageError } from '../../src/storage/database.ts';
 import { changeCopies, loadCopies } from '../../src/storage/keeping.ts';
 import { loadCards, putCards } from '../../src/storage/library-cards.ts';
 import { loadSettings, saveSettings } from '../../src/storage/settings.ts';
@@ -539,4 +540,81 @@ describe('the stock shelf', () => {
     await workshop.stock.takeTable(new File(['nothing of the kind'], 'other.csv'));
     expect(workshop.notices.current.value).toMatchObject({ kind: 'table-refused', name: 'other.csv' });
   });
+
+  test('is named as such where it is the stock’s own; a piece moved from nowhere, or to a record that cannot be read, stays', async () => {
+    await put({ ...instrument('a'), pieces: [piece('p')] });
+    const { workshop, saved } = workshopOn('stock-table');
+    const { stock, shelf, notices } = workshop;
+    expect([stock.page.value, stock.chosenId.value]).toEqual(['pieces', undefined]);
+    stock.writeTable();
+    await stock.takeTable(new File(['id'], 'table.csv'));
+    await stock.move(piece('p'), 'nowhere');
+    expect([saved, notices.current.value, await stock.all()]).toEqual([[], undefined, []]);
+    await workshop.begin();
+    await stock.move(shelf.record.value!.pieces![0]!, 'nowhere');
+    expect(notices.current.value).toBeUndefined();
+    expect(shelf.record.value?.pieces?.map(({ id }) => id)).toEqual(['p']);
+    await stock.open('Stock');
+    stock.writeTable();
+    expect(saved.map(({ name }) => name)).toEqual(['stock-shelf.csv']);
+    expect(shelf.record.value?.pieces ?? []).toEqual([]);
+    // What cannot be read has no pieces.
+    await plant({ ...instrument('newer'), schema: 'platewright-record/99' as never }, '2026-11-25T08:00:00.000Z');
+    await shelf.refresh();
+    expect((await stock.all()).map(({ recordId }) => recordId)).toEqual(['a']);
+  });
+
+  test('one in the bin is not opened again: another is put up', async () => {
+    const { workshop } = workshopOn('stock-bin');
+    const { stock, shelf } = workshop;
+    await stock.open('First');
+    const first = shelf.record.value!.id;
+    await workshop.records.remove(first);
+    await stock.open('Second');
+    expect(shelf.record.value).toMatchObject({ name: 'Second' });
+    expect(shelf.record.value!.id).not.toBe(first);
+  });
+});
+
+describe('what the browser refuses', () => {
+  test('a record goes out of it all the same, with the pictures that can be had', async () => {
+    const refused = async () => {
+      throw new StorageError('refused', undefined);
+    };
+    const { workshop, saved } = workshopOn('refuses', { getTaps: refused, getPhoto: refused });
+    const record = recordOf('shown', [roundOf('r', ['lost'])]);
+    await put({ ...record, steps: [{ ...record.steps[0]!, photoId: 'gone' }] });
+    await workshop.shelf.refresh();
+    await workshop.exchange.exportOne('shown');
+    expect(saved.map(({ name }) => name)).toEqual(['one.zip']);
+    expect(workshop.notices.current.value).toMatchObject({ kind: 'exported', records: 1, taps: 0, missing: 1 });
+    expect(WorkerAtHand.asked.at(-1)).toMatchObject({ ask: { bundles: [{ photos: new Map() }] } });
+  });
+
+  test('a record that is gone from under the list keeps the bin from being emptied', async () => {
+    await put({ ...instrument('binned'), deletedAtIso: '2026-11-02T08:00:00.000Z' });
+    await put(instrument('gone'));
+    const { workshop } = workshopOn('gone-bin');
+    await workshop.shelf.refresh();
+    await records.removeRecord('gone');
+    await workshop.records.emptyBin();
+    expect(workshop.notices.current.value).toEqual({
+      kind: 'record-unreadable',
+      name: 'Instrument gone',
+      because: 'gone',
+    });
+    expect(await records.recordIds()).toEqual(['binned']);
+  });
+});
+
+test('what there is no voice for is a tone', async () => {
+  await put(instrument('cued'));
+  await saveSettings({ ...(await loadSettings()), feedback: 'spoken' });
+  const { heard, microphone, ports, workshop } = workshopOn('no-voice');
+  Object.assign(ports.feedback, { say: () => 0 });
+  await workshop.begin();
+  await workshop.bench.start({ recordId: 'cued', stepId: 's' });
+  await microphone.hear(1, 58);
+  await expect.poll(() => workshop.bench.state.value.kind, { timeout: 20_000 }).toBe('answer');
+  expect(heard).toEqual(['unlocked', 'round-done']);
 });

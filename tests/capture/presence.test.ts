@@ -1,16 +1,20 @@
 import { afterEach, expect, test, vi } from 'vitest';
-import { keepAwake } from '../../src/capture/presence.ts';
+import { keepAwake, onPresence } from '../../src/capture/presence.ts';
 
 /** A page with a screen that can be kept on, as the Screen Wake Lock API (W3C) has it: hiding the page lets it go. */
-function page() {
+function page(state: 'visible' | 'hidden' = 'visible', refusal?: Error) {
+  const asked: string[] = [];
   const locks: { released: boolean; release: () => Promise<void> }[] = [];
   const listeners = new Set<() => void>();
   const document = {
-    visibilityState: 'visible',
-    addEventListener: (_kind: string, listener: () => void) => listeners.add(listener),
-    removeEventListener: (_kind: string, listener: () => void) => listeners.delete(listener),
+    visibilityState: state,
+    addEventListener: (kind: string, listener: () => void) => kind === 'visibilitychange' && listeners.add(listener),
+    removeEventListener: (kind: string, listener: () => void) =>
+      kind === 'visibilitychange' && listeners.delete(listener),
   };
-  const request = async () => {
+  const request = async (what: string) => {
+    asked.push(what);
+    if (refusal !== undefined) throw refusal;
     const lock = {
       released: false,
       release: async () => {
@@ -28,7 +32,7 @@ function page() {
     for (const listener of listeners) listener();
     await Promise.resolve();
   };
-  return { locks, listeners, show, isHeld: () => locks.some(({ released }) => !released) };
+  return { asked, locks, listeners, show, isHeld: () => locks.some(({ released }) => !released) };
 }
 
 afterEach(() => vi.unstubAllGlobals());
@@ -68,4 +72,43 @@ test('one lock is enough: being seen again while it is held asks for no second o
   await show('visible');
   expect(locks).toHaveLength(1);
   allowSleep();
+});
+
+test('it is the screen that is kept on, and never that of a page nobody sees', async () => {
+  const { asked, show, isHeld } = page('hidden');
+  keepAwake();
+  await Promise.resolve();
+  expect(asked).toEqual([]);
+  await show('visible');
+  expect(asked).toEqual(['screen']);
+  expect(isHeld()).toBe(true);
+});
+
+test('a browser that refuses, or cannot, is asked again when the page is seen, and nothing breaks', async () => {
+  const { asked, show } = page('visible', new DOMException('battery low', 'NotAllowedError'));
+  const allowSleep = keepAwake();
+  await show('visible');
+  expect(asked).toHaveLength(2);
+  allowSleep();
+  await show('visible');
+  expect(asked).toHaveLength(2);
+  vi.stubGlobal('navigator', {});
+  const failures: unknown[] = [];
+  const fail = (cause: unknown) => failures.push(cause);
+  process.on('unhandledRejection', fail);
+  keepAwake()();
+  await new Promise((resolve) => setImmediate(resolve));
+  process.off('unhandledRejection', fail);
+  expect(failures).toEqual([]);
+});
+
+test('whether the page is seen is told at every change, until nobody wants to know', async () => {
+  const { show } = page();
+  const told: boolean[] = [];
+  const stop = onPresence((visible) => told.push(visible));
+  await show('hidden');
+  await show('visible');
+  stop();
+  await show('hidden');
+  expect(told).toEqual([false, true]);
 });

@@ -74,6 +74,46 @@ describe('the rate of the stream', () => {
     expect(told).toBe(1);
   });
 
+  test('nothing is told before half a minute of sound, and again half a minute later what came since', () => {
+    expect(listened(claimedHz * 1.1, 60, () => 0).afterS).toBeGreaterThan(30 / 1.1 - 0.1);
+    const check = new RateCheck(claimedHz);
+    const told: (readonly [string, number])[] = [];
+    let nowMs = 0;
+    // Right for 100 s; then losing a fiftieth of the sound; then at a rate that is wrong by a tenth; then losing again.
+    for (const [share, seconds] of [
+      [1, 100],
+      [0.98, 100],
+      [0.9, 100],
+      [0.98, 200],
+    ] as const)
+      for (let n = 0; n < (seconds * claimedHz * share) / frames; n++) {
+        nowMs += (1000 * frames) / (claimedHz * share);
+        const fault = check.faultAfter(frames, nowMs);
+        if (fault !== undefined) told.push([fault, nowMs / 1000]);
+      }
+    expect(told.map(([fault]) => fault)).toEqual(['losing-sound', 'rate-wrong']);
+    // Stretches of half a minute share eight seconds: found in the first or second after the change, within 70 s.
+    expect(told[0]![1]).toBeGreaterThan(110);
+    expect(told[0]![1]).toBeLessThan(170);
+    expect(told[1]![1]).toBeGreaterThan(203);
+    expect(told[1]![1]).toBeLessThan(270);
+  });
+
+  test('once the rate is known to be wrong, nothing that it makes of the sound is told any more', () => {
+    const check = new RateCheck(claimedHz);
+    let nowMs = 0;
+    const hear = (share: number, seconds: number) => {
+      const told: unknown[] = [];
+      for (let n = 0; n < (seconds * claimedHz * share) / frames; n++) {
+        nowMs += (1000 * frames) / (claimedHz * share);
+        told.push(check.faultAfter(frames, nowMs));
+      }
+      return told.filter(Boolean);
+    };
+    expect(hear(0.9, 60)).toEqual(['rate-wrong']);
+    expect(hear(0.98, 200)).toEqual([]);
+  });
+
   test('a pause that is nobody’s fault is not taken for a wrong rate', () => {
     const check = new RateCheck(claimedHz);
     const told: unknown[] = [];

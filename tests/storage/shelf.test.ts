@@ -5,11 +5,21 @@ import { changesBetween } from '../../src/record/change.ts';
 import { currentFormat, type RecordFormat } from '../../src/record/read.ts';
 import { type InstrumentRecord, newRecord, summarise } from '../../src/record/record.ts';
 import { Database } from '../../src/storage/database.ts';
-import { defaultSettings, loadSettings, saveSettings } from '../../src/storage/settings.ts';
 import { RecordStore, records } from '../../src/storage/shelf.ts';
 import { getTaps, putPhoto, putTaps } from '../../src/storage/sounds.ts';
+import { plant } from '../app/storage-machine.ts';
 
-const { listSummaries, loadRecord, putRecord, removeRecord, saveChanges } = records;
+const {
+  keptAside,
+  listSummaries,
+  loadRecord,
+  putRecord,
+  rawRecord,
+  recordIds,
+  removeRecord,
+  replaceDamaged,
+  saveChanges,
+} = records;
 const at = '2026-11-25T08:00:00.000Z';
 const fresh = (id: string) => newRecord({ id, createdAtIso: at, name: `Instrument ${id}` });
 
@@ -44,6 +54,34 @@ describe('the shelf', () => {
     await removeRecord('d');
     expect(await saveChanges('d', changesBetween(before, { ...before, notes: 'x' }), at)).toEqual({ kind: 'gone' });
     expect(await loadRecord('d')).toBeUndefined();
+  });
+
+  test('what is listed follows what is saved, and goes with its record', async () => {
+    const before = fresh('listed');
+    await putRecord(before, at);
+    const later = '2026-11-26T08:00:00.000Z';
+    await saveChanges('listed', changesBetween(before, { ...before, name: 'Renamed' }), later);
+    const listed = async () => (await listSummaries()).filter(({ id }) => id === 'listed');
+    expect(await listed()).toEqual([summarise({ ...before, name: 'Renamed' }, later)]);
+    expect(await recordIds()).toContain('listed');
+    await removeRecord('listed');
+    expect(await listed()).toEqual([]);
+    expect(await recordIds()).not.toContain('listed');
+    expect(await rawRecord('listed')).toBeUndefined();
+  });
+
+  test('what stands where a mended record goes is kept aside, every time, and no record is made of it', async () => {
+    const broken = { ...fresh('broken'), name: 7 };
+    await plant(broken as never, at);
+    expect(await loadRecord('broken')).toMatchObject({ kind: 'refused' });
+    await replaceDamaged(fresh('broken'), at);
+    await replaceDamaged({ ...fresh('broken'), name: 'Mended again' }, '2026-11-26T08:00:00.000Z');
+    expect(await loadRecord('broken')).toMatchObject({ kind: 'record', record: { name: 'Mended again' } });
+    expect(await keptAside()).toEqual([broken, fresh('broken')]);
+    expect((await listSummaries()).filter(({ id }) => id === 'broken').map(({ name }) => name)).toEqual([
+      'Mended again',
+    ]);
+    expect((await recordIds()).filter((id) => id.includes('broken'))).toEqual(['broken']);
   });
 
   test('a tap comes back sample by sample; one that was never stored is undefined', async () => {
@@ -88,6 +126,63 @@ describe('the format of what is stored', () => {
     expect(await second.loadRecord('old')).toMatchObject({ kind: 'record', record: { name: 'INSTRUMENT OLD' } });
     expect(await second.rawRecord('old')).toMatchObject({ schema: nextSchema, name: 'INSTRUMENT OLD' });
     expect((await keysOf(database)).filter((key) => key.startsWith('before:'))).toEqual([]);
+  });
+
+  test('two pages that read an older record at once lead it forward once', async () => {
+    const { older, database, first, second: one } = stores('at-once');
+    const other = new RecordStore(database, older, second);
+    await first.putRecord(fresh('old'), at);
+    const read = await Promise.all([one.loadRecord('old'), other.loadRecord('old')]);
+    expect(read.map((result) => result?.kind)).toEqual(['record', 'record']);
+    expect(await one.rawRecord('old')).toMatchObject({ schema: nextSchema, name: 'INSTRUMENT OLD' });
+    expect((await keysOf(database)).filter((key) => key.startsWith('before:'))).toEqual([]);
+  });
+
+  test('one that cannot be read when it was led forward is put back as it was, and nothing is left beside it', async () => {
+    const { older, database, first } = stores('put-back');
+    await first.putRecord(fresh('back'), at);
+    const forgetful: RecordFormat = {
+      ...second,
+      read: (document) =>
+        (document as { schema: string }).schema === nextSchema
+          ? { kind: 'refused', because: 'damaged', where: 'name', problem: '' }
+          : second.read(document),
+    };
+    await new RecordStore(database, older, forgetful).loadRecord('back');
+    expect(await first.rawRecord('back')).toEqual(fresh('back'));
+    expect((await keysOf(database)).filter((key) => key.startsWith('before:'))).toEqual([]);
+  });
+
+  test('a record removed for good takes what was left of its leading forward with it', async () => {
+    const { first, database } = stores('left-over');
+    await first.putRecord(fresh('half'), at);
+    await database.update('before:half', (_, store) => store.put(fresh('half'), 'before:half'));
+    await first.removeRecord('half');
+    expect(await keysOf(database)).toEqual(['taken-over']);
+  });
+
+  test('a record of this format is read without a write', async () => {
+    const { first, database } = stores('quiet');
+    await first.putRecord(fresh('same'), at);
+    const { update } = database;
+    let updates = 0;
+    database.update = (...given) => {
+      updates++;
+      return update.apply(database, given) as never;
+    };
+    await first.loadRecord('same');
+    expect(updates).toBe(0);
+  });
+
+  test('a browser that refuses while older records are taken over is asked again with the next call', async () => {
+    const { first, older } = stores('again');
+    await older.update('record:kept', (_, store) => store.put(fresh('kept'), 'record:kept'));
+    const { run } = older;
+    older.run = () => Promise.reject(new Error('not now'));
+    await expect(first.recordIds()).rejects.toThrow('not now');
+    older.run = run;
+    expect(await first.saveChanges('kept', [], at)).toMatchObject({ kind: 'saved' });
+    expect(await first.recordIds()).toEqual(['kept']);
   });
 
   test('one that cannot be led forward is left as it was', async () => {
@@ -168,13 +263,5 @@ describe('durability', () => {
       IDBDatabase.prototype.transaction = transaction;
     }
     expect(asked).toEqual(['strict', 'strict', 'strict', 'strict']);
-  });
-});
-
-describe('settings', () => {
-  test('are the defaults at first, and whatever is out of range falls back alone', async () => {
-    expect(await loadSettings()).toEqual(defaultSettings);
-    await saveSettings({ ...defaultSettings, a4Hz: 442, tapsPerHold: 4000 });
-    expect(await loadSettings()).toEqual({ ...defaultSettings, a4Hz: 442 });
   });
 });

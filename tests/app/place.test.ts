@@ -1,0 +1,28 @@
+import { describe, expect, test } from 'vitest';
+import { createPlace, hashOf, views } from '../../src/app/place.ts';
+
+describe('the address', () => {
+  test('names the view and a part of it, and is read as it was written', () => {
+    for (const view of views) {
+      expect(createPlace(hashOf(view)).view.value).toBe(view);
+      expect(createPlace(hashOf(view)).part.value).toBe('');
+      const place = createPlace(hashOf(view, 'course'));
+      expect([place.view.value, place.part.value]).toEqual([view, 'course']);
+    }
+    expect(hashOf('steps')).toBe('#/steps');
+    expect(hashOf('steps', 'course')).toBe('#/steps/course');
+  });
+
+  test('that names nothing we know is the bench', () => {
+    for (const hash of ['', '#', '#/', '#/nowhere', 'steps', '#steps'])
+      expect([hash, createPlace(hash).view.value]).toEqual([hash, 'bench']);
+  });
+
+  test('that changes changes both, also to a view without a part', () => {
+    const place = createPlace('#/steps/course');
+    place.read('#/wood/compare');
+    expect([place.view.value, place.part.value]).toEqual(['wood', 'compare']);
+    place.read('#/record');
+    expect([place.view.value, place.part.value]).toEqual(['record', '']);
+  });
+});
