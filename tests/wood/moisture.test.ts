@@ -170,7 +170,10 @@ describe('a change of air', () => {
       9,
     );
     expect(densityAtReference(there, room, damp, 0).value).toBeCloseTo(420, 6);
-    expect(densityAtReference(measured, room, room, 0)).toEqual({ value: expect.closeTo(420, 9), sigma: expect.closeTo(2, 9) });
+    expect(densityAtReference(measured, room, room, 0)).toEqual({
+      value: expect.closeTo(420, 9),
+      sigma: expect.closeTo(2, 9),
+    });
     const doubtful = densityAtReference(measured, room, room, 3);
     expect(doubtful.value).toBeCloseTo(420, 9);
     // 1 % more water is 0.9 % more mass on 0.3 % and more of volume: some 0.6 % of density.
