@@ -7,6 +7,7 @@ import { bodyOutline } from '../../src/box/body-outline.ts';
 import { cavityVolumeM3 } from '../../src/box/cavity.ts';
 import { shareByMass, shareByStopping } from '../../src/box/energy-share.ts';
 import { boxModes, cushionPaPerM3, type Piston, pistonSystem, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import { matchedThickness } from '../../src/box/replacement.ts';
 import { boxResponse } from '../../src/box/response.ts';
 import { observed, stateOf } from '../../src/box/round-observations.ts';
 import { type BoxRound, blockingMovedNothing, contradictions, massMovedNothing } from '../../src/box/rounds.ts';
@@ -453,3 +454,37 @@ describe('which peak is which, one doing at a time', () => {
     expect(both.sigma).toBeCloseTo(1 / Math.sqrt(weights[0]! + weights[1]!), 9);
   });
 });
+
+test('peaks are taken in order of frequency, however they are given', () => {
+  const peak = (value: number): PartPeak => ({ frequencyHz: hz(value, 0.05) });
+  const told = (base: readonly number[], heavier: readonly number[]) =>
+    whichPart({ base: base.map(peak), done: [{ doing: 'mass-at-bridge', peaks: heavier.map(peak) }] });
+  const inOrder = told([100, 180, 230], [99, 170, 229]);
+  expect(told([230, 100, 180], [170, 229, 99])).toEqual(inOrder);
+  expect(inOrder.verdicts.map(({ frequencyHz }) => frequencyHz.value)).toEqual([100, 180, 230]);
+});
+
+test('a body is halfway between bout and waist midway between them, level at both', () => {
+  const points = bodyOutline({ lengthM: 1, lowerBoutM: 0.8, waistM: 0.5, upperBoutM: 0.6 });
+  const halfAt = (x: number) =>
+    points
+      .filter(([, y]) => y >= 0)
+      .reduce((best, point) => (Math.abs(point[0] - x) < Math.abs(best[0] - x) ? point : best))[1];
+  // Stations are 1.3 % of the length apart there; the steepest side falls by 0.74 of a length.
+  expect(Math.abs(halfAt((0.28 + 0.6) / 2) - 0.325)).toBeLessThan(0.01);
+  expect(Math.abs(halfAt((0.6 + 0.83) / 2) - 0.275)).toBeLessThan(0.01);
+  expect(halfAt(0.28)).toBeCloseTo(0.4, 2);
+  expect(halfAt(0.6)).toBeCloseTo(0.25, 2);
+  expect(halfAt(0.83)).toBeCloseTo(0.3, 2);
+});
+
+test.each(['thickness', 'densityKgM3', 'eLongGpa', 'eCrossGpa'] as const)(
+  'a top without %s is matched to nothing',
+  (field) => {
+    const wood = { densityKgM3: hz(400), eLongGpa: hz(11), eCrossGpa: hz(0.8) };
+    const lacking = field === 'thickness' ? wood : { ...wood, [field]: hz(0) };
+    const thickness = field === 'thickness' ? hz(0) : hz(2.8);
+    expect(() => matchedThickness(lacking, thickness, wood, 'both')).toThrow('matchedThickness: 0, need > 0');
+    expect(matchedThickness(wood, hz(2.8), wood, 'both').value).toBeCloseTo(2.8, 9);
+  },
+);
