@@ -106,7 +106,7 @@ export const sideless = (name: string): string =>
     .replace(/\b(bass|treble)\b/gi, '')
     .replace(/\s+/g, ' ')
     .replace(/\s*,(\s*,)*/g, ',')
-    .replace(/[\s,]+$/, '');
+    .replace(/^[\s,]+|[\s,]+$/g, '');
 
 function placeOf(
   plan: Plan,

@@ -204,28 +204,23 @@ function xBraces(outline: readonly Point[], inset: number, crossingMm: number, s
       endMm: 2.5,
       shape: 'tapered',
     });
-  const finger = (id: string, name: string, leg: PlanBrace, share: number, turnDeg: number): PlanBrace => {
+  const finger = (id: string, name: string, leg: PlanBrace, share: number, turnDeg: number): readonly PlanBrace[] => {
     const start = on(leg, along(share));
-    const [end] = chord(outline, start, turnDeg, inset + 2) ?? [start];
-    return brace({
-      id,
-      name,
-      ends: [awayFrom(start, end, 9), end],
-      widthMm: 6,
-      heightMm: 7,
-      endMm: 2,
-      shape: 'tapered',
-    });
+    const [end] = chord(outline, start, turnDeg, inset + 2) ?? [];
+    // Without a rim on that side there is nowhere for it to go.
+    if (end === undefined) return [];
+    const ends = [awayFrom(start, end, 9), end] as const;
+    return [brace({ id, name, ends, widthMm: 6, heightMm: 7, endMm: 2, shape: 'tapered' })];
   };
   return [
     treble,
     bass,
     tone(1, 0.3, saddle - 96, -84),
     tone(2, 0.62, saddle - 148, -46),
-    finger('finger-bass-1', 'Finger brace, bass, upper', bass, 0.22, -112),
-    finger('finger-bass-2', 'Finger brace, bass, lower', bass, 0.48, -124),
-    finger('finger-treble-1', 'Finger brace, treble, upper', treble, 0.22, 112),
-    finger('finger-treble-2', 'Finger brace, treble, lower', treble, 0.48, 124),
+    ...finger('finger-bass-1', 'Finger brace, bass, upper', bass, 0.22, -112),
+    ...finger('finger-bass-2', 'Finger brace, bass, lower', bass, 0.48, -124),
+    ...finger('finger-treble-1', 'Finger brace, treble, upper', treble, 0.22, 112),
+    ...finger('finger-treble-2', 'Finger brace, treble, lower', treble, 0.48, 124),
   ];
 }
 

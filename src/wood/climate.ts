@@ -133,7 +133,8 @@ export function densityAtReference(
   const { moistureChangePercent: change, moistureChangeSigma, massRatio } = effect;
   const value = densityAtMoisture(densityKgM3.value, from, from + change);
   const ratio = value / densityKgM3.value;
-  const perPercent = change === 0 ? densityAtMoisture(1, from, from + 1) - 1 : (ratio - 1) / change;
+  const nextPercent = densityAtMoisture(densityKgM3.value, from, from + 1) / densityKgM3.value - 1;
+  const perPercent = change === 0 ? nextPercent : (ratio - 1) / change;
   const swelling = massRatio.value / ratio - 1;
   return estimate(
     value,

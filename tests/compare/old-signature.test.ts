@@ -50,9 +50,11 @@ const repair: BoxRepair = {
 describe('what one instrument tells another', () => {
   test('a change of stage takes the mode by the name it has on either side, one jump an instrument', () => {
     const change = { from: 'braced', to: 'closed', nameBefore: 'monopole', nameAfter: 'top' } as const;
+    // As the readings of the story have it.
+    const readAt = (value: number) => ({ value, sigma: 0.1 });
     expect(stageJumps([instrument('a', 190), instrument('b', 200), story([{ modesHz: [180] }])], change)).toEqual([
-      { recordId: 'a', instrument: 'a', fromHz: 180, toHz: 190 },
-      { recordId: 'b', instrument: 'b', fromHz: 180, toHz: 200 },
+      { recordId: 'a', instrument: 'a', fromHz: 180, toHz: 190, before: readAt(180), after: readAt(190) },
+      { recordId: 'b', instrument: 'b', fromHz: 180, toHz: 200, before: readAt(180), after: readAt(200) },
     ]);
     expect(modeNow(instrument('a', 190), 'braced', 'monopole')?.value).toBe(180);
   });

@@ -45,6 +45,8 @@ function ask(tests: string) {
     tempDirName: path.join(own, 'copies'),
     concurrency: 2,
     timeoutMS: 20_000,
+    // The physics run several times as long while Stryker notes which test reaches what.
+    dryRunTimeoutMinutes: 30,
     disableTypeChecks: false,
     reporters: ['json', 'progress-append-only'],
     jsonReporter: { fileName: reportFile },

@@ -58,3 +58,29 @@ test.each([
 ])('%j is refused with its line and reason', (text, line, because) => {
   expect(readCsv(text)).toEqual({ kind: 'unreadable', line, because });
 });
+
+test.each([
+  ['a,b', [], 'a header alone, without a line end'],
+  ['a,b\r\n,\r\n', [['', '']], 'empty fields'],
+  ['a,b\n1,', [['1', '']], 'an empty last field without a line end'],
+  ['a,b\n1,""', [['1', '']], 'a quoted empty last field'],
+  ['a,b\n"x""y","\r\n"', [['x"y', '\r\n']], 'quotes within quotes, and a line end'],
+  ['a,b\n1"2,3', [['1"2', '3']], 'a quote within a field, which is a letter like any other'],
+  ['a,b\n1\r2,3', [['1\r2', '3']], 'a lone carriage return, which is one too'],
+  ['\n\na,b\n\n1,2\n\n', [['1', '2']], 'empty lines anywhere'],
+])('%j is read with %j: %s', (text, rows) => {
+  expect(readCsv(text)).toEqual({ kind: 'table', header: ['a', 'b'], rows });
+});
+
+test('a column of its own may hold nothing, quoted so that its line is one', () => {
+  expect(writeCsv({ header: ['a'], rows: [[''], [null], ['x']] })).toBe('a\r\n""\r\n""\r\nx\r\n');
+  expect(readCsv('a\n""\n"')).toEqual({ kind: 'unreadable', line: 3, because: 'quote-not-closed' });
+  expect(readCsv('a\n""')).toEqual({ kind: 'table', header: ['a'], rows: [['']] });
+});
+
+test('the line of a fault counts the lines within quotes, and that of an open quote is where its record began', () => {
+  expect(readCsv('a\r\n"x\r\ny"\r\n"1"2')).toMatchObject({ line: 4, because: 'text-after-quote' });
+  expect(readCsv('a,b\n\n"x\ny",1\n"z\n\n')).toMatchObject({ line: 5, because: 'quote-not-closed' });
+  expect(readCsv('a,b\n1,2\n3\n')).toMatchObject({ line: 3, because: 'wrong-number-of-fields' });
+  expect(readCsv('\n\n')).toEqual({ kind: 'unreadable', line: 1, because: 'empty' });
+});

@@ -126,6 +126,65 @@ describe('merging two states of a record', () => {
     expect(conflicts).toEqual([{ path: ['pins', '#p'], here: pin('p', 180), incoming: pin('q', 190) }]);
   });
 
+  test.each([
+    [
+      'targets',
+      'the same mode in the same stage',
+      { stage: 'braced', mode: 'monopole', frequencyHz: 180 },
+      { frequencyHz: 190 },
+    ],
+    ['floors', 'the same brace', { brace: 'X legs', heightMm: 9 }, { heightMm: 8 }],
+  ])('of two %s for %s the one that is here stays, and the other is told', (list, _what, mine, change) => {
+    const one = { id: 'p', toleranceHz: 3, origin: '', ...mine };
+    const other = { ...one, id: 'q', ...change };
+    const { record, conflicts } = mergeRecords(
+      { ...empty, [list]: [one] } as InstrumentRecord,
+      { ...empty, [list]: [other] } as InstrumentRecord,
+    );
+    expect(record).toMatchObject({ [list]: [one] });
+    expect((record as unknown as Record<string, unknown[]>)[list]).toHaveLength(1);
+    expect(conflicts).toEqual([{ path: [list, '#p'], here: one, incoming: other }]);
+  });
+
+  test.each([
+    ['targets', { stage: 'braced', mode: 'monopole' }, { stage: 'closed' }],
+    ['targets', { stage: 'braced', mode: 'monopole' }, { mode: 'cross dipole' }],
+    ['floors', { brace: 'X legs' }, { brace: 'tone bar' }],
+    ['pins', { stepId: 's', mode: 'monopole' }, { stepId: 't' }],
+    ['pins', { stepId: 's', mode: 'monopole' }, { mode: 'cross dipole' }],
+  ])('%s of %j and %j stand beside each other', (list, mine, change) => {
+    const one = { id: 'p', ...mine };
+    const other = { id: 'q', ...mine, ...change };
+    const merged = mergeRecords(
+      { ...empty, [list]: [one] } as unknown as InstrumentRecord,
+      { ...empty, [list]: [other] } as unknown as InstrumentRecord,
+    );
+    expect(merged.conflicts).toEqual([]);
+    expect((merged.record as unknown as Record<string, unknown>)[list]).toEqual([other, one]);
+  });
+
+  test('lists without ids and values of other kinds are said differently as a whole', () => {
+    const state = (later: unknown) => ({ ...empty, later }) as InstrumentRecord;
+    const told = (here: unknown, incoming: unknown) => mergeRecords(state(here), state(incoming)).conflicts;
+    expect(told([1, 2], [1, 3])).toEqual([{ path: ['later'], here: [1, 2], incoming: [1, 3] }]);
+    expect(told({ a: 1 }, [1])).toEqual([{ path: ['later'], here: { a: 1 }, incoming: [1] }]);
+    expect(told([{ id: 'a' }], [{ name: 'a' }])).toHaveLength(1);
+    expect(told(null, { a: 1 })).toHaveLength(1);
+    expect(told({ a: null }, { a: null, b: 0 })).toEqual([]);
+    expect(told(0, 1)).toEqual([{ path: ['later'], here: 0, incoming: 1 }]);
+  });
+
+  test('a round of which one side has all taps keeps what else either says of it', () => {
+    const states = [
+      roundOf('r', ['t1'], { source: '', spot: 'edge' }),
+      roundOf('r', ['t1', 't2'], { source: 'a.wav', spot: 'waist', state: 'closed' }),
+    ].map((round) => ({ ...empty, steps: [stepOf('s', { rounds: [round] })] }));
+    const { record, conflicts } = mergeRecords(states[0]!, states[1]!);
+    expect(record.steps[0]!.rounds[0]).toMatchObject({ source: 'a.wav', spot: 'edge', state: 'closed' });
+    expect(conflicts.map(({ path }) => path.join('.'))).toEqual(['steps.#s.rounds.#r.spot']);
+    expect('fit' in record.steps[0]!.rounds[0]!).toBe(false);
+  });
+
   test('a record that lies in the bin elsewhere stays on the shelf here', () => {
     const elsewhere = { ...empty, deletedAtIso: atIso, archived: true };
     expect(mergeRecords(empty, elsewhere)).toEqual({ record: empty, conflicts: [] });

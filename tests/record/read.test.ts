@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { readRecord } from '../../src/record/read.ts';
+import {
+  currentFormat,
+  inPresentFormat,
+  ledForward,
+  readRecord,
+  readRecordText,
+  recordText,
+} from '../../src/record/read.ts';
 import { newRecord } from '../../src/record/record.ts';
 
 const record = newRecord({ id: 'a', createdAtIso: '2026-11-25T08:00:00.000Z', name: 'One' });
@@ -39,12 +46,23 @@ describe('reading a record from outside', () => {
     });
   });
 
-  test.each([undefined, null, 3, 'x', [], {}, { schema: 'something-else/1' }, { schema: 'platewright-record/one' }])(
-    '%j is foreign',
-    (document) => {
-      expect(readRecord(document)).toEqual({ kind: 'refused', because: 'foreign' });
-    },
-  );
+  test.each([
+    undefined,
+    null,
+    3,
+    'x',
+    [],
+    {},
+    { schema: 'something-else/1' },
+    { schema: 'platewright-record/one' },
+    { schema: 'platewright-record/2x' },
+    { schema: 'xplatewright-record/2' },
+    { schema: 'platewright-record/0' },
+    { schema: 'platewright-record/02' },
+    { schema: ['platewright-record/2'] },
+  ])('%j is foreign', (document) => {
+    expect(readRecord(document)).toEqual({ kind: 'refused', because: 'foreign' });
+  });
 
   test.each([
     ['a step without rounds', { ...record, steps: [{ id: 's' }] }, /^steps\.0/],
@@ -66,5 +84,61 @@ describe('reading a record from outside', () => {
     const read = readRecord(document);
     expect(read).toMatchObject({ kind: 'refused', because: 'damaged' });
     if (read.kind === 'refused' && read.because === 'damaged') expect(read.where).toMatch(where);
+  });
+});
+
+describe('reading the text of a record', () => {
+  test('with and without a byte-order mark it is the record that was written', () => {
+    expect(readRecordText(recordText(record))).toEqual({ kind: 'record', record });
+    expect(readRecordText(`\uFEFF${recordText(record)}`)).toEqual({ kind: 'record', record });
+    expect(recordText(record).endsWith('}\n')).toBe(true);
+  });
+
+  test.each(['', '{', 'NaN', '{"a":1}}', '\uFEFF\uFEFF{}'])('%j is no JSON', (text) => {
+    expect(readRecordText(text)).toEqual({ kind: 'refused', because: 'not-json' });
+  });
+
+  test('a hundred levels within it are walked, and no more', () => {
+    const deep = (levels: number) =>
+      JSON.stringify(record).replace('{', `{"later":${'['.repeat(levels)}${']'.repeat(levels)},`);
+    // The record itself is the first level.
+    expect(readRecordText(deep(100)).kind).toBe('record');
+    expect(readRecordText(deep(101))).toEqual({ kind: 'refused', because: 'too-deep' });
+    expect(readRecordText('7')).toEqual({ kind: 'refused', because: 'foreign' });
+  });
+
+  test('numbers beyond all bounds are taken for none', () => {
+    const read = readRecordText(JSON.stringify(record).replace('{', '{"later":[1e999,-1e999,1e99],'));
+    expect(read.kind === 'record' && (read.record as unknown as { later: unknown }).later).toEqual([null, null, 1e99]);
+  });
+});
+
+describe('leading a document forward', () => {
+  const mark = (name: string) => (document: Readonly<Record<string, unknown>>) => ({
+    ...document,
+    [name]: document['schema'],
+  });
+  const steps = [mark('first'), mark('second'), mark('third')];
+
+  test('takes the steps from its version on, each with the number of its own', () => {
+    expect(ledForward({ schema: 'platewright-record/1' }, 1, steps)).toEqual({
+      schema: 'platewright-record/4',
+      first: 'platewright-record/1',
+      second: 'platewright-record/2',
+      third: 'platewright-record/3',
+    });
+    expect(ledForward({ schema: 'platewright-record/3' }, 3, steps)).toEqual({
+      schema: 'platewright-record/4',
+      third: 'platewright-record/3',
+    });
+    const present = { schema: 'platewright-record/4' };
+    expect(ledForward(present, 4, steps)).toBe(present);
+  });
+
+  test('what is of no version, or of a later one, stays as it is', () => {
+    for (const document of [3, { schema: 'other/1' }, { schema: 'platewright-record/99' }])
+      expect(inPresentFormat(document)).toBe(document);
+    expect(currentFormat.versionOf({ schema: 'platewright-record/1' })).toBe(1);
+    expect(currentFormat.versionOf(record)).toBe(currentFormat.version);
   });
 });

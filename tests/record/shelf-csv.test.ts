@@ -57,3 +57,85 @@ test('a file without the columns is no shelf, and names them', () => {
   expect(readShelf('id,piece\r\n1,top\r\n')).toMatchObject({ kind: 'columns-missing' });
   expect(readShelf('')).toEqual({ kind: 'unreadable', line: 1, because: 'empty' });
 });
+
+const header = Object.keys(board);
+const lineOf = (row: Record<string, unknown>) =>
+  header.map((key) => `"${String(row[key] ?? '').replaceAll('"', '""')}"`).join(',');
+const readRow = (change: Record<string, unknown>) =>
+  readShelf([header.join(','), lineOf({ ...board, ...change })].join('\r\n'));
+
+test.each([
+  // The bounds themselves are taken: what no board or billet goes beyond.
+  ...([
+    ['length_mm', 1, 5000],
+    ['width_mm', 1, 2000],
+    ['thickness_mm', 0.2, 300],
+    ['mass_g', 0.1, 100_000],
+    ['moisture_percent', 0, 60],
+    ['density_kg_m3', 100, 1300],
+    ['e_long_gpa', 1, 40],
+    ['e_cross_gpa', 0.05, 10],
+    ['g_lr_gpa', 0.05, 10],
+    ['q_long', 1, 1000],
+    ['q_cross', 1, 1000],
+    ['q_twist', 1, 1000],
+  ] as const),
+])('%s is taken from %f to %f, empty as not measured, and nothing beyond', (column, low, high) => {
+  for (const value of [low, high])
+    expect(readRow({ [column]: value })).toMatchObject({ rows: [{ [column]: value }], refused: [] });
+  expect(readRow({ [column]: null })).toMatchObject({ rows: [{ [column]: null }], refused: [] });
+  for (const value of [low - 0.01, high * 1.001])
+    expect(readRow({ [column]: value })).toMatchObject({
+      rows: [],
+      refused: [{ row: 1, column, because: 'out-of-range' }],
+    });
+});
+
+test.each(['sigma_density_kg_m3', 'sigma_e_long_gpa', 'sigma_e_cross_gpa', 'sigma_g_lr_gpa'])(
+  '%s may be nothing, not less',
+  (column) => {
+    expect(readRow({ [column]: 0 })).toMatchObject({ rows: [{ [column]: 0 }] });
+    expect(readRow({ [column]: null })).toMatchObject({ rows: [{ [column]: null }] });
+    expect(readRow({ [column]: -0.1 })).toMatchObject({ rows: [], refused: [{ column, because: 'out-of-range' }] });
+  },
+);
+
+test.each([
+  ['+550', 550],
+  ['5.5e2', 550],
+  ['550.', 550],
+  [' 550 ', 550],
+  ['5.5E+2', 550],
+])('a length written %j is %d', (length_mm, value) => {
+  expect(readRow({ length_mm })).toMatchObject({ rows: [{ length_mm: value }] });
+});
+
+test.each(['1e', '.', '5 5', '550mm', 'Infinity', '0x226', '1,5', '--5', '5-'])(
+  'a length written %j is no number',
+  (length_mm) => {
+    expect(readRow({ length_mm })).toMatchObject({
+      rows: [],
+      refused: [{ column: 'length_mm', because: 'not-a-number' }],
+    });
+  },
+);
+
+test('a text too long is refused as that, and only its beginning is told', () => {
+  for (const column of ['species', 'notes'])
+    expect(readRow({ [column]: 'x'.repeat(1_000_000) })).toEqual({
+      kind: 'shelf',
+      rows: [],
+      refused: [{ row: 1, column, because: 'too-long', found: 'x'.repeat(60) }],
+    });
+});
+
+test.each(['top', 'back', 'side', 'brace-stock', 'bridge-blank'])('a %s is a piece', (piece) => {
+  expect(readRow({ piece })).toMatchObject({ rows: [{ piece }] });
+});
+
+test('columns that are missing are all named, and no other', () => {
+  expect(readShelf('id,piece,species,notes,mine\r\n1,top,x,y,z\r\n')).toEqual({
+    kind: 'columns-missing',
+    columns: header.filter((column) => !['id', 'piece', 'species', 'notes'].includes(column)),
+  });
+});

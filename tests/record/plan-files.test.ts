@@ -1,0 +1,353 @@
+// Sheets of a rectangular top, place by place, and the files they are written to. The top is 400 by 300 mm, neck up: the drawing is 300
+// wide and 400 high, and begins at a margin of 12 mm. Sources: W3C SVG 1.1; DXF R12 reference (AC1009).
+import { describe, expect, test } from 'vitest';
+import { sheetDxf } from '../../src/record/plan-dxf.ts';
+import { startPlan } from '../../src/record/plan-edit.ts';
+import { LIVE_MM, OVERLAP_MM, planSheet, profileSheet, type Sheet, tilesOf } from '../../src/record/plan-sheet.ts';
+import { pathData, sheetSvg } from '../../src/record/plan-svg.ts';
+import type { Plan, PlanBrace } from '../../src/record/record.ts';
+
+const started = startPlan('right');
+const bar: PlanBrace = {
+  ...started.braces[0]!,
+  ...{ id: 'b', name: 'Bär', section: 'rectangle', widthMm: 8 },
+  from: { xMm: 100, yMm: 30 },
+  to: { xMm: 100, yMm: 130 },
+  profile: [
+    { atMm: 0, heightMm: 4 },
+    { atMm: 30, heightMm: 12 },
+    { atMm: 100, heightMm: 6 },
+  ],
+};
+const plan: Plan = {
+  ...started,
+  outline: {
+    kind: 'points',
+    source: '',
+    points: [
+      { xMm: 0, yMm: -150 },
+      { xMm: 400, yMm: -150 },
+      { xMm: 400, yMm: 150 },
+      { xMm: 0, yMm: 150 },
+    ],
+  },
+  soundhole: { xMm: 280, yMm: 0, radiusMm: 50 },
+  ...{ scaleMm: 640, fretsToBody: 12, setbackTrebleMm: 2, setbackBassMm: 4, stringSpreadMm: 56 },
+  bridge: { ...started.bridge, alongMm: 30, acrossMm: 150 },
+  bridgePlate: { ...started.bridgePlate, alongMm: 45, acrossMm: 140 },
+  braces: [bar],
+};
+const words = {
+  bass: 'Bass',
+  treble: 'Treble',
+  seen: (face: string, mirrored: boolean, hand: string) => `${face} ${mirrored} ${hand}`,
+  square: (sideMm: number) => `${sideMm}`,
+  brace: (name: string, lengthMm: number, widthMm: number) => `${name} ${lengthMm} ${widthMm}`,
+};
+const inside = planSheet(plan, 'right', 'inside', false, words);
+const layer = (sheet: Sheet, name: string) => sheet.lines.filter((line) => line.layer === name);
+const boxOf = (sheet: Sheet, name: string) => {
+  const points = layer(sheet, name).flatMap((line) => line.points);
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+};
+const near = (values: readonly number[]) => values.map((value) => expect.closeTo(value, 6));
+
+describe('the sheet of a top, seen from inside', () => {
+  // A place x, y of the top lies at 12 + 150 - y, 12 + 400 - x of the sheet: neck up, treble on the left.
+  test.each([
+    ['OUTLINE', [12, 12, 312, 412], true],
+    ['CENTRE', [162, 12, 162, 412], false],
+    ['SOUNDHOLE', [112, 82, 212, 182], true],
+    // The saddle stands 322 mm behind the neck end at the treble, 324 at the bass.
+    ['SADDLE', [134, 334, 190, 336], false],
+    // A third of the bridge lies ahead of the middle of the saddle, at 335 of the sheet.
+    ['BRIDGE', [87, 325, 237, 355], true],
+    ['BRIDGEPLATE', [92, 320, 232, 365], true],
+    ['BRACES', [32, 308, 132, 316], true],
+  ] as const)('%s', (name, expected, closed) => {
+    expect(boxOf(inside, name)).toEqual(near(expected));
+    expect(layer(inside, name).map((line) => line.closed)).toEqual([closed]);
+  });
+
+  test('the treble end of the saddle is the one nearer to the neck, on the left', () => {
+    expect(layer(inside, 'SADDLE')[0]!.points.flat()).toEqual(near([134, 334, 190, 336]));
+  });
+
+  test('has names in the middle of what they name', () => {
+    expect(inside.texts.map(({ text, at }) => [text, ...at.map((mm) => Math.round(mm * 1e6) / 1e6)])).toEqual([
+      ['Bar', 82, 312],
+      ['Treble', 102, 372],
+      ['Bass', 222, 372],
+      ['inside false right', 162, 390],
+      ['100', 62, inside.heightMm - 62],
+    ]);
+    for (const { layer: on, heightMm } of inside.texts.slice(0, -1)) {
+      expect(on).toBe('TEXT');
+      expect(heightMm).toBeGreaterThan(3);
+    }
+    expect(inside.texts.at(-1)!.layer).toBe('SCALE');
+  });
+
+  test('is as large as what is on it, with a margin all round and the square below', () => {
+    expect(inside.widthMm).toBeCloseTo(324, 9);
+    const [x0, y0, x1, y1] = boxOf(inside, 'SCALE') as [number, number, number, number];
+    expect([x0, x1 - x0, y1 - y0]).toEqual(near([12, 100, 100]));
+    expect(y0).toBeGreaterThanOrEqual(412 + 12);
+    expect(inside.heightMm).toBeCloseTo(y1 + 12, 9);
+  });
+});
+
+describe('which way round', () => {
+  const braceAt = (...asked: Parameters<typeof planSheet> extends [unknown, ...infer R] ? R : never) =>
+    boxOf(planSheet(plan, ...asked), 'BRACES')[0];
+  test('from outside the treble lies on the right, mirrored the other way, both together as from inside', () => {
+    expect(braceAt('right', 'inside', false, words)).toBeCloseTo(32, 6);
+    expect(braceAt('right', 'inside', true, words)).toBeCloseTo(192, 6);
+    expect(braceAt('right', 'outside', false, words)).toBeCloseTo(192, 6);
+    expect(braceAt('right', 'outside', true, words)).toBeCloseTo(32, 6);
+  });
+
+  test('for a left hand saddle and words change sides, the drawn braces are where they were drawn', () => {
+    const left = planSheet(plan, 'left', 'inside', false, words);
+    expect(boxOf(left, 'BRACES')).toEqual(boxOf(inside, 'BRACES'));
+    expect(layer(left, 'SADDLE')[0]!.points.flat()).toEqual(near([190, 334, 134, 336]));
+    expect(left.texts.find(({ text }) => text === 'Treble')!.at[0]).toBeCloseTo(222, 6);
+    expect(left.texts.find(({ text }) => text === 'Bass')!.at[0]).toBeCloseTo(102, 6);
+    expect(left.texts.some(({ text }) => text === 'inside false left')).toBe(true);
+  });
+});
+
+test('a top without hole, a brace without length, an outline that is not there: the rest is drawn', () => {
+  const { soundhole: _hole, ...closed } = plan;
+  expect(layer(planSheet(closed, 'right', 'inside', false, words), 'SOUNDHOLE')).toEqual([]);
+  const none = { ...plan, braces: [{ ...bar, to: bar.from }] };
+  expect(layer(planSheet(none, 'right', 'inside', false, words), 'BRACES')).toEqual([]);
+  const nothing: Plan = { ...plan, outline: { kind: 'points', source: '', points: [] } };
+  const sheet = planSheet(nothing, 'right', 'inside', false, words);
+  expect(Number.isFinite(sheet.widthMm) && Number.isFinite(sheet.heightMm)).toBe(true);
+  expect(layer(sheet, 'BRACES')).toHaveLength(1);
+});
+
+describe('side views', () => {
+  const low = { ...bar, id: 'c', name: 'Low', profile: [{ atMm: 50, heightMm: 5 }] };
+  const odd = [
+    { ...bar, id: 'd', name: 'Point', to: bar.from },
+    { ...bar, id: 'e', name: 'Flat', profile: [] },
+  ];
+  const views = profileSheet({ ...plan, braces: [bar, ...odd, low] }, words);
+
+  test('are true in length and height, one below the other', () => {
+    const [first, second] = layer(views, 'PROFILES').map(({ points }) => points);
+    // 12 high: from its margin down to 24, then 5 + 12 further down the base of the next.
+    expect(first!.flat()).toEqual(near([12, 24, 12, 20, 42, 12, 112, 18, 112, 24]));
+    expect(second!.flat()).toEqual(near([12, 41, 12, 36, 62, 36, 112, 36, 112, 41]));
+    expect(layer(views, 'PROFILES').every(({ closed }) => closed)).toBe(true);
+  });
+
+  test('places of a profile at or beyond the ends of the brace are no corners of its own', () => {
+    const beyond = {
+      ...bar,
+      profile: [
+        { atMm: -10, heightMm: 4 },
+        { atMm: 0, heightMm: 8 },
+        { atMm: 100, heightMm: 8 },
+        { atMm: 120, heightMm: 4 },
+      ],
+    };
+    const [view] = layer(profileSheet({ ...plan, braces: [beyond] }, words), 'PROFILES');
+    expect(view!.points.flat()).toEqual(near([12, 20, 12, 12, 112, 12, 112, 20]));
+  });
+
+  test('say what they are, in whole millimetres, in the middle below them', () => {
+    const slanted = { ...bar, to: { xMm: 160, yMm: 110.5 } };
+    expect(views.texts.filter((text) => text.layer === 'TEXT').map(({ text, at }) => [text, ...at])).toEqual([
+      ['Bar 100 8', 62, 29],
+      ['Low 100 8', 62, 46],
+    ]);
+    // 60 and 80.5 mm: 100.4.
+    expect(profileSheet({ ...plan, braces: [slanted] }, words).texts[0]!.text).toBe('Bar 100 8');
+  });
+
+  test('of no brace are a sheet with the square alone', () => {
+    const empty = profileSheet({ ...plan, braces: [] }, words);
+    expect(empty.lines.map((line) => line.layer)).toEqual(['SCALE']);
+    expect(empty.widthMm).toBe(124);
+    expect(Number.isFinite(empty.heightMm)).toBe(true);
+  });
+});
+
+describe('pages', () => {
+  const tiles = (widthMm: number, heightMm: number) =>
+    tilesOf({ widthMm, heightMm, lines: [], texts: [] }).map(({ name, xMm, yMm }) => [name, xMm, yMm]);
+
+  test('one holds what it can hold, a second is begun for a millimetre more', () => {
+    expect(tiles(LIVE_MM.width, LIVE_MM.height)).toEqual([['A1', 0, 0]]);
+    expect(tiles(5, 5)).toEqual([['A1', 0, 0]]);
+    expect(tiles(LIVE_MM.width + 1, LIVE_MM.height)).toEqual([
+      ['A1', 0, 0],
+      ['B1', 180, 0],
+    ]);
+    expect(tiles(LIVE_MM.width, LIVE_MM.height + 1)).toEqual([
+      ['A1', 0, 0],
+      ['A2', 0, 249],
+    ]);
+  });
+
+  test('go along the rows, each with its own part, neighbours sharing the overlap', () => {
+    expect(tiles(400, 500)).toEqual([
+      ['A1', 0, 0],
+      ['B1', 180, 0],
+      ['C1', 360, 0],
+      ['A2', 0, 249],
+      ['B2', 180, 249],
+      ['C2', 360, 249],
+    ]);
+    expect(OVERLAP_MM).toBe(10);
+  });
+
+  test('the check square stands just below the drawing, or on the next page where the foot of one would cut it', () => {
+    const topOf = (lengthMm: number) => {
+      const at = (xMm: number, yMm: number) => ({ xMm, yMm });
+      const points = [at(0, -50), at(lengthMm, -50), at(lengthMm, 50), at(0, 50)];
+      // Nothing sticks out of the outline.
+      const slab = { ...plan.bridge, alongMm: 1, acrossMm: 1 };
+      const { soundhole: _hole, ...bare } = plan;
+      const sheet = planSheet(
+        {
+          ...bare,
+          outline: { kind: 'points', source: '', points },
+          ...{ bridge: slab, bridgePlate: slab, braces: [], scaleMm: 100, stringSpreadMm: 50 },
+        },
+        'right',
+        'inside',
+        false,
+        words,
+      );
+      const length = boxOf(sheet, 'OUTLINE')[3]! - boxOf(sheet, 'OUTLINE')[1]!;
+      expect(length).toBeCloseTo(lengthMm, 9);
+      return boxOf(sheet, 'SCALE')[1];
+    };
+    // 24 mm of margins, 100 of the square and 12 below it: the first page, to 259 mm, takes 123 mm of drawing.
+    expect(topOf(123)).toBeCloseTo(147, 9);
+    // The second page begins at 249.
+    expect(topOf(124)).toBeCloseTo(261, 9);
+    expect(topOf(224)).toBeCloseTo(261, 9);
+    // A sheet that reaches the second page, which holds to 508, has it there.
+    expect(topOf(240)).toBeCloseTo(264, 9);
+    expect(topOf(372)).toBeCloseTo(396, 9);
+    expect(topOf(373)).toBeCloseTo(510, 9);
+  });
+});
+
+const small: Sheet = {
+  widthMm: 50,
+  heightMm: 40.00049,
+  lines: [
+    {
+      layer: 'A',
+      closed: true,
+      points: [
+        [1, 2],
+        [3.12345, 2],
+        [3, 4],
+      ],
+    },
+    {
+      layer: 'B',
+      closed: false,
+      points: [
+        [0, 0],
+        [5, 0],
+      ],
+    },
+    { layer: 'B', closed: false, points: [[9, 9]] },
+    { layer: 'B', closed: true, points: [] },
+  ],
+  texts: [
+    { layer: 'A', at: [10, 20.12345], heightMm: 3.5, text: 'x < y & z > 1' },
+    { layer: 'C', at: [1, 1], heightMm: 5, text: 'alone' },
+  ],
+};
+
+describe('as SVG', () => {
+  const text = sheetSvg(small);
+  const parsed = (name: string) => new RegExp(`<g id="${name}">\n([\\s\\S]*?)\n</g>`).exec(text)![1]!.split('\n');
+
+  test('path data goes through its points, to a thousandth, closed where the line is', () => {
+    expect(pathData(small.lines[0]!.points, true)).toBe('M1 2L3.123 2L3 4Z');
+    expect(pathData(small.lines[1]!.points, false)).toBe('M0 0L5 0');
+    expect(pathData([], true)).toBe('');
+  });
+
+  test('one user unit is one millimetre', () => {
+    expect(
+      text.startsWith('<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="40mm" viewBox="0 0 50 40" '),
+    ).toBe(true);
+    expect(text.endsWith('</svg>\n')).toBe(true);
+    // Lines only, thin enough to cut along.
+    expect(text).toContain('fill="none" stroke="black" stroke-width="0.2"');
+  });
+
+  test('each layer is a group with its own lines and words, none twice', () => {
+    expect([...text.matchAll(/<g id="(.)">/g)].map(([, id]) => id)).toEqual(['A', 'B', 'C']);
+    expect(parsed('A')).toEqual([
+      '<path d="M1 2L3.123 2L3 4Z"/>',
+      expect.stringMatching(/^<text x="10" y="20.123" font-size="3.5" .*>x &lt; y &amp; z &gt; 1<\/text>$/),
+    ]);
+    expect(parsed('B')).toEqual(['<path d="M0 0L5 0"/>', '<path d="M9 9"/>']);
+    expect(parsed('C')).toEqual([expect.stringMatching(/text-anchor="middle" fill="black" stroke="none">alone</)]);
+  });
+});
+
+describe('as DXF', () => {
+  const lines = sheetDxf(small).split('\n');
+  const pairs = Array.from({ length: (lines.length - 1) / 2 }, (_, i) => [Number(lines[2 * i]), lines[2 * i + 1]]);
+  /** Entities as lists of codes and values. */
+  const entities: (readonly (string | number | undefined)[])[][] = [];
+  for (const pair of pairs) pair[0] === 0 ? entities.push([pair]) : entities.at(-1)!.push(pair);
+
+  test('turns y up, and leaves out what is no line', () => {
+    const up = '40.00049';
+    expect(entities.map(([head]) => head![1])).toEqual([
+      'SECTION',
+      ...['POLYLINE', 'VERTEX', 'VERTEX', 'VERTEX', 'SEQEND'],
+      ...['POLYLINE', 'VERTEX', 'VERTEX', 'SEQEND'],
+      ...['LINE', 'TEXT', 'TEXT', 'ENDSEC', 'EOF'],
+    ]);
+    expect(entities[1]!.slice(1)).toEqual([
+      [8, 'A'],
+      [66, '1'],
+      [70, '1'],
+    ]);
+    expect(entities[6]!.slice(1)).toEqual([
+      [8, 'B'],
+      [66, '1'],
+      [70, '0'],
+    ]);
+    expect(entities[3]!.slice(1)).toEqual([
+      [8, 'A'],
+      [70, '0'],
+      [10, '3.12345'],
+      [20, '38.00049'],
+    ]);
+    expect(entities[7]!.at(-1)).toEqual([20, up]);
+  });
+
+  test('words stand where they stand on the sheet, and a line of 100 mm below it tells the scale', () => {
+    expect(entities[11]!.slice(1)).toEqual([
+      [8, 'A'],
+      [10, '10'],
+      [20, '19.87704'],
+      [40, '3.5'],
+      [1, 'x < y & z > 1'],
+    ]);
+    expect(entities[10]!.slice(1)).toEqual([
+      [8, 'SCALE'],
+      [10, '0'],
+      [20, '-5'],
+      [11, '100'],
+      [21, '-5'],
+    ]);
+  });
+});
