@@ -55,7 +55,7 @@ export function Answer(props: {
           {words.bench.notMeasurable(unknown.map((mode) => number(mode.frequencyHz.value, 0)).join(', '))}
         </p>
       )}
-      {props.modes.some(isInDoubt) && <p class="hint">{words.bench.inDoubt}</p>}
+      {known.some(isInDoubt) && <p class="hint">{words.bench.inDoubt}</p>}
       <p class="hint">{props.scatterKnown ? words.bench.withScatter : words.bench.withoutScatter}</p>
     </>
   );

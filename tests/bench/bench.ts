@@ -13,6 +13,7 @@ import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
 import { randomPlateFigures } from './random-plates.ts';
 import { robustnessFigures } from './robustness.ts';
+import { roomFigures } from './rooms.ts';
 import { roundTimes } from './round-time.ts';
 import { woodFigures } from './wood.ts';
 
@@ -38,6 +39,10 @@ const long: Readonly<Record<string, Part>> = {
   robustness: () => robustnessFigures(40),
   random: () => {
     randomPlateFigures(200);
+    return [];
+  },
+  rooms: () => {
+    roomFigures(12);
     return [];
   },
   plate: () => {
