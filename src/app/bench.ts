@@ -155,6 +155,8 @@ export class Bench {
     if (this.state.value.kind !== 'idle' && this.state.value.kind !== 'answer') return;
     const record = this.shelf.record.value;
     if (record?.id !== home.recordId) throw new RangeError(`start: record ${home.recordId}, need the open one`);
+    // Asked before the microphone is: it would stay open.
+    if (homeOf(record, home) === undefined) throw new RangeError('start: no such step or piece in the record');
     this.ports.unlockSound();
     this.state.value = { kind: 'opening' };
     if (!(await this.connect())) return;

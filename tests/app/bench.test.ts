@@ -315,6 +315,14 @@ describe('a round begins and ends', () => {
     expect(bench.level.value).toBeUndefined();
   });
 
+  test('a step that is not in the record is refused before the microphone is asked for', async () => {
+    const { bench, begin, microphone } = await benchOn('no-step', 1);
+    const id = await begin('tapped');
+    await expect(bench.start({ recordId: id, stepId: 'nowhere' })).rejects.toThrow('start: no such step');
+    expect(microphone.listeners).toBeUndefined();
+    expect(bench.state.value).toEqual({ kind: 'idle' });
+  });
+
   test('another microphone than the one remembered is named and not remembered', async () => {
     const more = { deviceId: 'other', deviceLabel: 'The good one' };
     const { bench, begin, notices, preferences } = await benchOn('stand-in', 1, more);
