@@ -133,6 +133,13 @@ describe('a gain that gives way to the taps', () => {
     expect(recorderFault(taps.slice(1))).toBe(undefined);
   });
 
+  test('is found by three taps that it met differently, where it is deep', () => {
+    const faults = [8220, 8221, 8222, 8223].map((seed) =>
+      found(compressed(recording(seeded(seed), { taps: 3 }), 0.3, 0.5)),
+    );
+    expect(faults).toEqual(faults.map(() => 'gain-control'));
+  });
+
   test('cannot be decided without a hiss: below 16 kHz, under the rounding, or with the sound cut short', () => {
     expect(found(compressed(recording(seeded(8204), { rateHz: 12_000 }), 0.3, 0.5))).toBe(undefined);
     const heard = compressed(recording(seeded(8205)), 0.3, 0.5);
