@@ -63,9 +63,15 @@ export function lastRoundFor(piece: Piece, kind: TapKind): Round | undefined {
   );
 }
 
+/** The modes of a round; without Q where its recorder changed the sound. */
+export const heardIn = ({ fit }: Round): readonly (TappedMode & Pick<StoredMode, 'levelDb'>)[] =>
+  (fit?.modes ?? []).map(({ frequencyHz, q, levelDb }) =>
+    fit?.recorder === undefined ? { frequencyHz, q, levelDb } : { frequencyHz, levelDb },
+  );
+
 /** The strongest mode of a round: the hold and the spot were chosen so that it is the wanted one. */
-function strongest(round: Round): StoredMode {
-  return round.fit!.modes.reduce((loudest, mode) => (mode.levelDb > loudest.levelDb ? mode : loudest));
+function strongest(round: Round): TappedMode {
+  return heardIn(round).reduce((loudest, mode) => (mode.levelDb > loudest.levelDb ? mode : loudest));
 }
 
 /** The mode of each tap: the maker's word first, else the strongest of the last round made for it. */
@@ -86,14 +92,14 @@ export function modesOf(piece: Piece): Readonly<Partial<Record<TapKind, ModeOfPi
 export function peaksOf(piece: Piece): readonly TappedMode[] {
   const all = piece.rounds
     .filter((round) => round.state === 'closed')
-    .flatMap((round) => round.fit?.modes ?? [])
+    .flatMap(heardIn)
     .toSorted((a, b) => b.levelDb - a.levelDb);
-  const kept: StoredMode[] = [];
+  const kept: TappedMode[] = [];
   for (const mode of all)
     if (!kept.some((known) => Math.abs(mode.frequencyHz.value / known.frequencyHz.value - 1) < 0.005)) kept.push(mode);
   return kept
     .toSorted((a, b) => a.frequencyHz.value - b.frequencyHz.value)
-    .map(({ frequencyHz, q }) => ({ frequencyHz, q }));
+    .map(({ frequencyHz, q }) => (q === undefined ? { frequencyHz } : { frequencyHz, q }));
 }
 
 /** What a board is read from, or undefined where a size or the mass is missing. */

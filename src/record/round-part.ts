@@ -33,6 +33,8 @@ const fitSchema = v.looseObject({
   ofRoom: v.optional(v.array(modeSchema)),
   /** energy of the room's answer over the piece's, dB, where it hides all but the strongest modes */
   roomAnswerDb: v.optional(finite),
+  /** what the recorder was found to do to the sound: no Q is known then */
+  recorder: v.optional(v.picklist(['gain-control', 'noise-suppression'])),
   scatterKnown: v.boolean(),
 });
 

@@ -5,6 +5,7 @@ import { withCompanions } from './companion.ts';
 import { decimator } from './decimate.ts';
 import { type JointFit, jointFit } from './joint-fit.ts';
 import { bandOf } from './reach.ts';
+import { recorderFault } from './recorder.ts';
 import { reportedModes } from './report.ts';
 import { ANSWERING_ROOM, roomAnswer } from './room-answer.ts';
 import type { RoomPole } from './room-poles.ts';
@@ -45,7 +46,7 @@ export const fitTap = (tap: Tap, options: FitOptions = {}): RoundFit => fitRound
  *
  * Steps: decimate, take hum off, whiten with the noise heard before the taps, subspace guesses, variable projection with
  * modes added and shed by significance, taps that disagree set aside, the earliest start free of the contact chosen,
- * companions told, the room's pull taken off, uncertainty from Fisher information, the room, and the scatter of taps and holds.
+ * companions told, the room's pull taken off, uncertainty from Fisher information, the room, and the scatter of taps and holds. Beside them: what the recorder did.
  * @param holds taps by hold (a hold: the piece picked up anew), 8000 to 192000 Hz; those of another sampling rate than
  *              most are set aside
  * @returns modes ascending in frequency; none where the sound does not ring down. sigma of each value is the half width
@@ -58,12 +59,14 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   checkTaps(taps);
   const rateHz = usualRateHz(taps);
   const ringing = [...taps.keys()].filter((k) => taps[k]!.sampleRateHz === rateHz && ringsDown(taps[k]!));
+  const recorder = recorderFault(ringing.map((k) => taps[k]!));
   const pick = (which: readonly number[]): RoundFit => ({
     modes: [],
     used: which.map((k) => places[k]!),
     setAside: places.filter((_, k) => !which.includes(k)),
     scatterKnown: new Set(which.map((k) => places[k]!.hold)).size > 1,
     method: METHOD,
+    ...(recorder !== undefined && { recorder }),
   });
   if (ringing.length === 0) return pick([]);
   const bandHz = options.bandHz ?? bandOf(ringing.map((k) => taps[k]!));

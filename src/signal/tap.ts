@@ -68,6 +68,16 @@ export function tapsByHold(taps: readonly (readonly [hold: number, tap: Tap | un
   return holds;
 }
 
+/** What a recorder was found to do to the sound: then how long anything rings cannot be read from it. */
+export type RecorderFault = 'gain-control' | 'noise-suppression';
+
+/** Sigma over value of a Q that may be any: the interval reaches far below zero, and beside a known one it has no weight. */
+const MAY_BE_ANY = 100;
+
+/** A Q as far as it is known: through a recorder that changes the sound it may be any. */
+export const qThrough = (recorder: RecorderFault | undefined, q: Estimate): Estimate =>
+  recorder === undefined ? q : { value: q.value, sigma: MAY_BE_ANY * q.value };
+
 /** The modes of one round: all taps of all holds in one joint fit. */
 export interface RoundFit {
   /** ascending in frequency */
@@ -79,6 +89,8 @@ export interface RoundFit {
   readonly ofRoom?: readonly Mode[];
   /** energy of the room's answer over the piece's, dB; present where it is too loud for more than the strongest modes */
   readonly roomAnswerDb?: number;
+  /** what the recorder did to the sound; absent where nothing was found or nothing can be decided */
+  readonly recorder?: RecorderFault;
   /** true where at least two holds were given, so that sigma holds the scatter of holding the piece anew */
   readonly scatterKnown: boolean;
   /** name and version of the method, kept with every result that is stored */

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord } from '../record/record.ts';
 import { type RecordPlace, roundsOf } from '../record/round-edit.ts';
+import { qThrough } from '../signal/tap.ts';
 import { Answer } from './answer.tsx';
 import { Emphasised } from './emphasised.tsx';
 import { number, withHalfWidth } from './figures.ts';
@@ -98,8 +99,10 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
   const take = useTakeRecordings(step);
   if (step === undefined || round === undefined) return null;
   const ofRoom = round.fit?.ofRoom ?? [];
+  const recorder = round.fit?.recorder;
   return (
     <div class="session">
+      {recorder !== undefined && <p class="note">{words.bench.recorder[recorder]}</p>}
       {round.fit?.roomAnswerDb !== undefined && (
         <p class="note">{words.bench.loudRoom(number(-round.fit.roomAnswerDb, 0))}</p>
       )}
@@ -108,7 +111,12 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
       ) : round.fit.modes.length === 0 ? (
         <p class="count">{words.bench.noMode}</p>
       ) : (
-        <NamedAnswer record={record} step={step} modes={round.fit.modes} scatterKnown={round.fit.scatterKnown} />
+        <NamedAnswer
+          record={record}
+          step={step}
+          modes={round.fit.modes.map((mode) => ({ ...mode, q: qThrough(recorder, mode.q) }))}
+          scatterKnown={round.fit.scatterKnown}
+        />
       )}
       {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
       {ofRoom.length > 0 && (

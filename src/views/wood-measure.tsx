@@ -1,6 +1,14 @@
 // Guided measurement: one mode after the other, with the board drawn to scale, where to hold it and where to tap it.
 import { useState } from 'preact/hooks';
-import { lastRoundFor, type ModeOfPiece, modesOf, plateWoodOf, sizesOf, startOf } from '../compare/piece-reading.ts';
+import {
+  heardIn,
+  lastRoundFor,
+  type ModeOfPiece,
+  modesOf,
+  plateWoodOf,
+  sizesOf,
+  startOf,
+} from '../compare/piece-reading.ts';
 import type { Piece } from '../record/record.ts';
 import { roundsOf } from '../record/round-edit.ts';
 import { nameModeOfPiece } from '../record/wood-edit.ts';
@@ -20,6 +28,7 @@ import { WoodDrawing } from './wood-drawing.tsx';
 import { useChangePiece } from './wood-piece-form.tsx';
 import { tapWords } from './wood-words.ts';
 import type { SidePlace } from './words/en/wood-reading.ts';
+import { words } from './words/language.ts';
 import { woodWords } from './words/wood.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -207,14 +216,14 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
   const { piece, kind } = props;
   const change = useChangePiece(piece.id);
   const mode = modesOf(piece)[kind];
-  const heard = piece.rounds
-    .filter((round) => round.wanted === kind && round.state === 'closed')
-    .flatMap((round) => round.fit?.modes ?? []);
+  const heard = piece.rounds.filter((round) => round.wanted === kind && round.state === 'closed').flatMap(heardIn);
+  const recorder = lastRoundFor(piece, kind)?.fit?.recorder;
   const t = woodWords().measure;
   const key = (hz: number) => hz.toFixed(3);
   return (
     <div class="which-mode">
       {mode !== undefined && <ModeFigure mode={mode} />}
+      {mode?.origin === 'round' && recorder !== undefined && <p class="note">{words.bench.recorder[recorder]}</p>}
       {mode?.origin === 'round' && lastRoundFor(piece, kind)?.fit?.scatterKnown === false && (
         <p class="note">{t.oneHold}</p>
       )}
@@ -235,7 +244,7 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
           onChange={(chosen) => {
             const found = heard.find((each) => key(each.frequencyHz.value) === chosen);
             change('which-mode', (p) =>
-              nameModeOfPiece(p, kind, found && { frequencyHz: found.frequencyHz, q: found.q }),
+              nameModeOfPiece(p, kind, found && { frequencyHz: found.frequencyHz, ...(found.q && { q: found.q }) }),
             );
           }}
         />

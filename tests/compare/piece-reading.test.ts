@@ -3,6 +3,7 @@ import {
   airOf,
   atReference,
   boardTapsOf,
+  heardIn,
   keptReading,
   keptStickReading,
   modesOf,
@@ -106,6 +107,14 @@ describe('which frequency is which mode', () => {
     };
     expect(peaksOf(piece).map(({ frequencyHz }) => frequencyHz.value)).toEqual([52, 73, 150]);
   });
+});
+
+test('a recorder that changed the sound gives a piece its frequencies and no Q', () => {
+  const heard = round('r1', 'twist', [mode(150, -30), mode(52, -12)]);
+  const piece: Piece = { ...sized, rounds: [{ ...heard, fit: { ...heard.fit!, recorder: 'noise-suppression' } }] };
+  expect(modesOf(piece).twist).toEqual({ frequencyHz: about(52), origin: 'round' });
+  expect(peaksOf(piece)).toEqual([{ frequencyHz: about(52) }, { frequencyHz: about(150) }]);
+  expect(heardIn(heard)[1]).toEqual({ frequencyHz: about(52), q: about(80, 0.01), levelDb: -12 });
 });
 
 describe('a board from the record', () => {

@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { circumstances, obstacles } from '../../src/compare/conditions.ts';
 import { roundsAt, sameSupport, sharedSpots, signatures, weightedMean } from '../../src/compare/signature.ts';
 import { tracks } from '../../src/compare/tracks.ts';
+import { isMeasured } from '../../src/quantity/estimate.ts';
+import type { Round } from '../../src/record/record.ts';
 import { inMould, story } from './story.ts';
 
 describe('signatures and what may be compared', () => {
@@ -32,6 +34,24 @@ describe('signatures and what may be compared', () => {
     expect(roundsAt(three, glued, ['waist'])).toEqual([waistGlued]);
     expect(sharedSpots(a, signatures(step(waistGlued))[0]!)).toEqual(['waist']);
     expect(sharedSpots(b, signatures(step(centre, treble))[0]!)).toEqual([]);
+  });
+
+  test('through a recorder that changed the sound no Q is known, and a round beside it keeps its own', () => {
+    const two = story([{ modesHz: [180] }, { modesHz: [180] }]);
+    const [good, other] = two.steps.map((step) => step.rounds[0]!);
+    const { fit } = other!;
+    const modes = fit!.modes.map((mode) => ({ ...mode, q: { value: 5, sigma: 0.1 } }));
+    const changed = { ...other!, fit: { ...fit!, modes, recorder: 'gain-control' as const } };
+    const step = (...rounds: readonly (Round | undefined)[]) => ({
+      ...two.steps[0]!,
+      rounds: rounds.map((one) => one!),
+    });
+    const [alone] = signatures(step(changed))[0]!.modes;
+    expect(alone!.frequencyHz).toEqual({ value: 180, sigma: 0.1 });
+    expect(isMeasured(alone!.q)).toBe(false);
+    const [both] = signatures(step(good, changed))[0]!.modes;
+    expect(Math.abs(both!.q.value - 40)).toBeLessThan(0.001);
+    expect(Math.abs(both!.q.sigma - 1)).toBeLessThan(0.001);
   });
 
   test('a round set aside is not concluded from', () => {

@@ -8,6 +8,7 @@ import { demoRateHz, demoSound } from '../../src/demo/demo-sound.ts';
 import type { DemoRound } from '../../src/demo/demo-steps.ts';
 import { type HeardRound, hearTaps, holdsOf, type TapTimes } from '../../src/demo/demo-taps.ts';
 import { ringTruth } from '../../src/demo/tap-synth.ts';
+import { recorderFault } from '../../src/signal/recorder.ts';
 import { fitRound, METHOD } from '../../src/signal/round.ts';
 import { readWav } from '../../src/signal/wav.ts';
 import { writeWav16 } from '../../src/signal/wav-write.ts';
@@ -50,6 +51,13 @@ describe('the files of the demo', () => {
       expect(heard[name]?.fit.method).toBe(METHOD);
     },
   );
+
+  test('no recorder is accused', () => {
+    const accused = demoRounds.filter(
+      (round) => recorderFault(holdsOf(samplesOf(round), demoRateHz, heard[round.file]!.taps).flat()) !== undefined,
+    );
+    expect(accused.map((round) => round.file)).toEqual([]);
+  });
 
   test('the stored modes are what the estimator reads today', () => {
     const round = demoRounds[3]!;

@@ -135,6 +135,35 @@ describe('the answer of a round', () => {
   });
 });
 
+test.each([
+  ['gain-control', 'turned itself down at each tap', 'Switch off automatic gain'],
+  ['noise-suppression', 'took away what it held for noise', 'Switch off noise suppression'],
+] as const)(
+  'a recorder that changed the sound is told, frequencies stand and Q is none: %s',
+  (recorder, said, todo) => {
+    const told = story([{ modesHz: [184.64] }]);
+    const [step] = told.steps;
+    const [round] = step!.rounds;
+    const record = { ...told, steps: [{ ...step!, rounds: [{ ...round!, fit: { ...round!.fit!, recorder } }] }] };
+    const bench = { heard: signal([]), support: signal(inMould) };
+    const answer = (of: InstrumentRecord) =>
+      show(
+        <RoundAnswer record={of} place={{ recordId: 'i1', stepId: 's0', roundId: 'r0' }} />,
+        {},
+        { bench, shelf: { record: signal(of) }, newId: () => 'n', recordings: {} },
+      );
+    const page = answer(record);
+    const [note] = [...page.querySelectorAll('.note')].map(({ textContent }) => textContent);
+    for (const words of [said, 'rings read too', 'The frequencies hold', todo, 'another recorder or microphone'])
+      expect(note).toContain(words);
+    expectFigure(largeFigure(page), 184.64, 0.1, 'Hz');
+    expect(page.querySelector('.figure-more')!.textContent).toContain('Q not measurable here');
+    const clean = answer(told);
+    expect(clean.querySelector('.note')).toBe(null);
+    expect(clean.querySelector('.figure-more')!.textContent).toContain('Q 40');
+  },
+);
+
 describe('while taps are taken', () => {
   const level: Level = { rmsDb: -33.4, peakDb: -9.6, roomDb: -58.7, humDb: -31.2, clipped: false };
   const bench = {

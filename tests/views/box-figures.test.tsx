@@ -243,6 +243,14 @@ test('the peaks of a round', () => {
   }
 });
 
+test('the peaks of a round whose recorder changed the sound have no Q', () => {
+  const fit = { ...open.round.fit!, recorder: 'gain-control' as const };
+  const taken: StateRound = { ...open, round: { ...open.round, fit } };
+  const peaks = partNamed(showPart(<BoxPeaks step={step} taken={taken} />), 'Peaks').querySelectorAll('li');
+  const said = [...peaks].map((peak) => peak.querySelector('.hint')!.textContent);
+  expect(said).toEqual(['Q not measurable here, −18 dB', 'Q not measurable here, −23 dB']);
+});
+
 test.each(unitSystems)('the lump of a round, typed and taken, in $mass.unit', ({ settings, mass }) => {
   const bench = {
     takeUp: () => undefined,

@@ -351,12 +351,12 @@ describe('the tap under way', () => {
     hold: { xMm: 116.5, yMm: 0 },
     strike: { xMm: 260, yMm: 60 },
   };
-  const page = (settings: Partial<Settings> = {}) =>
-    show(<Measure piece={piece} />, settings, {
+  const page = (settings: Partial<Settings> = {}, tapped = piece) =>
+    show(<Measure piece={tapped} />, settings, {
       shelf: {
         record: signal({
           ...newRecord({ id: 'i', createdAtIso: '2026-11-25T00:00:00.000Z', name: 'I' }),
-          pieces: [piece],
+          pieces: [tapped],
         }),
       },
       bench: { state: signal({ kind: 'idle' }) },
@@ -381,6 +381,16 @@ describe('the tap under way', () => {
     const options = [...shown.querySelectorAll('option')].map(({ textContent }) => textContent);
     expect(options).toEqual(['The strongest of the last round', '92.4 Hz, −31 dB', '188.2 Hz, −44 dB']);
     expectPlain(figuresOf(shown, /Expect it near (.+?)\.$/)[0]!, 95.4, 'Hz');
+  });
+
+  test('a recorder that changed the sound is told, and the mode has no Q', () => {
+    expect(page().querySelector('.note')).toBe(null);
+    const [round] = piece.rounds;
+    const changed = { ...round!, fit: { ...round!.fit!, recorder: 'noise-suppression' as const } };
+    const shown = page({}, { ...piece, rounds: [changed] });
+    expect(shown.querySelector('.note')!.textContent).toContain('took away what it held for noise');
+    expect(shown.querySelector('.figure-value')!.textContent).toContain('92.37');
+    expect(shown.querySelector('.figure-value .figure-unit')!.textContent).toContain('Q unknown');
   });
 
   test.each(lengths)('where to hold and to tap, in %s', (length, _mass, unit, _massUnit, perMm) => {

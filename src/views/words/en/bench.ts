@@ -69,6 +69,12 @@ export const bench = {
   ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
   loudRoom: (db: string) =>
     `The room rings along, only ${db} dB under the piece: every mode is pulled a little, and weak ones are lost. Come nearer with the microphone, 10 to 20 cm from the wood: half as far is 6 to 12 dB better. Tapping three spots in turn tells the piece from the room.`,
+  recorder: {
+    'gain-control':
+      'The recorder turned itself down at each tap and up again while the piece rang, so rings read too long or too short and no Q is told. The frequencies hold. Switch off automatic gain or “voice enhancement”, or use another recorder or microphone.',
+    'noise-suppression':
+      'The recorder took away what it held for noise, and the end of each ring with it, so rings read too short or too long and no Q is told. The frequencies hold. Switch off noise suppression or “voice enhancement”, or use another recorder or microphone.',
+  },
   probably: 'probably',
   mayBeRoom: 'may be the room',
   inDoubt:
