@@ -121,6 +121,13 @@ describe('how far it goes', () => {
     expect(deepest(advised(beyond(0.7), floorsBelow(2.5), { maxRemovalMm: 0.7 }))).toBe(0.7);
   });
 
+  test('to the whole tenth above the floor, whichever comes first', () => {
+    const uneven = advised([lower(4.5, 0.5)], floorsBelow(1.39, 0.6));
+    const on = (id: string) =>
+      Math.max(...all(uneven).flatMap(({ braceId, offMm }) => (braceId === id ? [offMm] : [])));
+    expect([on('slanted'), on('across')]).toEqual([1.3, 0.6]);
+  });
+
   test('only where the floor leaves wood on the whole stretch', () => {
     // The slanted brace may be cut on its second half alone.
     const half = lengthMm[0]! / 2;
