@@ -4,6 +4,7 @@ import { asDrawn, calibrate, type FitOptions } from '../../src/forecast/calibrat
 import type { Parameter } from '../../src/forecast/properties.ts';
 import type { PlateCase } from '../../src/plate/plate-case.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
+import { once } from '../once.ts';
 import { rectangle, spruce } from '../plate/plates.ts';
 
 const bare: PlateCase = { outline: rectangle(260, 200), thicknessMm: 3, material: spruce };
@@ -35,15 +36,17 @@ function fitted(
 
 describe('taps that are sharp beside what was known before', () => {
   const low = [0, 1, 2].map((mode) => ({ mode, frequencyHz: { value: 0.95 * hz[mode]!, sigma: 0.001 } }));
-  const fit = fitted(low, [density(0.2), unheard]);
+  const fit = once(() => fitted(low, [density(0.2), unheard]));
 
   test('decide: five hundredths lower are a density of one over 0.95 squared', () => {
-    expect(fit.factors[0]!.value).toBeCloseTo(1 / 0.95 ** 2, 5);
-    expect(fit.plate.material.densityKgM3).toBeCloseTo(410 / 0.95 ** 2, 2);
-    fit.modes.modes.slice(0, 3).forEach(({ frequencyHz }, mode) => {
-      expect(frequencyHz).toBeCloseTo(0.95 * hz[mode]!, 3);
-    });
-    fit.fits.forEach(({ mode, measured, computed, apart }, m) => {
+    expect(fit().factors[0]!.value).toBeCloseTo(1 / 0.95 ** 2, 5);
+    expect(fit().plate.material.densityKgM3).toBeCloseTo(410 / 0.95 ** 2, 2);
+    fit()
+      .modes.modes.slice(0, 3)
+      .forEach(({ frequencyHz }, mode) => {
+        expect(frequencyHz).toBeCloseTo(0.95 * hz[mode]!, 3);
+      });
+    fit().fits.forEach(({ mode, measured, computed, apart }, m) => {
       expect([mode, measured]).toEqual([m, low[m]!.frequencyHz]);
       expect(computed.value).toBeCloseTo(0.95 * hz[m]!, 3);
       expect(apart.value).toBeCloseTo(measured.value - computed.value, 9);
@@ -52,20 +55,20 @@ describe('taps that are sharp beside what was known before', () => {
 
   test('leave it as well known as they are: twice the relative spread of three taps together', () => {
     const tapsTell = Math.hypot(...low.map(({ frequencyHz: { value, sigma } }) => value / (2 * sigma)));
-    const [of] = fit.factors;
+    const [of] = fit().factors;
     expect((of!.sigma / of!.value) * tapsTell).toBeCloseTo(1, 4);
-    expect(Math.sqrt(fit.covariance[0]![0]!) * tapsTell).toBeCloseTo(1, 4);
+    expect(Math.sqrt(fit().covariance[0]![0]!) * tapsTell).toBeCloseTo(1, 4);
   });
 
   test('cost what the density had to be moved, shared among the modes', () => {
-    expect(fit.misfitPerMode).toBeCloseTo((Math.log(1 / 0.95 ** 2) / 0.2) ** 2 / 3, 3);
+    expect(fit().misfitPerMode).toBeCloseTo((Math.log(1 / 0.95 ** 2) / 0.2) ** 2 / 3, 3);
   });
 
   test('say nothing of a property that does nothing to them', () => {
-    expect(fit.factors[1]!.value).toBe(1);
-    expect(fit.factors[1]!.sigma).toBeCloseTo(0.3, 9);
-    expect(fit.covariance[0]![1]).toBeCloseTo(0, 9);
-    expect(fit.parameters).toEqual([density(0.2), unheard]);
+    expect(fit().factors[1]!.value).toBe(1);
+    expect(fit().factors[1]!.sigma).toBeCloseTo(0.3, 9);
+    expect(fit().covariance[0]![1]).toBeCloseTo(0, 9);
+    expect(fit().parameters).toEqual([density(0.2), unheard]);
   });
 });
 
@@ -140,11 +143,11 @@ describe('a misfit', () => {
 
 describe('where a fit starts', () => {
   const measured = heard([-4, -6, -7], 0.3);
-  const plain = fitted(measured, [density(0.2)]);
-  const same = (fit: typeof plain) => {
-    expect(fit.factors[0]!.value).toBeCloseTo(plain.factors[0]!.value, 5);
+  const plain = once(() => fitted(measured, [density(0.2)]));
+  const same = (fit: ReturnType<typeof plain>) => {
+    expect(fit.factors[0]!.value).toBeCloseTo(plain().factors[0]!.value, 5);
     expect(fit.fits.map(({ computed }) => computed.value)).toEqual(
-      plain.fits.map(({ computed }) => expect.closeTo(computed.value, 3)),
+      plain().fits.map(({ computed }) => expect.closeTo(computed.value, 3)),
     );
   };
 
