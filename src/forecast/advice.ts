@@ -51,6 +51,8 @@ export type AdviceAnswer =
 
 /** Removal below this is not worth picking up a plane for, mm; heights are advised in tenths. */
 const LEAST_REMOVAL_MM = 0.1;
+/** 6.0 less 5.4 comes out a hair below 0.6: what is there to a tenth is all of that tenth, mm. */
+const ROUNDING_MM = 1e-9;
 const PASSES = 4;
 const STRETCH_MM = 30;
 /** A way that leaves more than this share of the squared miss is no advice. */
@@ -138,7 +140,11 @@ function stretchesOf(
     const floor = floors.find(({ braceId }) => braceId === brace.id);
     const allowed = floor !== undefined && (braceIds === undefined || braceIds.includes(brace.id));
     const spareMm = allowed ? spareOnMm(brace.heightMm, floor.heightMm, sensitivity.fromMm, sensitivity.toMm) : 0;
-    return { sensitivity, braceId: brace.id, spareMm: Math.min(maxRemovalMm, Math.floor(spareMm * 10) / 10) };
+    return {
+      sensitivity,
+      braceId: brace.id,
+      spareMm: Math.min(maxRemovalMm, Math.floor((spareMm + ROUNDING_MM) * 10) / 10),
+    };
   });
 }
 

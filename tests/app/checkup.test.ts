@@ -284,6 +284,26 @@ describe('orphans', () => {
   });
 });
 
+describe('orphaned photographs', () => {
+  test('that came in meanwhile stay, with or without a record, and so do those of a record stored meanwhile', async () => {
+    for (const id of await stored.recordIds()) await stored.removeRecord(id);
+    const { checkup, ports, notices } = checkupOn('pictures');
+    const before = await ports.soundIds();
+    await removeSounds([...before.taps], [...before.photos]);
+    for (const id of ['pictures-old', 'pictures-claimed']) await ports.putPhoto(id, new Blob(['picture']));
+    await checkup.check();
+    await ports.putPhoto('pictures-new', new Blob(['picture']));
+    const record = recordOf('pictures-1', []);
+    await ports.putRecord({ ...record, steps: [{ ...record.steps[0]!, photoId: 'pictures-claimed' }] }, ports.nowIso());
+    await checkup.removeOrphans();
+    expect([...(await ports.soundIds()).photos].toSorted()).toEqual(['pictures-claimed', 'pictures-new']);
+    expect(notices.current.value).toEqual({ kind: 'bin-emptied', records: 0, taps: 0 });
+    // What is left is listed as it stands now.
+    expect(checkup.state.value).toMatchObject({ orphans: { taps: [], photos: ['pictures-new'] } });
+    await stored.removeRecord('pictures-1');
+  });
+});
+
 describe('sounds that no record speaks of', () => {
   test('are listed, but not those of a record that cannot be read; attached they are in a record, undo and erasing take them away', async () => {
     const { checkup, shelf, ports } = checkupOn('orphan');

@@ -95,6 +95,45 @@ describe('one record as a file', () => {
     expect(notices.current.value).toMatchObject({ kind: 'exported', files: 0, records: 0 });
   });
 
+  test('a copy of one holds the record as it stands on screen, with the sounds and pictures that are here', async () => {
+    const { disk, exchange, packed, ports, shelf } = await exchangeOn('whole');
+    await ports.putTaps([['whole-a', soundOf(0.5)]]);
+    await ports.putPhoto('whole-photo', new Blob(['pic']));
+    await shelf.put(withPhoto(recordOf('whole-1', [roundOf('r', ['whole-a', 'whole-lost'])]), 'whole-photo'));
+    disk.putsLeft = 0;
+    void shelf.edit('whole-1', 'notes', (record) => ({ ...record, notes: 'not stored yet' }));
+    const written: unknown[] = [];
+    await exchange.copyOne('whole-1', (name, type, bytes) => void written.push([name, type, bytes]));
+    expect(written).toEqual([['one-whole-1.zip', 'application/zip', Uint8Array.of(1)]]);
+    expect(packed).toHaveLength(1);
+    const [{ bundles, kept }] = packed as [(typeof packed)[0]];
+    expect(kept).toEqual([]);
+    expect(bundles.map(({ record }) => [record.id, record.notes])).toEqual([['whole-1', 'not stored yet']]);
+    expect([...bundles[0]!.taps]).toEqual([['whole-a', soundOf(0.5)]]);
+    expect([...bundles[0]!.photos].map(([id, bytes]) => [id, new TextDecoder().decode(bytes)])).toEqual([
+      ['whole-photo', 'pic'],
+    ]);
+  });
+
+  test('a copy waits until its file is written, and one that cannot be read makes none', async () => {
+    const { exchange, ports } = await exchangeOn('slow');
+    await ports.putRecord(recordOf('slow-1', []), ports.nowIso());
+    await plant({ ...recordOf('slow-2', []), schema: 'platewright-record/99' as never }, ports.nowIso());
+    const order: string[] = [];
+    await exchange.copyOne('slow-1', async () => {
+      await Promise.resolve();
+      order.push('written');
+    });
+    order.push('done');
+    await exchange.copyOne('slow-2', () => void order.push('never'));
+    expect(order).toEqual(['written', 'done']);
+    await expect(
+      exchange.copyOne('slow-1', async () => {
+        throw new Error('folder gone');
+      }),
+    ).rejects.toThrow('folder gone');
+  });
+
   test('a copy of one says nothing, and two of one name have different files', async () => {
     const { exchange, notices, ports, saved } = await exchangeOn('copy');
     for (const id of ['0123456789abcdef-first', '0123456789abcdef-other'])

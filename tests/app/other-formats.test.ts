@@ -159,6 +159,32 @@ describe('files for other programs', () => {
     expect(saved).toHaveLength(1);
   });
 
+  test('a sound that is lost leaves the others of its round where they are: each history is its own tap’s', async () => {
+    const { formats, record, saved, notices } = await formatsOn('gap');
+    const rounds = [roundOf('r', ['gap-lost', 'gap-a', 'gap-nowhere', 'gap-c']), roundOf('q', ['gap-b'])];
+    const step = { ...record.steps[0]!, rounds };
+    await formats.universalStep({ ...record, steps: [step] }, step);
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'universal' });
+    const { datasets } = readUff(new TextDecoder().decode(saved[0]!.bytes));
+    const functions = datasets.flatMap((one) => (one.kind === 'function' ? [one] : []));
+    expect(functions.map(({ functionType }) => functionType)).toEqual([1, 1, 2, 1, 2]);
+    // Stored with 1, a half and a third of one strength: the second sample tells them apart.
+    const marks = functions.filter(({ functionType }) => functionType === 1).map(({ values }) => values[1]);
+    expect(marks).toEqual([0.5, expect.closeTo(0.5 / 3, 6), 0.25]);
+    const power = averagePowerSpectrum([soundOf(0.5), soundOf(0.5 / 3)]).power;
+    for (const [k, value] of functions[2]!.values.entries())
+      expect(Math.abs(value - power[k]!)).toBeLessThanOrEqual(5e-6 * power[k]!);
+  });
+
+  test('a step all of whose sounds are lost makes a file with nothing in it, and says so', async () => {
+    const { formats, record, saved, notices } = await formatsOn('mute');
+    const step = { ...record.steps[0]!, rounds: [roundOf('r', ['mute-lost', 'mute-nowhere'])] };
+    await formats.universalStep({ ...record, steps: [step] }, step);
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'empty' });
+    const { datasets } = readUff(new TextDecoder().decode(saved[0]!.bytes));
+    expect(datasets.filter(({ kind }) => kind === 'function')).toEqual([]);
+  });
+
   test('the second step is named as such', async () => {
     const { formats, record, saved, notices } = await formatsOn('later');
     const second = { ...record.steps[0]!, id: 't' };

@@ -333,6 +333,24 @@ describe('what is erased', () => {
   });
 });
 
+describe('what is erased while nothing is open', () => {
+  test('leaves the list all the same, and other tabs are told', async () => {
+    const { ports, id, notices } = await shelfWithOne();
+    const announced: string[] = [];
+    const fresh = new Shelf({ ...ports, announce: (recordId) => void announced.push(recordId) }, notices);
+    await fresh.refresh();
+    expect(fresh.record.value).toBeUndefined();
+    fresh.forget(id);
+    expect(fresh.summaries.value).toEqual([]);
+    expect(fresh.record.value).toBeUndefined();
+    expect([fresh.toUndo.value, fresh.toRedo.value]).toEqual([undefined, undefined]);
+    expect(announced).toEqual([id]);
+    // Of what was never on the list, too.
+    fresh.forget('nowhere');
+    expect(announced).toEqual([id, 'nowhere']);
+  });
+});
+
 describe('undo and redo', () => {
   test('are named by what they would turn, and a new deed ends what could be done again', async () => {
     const { shelf, id } = await shelfWithOne();

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { carried, stageShapes, withoutRigid } from '../../src/forecast/stage-shapes.ts';
 import type { PlateCase } from '../../src/plate/plate-case.ts';
 import { preparePlate } from '../../src/plate/plate-modes.ts';
+import { once } from '../once.ts';
 import { rectangle, spruce } from '../plate/plates.ts';
 
 const coarse = (plate: PlateCase) => preparePlate(plate, 60);
@@ -28,12 +29,16 @@ const braced: PlateCase = {
 };
 
 describe('names over a stage', () => {
-  const answer = stageShapes({ before: bare, after: braced, parameters: [] }, silent, coarse);
-  if (answer.kind !== 'carried') throw new Error(answer.kind);
-  const byName = new Map(answer.modes.map((mode) => [mode.name, mode]));
+  const answered = once(() => {
+    const answer = stageShapes({ before: bare, after: braced, parameters: [] }, silent, coarse);
+    if (answer.kind !== 'carried') throw new Error(answer.kind);
+    return answer;
+  });
   const ranked = (of: (name: string) => number) => ['long-grain bending', 'cross-grain bending', 'twist'].map(of);
 
   test('a brace that lifts one mode past others: every name goes with its node lines, not with its rank', () => {
+    const answer = answered();
+    const byName = new Map(answer.modes.map((mode) => [mode.name, mode]));
     const beforeHz = ranked((name) => byName.get(name)!.frequencyHz.value);
     const afterHz = ranked((name) => byName.get(name)!.after.frequencyHz.value);
     // by symmetry about the brace: only the bending along it is stiffened much
@@ -96,6 +101,109 @@ describe('where the shapes do not tell', () => {
       ]),
     ).toEqual(['clear', 'clear']);
   });
+});
+
+describe('what is asked of it', () => {
+  const { outline, thicknessMm, material } = bare;
+  const hinged: PlateCase = { outline, thicknessMm, material, edge: { kind: 'hinged', pinnedAt: 'mid-surface' } };
+
+  test('progress is told through both stages', () => {
+    const told: number[] = [];
+    stageShapes({ before: bare, after: braced, parameters: [] }, (share) => told.push(share), coarse);
+    expect(told).toEqual(told.toSorted((a, b) => a - b));
+    expect(told[0]).toBeCloseTo(0.2, 9);
+    expect(told.filter((share) => share < 0.5).length).toBeGreaterThan(1);
+    expect(told.some((share) => Math.abs(share - 0.7) < 1e-9)).toBe(true);
+    expect(told.at(-1)).toBeGreaterThan(0.9);
+    expect(told.at(-1)).toBeLessThanOrEqual(1);
+  });
+
+  test('a stage that cannot be computed makes the whole unsolvable', () => {
+    const soft = { ...bare, material: { ...spruce, eL: -1, eR: -1, gLR: -1 } };
+    const ask = (before: PlateCase, after: PlateCase) => stageShapes({ before, after, parameters: [] }, silent, coarse);
+    expect(ask(soft, bare)).toEqual({ kind: 'unsolvable' });
+    expect(ask(bare, soft)).toEqual({ kind: 'unsolvable' });
+  });
+
+  test('six modes go on, each told as well as its woods are known', () => {
+    const asked = (relativeSigma: number) => {
+      const answer = stageShapes(
+        { before: bare, after: braced, parameters: [{ property: 'plate density', relativeSigma }] },
+        silent,
+        coarse,
+      );
+      if (answer.kind !== 'carried') throw new Error(answer.kind);
+      return answer.modes;
+    };
+    const modes = asked(0.2);
+    expect(modes).toHaveLength(6);
+    expect(modes.map(({ frequencyHz }) => frequencyHz.value)).toEqual(
+      modes.map(({ frequencyHz }) => frequencyHz.value).toSorted((a, b) => a - b),
+    );
+    // A bare plate goes with the root of one over its density; a hundredth is the model's.
+    for (const { frequencyHz } of modes)
+      expect(frequencyHz.sigma / frequencyHz.value).toBeCloseTo(Math.hypot(0.1, 0.01), 4);
+  });
+
+  test('a hole that is there at one stage only takes its places out, and the modes go on', () => {
+    const holed: PlateCase = { ...bare, soundhole: { xMm: 150, yMm: 100, radiusMm: 30 } };
+    const answer = stageShapes({ before: bare, after: holed, parameters: [] }, silent, coarse);
+    if (answer.kind !== 'carried') throw new Error(answer.kind);
+    for (const { name, after, verdict } of answer.modes.slice(0, 3))
+      expect({ after: after.name, verdict }).toEqual({ after: name, verdict: 'clear' });
+  });
+
+  test('a small board is read at enough places to tell its modes', () => {
+    // 40 by 30 mm: three places by two at 15 mm would hold no twist.
+    const small: PlateCase = { ...bare, outline: rectangle(40, 30), thicknessMm: 1 };
+    const answer = stageShapes({ before: small, after: small, parameters: [] }, silent, (plate) =>
+      preparePlate(plate, 15),
+    );
+    if (answer.kind !== 'carried') throw new Error(answer.kind);
+    for (const { likeness, verdict } of answer.modes) {
+      expect(verdict).toBe('clear');
+      expect(likeness).toBeCloseTo(1, 9);
+    }
+  });
+
+  test('from a board on foam to a rim: the order of the clear ones stays where nothing passes another', () => {
+    const answer = stageShapes({ before: hinged, after: hinged, parameters: [] }, silent, coarse);
+    if (answer.kind !== 'carried') throw new Error(answer.kind);
+    expect(answer.orderChanges).toBe(false);
+    expect(answer.modes[0]!.name).toBe('monopole');
+    expect(answer.pumping.frequencyHz.value).toBeCloseTo(answer.modes[0]!.frequencyHz.value, 6);
+  });
+});
+
+test('a shape that is all lifting and tilting leaves nothing', () => {
+  const places = [
+    [0, 0],
+    [300, 10],
+    [20, 200],
+    [280, 190],
+    [150, 90],
+  ] as const;
+  withoutRigid(
+    places,
+    places.map(([x, y]) => 2 - 0.03 * x + 0.01 * y),
+  ).forEach((w) => {
+    expect(w).toBeCloseTo(0, 9);
+  });
+});
+
+test('a mode goes to the one it is likest, however many there are, at the first of two alike', () => {
+  const named = (...names: readonly string[]) =>
+    names.map((name, i) => ({ name, frequencyHz: { value: i, sigma: 0 } }));
+  const [one] = carried(named('a'), named('x', 'y', 'z'), [[0.2, 0.3, 0.51]]);
+  expect(one).toMatchObject({ name: 'a', after: { name: 'z' }, likeness: 0.51, verdict: 'clear' });
+  const [half] = carried(named('a'), named('x', 'y'), [[0.5, 0.5]]);
+  expect(half).toMatchObject({ after: { name: 'x' }, likeness: 0.5, verdict: 'ask' });
+  // Another that has just half of it lays no claim.
+  const claims = carried(named('a', 'b'), named('x', 'y'), [
+    [0.9, 0.1],
+    [0.5, 0.4],
+  ]);
+  expect(claims.map(({ verdict }) => verdict)).toEqual(['clear', 'ask']);
 });
 
 test('lifting and tilting are taken off a shape, bending is left', () => {

@@ -132,3 +132,112 @@ describe('what unevenness does to the modulus, against beams solved with their o
     expect(mapped(mapThickness(rough, size, 0)).readsHigh['long-grain-bending'].sigma).toBeGreaterThan(0.01);
   });
 });
+
+describe('points anywhere on the plate', () => {
+  /** Uneven on purpose: more of them on one side, none in a line. */
+  const scattered = (h: Thickness) =>
+    (
+      [
+        [10, 5],
+        [40, 190],
+        [90, 60],
+        [130, 150],
+        [200, 20],
+        [260, 110],
+        [310, 180],
+        [420, 40],
+        [450, 130],
+        [490, 195],
+        [480, 10],
+      ] as const
+    ).map(([xMm, yMm]) => ({ xMm, yMm, thicknessMm: h(xMm, yMm) }));
+
+  test('a plane is found back from them, its tapers and its mean over the plate, not over the points', () => {
+    const map = mapped(
+      mapThickness(
+        scattered((x, y) => 2.8 + 0.0006 * x - 0.0011 * y),
+        size,
+        0.01,
+      ),
+    );
+    expect(map.taperAlong).toBeCloseTo(0.06, 9);
+    expect(map.taperAcross).toBeCloseTo(-0.11, 9);
+    // In the middle of the plate.
+    expect(map.meanMm.value).toBeCloseTo(2.8 + 0.0006 * 250 - 0.0011 * 100, 6);
+    expect(map.thinnest).toMatchObject({ xMm: 40, yMm: 190 });
+    expect(map.thickest).toMatchObject({ xMm: 480, yMm: 10 });
+  });
+
+  test('so is a saddle, whose mean is that of its middle', () => {
+    // u v and u^2 - v^2 are nought on the mean of a rectangle.
+    const saddle: Thickness = (x, y) => {
+      const [u, v] = [x / 250 - 1, y / 100 - 1];
+      return 3 + 0.2 * u * v + 0.1 * (u * u - v * v);
+    };
+    expect(mapped(mapThickness(scattered(saddle), size, 0)).meanMm.value).toBeCloseTo(3, 6);
+  });
+
+  test('all on one line tell no taper, and a mean all the same', () => {
+    const line = Array.from({ length: 9 }, (_, i) => ({ xMm: 50 * i, yMm: 100, thicknessMm: 3 + 0.01 * i }));
+    const map = mapped(mapThickness(line, size, 0));
+    expect([map.taperAlong, map.taperAcross]).toEqual([0, 0]);
+    expect(Math.abs(map.meanMm.value - 3.05)).toBeLessThan(0.02);
+  });
+
+  test('the caliper’s doubt is common to all, the points’ own falls with their number', () => {
+    const map = mapped(
+      mapThickness(
+        nine((x) => 3 + (x - 250) / 2500),
+        size,
+        0.05,
+      ),
+    );
+    expect(map.meanMm.sigma).toBeCloseTo(Math.hypot(map.spreadMm / 3, 0.05), 12);
+  });
+
+  test('the order of the points says nothing, and they are left as they were given', () => {
+    const points = scattered((x, y) => 3 + 0.001 * x - 0.002 * y);
+    const given = [...points];
+    expect(mapThickness(points.toReversed(), size, 0)).toMatchObject({ thinnest: { xMm: 40, yMm: 190 } });
+    mapThickness(points, size, 0);
+    expect(points).toEqual(given);
+  });
+});
+
+describe('how sure the bias is', () => {
+  const share = (h: Thickness) => mapped(mapThickness(fifteen(h), size, 0)).readsHigh;
+
+  test('a fifth of it, and the square of the unevenness', () => {
+    // h = 1 + a u: mean square of a u is a^2 / 3; by symmetry of the weights the bias itself is of second order.
+    const a = 0.05;
+    const taper = share((x) => 3 * (1 + a * ((2 * x) / size.lengthMm - 1)));
+    // 40 strips: their mean square is less than a third by a share of 1 / 40^2.
+    for (const { value, sigma } of Object.values(taper))
+      expect(sigma).toBeCloseTo(Math.hypot(0.2 * value, a ** 2 / 3), 5);
+  });
+
+  test('a plate uneven along leaves its bend across as a mean of it, and the other way about', () => {
+    // Uneven along u alone: of the bend across, motion and curvature weigh all of u alike: mean h^3 over mean h.
+    const a = 0.1;
+    const along = share((x) => 3 * (1 + a * ((2 * x) / size.lengthMm - 1)));
+    const across = share((_, y) => 3 * (1 + a * ((2 * y) / size.widthMm - 1)));
+    // (1 + a u)^3 has the mean 1 + a^2.
+    expect(along['cross-grain-bending'].value).toBeCloseTo(a ** 2, 4);
+    expect(across['long-grain-bending'].value).toBeCloseTo(a ** 2, 4);
+    expect(along['long-grain-bending'].value).toBeCloseTo(across['cross-grain-bending'].value, 9);
+  });
+
+  test('rough points add three times their scatter over the root of their number', () => {
+    // Off by +/- r in a pattern that no quadratic follows: along + - + - + by across all alike, less what it can follow.
+    const r = 0.01;
+    const points = fifteen(() => 3).map((point, i) => ({
+      ...point,
+      thicknessMm: 3 * (1 + r * [1, -2, 0, 2, -1][Math.floor(i / 3)]!),
+    }));
+    // 1, -2, 0, 2, -1 is the third-degree pattern over five even places: square on every quadratic.
+    const roughness = r * Math.sqrt((3 * (1 + 4 + 0 + 4 + 1)) / (15 - 6));
+    const { sigma, value } = mapped(mapThickness(points, size, 0)).readsHigh.twist;
+    expect(value).toBeCloseTo(0, 9);
+    expect(sigma).toBeCloseTo((3 * roughness) / Math.sqrt(15), 9);
+  });
+});
