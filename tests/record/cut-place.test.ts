@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { endsOf, readingOf, readStretch, sideless, type ToldCut, toldCuts } from '../../src/record/cut-place.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
+import { rectangular } from './small-record.ts';
 
 const started = startPlan('right');
 const bar = (id: string, name: string, from: readonly [number, number], to: readonly [number, number]): PlanBrace => ({
@@ -16,16 +17,7 @@ const long = bar('long', 'Long bar', [30, 0], [330, 0]);
 const cross = bar('cross', 'Cross bar', [230, -100], [230, 100]);
 const plan: Plan = {
   ...started,
-  outline: {
-    kind: 'points',
-    source: '',
-    points: [
-      { xMm: 0, yMm: -150 },
-      { xMm: 400, yMm: -150 },
-      { xMm: 400, yMm: 150 },
-      { xMm: 0, yMm: 150 },
-    ],
-  },
+  outline: rectangular(400, 300),
   // The saddle at 400 - 320 - 3 = 77, a third of 45 ahead of it.
   ...{ scaleMm: 640, fretsToBody: 12, setbackTrebleMm: 3, setbackBassMm: 3 },
   bridgePlate: { ...started.bridgePlate, alongMm: 45, acrossMm: 140 },

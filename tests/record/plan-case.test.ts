@@ -12,21 +12,12 @@ import {
 } from '../../src/record/plan-wood.ts';
 import type { Piece, Plan, PlanWood } from '../../src/record/record.ts';
 import { freshPiece, putPiece } from '../../src/record/wood-edit.ts';
-import { atIso, recordOf } from './small-record.ts';
+import { atIso, recordOf, rectangular } from './small-record.ts';
 
 const started = startPlan('right');
 const plan: Plan = {
   ...started,
-  outline: {
-    kind: 'points',
-    source: '',
-    points: [
-      { xMm: 0, yMm: -150 },
-      { xMm: 400, yMm: -150 },
-      { xMm: 400, yMm: 150 },
-      { xMm: 0, yMm: 150 },
-    ],
-  },
+  outline: rectangular(400, 300),
   ...{ scaleMm: 640, fretsToBody: 12, setbackTrebleMm: 3, setbackBassMm: 3, rimStiffnessN: { value: 17, sigma: 4 } },
   bridge: { ...started.bridge, alongMm: 30, acrossMm: 150, thicknessMm: 8 },
   bridgePlate: { ...started.bridgePlate, alongMm: 45, acrossMm: 140, thicknessMm: 2.5 },

@@ -6,6 +6,7 @@ import { startPlan } from '../../src/record/plan-edit.ts';
 import { LIVE_MM, OVERLAP_MM, planSheet, profileSheet, type Sheet, tilesOf } from '../../src/record/plan-sheet.ts';
 import { pathData, sheetSvg } from '../../src/record/plan-svg.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
+import { rectangular } from './small-record.ts';
 
 const started = startPlan('right');
 const bar: PlanBrace = {
@@ -21,16 +22,7 @@ const bar: PlanBrace = {
 };
 const plan: Plan = {
   ...started,
-  outline: {
-    kind: 'points',
-    source: '',
-    points: [
-      { xMm: 0, yMm: -150 },
-      { xMm: 400, yMm: -150 },
-      { xMm: 400, yMm: 150 },
-      { xMm: 0, yMm: 150 },
-    ],
-  },
+  outline: rectangular(400, 300),
   soundhole: { xMm: 280, yMm: 0, radiusMm: 50 },
   ...{ scaleMm: 640, fretsToBody: 12, setbackTrebleMm: 2, setbackBassMm: 4, stringSpreadMm: 56 },
   bridge: { ...started.bridge, alongMm: 30, acrossMm: 150 },

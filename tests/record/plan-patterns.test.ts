@@ -5,20 +5,12 @@ import { heightAtMm } from '../../src/brace/profile.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import { type Pattern, patternBraces, patterns } from '../../src/record/plan-patterns.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
+import { rectangular } from './small-record.ts';
 
 const started = startPlan('right');
 const plan: Plan = {
   ...started,
-  outline: {
-    kind: 'points',
-    source: '',
-    points: [
-      { xMm: 0, yMm: -200 },
-      { xMm: 500, yMm: -200 },
-      { xMm: 500, yMm: 200 },
-      { xMm: 0, yMm: 200 },
-    ],
-  },
+  outline: rectangular(500, 400),
   soundhole: { xMm: 340, yMm: 0, radiusMm: 50 },
   ...{ scaleMm: 640, fretsToBody: 12, setbackTrebleMm: 0, setbackBassMm: 0, liningMm: 10, braces: [] },
 };

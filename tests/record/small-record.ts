@@ -1,5 +1,12 @@
-// Small records for tests, every field as it begins.
-import { type InstrumentRecord, newRecord, type Round, type Step, type TapNote } from '../../src/record/record.ts';
+// Small records for tests, every field as it begins, and an outline that can be reckoned by hand.
+import {
+  type InstrumentRecord,
+  newRecord,
+  type Plan,
+  type Round,
+  type Step,
+  type TapNote,
+} from '../../src/record/record.ts';
 
 export const atIso = '2026-11-25T08:00:00.000Z';
 
@@ -34,4 +41,16 @@ export const stepOf = (id: string, more: Partial<Step> = {}): Step => ({
 export const recordOf = (id: string, rounds: readonly Round[]): InstrumentRecord => ({
   ...newRecord({ id, createdAtIso: atIso, name: 'One' }),
   steps: [stepOf('s', { rounds })],
+});
+
+/** A rectangular top, places from its tail end and its middle line. */
+export const rectangular = (lengthMm: number, widthMm: number): Plan['outline'] => ({
+  kind: 'points',
+  source: '',
+  points: [
+    { xMm: 0, yMm: -widthMm / 2 },
+    { xMm: lengthMm, yMm: -widthMm / 2 },
+    { xMm: lengthMm, yMm: widthMm / 2 },
+    { xMm: 0, yMm: widthMm / 2 },
+  ],
 });
