@@ -63,3 +63,24 @@ test('stations in one place are no brace', () => {
   expect(braceAlong(brace('rectangle'), strip, [{ atMm: 10, heightMm: 5 }])).toBeNull();
   expect(braceAlong(brace('rectangle'), strip, [])).toBeNull();
 });
+
+test('where its stations are counted from does not matter, and what lies between two of them does', () => {
+  const from = (start: number) =>
+    braceAlong(brace('rectangle'), strip, [
+      { atMm: start, heightMm: 8 },
+      { atMm: start + 150, heightMm: 14 },
+      { atMm: start + 400, heightMm: 5 },
+    ])!;
+  expect(from(70).evenNm2 / from(0).evenNm2).toBeCloseTo(1, 9);
+  // 6 mm wide: 150 (8 + 14) / 2 and 250 (14 + 5) / 2.
+  expect(from(70).volumeM3 / (6e-9 * (1650 + 2375))).toBeCloseTo(1, 5);
+});
+
+test('wood that is planed away altogether has no volume', () => {
+  const along = braceAlong(brace('parabola'), strip, [
+    { atMm: 0, heightMm: 0 },
+    { atMm: 100, heightMm: 0 },
+  ])!;
+  expect(along.volumeM3).toBe(0);
+  expect(along.evenNm2 / evenAt('parabola', 0)).toBeCloseTo(1, 6);
+});

@@ -3,8 +3,10 @@ import {
   areaUnderMm2,
   heightAtMm,
   lineHeightMm,
+  lineOf,
   lowestMm,
   placesWithin,
+  profileOf,
   profileShapes,
   shapedProfile,
 } from '../../src/brace/profile.ts';
@@ -116,4 +118,13 @@ describe('shapes that makers begin with', () => {
       );
     }
   });
+});
+
+test('as pairs and back again it is the same profile', () => {
+  expect(lineOf(profile)).toEqual([
+    [20, 4],
+    [120, 14],
+    [220, 9],
+  ]);
+  expect(profileOf(lineOf(profile))).toEqual(profile);
 });

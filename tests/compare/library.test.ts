@@ -8,7 +8,9 @@ import {
   recordFacts,
   sameAgain,
 } from '../../src/compare/library.ts';
+import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
+import { freshPiece } from '../../src/record/wood-edit.ts';
 import { inMould, story } from './story.ts';
 
 /** An instrument measured twice, its last modes named. */
@@ -166,4 +168,20 @@ describe('the library', () => {
       deleted: false,
     });
   });
+});
+
+test('the wood of an instrument is that of its tops, each named once, else what its plan was drawn with', () => {
+  const top = (id: string, species: string, kind: 'top' | 'back' = 'top') => ({
+    ...freshPiece(id, kind, id, species),
+  });
+  const drawn = startPlan('right');
+  const plan = { ...drawn, wood: { ...drawn.wood, speciesId: 'engelmann-spruce' } };
+  const of = (more: Partial<InstrumentRecord>) => recordFacts(instrument('wood', [180], more)).species;
+  expect(
+    of({ pieces: [top('a', 'sitka-spruce'), top('b', 'sitka-spruce'), top('c', 'rosewood', 'back')], plan }),
+  ).toEqual(['sitka-spruce']);
+  expect(of({ pieces: [top('c', 'rosewood', 'back')], plan })).toEqual(['engelmann-spruce']);
+  expect(of({ plan })).toEqual(['engelmann-spruce']);
+  expect(of({ pieces: [top('a', '')], plan })).toEqual([]);
+  expect(of({})).toEqual([]);
 });

@@ -25,6 +25,15 @@ describe('tables of a record', () => {
     expect(column(cutsTable([record]), 'brace')).toEqual(['X lower legs', 'X lower legs', 'X lower legs']);
   });
 
+  test('a step says how many rounds and how many taps in all', () => {
+    const [step] = record.steps;
+    const [round] = step!.rounds;
+    const note = { id: 't', atIso: step!.atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 };
+    const with_ = (count: number) => ({ ...round!, taps: Array.from({ length: count }, () => note) });
+    const table = stepsTable([{ ...record, steps: [{ ...step!, rounds: [with_(3), with_(2)] }] }]);
+    expect([column(table, 'rounds'), column(table, 'taps')]).toEqual([[2], [5]]);
+  });
+
   test('modes carry the name given once through all steps, and their uncertainty', () => {
     const table = modesTable([record]);
     expect(column(table, 'frequency_hz')).toEqual([194, 271, 189, 266, 240, 186, 263, 400]);
