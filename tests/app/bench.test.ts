@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { Bench, type BenchPorts } from '../../src/app/bench.ts';
 import { createPreferences } from '../../src/app/preferences.ts';
 import type { KnownRoom } from '../../src/app/room.ts';
+import type { Shelf } from '../../src/app/shelf.ts';
 import type { Cue } from '../../src/capture/feedback.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { type InstrumentRecord, newRecord } from '../../src/record/record.ts';
@@ -65,6 +66,17 @@ const storedRound = async (id: string) => {
   const read = await records.loadRecord(id);
   return read?.kind === 'record' ? read.record.steps[0]?.rounds[0] : undefined;
 };
+/** Waits until so many taps of the round are stored, however slow the machine is. */
+const untilStored = (shelf: Shelf, id: string, taps: number) =>
+  expect
+    .poll(
+      async () => {
+        await shelf.flush();
+        return (await storedRound(id))?.taps.length;
+      },
+      { interval: 5, timeout: 20_000 },
+    )
+    .toBe(taps);
 const steps = (record: InstrumentRecord | undefined) => record?.steps.length;
 
 describe('a round belongs to the record it was begun for', () => {
@@ -116,8 +128,7 @@ describe('a round belongs to the record it was begun for', () => {
     await hear(1, 13);
     await shelf.open(other);
     await hear(2, 14);
-    await shelf.flush();
-    expect((await storedRound(id))?.taps).toHaveLength(3);
+    await untilStored(shelf, id, 3);
     expect(await storedRound(other)).toBeUndefined();
   });
 });
@@ -128,14 +139,13 @@ describe('another tab erases the record while taps come in', () => {
     const id = await begin('tapped');
     await bench.start({ recordId: id, stepId: 'tapped-step' });
     await hear(2, 15);
-    await shelf.flush();
+    await untilStored(shelf, id, 2);
     const before = (await storedRound(id))!.taps.map((tap) => tap.id);
     expect(before).toHaveLength(2);
     await records.removeRecord(id);
     await removeSounds(before, []);
     await hear(3, 16);
-    await settled();
-    await shelf.flush();
+    await untilStored(shelf, id, 5);
     const ids = (await storedRound(id))!.taps.map((tap) => tap.id);
     expect(ids).toHaveLength(5);
     expect(ids.slice(0, 2)).toEqual(before);
@@ -149,13 +159,12 @@ describe('another tab erases the record while taps come in', () => {
     const id = await begin('tapped');
     await bench.start({ recordId: id, stepId: 'tapped-step' });
     await hear(1, 17);
-    await shelf.flush();
+    await untilStored(shelf, id, 1);
     const read = await records.loadRecord(id);
     if (read?.kind !== 'record') throw new Error('not stored');
     await records.putRecord({ ...read.record, steps: [] }, atIso);
     await hear(2, 18);
-    await shelf.flush();
-    expect((await storedRound(id))?.taps).toHaveLength(3);
+    await untilStored(shelf, id, 3);
   });
 });
 
@@ -185,6 +194,7 @@ describe('what never answers', () => {
     };
     await bench.start({ recordId: id, stepId: 'tapped-step' });
     await hear(2, 19);
+    await until(() => bench.state.value.kind === 'answer');
     await shelf.flush();
     expect(notices.current.value).toEqual({ kind: 'reading-silent' });
     const round = (await storedRound(id))!;
@@ -217,6 +227,8 @@ describe('what the browser does not store', () => {
     await shelf.flush();
     disk.putsLeft = 0;
     await hear(1, 21);
+    await until(() => notices.current.value?.kind === 'storage');
+    await until(() => shelf.record.value?.steps[0]?.rounds[0]?.taps.length === 1);
     expect(notices.current.value).toEqual({ kind: 'storage', reason: 'full' });
     const [refused] = shelf.record.value!.steps[0]!.rounds[0]!.taps;
     const sound = bench.unstored(refused!.id);
@@ -224,7 +236,7 @@ describe('what the browser does not store', () => {
     expect(await ports.getTaps([refused!.id])).toEqual([undefined]);
     disk.putsLeft = Number.POSITIVE_INFINITY;
     await hear(1, 22);
-    await shelf.flush();
+    await untilStored(shelf, id, 2);
     expect(await ports.getTaps([refused!.id])).toEqual([sound]);
     expect(bench.unstored(refused!.id)).toBeUndefined();
     expect((await storedRound(id))?.taps).toHaveLength(2);
@@ -359,8 +371,8 @@ describe('a round begins and ends', () => {
     expect(bench.state.value.kind).toBe('listening');
     microphone.listeners?.onTrouble('unplugged');
     await settled();
-    expect(bench.state.value).toMatchObject({ kind: 'interrupted' });
-    await shelf.flush();
+    await until(() => bench.state.value.kind === 'interrupted');
+    await untilStored(shelf, id, 2);
     const { id: roundId } = (await storedRound(id))!;
     await bench.resume({ recordId: id, stepId: 'tapped-step', roundId });
     expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 0, taken: 2 });
@@ -422,6 +434,7 @@ describe('a round begins and ends', () => {
     await bench.start({ recordId: id, stepId: 'tapped-step' });
     await hear(1, 36);
     await until(() => bench.state.value.kind === 'answer');
+    await untilStored(shelf, id, 1);
     const place = { recordId: id, stepId: 'tapped-step', roundId: (await storedRound(id))!.id };
     bench.setAside(place, true);
     await shelf.flush();
