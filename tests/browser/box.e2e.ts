@@ -232,7 +232,7 @@ describe('what the shelf tells', () => {
     const region = page.getByRole('region', { name: 'Thickness', exact: true });
     await region.locator('.figure-number').waitFor();
     const sheet = page.getByRole('region', { name: 'Sheet for the bench' });
-    expect(await sheet.locator('strong').textContent()).toBe(`${thickness.toFixed(2)} mm`);
+    expect(await sheet.locator('strong').textContent()).toBe(`${thickness.toFixed(2)}\u00a0mm`);
     await page.emulateMedia({ media: 'print' });
     expect(await sheet.isVisible()).toBe(true);
     expect(await region.isVisible()).toBe(false);
