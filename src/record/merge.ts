@@ -87,13 +87,14 @@ function mergeList(
 ): readonly Element[] {
   const sense = senses.get(path.join('.'));
   const known = new Map(here.map((element) => [element.id, element]));
-  const said = new Map(sense === undefined ? [] : here.map((element) => [sense(element), element]));
   const theirs = new Map(incoming.map((element) => [element.id, element]));
   const merged = here.map((element) => {
     const other = theirs.get(element.id);
     const merge = (): unknown => mergeValue(element, other, [...path, `#${element.id}`], conflicts);
     return other === undefined ? element : (merge() as Element);
   });
+  // As they stand once joined: what one said before it was joined may be free for another.
+  const said = new Map(sense === undefined ? [] : merged.map((element) => [sense(element), element]));
   let previous: string | undefined;
   for (const element of theirs.values()) {
     if (known.has(element.id)) {

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { mergeRecords } from '../../src/record/merge.ts';
 import { type InstrumentRecord, newRecord, type Round } from '../../src/record/record.ts';
 import { arbitraryRecord } from './arbitrary-record.ts';
-import { atIso, roundOf, stepOf } from './small-record.ts';
+import { atIso, recordOf, roundOf, stepOf } from './small-record.ts';
 
 const empty = newRecord({ id: 'i', createdAtIso: atIso, name: 'One' });
 const fitBy = (method: string): NonNullable<Round['fit']> => ({
@@ -35,6 +35,20 @@ describe('merging two states of a record', () => {
         expect(mergeRecords(a, structuredClone(a))).toEqual({ record: a, conflicts: [] });
       }),
     );
+  });
+
+  test('a floor whose brace was filled in there leaves its place to one that is said of none', () => {
+    const here = { ...recordOf('a', []), floors: [{ id: 'x', brace: '', heightMm: 9 }] };
+    const there = {
+      ...recordOf('a', []),
+      floors: [
+        { id: 'x', brace: 'Long', heightMm: 9 },
+        { id: 'y', brace: '', heightMm: 7 },
+      ],
+    };
+    const once = mergeRecords(here, there).record;
+    expect(once.floors).toEqual(there.floors);
+    expect(mergeRecords(once, there).record).toEqual(once);
   });
 
   test('merging the same again changes nothing', () => {
