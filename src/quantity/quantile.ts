@@ -51,6 +51,12 @@ export function upperChiSquare(p: number, degrees: number): number {
   return degrees * Math.max(0, 1 - spread + upperNormal(p) * Math.sqrt(spread)) ** 3;
 }
 
+/** Chi-square quantile of a lower-tail probability p, 0 < p <= 0.5. Source: as {@link upperChiSquare}. */
+export function lowerChiSquare(p: number, degrees: number): number {
+  const spread = 2 / (9 * degrees);
+  return degrees * Math.max(0, 1 - spread - upperNormal(p) * Math.sqrt(spread)) ** 3;
+}
+
 /**
  * Probability that |t| stays below `t` with this many degrees of freedom.
  * @param t >= 0

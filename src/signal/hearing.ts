@@ -25,15 +25,15 @@ export interface Hearing {
 /** Longest stretch of decay used; a mode that rings longer than this is known well enough. */
 const LONGEST_S = 1.6;
 
-/** Decimates the taps and reads hum and noise before them. @param longestS of the decay, s */
-export function hear(taps: readonly Tap[], filter: Decimator, longestS: number = LONGEST_S): Hearing {
+/** Decimates the taps and reads hum and noise before them. */
+export function hear(taps: readonly Tap[], filter: Decimator): Hearing {
   const recorded = taps.map((tap) => trimmed(decimate(tap.samples, tap.onsetIndex, filter)));
   const hum = recorded.map((one) => {
     const [from, to] = roomRows(one, filter);
     const found = findHum(one.samples.subarray(from, to), one.sampleRateHz, 0.45 * one.sampleRateHz);
     return found && mainsOf(one.samples, one.sampleRateHz, found, [[from, to]]);
   });
-  return withoutHum({ filter, recorded, hum, longestS });
+  return withoutHum({ filter, recorded, hum, longestS: LONGEST_S });
 }
 
 /** The recordings with their hum taken off, and the noise that is then left before the taps. */

@@ -26,30 +26,37 @@ function limitsFor(rateHz: number): PoleLimits {
   return { lowestHz: 15, highestHz: 0.4985 * rateHz, slowestPerS: 0.5, lowestQ: 4 };
 }
 
-/**
- * One fit to all given taps.
- * @param holdOf the hold each tap belongs to, (K,)
- * @param topHz  top of the reported band
- * @param earlyS only so much of the decay, s: where the room answers it soon rings louder than the piece, and makes taps scatter
- *               that were held alike
- * @returns undefined where the recordings end too soon or nothing stands out of the noise
- */
-export function jointFit(
+/** One fit to all given taps, see {@link fitHeard}. */
+export const jointFit = (
   taps: readonly Tap[],
   holdOf: readonly number[],
   filter: Decimator,
   topHz: number,
+): JointFit | undefined => fitHeard(hear(taps, filter), holdOf, topHz);
+
+/**
+ * One fit to all taps that were heard.
+ * @param holdOf the hold each tap belongs to, (K,)
+ * @param topHz  top of the reported band
+ * @param onProgress called with the part done, 0 to 1
+ * @param earlyS only so much of the decay, s: where the room answers it soon rings louder than the piece, and makes taps scatter
+ *               that were held alike
+ * @returns undefined where the recordings end too soon or nothing stands out of the noise
+ */
+export function fitHeard(
+  heard: Hearing,
+  holdOf: readonly number[],
+  topHz: number,
   onProgress: (fraction: number) => void = () => {},
   earlyS?: number,
 ): JointFit | undefined {
-  let hearing = hear(taps, filter, earlyS);
-  onProgress(0.15);
+  let hearing = earlyS === undefined ? heard : { ...heard, longestS: earlyS };
   const rateHz = hearing.series[0]!.sampleRateHz;
   const limits = limitsFor(rateHz);
   const startRow = latestStartRow(hearing);
   const rows = rowsAfter(hearing, startRow);
   if (rows < FEWEST_ROWS) return undefined;
-  const together: Partition = [taps.map((_, k) => k)];
+  const together: Partition = [holdOf.map((_, k) => k)];
   const searchOf = (partition: Partition): Search => ({
     groups: decaysFrom(hearing, partition, startRow, rows),
     limits,

@@ -1,8 +1,8 @@
 // What the room sounds like without the piece: read before each tap where the recording had it, else from what the
 // fit leaves over.
-import { upperNormal } from '../quantity/quantile.ts';
+import { lowerChiSquare } from '../quantity/quantile.ts';
 import { type Decimator, gainAt, type Series } from './decimate.ts';
-import { addPowerSpectrum, powerOfTwoFrom } from './spectrum.ts';
+import { addPowerSpectrum, hann, powerOfTwoFrom } from './spectrum.ts';
 import { powerGain, type Whitener, whiten, whitenerFrom } from './whiten.ts';
 
 /** Colour of the noise, common to a round, and its level in each tap relative to that colour's own. */
@@ -94,14 +94,14 @@ interface RoomSpectrum {
 /**
  * Spectrum of what is heard before a tap; undefined where that is too short.
  * Source: Welch, IEEE Trans. AU-15 (1967) 70, overlapping Hann segments and their degrees of freedom; the quantile of chi-square
- * by Wilson & Hilferty, Proc. Natl. Acad. Sci. 17 (1931) 684.
+ * as `lowerChiSquare`.
  */
 function roomSpectrum(one: Series, filter: Decimator): RoomSpectrum | undefined {
   const [from, to] = roomRows(one, filter);
   const count = to - from;
   if (count < SHORTEST_S * one.sampleRateHz) return undefined;
   const size = powerOfTwoFrom(Math.min(count, SEGMENT_S * one.sampleRateHz) / 2 + 1);
-  const window = new Float64Array(size).map((_, n) => Math.sin((Math.PI * (n + 0.5)) / size) ** 2);
+  const window = hann(size);
   const energy = window.reduce((sum, w) => sum + w * w, 0);
   const power = new Float64Array(size / 2 + 1);
   const hop = size / 4;
@@ -145,8 +145,7 @@ function levelOver({ power, degrees }: RoomSpectrum, whitener: Whitener, sampleR
 
 /** Quantile of chi-square over its mean. */
 function quantileOverMean(part: number, degrees: number): number {
-  const variance = 2 / (9 * degrees);
-  return Math.max(0.01, (1 - variance - upperNormal(part) * Math.sqrt(variance)) ** 3);
+  return Math.max(0.01, lowerChiSquare(part, degrees) / degrees);
 }
 
 /** Autocovariance at lags 0 to the model's order of a spectrum per bin. Source: Wiener and Khinchin, any text. */

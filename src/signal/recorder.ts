@@ -1,7 +1,7 @@
 // Whether the recorder changed the sound. A gain that gives way to a tap and comes back bends every decay alike, which no fit
 // can see; it shows in the hiss after the taps. A suppressor shows in the grain of the room before them.
 import { studentTInside } from '../quantity/quantile.ts';
-import { addPowerSpectrum } from './spectrum.ts';
+import { addPowerSpectrum, hann } from './spectrum.ts';
 import type { RecorderFault, Tap } from './tap.ts';
 
 /** Frames of 1024 samples at 48 kHz, each half over the next. */
@@ -79,7 +79,7 @@ export function recorderFault(taps: readonly Tap[]): RecorderFault | undefined {
 }
 
 function framesOf({ samples, sampleRateHz, onsetIndex }: Tap, size: number): Framed {
-  const window = Float64Array.from({ length: size }, (_, n) => Math.sin((Math.PI * (n + 0.5)) / size) ** 2);
+  const window = hann(size);
   const spectra = (of: Float32Array): Float64Array[] => {
     const sound = Float64Array.from(of);
     const frames: Float64Array[] = [];

@@ -7,6 +7,7 @@ import { explained, noiseLevel } from './order.ts';
 import { LOUD_ANSWER, OVER_ANSWER, roomAnswer } from './room-answer.ts';
 import { isOfRoom, type RoomPole } from './room-poles.ts';
 import { type TrustedPole, trustedPoles } from './scatter.ts';
+import { GONE_NEPER } from './start.ts';
 import type { Mode } from './tap.ts';
 import { ofPiece, tapPatterns } from './tap-pattern.ts';
 import { poleCovariance } from './uncertainty.ts';
@@ -40,8 +41,6 @@ const FAINT_DB = 25;
 const LEAST_OF_SKIRTS = 0.03;
 /** However loud the room: a Q known no better than this (one standard deviation of ln Q) is a guess, and so is the mode. */
 const GUESSED_Q = 2;
-/** Nor is one known that had died away by more than this before the fit could begin, neper (20 dB). */
-const GONE_BEFORE = Math.log(10);
 /** Within a bandwidth of a mode this much stronger a second one is a trace of imperfect linearity, not a mode. */
 const SHADOW_DB = 30;
 /** Explained energy that makes a mode heard in a tap, in noise variances (chi-square, 2 degrees, p = 0.004). */
@@ -105,7 +104,7 @@ export function reportedModes(
   const plausible = candidates.filter(({ frequencyHz, lnQ, mode }) => {
     const decayPerS = Math.exp(trusted[mode]!.stated.lnDecay.value);
     const inBand = frequencyHz.value >= bandHz[0] && frequencyHz.value <= bandHz[1];
-    const rings = decayPerS > STEADY_PER_S && decayPerS * startS < GONE_BEFORE && lnQ.value > Math.log(LOWEST_Q);
+    const rings = decayPerS > STEADY_PER_S && decayPerS * startS < GONE_NEPER && lnQ.value > Math.log(LOWEST_Q);
     return inBand && heard[mode]! && rings;
   });
   const faint = Math.max(...plausible.map(ringing)) * 10 ** (-FAINT_DB / 10);

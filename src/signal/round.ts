@@ -3,7 +3,8 @@
 
 import { withCompanions } from './companion.ts';
 import { decimator } from './decimate.ts';
-import { type JointFit, jointFit } from './joint-fit.ts';
+import { hear } from './hearing.ts';
+import { fitHeard, type JointFit } from './joint-fit.ts';
 import { bandOf } from './reach.ts';
 import { recorderFault } from './recorder.ts';
 import { reportedModes } from './report.ts';
@@ -22,8 +23,12 @@ export const METHOD = 'joint-varpro 7';
  */
 const EARLY_S = 0.2;
 
+/** Part of the work that is done when the taps were heard, and when their early part was fitted. */
+const HEARD_PART = 0.15;
+const EARLY_PART = 0.35;
+
 /** A fit, and whether a room answers in it. */
-interface Heard {
+interface Fitted {
   readonly joint: JointFit | undefined;
   readonly answers: boolean;
 }
@@ -46,7 +51,9 @@ export const fitTap = (tap: Tap, options: FitOptions = {}): RoundFit => fitRound
  *
  * Steps: decimate, take hum off, whiten with the noise heard before the taps, subspace guesses, variable projection with
  * modes added and shed by significance, taps that disagree set aside, the earliest start free of the contact chosen,
- * companions told, the room's pull taken off, uncertainty from Fisher information, the room, and the scatter of taps and holds. Beside them: what the recorder did.
+ * companions told, the room's pull taken off, uncertainty from Fisher information, the room, and the scatter of taps and
+ * holds. Where the early part shows that a room answers, only that part is read, and the taps' pattern tells whose a mode is.
+ * Beside them: what the recorder did.
  * @param holds taps by hold (a hold: the piece picked up anew), 8000 to 192000 Hz; those of another sampling rate than
  *              most are set aside
  * @returns modes ascending in frequency; none where the sound does not ring down. sigma of each value is the half width
@@ -72,20 +79,20 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   const bandHz = options.bandHz ?? bandOf(ringing.map((k) => taps[k]!));
   const filter = decimator(rateHz, bandHz[1]);
   const progress = options.onProgress ?? (() => {});
-  const fitWith = (which: readonly number[], earlyS?: number): JointFit | undefined =>
-    jointFit(
+  const fitOf = (which: readonly number[]): Fitted => {
+    const hearing = hear(
       which.map((k) => taps[k]!),
-      which.map((k) => places[k]!.hold),
       filter,
-      bandHz[1],
-      progress,
-      earlyS,
     );
-  const fitOf = (which: readonly number[]): Heard => {
-    const early = which.length < FEWEST_TAPS ? undefined : fitWith(which, EARLY_S);
+    progress(HEARD_PART);
+    const holdOf = which.map((k) => places[k]!.hold);
+    const fit = (from: number, to: number, earlyS?: number): JointFit | undefined =>
+      fitHeard(hearing, holdOf, bandHz[1], (fraction) => progress(from + fraction * (to - from)), earlyS);
+    if (which.length < FEWEST_TAPS) return { joint: fit(0, 1), answers: false };
+    const early = fit(HEARD_PART, EARLY_PART, EARLY_S);
     return early !== undefined && roomAnswer(early) > ANSWERING_ROOM
       ? { joint: early, answers: true }
-      : { joint: fitWith(which), answers: false };
+      : { joint: fit(EARLY_PART, 1), answers: false };
   };
   let which: readonly number[] = ringing;
   let { joint, answers } = fitOf(which);

@@ -24,6 +24,10 @@ export function powerOfTwoFrom(n: number): number {
   return 2 ** Math.max(1, Math.ceil(Math.log2(n)));
 }
 
+/** Hann's window, 0 at neither end, (size,). Source: Harris, Proc. IEEE 66 (1978) 51, eq. 27, sampled in the middles of its steps. */
+export const hann = (size: number): Float64Array =>
+  Float64Array.from({ length: size }, (_, n) => Math.sin((Math.PI * (n + 0.5)) / size) ** 2);
+
 /**
  * Adds the squared magnitude of the discrete Fourier transform of x times a window, padded with zeros, to `sum`.
  * @param x      samples, at least as many as the window

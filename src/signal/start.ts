@@ -23,6 +23,9 @@ const OFFSETS_S = [0.009, 0.006, 0.004, 0.002] as const;
 const MOVED = 3.5;
 const EXCESS = 4;
 
+/** A mode that had died away by more than this before the fit could begin is not known from it, neper (20 dB). */
+export const GONE_NEPER = Math.log(10);
+
 /** A fit and the row it starts from. */
 export interface StartedFit {
   readonly startRow: number;

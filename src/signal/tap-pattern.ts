@@ -4,6 +4,7 @@
 import { factorInPlace, solveLower } from '../algebra/dense-cholesky.ts';
 import type { JointFit } from './joint-fit.ts';
 import { explained, noiseLevel } from './order.ts';
+import { GONE_NEPER } from './start.ts';
 
 /** Fewest taps that have a pattern. */
 export const FEWEST_TAPS = 3;
@@ -22,9 +23,8 @@ const LEVELS_DB = [0, -8, -16, -24, -32] as const;
 /** How alike the amplitudes of a mode may be from tap to tap: struck in one place, and in several. */
 const ALIKE = [0.97, 0.5] as const;
 const SWEEPS = 5;
-/** Poles of a lower Q, and those that were gone before the fit began (neper), excite nothing. */
+/** Poles of a lower Q, and those that were gone before the fit began, excite nothing. */
 const LOWEST_Q = 7;
-const GONE_NEPER = Math.log(10);
 /** The density of the answer of a room of which nothing is known, as many poles' worth of knowledge. */
 const USUAL_DENSITY = 0.08;
 const WORTH_POLES = 3;
@@ -78,8 +78,7 @@ export function tapPatterns(joint: JointFit): readonly number[] {
     }),
   );
   const given = { laid, energies, variances, weights, canExcite, taps };
-  const first = swept(given, ANSWER);
-  return swept(given, densityOf(first) / 2).lnBayes;
+  return swept(given, densityOf(given, swept(given, ANSWER)) / 2).lnBayes;
 }
 
 interface Given {
@@ -100,13 +99,13 @@ export function ofPiece(lnBayes: number, lnQSigma: number): number {
 
 interface Swept {
   readonly lnBayes: readonly number[];
-  /** ln of each pole's energy over the answer's of density 1, (M,) */
-  readonly lnOverAnswer: readonly number[];
+  /** how likely each pole is a mode of the piece that excites the room, (M,) */
+  readonly isMode: readonly number[];
 }
 
 /** Bayes factors by a room that answers with this density, sweep by sweep from what the energies alone say. */
 function swept(given: Given, answer: number): Swept {
-  const { laid, energies, weights, canExcite, taps } = given;
+  const { laid, energies, canExcite, taps } = given;
   const strongest = Math.max(...energies);
   let isMode = energies.map((energy, j) => (canExcite[j] ? (energy / strongest) ** 0.25 : 0));
   let lnBayes: number[] = [];
@@ -115,23 +114,16 @@ function swept(given: Given, answer: number): Swept {
     lnBayes = laid.map((_, j) => lnBayesOf(given, j, isMode, strengths, strongest, answer));
     isMode = isMode.map((p, j) => (canExcite[j] ? (p + 1 / (1 + Math.exp(-lnBayes[j]!))) / 2 : 0));
   }
-  const lnOverAnswer = energies.map((energy, j) =>
-    Math.log(
-      energy /
-        Math.max(
-          weights[j]!.reduce((sum, w, m) => sum + w * isMode[m]! * energies[m]!, 0),
-          Number.MIN_VALUE,
-        ),
-    ),
-  );
-  return { lnBayes, lnOverAnswer };
+  return { lnBayes, isMode };
 }
 
-/** Density of the room's answer from the poles that are its own. */
-function densityOf({ lnBayes, lnOverAnswer }: Swept): number {
-  const said = lnOverAnswer
-    .filter((_, j) => lnBayes[j]! < OF_ROOM_BELOW)
-    .map((ln) => Math.max(LEAST_SAID, Math.min(MOST_SAID, ln)));
+/** Density of the room's answer from the poles that are its own: their energy over what one of density 1 would have there. */
+function densityOf({ energies, weights }: Given, { lnBayes, isMode }: Swept): number {
+  const said = energies.flatMap((energy, j) => {
+    if (lnBayes[j]! >= OF_ROOM_BELOW) return [];
+    const answered = weights[j]!.reduce((sum, w, m) => sum + w * isMode[m]! * energies[m]!, 0);
+    return [Math.max(LEAST_SAID, Math.min(MOST_SAID, Math.log(energy / Math.max(answered, Number.MIN_VALUE))))];
+  });
   const sum = said.reduce((a, b) => a + b, WORTH_POLES * Math.log(USUAL_DENSITY));
   return Math.exp(sum / (said.length + WORTH_POLES));
 }
@@ -173,14 +165,14 @@ function lnBayesOf(
   const asMode = LEVELS_DB.flatMap((db) =>
     ALIKE.map((alike) => {
       const level = strongest * 10 ** (db / 10);
-      const with_ = covariance.slice();
+      const ofMode = covariance.slice();
       for (let k = 0; k < taps; k++)
         for (let l = 0; l < taps; l++) {
           const part = level * Math.sqrt(strengths[k]! * strengths[l]!) * (k === l ? 1 : alike);
-          with_[k * size + l]! += part;
-          with_[(k + taps) * size + l + taps]! += part;
+          ofMode[k * size + l]! += part;
+          ofMode[(k + taps) * size + l + taps]! += part;
         }
-      return lnDensity(with_, own, taps);
+      return lnDensity(ofMode, own, taps);
     }),
   );
   const best = Math.max(...asMode);

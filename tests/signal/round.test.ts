@@ -277,9 +277,10 @@ describe('rounds of several taps and holds', () => {
     expect(held / (6 * rounds)).toBeGreaterThan(0.884);
   });
 
-  test('progress runs from beginning to end', () => {
+  test.each([1, 4])('progress runs from beginning to end, with %i taps', (count) => {
     const heard: number[] = [];
-    fitRound([[tapOf(SIX_MODES, 30, 660)]], { onProgress: (fraction) => heard.push(fraction) });
+    const taps = Array.from({ length: count }, (_, k) => tapOf(SIX_MODES, 30, 660 + k));
+    fitRound([taps], { onProgress: (fraction) => heard.push(fraction) });
     expect(heard).toEqual(heard.toSorted((a, b) => a - b));
     expect(heard.at(-1)).toBe(1);
   });
