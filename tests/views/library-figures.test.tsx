@@ -66,7 +66,8 @@ describe('the library', () => {
     expect(rows).toHaveLength(all.length);
     for (const [name, hz, sigma] of all) {
       const row = rows.find((known) => known.querySelector('strong')!.textContent === name)!;
-      const texts = [...row.querySelectorAll('.library-name .hint')].at(-1)!.textContent!.split(', ');
+      // Behind the name: what it is, and last its modes.
+      const texts = row.querySelector('strong')!.parentElement!.lastElementChild!.textContent!.split(', ');
       for (const [m, mode] of modes.entries()) {
         expect(texts[m]).toContain(`${mode} `);
         expectFigure(texts[m]!.replace(mode, ''), hz[m]!, sigma, 'Hz');
