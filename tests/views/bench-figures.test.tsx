@@ -96,7 +96,7 @@ describe('the answer of a round', () => {
       />,
     );
     const marks = [...page.querySelectorAll('.figure')].map((figure) => figure.querySelector('.tag')?.textContent);
-    expect(marks).toEqual([undefined, undefined, 'probably', 'may be the room', 'probably']);
+    expect(marks).toEqual([undefined, undefined, 'probably the piece', 'may be the room', 'probably the piece']);
     expect(page.textContent).toContain('Modes without a mark are surely the piece’s.');
     expect(show(<Answer modes={[modes[0]!]} scatterKnown />).textContent).not.toContain('without a mark');
   });

@@ -75,10 +75,10 @@ export const bench = {
     'noise-suppression':
       'The recorder took away what it held for noise, and the end of each ring with it, so rings read too short or too long and no Q is told. The frequencies hold. Switch off noise suppression or “voice enhancement”, or use another recorder or microphone.',
   },
-  probably: 'probably',
+  probably: 'probably the piece',
   mayBeRoom: 'may be the room',
   inDoubt:
-    'Modes without a mark are surely the piece’s. “Probably” and “may be the room”: in these taps they sound as the room’s answer to another mode might.',
+    'Modes without a mark are surely the piece’s. The marked ones sound, in these taps, as the room’s answer to another mode might.',
   countThem: 'Count them after all',
   listenAgain: 'Listen again',
   compareEarlier: 'Compare with earlier steps',
