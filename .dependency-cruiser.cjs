@@ -3,7 +3,10 @@ const at = (...folders) => `^src/(${folders.join('|')})/`;
 const physics = ['signal', 'brace', 'wood', 'plate', 'box', 'strings'];
 const story = ['record', 'compare', 'forecast', 'demo'];
 const shells = ['capture', 'storage', 'solver'];
-const pure = ['quantity', 'algebra', ...physics, ...story];
+const ground = ['quantity', 'algebra', 'files'];
+const pure = [...ground, ...physics, ...story];
+// The stages of src/signal; an earlier one knows nothing of a later one.
+const sound = ['filter', 'hear', 'prepare', 'search', 'agree', 'tell'];
 const forbid = (name, from, to) => ({ name, severity: 'error', from, to });
 module.exports = {
   forbidden: [
@@ -21,13 +24,20 @@ module.exports = {
         pathNot: 'node_modules/(fft\\.js|meyda|valibot|delaunator|@types/delaunator|fflate)/',
       },
     ),
-    forbid('ground-knows-nothing-above', { path: at('quantity', 'algebra') }, { path: at(...physics, ...story) }),
+    forbid('ground-knows-nothing-above', { path: at(...ground) }, { path: at(...physics, ...story) }),
     forbid('physics-knows-no-record', { path: at(...physics) }, { path: at(...story) }),
     forbid('signal-and-wood-know-no-plate', { path: at('signal', 'wood') }, { path: at('plate', 'box', 'strings') }),
     forbid(
       'brace-rests-on-the-ground',
       { path: at('brace') },
       { path: at('signal', 'wood', 'plate', 'box', 'strings') },
+    ),
+    ...sound.map((stage, at) =>
+      forbid(
+        `sound-goes-one-way-${stage}`,
+        { path: `^src/signal/${stage}/` },
+        { path: `^src/signal/(${[...sound.slice(at + 1), '(round|average-spectrum)\\.ts'].join('|')})` },
+      ),
     ),
     forbid('signal-knows-no-wood', { path: at('signal') }, { path: at('wood', 'brace') }),
     forbid('plate-knows-no-box', { path: at('plate') }, { path: at('box', 'strings', 'signal') }),
@@ -44,8 +54,12 @@ module.exports = {
     forbid('worklet-takes-only-signal', { path: '^worklets/' }, { path: '^src/', pathNot: at('signal') }),
     forbid('one-home-chart', { path: '^src/', pathNot: '^src/views/chart' }, { path: 'node_modules/chart\\.js/' }),
     forbid('one-home-idb', { path: '^src/', pathNot: '^src/storage/' }, { path: 'node_modules/idb-keyval/' }),
-    forbid('one-home-fft', { path: '^src/', pathNot: '^src/signal/spectrum' }, { path: 'node_modules/fft\\.js/' }),
-    forbid('one-home-meyda', { path: '^src/', pathNot: '^src/signal/features' }, { path: 'node_modules/meyda/' }),
+    forbid(
+      'one-home-fft',
+      { path: '^src/', pathNot: '^src/signal/filter/spectrum' },
+      { path: 'node_modules/fft\\.js/' },
+    ),
+    forbid('one-home-meyda', { path: '^src/', pathNot: '^src/signal/hear/features' }, { path: 'node_modules/meyda/' }),
     forbid('one-home-zip', { path: '^src/', pathNot: '^src/record/archive' }, { path: 'node_modules/fflate/' }),
     forbid('one-home-delaunator', { path: '^src/', pathNot: '^src/plate/mesh' }, { path: 'node_modules/delaunator/' }),
     forbid(

@@ -22,8 +22,8 @@ import {
   usualSpot,
 } from '../record/round-edit.ts';
 import { supportAt } from '../record/support.ts';
-import type { Level } from '../signal/level.ts';
-import { TapListener } from '../signal/listener.ts';
+import type { Level } from '../signal/hear/level.ts';
+import { TapListener } from '../signal/hear/listener.ts';
 import { type RoundFit, type Tap, type TapVerdict, tapsByHold } from '../signal/tap.ts';
 import { SilentError, type Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';

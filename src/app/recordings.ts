@@ -1,7 +1,7 @@
 // Recordings dropped on the bench: each file is one hold, and goes the same way as the microphone.
 import { readRecording } from '../capture/recording.ts';
 import type { RecordHome } from '../record/round-edit.ts';
-import { splitTaps } from '../signal/listener.ts';
+import { splitTaps } from '../signal/hear/listener.ts';
 import type { Bench, Heard, RoundSetting } from './bench.ts';
 import type { Notices } from './notices.ts';
 

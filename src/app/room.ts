@@ -2,10 +2,10 @@
 // noted with every round that is taken meanwhile.
 import { type ReadonlySignal, signal } from '@preact/signals';
 import { endsListening, type Microphone, MicrophoneError, type MicrophoneListeners } from '../capture/microphone.ts';
-import type { Level } from '../signal/level.ts';
-import { TapListener } from '../signal/listener.ts';
-import type { RoomPole } from '../signal/room-poles.ts';
+import type { Level } from '../signal/hear/level.ts';
+import { TapListener } from '../signal/hear/listener.ts';
 import type { TapVerdict } from '../signal/tap.ts';
+import type { RoomPole } from '../signal/tell/room-poles.ts';
 import type { Solver } from '../solver/solver.ts';
 import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';

@@ -1,6 +1,7 @@
 // A recording from a file: WAV is read by ourselves at its own rate, everything else by the browser.
+
+import { loudestChannel, readWav } from '../files/wav.ts';
 import { isTapRate } from '../signal/tap.ts';
-import { loudestChannel, readWav } from '../signal/wav.ts';
 
 /** The loudest channel of a recording, or why there is none. */
 export type Recording =

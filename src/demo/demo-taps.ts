@@ -1,6 +1,6 @@
 // The taps of a demo file: as the listener hears them when the demo is made, and cut out again where they were heard.
 
-import { splitTaps } from '../signal/listener.ts';
+import { splitTaps } from '../signal/hear/listener.ts';
 import { type RoundFit, type Tap, tapsByHold } from '../signal/tap.ts';
 
 /** When the taps of a file begin, as written beside it. */

@@ -1,6 +1,6 @@
 // Which measured mode is which computed one: by the maker's names first; then by frequency, and by which spots excite it
 // where the top was tapped at two spots or more.
-import { assign } from '../compare/assignment.ts';
+import { assign } from '../algebra/assignment.ts';
 import { centsBetween } from '../compare/match.ts';
 import type { Point } from '../plate/outline.ts';
 

@@ -2,9 +2,9 @@
 // WAV (32-bit float, as heard) and its photographs. One record lies at the top of the archive, several in a folder each.
 // All records come before all sounds, so that an archive that breaks off still holds every record.
 import { strFromU8, strToU8, type ZipOptions, type Zippable, zipSync } from 'fflate';
+import { readWav } from '../files/wav.ts';
+import { writeWav } from '../files/wav-write.ts';
 import { isTapRate, type Tap } from '../signal/tap.ts';
-import { readWav } from '../signal/wav.ts';
-import { writeWav } from '../signal/wav-write.ts';
 import { archiveLimits, type FileReading, openZip, type PassedOver, type ZipLimits } from './archive-unzip.ts';
 import { readRecordText, recordText, type TextReadResult } from './read.ts';
 import type { InstrumentRecord } from './record.ts';

@@ -1,6 +1,6 @@
 // A universal file as a record that can come in: its time histories are taps, those of one spot a round. Ids follow from
 // what the file says, so that the same file taken in again adds nothing.
-import { contactIndex } from '../signal/onset.ts';
+import { contactIndex } from '../signal/hear/onset.ts';
 import { isTapRate, type Tap } from '../signal/tap.ts';
 import type { Bundle } from './archive.ts';
 import { crc32 } from './crc32.ts';

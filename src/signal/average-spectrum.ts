@@ -1,6 +1,6 @@
 // The averaged power spectrum of taps in plain units, for programs that read spectra. The one drawn on screen, levelled
 // tap by tap, is in spectrum.ts; the fit uses neither.
-import { addPowerSpectrum, powerOfTwoFrom } from './spectrum.ts';
+import { addPowerSpectrum, powerOfTwoFrom } from './filter/spectrum.ts';
 import type { Tap } from './tap.ts';
 
 /** A one-sided power spectrum. */

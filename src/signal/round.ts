@@ -1,18 +1,18 @@
 // The mode estimator: damped sinusoids in coloured noise, y = sum A exp(-a t) cos(2 pi f t + p) + noise with Q = pi f / a,
 // one joint maximum-likelihood fit over all taps of a round: poles shared, amplitudes and phases free in every tap.
 
-import { withCompanions } from './companion.ts';
-import { decimator } from './decimate.ts';
-import { hear } from './hearing.ts';
-import { fitHeard, type JointFit } from './joint-fit.ts';
-import { bandOf } from './reach.ts';
-import { recorderFault } from './recorder.ts';
-import { reportedModes } from './report.ts';
-import { ANSWERING_ROOM, roomAnswer } from './room-answer.ts';
-import type { RoomPole } from './room-poles.ts';
-import { disagreeing, ringsDown } from './set-aside.ts';
+import { fitHeard, type JointFit } from './agree/joint-fit.ts';
+import { disagreeing, ringsDown } from './agree/set-aside.ts';
+import { FEWEST_TAPS } from './agree/tap-pattern.ts';
+import { decimator } from './filter/decimate.ts';
+import { hear } from './prepare/hearing.ts';
+import { bandOf } from './prepare/reach.ts';
+import { recorderFault } from './prepare/recorder.ts';
 import { isTapRate, type RoundFit, type Tap, type TapPlace } from './tap.ts';
-import { FEWEST_TAPS } from './tap-pattern.ts';
+import { withCompanions } from './tell/companion.ts';
+import { reportedModes } from './tell/report.ts';
+import { ANSWERING_ROOM, roomAnswer } from './tell/room-answer.ts';
+import type { RoomPole } from './tell/room-poles.ts';
 
 /** Name and version kept with every stored result. */
 export const METHOD = 'joint-varpro 7';

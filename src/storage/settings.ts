@@ -1,7 +1,7 @@
 // What the maker prefers on this machine. Not part of any record.
 import { promisifyRequest } from 'idb-keyval';
 import * as v from 'valibot';
-import { USUAL_LIMITS } from '../signal/tap-gate.ts';
+import { USUAL_LIMITS } from '../signal/hear/tap-gate.ts';
 import { HYGROMETER_SIGMA } from '../wood/climate.ts';
 import { USUAL_GLUING_WINDOW } from '../wood/gluing.ts';
 import { Database } from './database.ts';

@@ -1,10 +1,10 @@
 // `npm run analyse -- FILE... [--json]`: the modes of recorded taps, by the same code as the page.
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
-import { splitTaps } from '../signal/listener.ts';
+import { loudestChannel, readWav } from '../files/wav.ts';
+import { splitTaps } from '../signal/hear/listener.ts';
 import { fitRound } from '../signal/round.ts';
 import type { Mode, TapVerdict } from '../signal/tap.ts';
-import { loudestChannel, readWav } from '../signal/wav.ts';
 
 /** Time for a mode to fall by 60 dB, s: ln(1000) Q / (pi f). Source: definition of T60 and Q, e.g. ISO 3382-1. */
 const decayTimeS = (mode: Mode): number => (Math.log(1000) * mode.q.value) / (Math.PI * mode.frequencyHz.value);

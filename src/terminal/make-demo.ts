@@ -5,10 +5,10 @@ import { boardTapsOf, keptReading, keptStickReading, modesOf, sizesOf, startOf }
 import { demoRounds, demoWood, woodIso } from '../demo/demo-record.ts';
 import { demoRateHz, demoSound } from '../demo/demo-sound.ts';
 import { type HeardRound, hearTaps, holdsOf } from '../demo/demo-taps.ts';
+import { readWav } from '../files/wav.ts';
+import { writeWav16 } from '../files/wav-write.ts';
 import type { Piece } from '../record/record.ts';
 import { fitRound } from '../signal/round.ts';
-import { readWav } from '../signal/wav.ts';
-import { writeWav16 } from '../signal/wav-write.ts';
 import { readBoard } from '../wood/board-constants.ts';
 import { stickConstants } from '../wood/stick.ts';
 

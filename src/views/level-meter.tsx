@@ -1,4 +1,4 @@
-import type { Level } from '../signal/level.ts';
+import type { Level } from '../signal/hear/level.ts';
 import { words } from './words/language.ts';
 
 const lowestDb = -80;

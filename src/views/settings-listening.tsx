@@ -1,6 +1,6 @@
 // Rounds, the microphone, and what the page sounds while taps are taken.
 import { useEffect } from 'preact/hooks';
-import { USUAL_LIMITS } from '../signal/tap-gate.ts';
+import { USUAL_LIMITS } from '../signal/hear/tap-gate.ts';
 import { CheckField, ChoiceField, NumberField } from './fields.tsx';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';

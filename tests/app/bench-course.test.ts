@@ -19,7 +19,7 @@ const staged = vi.hoisted(() => ({
   missing: [] as number[],
   verdicts: [] as unknown[],
 }));
-vi.mock('../../src/signal/listener.ts', () => ({
+vi.mock('../../src/signal/hear/listener.ts', () => ({
   TapListener: class {
     constructor(...given: unknown[]) {
       staged.made.push(given);

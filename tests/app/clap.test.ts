@@ -10,7 +10,7 @@ import { soundOf } from './storage-machine.ts';
 import { settled } from './taps-heard.ts';
 
 const staged = vi.hoisted(() => ({ rates: [] as number[], pushed: [] as unknown[], verdicts: [] as unknown[] }));
-vi.mock('../../src/signal/listener.ts', () => ({
+vi.mock('../../src/signal/hear/listener.ts', () => ({
   TapListener: class {
     constructor(sampleRateHz: number) {
       staged.rates.push(sampleRateHz);

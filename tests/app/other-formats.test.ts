@@ -1,13 +1,13 @@
 import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
 import { OtherFormats } from '../../src/app/other-formats.ts';
+import { readWav } from '../../src/files/wav.ts';
 import { topShapes } from '../../src/forecast/top-shapes.ts';
 import { tapIds, writeTexts } from '../../src/record/archive.ts';
 import { readCsv } from '../../src/record/csv.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import { readUff } from '../../src/record/uff-read.ts';
 import { averagePowerSpectrum } from '../../src/signal/average-spectrum.ts';
-import { readWav } from '../../src/signal/wav.ts';
 import { recordOf, roundOf } from '../record/small-record.ts';
 import { soundOf, storageMachine } from './storage-machine.ts';
 

@@ -2,7 +2,7 @@
 import { describe, expect, test, vi } from 'vitest';
 import { createNotices } from '../../src/app/notices.ts';
 import { Recordings } from '../../src/app/recordings.ts';
-import { writeWav } from '../../src/signal/wav-write.ts';
+import { writeWav } from '../../src/files/wav-write.ts';
 import { blocks, rateHz } from './taps-heard.ts';
 
 const soundWith = (taps: number) =>

@@ -6,7 +6,7 @@ import type { MicrophoneListeners } from '../../src/capture/microphone.ts';
 import { type Random, randomFrom } from '../../src/demo/random.ts';
 import { reverberated, roomNoise } from '../../src/demo/room.ts';
 import { quantised } from '../../src/demo/tap-synth.ts';
-import { roomPoles } from '../../src/signal/room-poles.ts';
+import { roomPoles } from '../../src/signal/tell/room-poles.ts';
 import type { Work } from '../../src/solver/messages.ts';
 import type { Solver } from '../../src/solver/solver.ts';
 import { defaultSettings } from '../../src/storage/settings.ts';

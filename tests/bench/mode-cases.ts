@@ -1,5 +1,5 @@
 // The cases of the estimator's table: what is tapped, how loud over the room, and what disturbs it.
-import { type RoomPole, roomPoles } from '../../src/signal/room-poles.ts';
+import { type RoomPole, roomPoles } from '../../src/signal/tell/room-poles.ts';
 import { type Bound, jointBoundFor } from './bound.ts';
 import {
   type Disturbance,

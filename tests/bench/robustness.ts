@@ -3,7 +3,7 @@ import { randomFrom } from '../../src/demo/random.ts';
 import { addHum, reverberated, roomNoise } from '../../src/demo/room.ts';
 import { addTap, quantised } from '../../src/demo/tap-synth.ts';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
-import { splitTaps } from '../../src/signal/listener.ts';
+import { splitTaps } from '../../src/signal/hear/listener.ts';
 import { fitRound } from '../../src/signal/round.ts';
 import { SIX_MODES } from './tap-signals.ts';
 

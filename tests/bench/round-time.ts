@@ -2,7 +2,7 @@
 import { randomFrom } from '../../src/demo/random.ts';
 import { roomNoise } from '../../src/demo/room.ts';
 import { addTap, quantised } from '../../src/demo/tap-synth.ts';
-import { splitTaps } from '../../src/signal/listener.ts';
+import { splitTaps } from '../../src/signal/hear/listener.ts';
 import { fitRound, fitTap } from '../../src/signal/round.ts';
 import { SIX_MODES } from './tap-signals.ts';
 

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { otherSound } from '../../src/demo/other-sounds.ts';
 import { randomFrom } from '../../src/demo/random.ts';
 import { roomNoise } from '../../src/demo/room.ts';
-import { writeWav } from '../../src/signal/wav-write.ts';
+import { writeWav } from '../../src/files/wav-write.ts';
 import { builtPage, fill, microphoneFile, openPage } from './page.ts';
 import { forMicrophone, microphoneRateHz, tapsForMicrophone, topModes } from './sound.ts';
 

@@ -3,7 +3,7 @@
 import { randomFrom } from '../../src/demo/random.ts';
 import { roomNoise } from '../../src/demo/room.ts';
 import { addTap, type PieceMode, quantised } from '../../src/demo/tap-synth.ts';
-import { writeWav16 } from '../../src/signal/wav-write.ts';
+import { writeWav16 } from '../../src/files/wav-write.ts';
 
 const sampleRateHz = 44_100;
 const leadInS = 2;

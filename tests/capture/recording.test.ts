@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { readRecording } from '../../src/capture/recording.ts';
-import { writeWav, writeWav16 } from '../../src/signal/wav-write.ts';
+import { writeWav, writeWav16 } from '../../src/files/wav-write.ts';
 
 afterEach(() => vi.unstubAllGlobals());
 

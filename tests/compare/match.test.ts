@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { assign } from '../../src/compare/assignment.ts';
+import { assign } from '../../src/algebra/assignment.ts';
 import { centsBetween, matchModes, withinStep } from '../../src/compare/match.ts';
 
 describe('matching the modes of two measurements', () => {

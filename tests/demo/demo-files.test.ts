@@ -8,10 +8,10 @@ import { demoRateHz, demoSound } from '../../src/demo/demo-sound.ts';
 import type { DemoRound } from '../../src/demo/demo-steps.ts';
 import { type HeardRound, hearTaps, holdsOf, type TapTimes } from '../../src/demo/demo-taps.ts';
 import { ringTruth } from '../../src/demo/tap-synth.ts';
-import { recorderFault } from '../../src/signal/recorder.ts';
+import { readWav } from '../../src/files/wav.ts';
+import { writeWav16 } from '../../src/files/wav-write.ts';
+import { recorderFault } from '../../src/signal/prepare/recorder.ts';
 import { fitRound, METHOD } from '../../src/signal/round.ts';
-import { readWav } from '../../src/signal/wav.ts';
-import { writeWav16 } from '../../src/signal/wav-write.ts';
 
 const folder = path.resolve(import.meta.dirname, '../../reference-audio/demo');
 const file = (name: string) => readFileSync(path.join(folder, name));

@@ -45,8 +45,10 @@ describe('the fences', () => {
     put('physics-reads-the-record.ts', 'box');
     put('view-opens-the-microphone.ts', 'views');
     put('view-speaks-only-english.ts', 'views');
+    put('search-asks-what-is-told.ts', 'signal/search');
     const said = cruise();
     expect(said).toContain('physics-knows-no-record: src/box/physics-reads-the-record.ts');
+    expect(said).toContain('sound-goes-one-way-search: src/signal/search/search-asks-what-is-told.ts');
     expect(said).toContain('views-only-render: src/views/view-opens-the-microphone.ts');
     expect(said).toContain('views-speak-the-language-chosen: src/views/view-speaks-only-english.ts');
   });

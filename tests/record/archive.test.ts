@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { readWav } from '../../src/files/wav.ts';
 import { readArchive, roomOf, roomTogether, tapFromWav, tapToWav, writeArchive } from '../../src/record/archive.ts';
 import { archiveLimits, openZip } from '../../src/record/archive-unzip.ts';
 import { crc32 } from '../../src/record/crc32.ts';
 import { recordText } from '../../src/record/read.ts';
-import { readWav } from '../../src/signal/wav.ts';
 import { arbitraryBundle } from './arbitrary-record.ts';
 import { fuzzRuns, fuzzTimeout } from './runs.ts';
 import { recordOf, roundOf } from './small-record.ts';

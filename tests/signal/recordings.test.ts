@@ -3,11 +3,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { centsBetween } from '../../src/compare/match.ts';
+import { loudestChannel, readWav } from '../../src/files/wav.ts';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
-import { splitTaps } from '../../src/signal/listener.ts';
+import { splitTaps } from '../../src/signal/hear/listener.ts';
 import { fitRound } from '../../src/signal/round.ts';
 import type { Mode, Tap } from '../../src/signal/tap.ts';
-import { loudestChannel, readWav } from '../../src/signal/wav.ts';
 
 interface Reference {
   readonly modes?: readonly { readonly f_hz: number; readonly u_hz: number }[];

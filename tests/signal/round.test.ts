@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
-import { kaiserLowPass } from '../../src/signal/decimate.ts';
-import { roomPoles } from '../../src/signal/room-poles.ts';
+import { kaiserLowPass } from '../../src/signal/filter/decimate.ts';
 import { fitRound, fitTap } from '../../src/signal/round.ts';
 import type { Mode, RoundFit, Tap } from '../../src/signal/tap.ts';
+import { roomPoles } from '../../src/signal/tell/room-poles.ts';
 import { jointBound } from '../bench/bound.ts';
 import {
   type Disturbance,

@@ -5,7 +5,7 @@ import { describe, expect, test, vi } from 'vitest';
 import type { TopMode, TopModesAnswer, TopQuestion } from '../../src/forecast/top-modes.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord, StoredMode } from '../../src/record/record.ts';
-import type { Level } from '../../src/signal/level.ts';
+import type { Level } from '../../src/signal/hear/level.ts';
 import { Answer } from '../../src/views/answer.tsx';
 import { RoundAnswer, Session } from '../../src/views/bench-session.tsx';
 import { BenchView } from '../../src/views/bench-view.tsx';

@@ -1,0 +1,2 @@
+import { reportedModes } from '../tell/report.ts';
+export const told = reportedModes;
