@@ -81,7 +81,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           environment: 'node',
-          include: ['tests/browser/**/*.e2e.ts'],
+          include: ['tests/browser/*.e2e.ts'],
           globalSetup: 'tests/browser/build-once.ts',
           testTimeout: 300_000,
           hookTimeout: 300_000,
@@ -90,6 +90,21 @@ export default defineConfig({
           // Taps are heard in real time, so that a browser waits more than it computes: two at once, after the unit tests.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'long',
+          environment: 'node',
+          include: ['tests/browser/long/*.e2e.ts'],
+          globalSetup: 'tests/browser/build-once.ts',
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
+          expect: { poll: { timeout: 240_000 } },
+          // Minutes of listening in real time: a browser that is kept waiting loses sound, so nothing else runs beside it.
+          maxWorkers: 1,
+          sequence: { groupOrder: 2 },
         },
       },
     ],

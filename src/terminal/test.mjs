@@ -1,4 +1,5 @@
-// `npm test`: types, lint, every unit, published and browser test, in that order; one closing line that counts them.
+// `npm test`: types, lint, every unit, published and browser test, in that order; one closing line that counts them. What
+// listens for minutes is the longer tier, `npm run test:long`.
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -36,6 +37,8 @@ const tests = spawnSync(
   [
     bin('vitest/vitest.mjs'),
     'run',
+    '--project=unit',
+    '--project=browser',
     '--reporter=default',
     '--reporter=json',
     `--outputFile.json=${report}`,

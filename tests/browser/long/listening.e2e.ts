@@ -5,8 +5,8 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { builtPage, fill, microphoneFile, openPage, shownFrequencies } from './page.ts';
-import { tapsForMicrophone, topModes } from './sound.ts';
+import { builtPage, fill, microphoneFile, openPage, shownFrequencies } from '../page.ts';
+import { tapsForMicrophone, topModes } from '../sound.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {
@@ -54,17 +54,13 @@ async function pageWithClock(context: BrowserContext, factor: number): Promise<P
 const rateAlarm = (page: Page) => page.getByText('does not keep the rate it claims');
 
 describe('over a minute of listening', () => {
-  test('a good microphone raises no alarm and loses no tap; one that is off its rate is told so', async () => {
+  test('a good microphone raises no alarm and loses no tap', async () => {
     // Ten taps, half a minute of silence, ten taps: more than the check of the rate needs, twice.
-    const { page, context } = await openPage(site.url, { microphone: sound(2, 10, 32) });
+    const { page } = await openPage(site.url, { microphone: sound(2, 10, 32) });
     await setRound(page, 20, 1);
     await begin(page, 'Patient');
-    const off = await pageWithClock(context, 1.035);
-    await page.bringToFront();
     await listen(page);
     const fromMs = Date.now();
-    await listen(off);
-    await rateAlarm(off).waitFor({ timeout: 240_000 });
     await page.getByRole('button', { name: 'Listen again' }).waitFor({ timeout: 240_000 });
     expect(Date.now() - fromMs).toBeGreaterThan(60_000);
     expect(await rateAlarm(page).count()).toBe(0);
@@ -75,6 +71,14 @@ describe('over a minute of listening', () => {
         shown.some((hz) => Math.abs(hz - frequencyHz) < 0.5),
         `${frequencyHz} of ${shown.join(', ')}`,
       ).toBe(true);
+  });
+
+  test('one that is off its rate is told so', async () => {
+    const { page, context } = await openPage(site.url, { microphone: sound(2, 10, 32) });
+    await begin(page, 'Slow');
+    const off = await pageWithClock(context, 1.035);
+    await listen(off);
+    await rateAlarm(off).waitFor({ timeout: 240_000 });
   });
 
   test('sound that is lost on the way is told as such, and not as a wrong rate', async () => {
