@@ -14,6 +14,8 @@ const modeSchema = v.looseObject({
   q: v.looseObject({ value: positive, sigma: atLeastZero }),
   levelDb: finite,
   amplitudes: v.array(finite),
+  /** the same with its sign, see `Wave` */
+  waves: v.optional(v.array(v.looseObject({ cosine: finite, sine: finite }))),
   resolution: v.picklist(['single', 'pair']),
   /** probability that it is the piece's and not the room's answer to it */
   ofPiece: v.optional(finite),

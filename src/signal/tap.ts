@@ -35,6 +35,12 @@ export type TapVerdict =
   | { readonly kind: 'accepted'; readonly timeS: number; readonly tap: Tap; readonly aboveRoomDb: number }
   | { readonly kind: 'refused'; readonly timeS: number; readonly refusal: Refusal; readonly tap: Tap };
 
+/** What a mode sounds with at the onset of one tap, full scale = 1. */
+export interface Wave {
+  readonly cosine: number;
+  readonly sine: number;
+}
+
 /** One mode of a piece as read from the taps of a round. */
 export interface Mode {
   readonly frequencyHz: Estimate;
@@ -43,6 +49,11 @@ export interface Mode {
   readonly levelDb: number;
   /** amplitude at the onset of each used tap, full scale = 1, in the order of `RoundFit.used` */
   readonly amplitudes: readonly number[];
+  /**
+   * the same with its sign: y(t) = exp(-pi f t / Q) (cosine cos(2 pi f t) + sine sin(2 pi f t)), t from the onset of each used
+   * tap; absent for a pair, which has none of its own, and in what older programs stored
+   */
+  readonly waves?: readonly Wave[];
   /** `pair`: two modes too close to be told apart by these taps; the frequency is their common centre */
   readonly resolution: 'single' | 'pair';
   /** probability that it is the piece's and not the room's answer to it; absent where no room answers, and with fewer than three taps */

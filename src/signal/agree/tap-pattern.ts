@@ -5,6 +5,7 @@ import { factorInPlace, solveLower } from '../../algebra/dense-cholesky.ts';
 import { explained, noiseLevel } from '../search/order.ts';
 import { GONE_NEPER } from '../search/start.ts';
 import type { JointFit } from './joint-fit.ts';
+import { onsetWaves } from './onset-waves.ts';
 
 /** Fewest taps that have a pattern. */
 export const FEWEST_TAPS = 3;
@@ -57,15 +58,20 @@ type Amplitudes = readonly Float64Array[];
 export function tapPatterns(joint: JointFit): readonly number[] {
   const { search, fit } = joint;
   const poles = fit[0]!.poles;
-  const raw = amplitudesOf(joint);
+  const raw = onsetWaves(joint);
   const energies = raw.map(meanSquare);
   const laid = laidTogether(raw, energies, poles);
   const taps = raw[0] === undefined ? 0 : raw[0].length / 2;
   const gains = explained(search, fit);
   const noise = noiseLevel(search, fit);
-  const variances = laid.map((of, j) =>
-    Array.from({ length: taps }, (_, k) => (2 * square(of, k) * noise) / Math.max(gains[j]![k]!, Number.MIN_VALUE)),
-  );
+  const places = joint.partition.flat();
+  const variances = laid.map((of, j) => {
+    const out = new Array<number>(taps);
+    places.forEach((k, i) => {
+      out[k] = (2 * square(of, k) * noise) / Math.max(gains[j]![i]!, Number.MIN_VALUE);
+    });
+    return out;
+  });
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
   const canExcite = poles.map(
     ({ frequencyHz, decayPerS }) => (Math.PI * frequencyHz) / decayPerS >= LOWEST_Q && decayPerS * startS < GONE_NEPER,
@@ -216,30 +222,6 @@ const meanSquare = (of: Float64Array): number => {
   for (const x of of) sum += x * x;
   return (2 * sum) / of.length;
 };
-
-/** Complex amplitudes at the onset in the order of the groups' taps, full scale = 1 up to the filter's gain. */
-function amplitudesOf({ hearing, partition, fit, startRow }: JointFit): Float64Array[] {
-  const startS = startRow / hearing.series[0]!.sampleRateHz;
-  const order = partition.flat();
-  return fit[0]!.poles.map((_, m) => {
-    const out = new Float64Array(2 * order.length);
-    let at = 0;
-    partition.forEach((group, g) => {
-      const { frequencyHz, decayPerS } = fit[g]!.poles[m]!;
-      const grown = Math.exp(Math.min(GONE_NEPER, decayPerS * startS));
-      const [cos, sin] = [Math.cos(2 * Math.PI * frequencyHz * startS), Math.sin(2 * Math.PI * frequencyHz * startS)];
-      group.forEach((k, i) => {
-        const c = fit[g]!.amplitudes[i]!;
-        const size = grown * hearing.noise.levels[k]!;
-        const [re, im] = [c[2 * m]!, -c[2 * m + 1]!];
-        // Back to the onset: times exp(-i w t).
-        out[at++] = size * (re * cos + im * sin);
-        out[at++] = size * (im * cos - re * sin);
-      });
-    });
-    return out;
-  });
-}
 
 /**
  * The taps laid on one another: a contact is found a little early or late, which turns the poles of a tap by as much as they

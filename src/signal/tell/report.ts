@@ -2,12 +2,12 @@
 // room's; couples that the data cannot tell apart become one entry.
 import { type Estimate, estimate } from '../../quantity/estimate.ts';
 import type { JointFit } from '../agree/joint-fit.ts';
+import { onsetWaves } from '../agree/onset-waves.ts';
 import { ofPiece, tapPatterns } from '../agree/tap-pattern.ts';
-import { gainAt } from '../filter/decimate.ts';
 import { explained, noiseLevel } from '../search/order.ts';
 import { GONE_NEPER } from '../search/start.ts';
 import { poleCovariance } from '../search/uncertainty.ts';
-import type { Mode } from '../tap.ts';
+import type { Mode, Wave } from '../tap.ts';
 import { LOUD_ANSWER, OVER_ANSWER, roomAnswer } from './room-answer.ts';
 import { isOfRoom, type RoomPole } from './room-poles.ts';
 import { type TrustedPole, trustedPoles } from './scatter.ts';
@@ -52,7 +52,8 @@ const LEAST_OF_PIECE = 0.65;
 interface Candidate {
   readonly frequencyHz: Estimate;
   readonly lnQ: Estimate;
-  readonly amplitudes: readonly number[];
+  /** of each of its poles, by tap: one, or two of a couple */
+  readonly waves: readonly (readonly Wave[])[];
   readonly level: number;
   /** factor on the interval for what the room answers */
   readonly widened: number;
@@ -87,7 +88,7 @@ export function reportedModes(
   const lnBayes = answers ? tapPatterns(joint) : undefined;
   const answer = roomAnswer(joint);
   const trusted = trustedPoles(joint, holdOf, answer);
-  const amplitudes = onsetAmplitudes(joint, holdOf.length);
+  const waves = onsetWaves(joint);
   const heard = heardEnough(joint, holdOf.length, answers ? 0 : OVER_ANSWER * answer);
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
   const candidates: Candidate[] = trusted.map(({ stated, widened }, m) => ({
@@ -95,8 +96,8 @@ export function reportedModes(
     bend: 1,
     frequencyHz: stated.frequencyHz,
     lnQ: lnQOf(stated),
-    amplitudes: amplitudes[m]!,
-    level: Math.sqrt(amplitudes[m]!.reduce((sum, a) => sum + a * a, 0) / holdOf.length),
+    waves: [wavesOf(waves[m]!)],
+    level: Math.sqrt(waves[m]!.reduce((sum, a) => sum + a * a, 0) / holdOf.length),
     mode: m,
     ...(lnBayes !== undefined && { ofPiece: ofPiece(lnBayes[m]!, lnQOf(stated).sigma) }),
   }));
@@ -218,7 +219,6 @@ function believed(one: Candidate, neighbour: Candidate, trusted: readonly Truste
 
 /** The common centre of two modes: means of frequency and ln Q, better known than either because their errors oppose. */
 function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candidate, b: Candidate): Candidate {
-  const amplitudes = a.amplitudes.map((x, k) => Math.hypot(x, b.amplitudes[k]!));
   const scatter = (which: 'frequencyHz' | 'lnDecay'): number =>
     Math.max(
       ...[a, b].map(({ mode }) => {
@@ -235,7 +235,7 @@ function joinedCouple(joint: JointFit, trusted: readonly TrustedPole[], a: Candi
       factor * Math.hypot(frequencySigma, scatter('frequencyHz')),
     ),
     lnQ: estimate((a.lnQ.value + b.lnQ.value) / 2, factor * Math.hypot(decaySigma, scatter('lnDecay'))),
-    amplitudes,
+    waves: [...a.waves, ...b.waves],
     level: Math.hypot(a.level, b.level),
     widened: Math.max(a.widened, b.widened),
     bend: factor,
@@ -259,33 +259,23 @@ function centreSigmas({ search, fit }: JointFit, i: number, j: number, noise: nu
   return [1 / Math.sqrt(frequencyWeight), 1 / Math.sqrt(decayWeight)];
 }
 
+const wavesOf = (interleaved: Float64Array): Wave[] =>
+  Array.from({ length: interleaved.length / 2 }, (_, k) => ({
+    cosine: interleaved[2 * k]!,
+    sine: interleaved[2 * k + 1]!,
+  }));
+
 function asMode(c: Candidate, resolution: Mode['resolution']): Mode {
   const q = Math.exp(c.lnQ.value);
   return {
     frequencyHz: c.frequencyHz,
     q: estimate(q, q * c.lnQ.sigma),
     levelDb: 20 * Math.log10(c.level),
-    amplitudes: c.amplitudes,
+    amplitudes: c.waves[0]!.map((_, k) => Math.hypot(...c.waves.flatMap((of) => [of[k]!.cosine, of[k]!.sine]))),
+    ...(c.waves.length === 1 && { waves: c.waves[0]! }),
     resolution,
     ...(c.ofPiece !== undefined && { ofPiece: c.ofPiece }),
   };
-}
-
-/** Amplitude of each mode at the onset of each tap, full scale = 1; (M, K). The filter's gain and the late start undone. */
-function onsetAmplitudes({ hearing, partition, fit, startRow }: JointFit, taps: number): number[][] {
-  const startS = startRow / hearing.series[0]!.sampleRateHz;
-  return fit[0]!.poles.map((_, m) => {
-    const out = new Array<number>(taps).fill(0);
-    partition.forEach((group, g) => {
-      const pole = fit[g]!.poles[m]!;
-      const factor = Math.exp(pole.decayPerS * startS) / gainAt(hearing.filter, pole.frequencyHz);
-      group.forEach((k, i) => {
-        const c = fit[g]!.amplitudes[i]!;
-        out[k] = Math.hypot(c[2 * m]!, c[2 * m + 1]!) * hearing.noise.levels[k]! * factor;
-      });
-    });
-    return out;
-  });
 }
 
 /** The room answers a mode within some bandwidths of it; so far away, Hz, half of its answer is met. */

@@ -1,0 +1,29 @@
+// What each pole sounds with where a tap begins, sign and all: of two taps on one spot alike, across a node reversed.
+import { gainAt } from '../filter/decimate.ts';
+import { GONE_NEPER } from '../search/start.ts';
+import type { JointFit } from './joint-fit.ts';
+
+/**
+ * Cosine and sine amplitude of each pole at the onset of each tap: y(t) = exp(-a t) (C cos(2 pi f t) + S sin(2 pi f t)), t
+ * from the onset, full scale = 1, interleaved C, S; (M, 2 K) in the order of the taps. The filter's gain and the late start
+ * are undone; a pole that was all but gone at the start is not blown up further.
+ */
+export function onsetWaves({ hearing, partition, fit, startRow }: JointFit): Float64Array[] {
+  const startS = startRow / hearing.series[0]!.sampleRateHz;
+  return fit[0]!.poles.map((_, m) => {
+    const out = new Float64Array(2 * hearing.series.length);
+    partition.forEach((group, g) => {
+      const { frequencyHz, decayPerS } = fit[g]!.poles[m]!;
+      const grown = Math.exp(Math.min(GONE_NEPER, decayPerS * startS)) / gainAt(hearing.filter, frequencyHz);
+      const [cos, sin] = [Math.cos(2 * Math.PI * frequencyHz * startS), Math.sin(2 * Math.PI * frequencyHz * startS)];
+      group.forEach((k, i) => {
+        const size = grown * hearing.noise.levels[k]!;
+        const [c, s] = [fit[g]!.amplitudes[i]![2 * m]!, fit[g]!.amplitudes[i]![2 * m + 1]!];
+        // counted from the start row: C cos w(t - t0) + S sin w(t - t0), taken apart
+        out[2 * k] = size * (c * cos - s * sin);
+        out[2 * k + 1] = size * (c * sin + s * cos);
+      });
+    });
+    return out;
+  });
+}
