@@ -4,6 +4,7 @@ import type { BoxRound } from '../box/rounds.ts';
 import type { PartPeak, PartRounds } from '../box/which-part.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Round, Step } from '../record/record.ts';
+import { knownModes } from '../signal/tap.ts';
 import { type BoxState, stateOfRound } from './box-state.ts';
 import { soundRounds } from './signature.ts';
 
@@ -80,8 +81,8 @@ function partsIn(state: BoxState, backAnswers: boolean, order: readonly Part[]):
  */
 function labelled(record: InstrumentRecord, round: Round, parts: readonly Part[]): readonly BoxPeak[] {
   const said = (record.box?.peaks ?? []).filter(({ roundId }) => roundId === round.id);
-  const modes = round
-    .fit!.modes.filter(({ frequencyHz: { value } }) => value >= LOWEST_HZ && value <= HIGHEST_HZ)
+  const modes = knownModes(round.fit!)
+    .filter(({ frequencyHz: { value } }) => value >= LOWEST_HZ && value <= HIGHEST_HZ)
     .toSorted((a, b) => a.frequencyHz.value - b.frequencyHz.value);
   const wordOn = (hz: number) => said.find(({ frequencyHz }) => Math.abs(frequencyHz / hz - 1) < 1e-3)?.part;
   const named = modes.map(({ frequencyHz }) => wordOn(frequencyHz.value));

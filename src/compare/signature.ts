@@ -2,7 +2,7 @@
 import type { Estimate } from '../quantity/estimate.ts';
 import type { Round, Step, StoredMode, Support } from '../record/record.ts';
 import { isConcluded } from '../record/round-edit.ts';
-import { qThrough } from '../signal/tap.ts';
+import { knownModes } from '../signal/tap.ts';
 import { matchModes, withinStep } from './match.ts';
 
 /** A mode of a step, from every round that heard it. */
@@ -61,7 +61,7 @@ export function signatures(step: Step): readonly Signature[] {
     support: rounds[0]!.support,
     spots: [...new Set(rounds.map((round) => round.spot))],
     modes: rounds
-      .map((round): readonly SignatureMode[] => round.fit!.modes.map((mode) => asSignatureMode(mode, round)))
+      .map((round): readonly SignatureMode[] => knownModes(round.fit!).map(asSignatureMode))
       .reduce((all, modes) => mergeModes(all, modes))
       .toSorted((a, b) => a.frequencyHz.value - b.frequencyHz.value),
     scatterKnown: rounds.some((round) => round.fit!.scatterKnown),
@@ -73,9 +73,9 @@ export function signatureUnder(step: Step, support: Support): Signature | undefi
   return signatures(step).find((signature) => sameSupport(signature.support, support));
 }
 
-const asSignatureMode = (mode: StoredMode, round: Round): SignatureMode => ({
+const asSignatureMode = (mode: StoredMode): SignatureMode => ({
   frequencyHz: mode.frequencyHz,
-  q: qThrough(round.fit!.recorder, mode.q),
+  q: mode.q,
   levelDb: mode.levelDb,
   resolution: mode.resolution,
   rounds: 1,

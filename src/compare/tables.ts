@@ -1,9 +1,11 @@
 // Records as tables for other programs: steps, cuts and modes (moves: moves-table.ts), each with the unit in the column's
 // name. Tables of several records are one table; the first columns say which record a row is of.
+
 import type { Table } from '../record/csv.ts';
 import { readingOf, readStretch } from '../record/cut-place.ts';
 import { cutsMade, removals } from '../record/cuts.ts';
 import type { InstrumentRecord } from '../record/record.ts';
+import { isQKnown, knownModes } from '../signal/tap.ts';
 import { centsBetween, withinStep } from './match.ts';
 import { type NamedSignature, namedSignatures } from './named-modes.ts';
 import { sameSupport, soundRounds } from './signature.ts';
@@ -139,7 +141,7 @@ export function modesTable(records: readonly InstrumentRecord[]): Table {
       return record.steps.flatMap((step, i) =>
         soundRounds(step).flatMap((round): readonly Row[] => {
           const signature = named.find((one) => one.step === step && sameSupport(one.signature.support, round.support));
-          return (round.fit?.modes ?? []).map(
+          return (round.fit === undefined ? [] : knownModes(round.fit)).map(
             (mode): Row => [
               ...which(record),
               i + 1,
@@ -155,8 +157,8 @@ export function modesTable(records: readonly InstrumentRecord[]): Table {
               orNull(nameAt(signature, mode.frequencyHz.value)),
               mode.frequencyHz.value,
               mode.frequencyHz.sigma,
-              mode.q.value,
-              mode.q.sigma,
+              isQKnown(mode.q) ? mode.q.value : null,
+              isQKnown(mode.q) ? mode.q.sigma : null,
               mode.levelDb,
               mode.resolution,
               round.fit?.used.length ?? 0,

@@ -35,6 +35,8 @@ const fitSchema = v.looseObject({
   ofRoom: v.optional(v.array(modeSchema)),
   /** energy of the room's answer over the piece's, dB, where it hides all but the strongest modes */
   roomAnswerDb: v.optional(finite),
+  /** the tap before still rang before every tap: the noise of the room is not known */
+  isRungOver: v.optional(v.literal(true)),
   /** what the recorder was found to do to the sound: no Q is known then */
   recorder: v.optional(v.picklist(['gain-control', 'noise-suppression'])),
   scatterKnown: v.boolean(),

@@ -113,7 +113,12 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   const holdOf = which.map((k) => places[k]!.hold);
   const { ofRoom, ...told } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], answers);
   progress(1);
-  return { ...pick(which), ...told, ...(ofRoom.length > 0 ? { ofRoom } : {}) };
+  return {
+    ...pick(which),
+    ...told,
+    ...(ofRoom.length > 0 && { ofRoom }),
+    ...(joint.hearing.noise.isRungOver && { isRungOver: true }),
+  };
 }
 
 /** The rate that most taps have: another microphone in mid-round may have brought one of its own. Of equals, the first. */

@@ -86,8 +86,17 @@ export type RecorderFault = 'gain-control' | 'noise-suppression';
 const MAY_BE_ANY = 100;
 
 /** A Q as far as it is known: through a recorder that changes the sound it may be any. */
-export const qThrough = (recorder: RecorderFault | undefined, q: Estimate): Estimate =>
+const qThrough = (recorder: RecorderFault | undefined, q: Estimate): Estimate =>
   recorder === undefined ? q : { value: q.value, sigma: MAY_BE_ANY * q.value };
+
+/** Whether a Q says anything: within a factor of two it is one. */
+export const isQKnown = (q: Estimate): boolean => q.sigma < q.value;
+
+/** The modes of a fit with each Q as far as it is known; whoever shows or counts a Q takes them from here. */
+export const knownModes = <M extends { readonly q: Estimate }>(fit: {
+  readonly modes: readonly M[];
+  readonly recorder?: RecorderFault | undefined;
+}): readonly M[] => fit.modes.map((mode) => ({ ...mode, q: qThrough(fit.recorder, mode.q) }));
 
 /** The modes of one round: all taps of all holds in one joint fit. */
 export interface RoundFit {
@@ -100,6 +109,8 @@ export interface RoundFit {
   readonly ofRoom?: readonly Mode[];
   /** energy of the room's answer over the piece's, dB; present where it is too loud for more than the strongest modes */
   readonly roomAnswerDb?: number;
+  /** the tap before still rang before every tap, so that the room's noise is not known and weak modes are lost; else absent */
+  readonly isRungOver?: true;
   /** what the recorder did to the sound; absent where nothing was found or nothing can be decided */
   readonly recorder?: RecorderFault;
   /** true where at least two holds were given, so that sigma holds the scatter of holding the piece anew */

@@ -6,7 +6,9 @@ import { loudestChannel, readWav } from '../files/wav.ts';
 import { splitTaps } from '../signal/hear/listener.ts';
 import { fitRound } from '../signal/round.ts';
 import {
+  isQKnown,
   isTapRate,
+  knownModes,
   leastRateHz,
   type Mode,
   mostRateHz,
@@ -29,7 +31,7 @@ JSON: "file" or "files"; "sampleRateHz"; "taps" (timeS, accepted, reason); "mode
 decayTimeS to -60 dB, levelDb re full scale; ...Std: half the 95 % interval over 1.96; resolution "pair": two modes that
 could not be told apart; ofPiece: probability that it is the piece's and not the room's, null where no room answers or with
 fewer than three taps); "notes": setAside (taps that disagree with the others), roomAnswerDb (the room over the piece, where it is
-loud), scatterKnown (false: of one hold, the scatter of holding is not in the ±), recorder (what it did to the sound: then
+loud), isRungOver (the tap before still rang before every tap), scatterKnown (false: of one hold, the scatter of holding is not in the ±), recorder (what it did to the sound: then
 q and decayTimeS are null), nothingBecause (why there are no modes).
 
 What cannot be read is said on standard error; the others are answered, and the exit code is 2.`;
@@ -116,7 +118,6 @@ function placed({ recordings }: Analysis, { hold, tap }: { readonly hold: number
 
 function asJson(analysis: Analysis, isRound: boolean): string {
   const { recordings, fit } = analysis;
-  const isQKnown = fit.recorder === undefined;
   const ofFile = (file: string) => (isRound ? { file } : {});
   const rates = new Set(recordings.map(({ sampleRateHz }) => sampleRateHz));
   return JSON.stringify({
@@ -130,12 +131,12 @@ function asJson(analysis: Analysis, isRound: boolean): string {
         reason: reasonOf(verdict),
       })),
     ),
-    modes: fit.modes.map((mode) => ({
+    modes: knownModes(fit).map((mode) => ({
       frequencyHz: mode.frequencyHz.value,
       frequencyStdHz: mode.frequencyHz.sigma,
-      q: isQKnown ? mode.q.value : null,
-      qStd: isQKnown ? mode.q.sigma : null,
-      decayTimeS: isQKnown ? decayTimeS(mode) : null,
+      q: isQKnown(mode.q) ? mode.q.value : null,
+      qStd: isQKnown(mode.q) ? mode.q.sigma : null,
+      decayTimeS: isQKnown(mode.q) ? decayTimeS(mode) : null,
       levelDb: mode.levelDb,
       resolution: mode.resolution,
       ofPiece: mode.ofPiece ?? null,
@@ -146,6 +147,7 @@ function asJson(analysis: Analysis, isRound: boolean): string {
         return { ...ofFile(file), timeS };
       }),
       roomAnswerDb: fit.roomAnswerDb ?? null,
+      isRungOver: fit.isRungOver ?? false,
       scatterKnown: fit.scatterKnown,
       recorder: fit.recorder ?? null,
       nothingBecause: nothingBecause(analysis),
@@ -171,13 +173,13 @@ function asText(analysis: Analysis): string {
   if (fit.recorder !== undefined) lines.push(`  ${recorderWords[fit.recorder]}`);
   if (fit.roomAnswerDb !== undefined)
     lines.push(`  the room is loud, ${fit.roomAnswerDb.toFixed(0)} dB against the piece: come nearer`);
+  if (fit.isRungOver) lines.push('  the tap before still rang before every tap: let it ring out, three seconds more');
   if (!fit.scatterKnown) lines.push('  one hold: the scatter of holding is not in the sigmas');
   lines.push('  frequency Hz   sigma      Q   sigma   T60 s  level dB');
-  for (const mode of fit.modes) {
-    const ring =
-      fit.recorder === undefined
-        ? [mode.q.value.toFixed(1), mode.q.sigma.toFixed(2), decayTimeS(mode).toFixed(2)]
-        : ['-', '-', '-'];
+  for (const mode of knownModes(fit)) {
+    const ring = isQKnown(mode.q)
+      ? [mode.q.value.toFixed(1), mode.q.sigma.toFixed(2), decayTimeS(mode).toFixed(2)]
+      : ['-', '-', '-'];
     const figures = [
       mode.frequencyHz.value.toFixed(2).padStart(12),
       mode.frequencyHz.sigma.toFixed(3).padStart(7),

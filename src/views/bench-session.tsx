@@ -1,8 +1,8 @@
 // A round from the first tap to the answer.
 import type { ComponentChildren } from 'preact';
-import type { InstrumentRecord } from '../record/record.ts';
+import type { InstrumentRecord, Round } from '../record/record.ts';
 import { type RecordPlace, roundsOf } from '../record/round-edit.ts';
-import { qThrough } from '../signal/tap.ts';
+import { knownModes, type RoundFit } from '../signal/tap.ts';
 import { Answer } from './answer.tsx';
 import { Emphasised } from './emphasised.tsx';
 import { number, withHalfWidth } from './figures.ts';
@@ -54,7 +54,8 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
           {bench.provisional.value !== undefined && (
             <>
               <h2>{words.bench.soFar}</h2>
-              <Answer modes={bench.provisional.value.modes} scatterKnown={bench.provisional.value.scatterKnown} />
+              <WhatHindered fit={bench.provisional.value} />
+              <Answer modes={knownModes(bench.provisional.value)} scatterKnown={bench.provisional.value.scatterKnown} />
             </>
           )}
         </div>
@@ -90,6 +91,17 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
   }
 }
 
+/** What kept the taps from telling more, and what helps: said while tapping too, when it can still be mended. */
+function WhatHindered({ fit }: { readonly fit: NonNullable<Round['fit']> | RoundFit }) {
+  return (
+    <>
+      {fit.recorder !== undefined && <p class="note">{words.bench.recorder[fit.recorder]}</p>}
+      {fit.isRungOver && <p class="note">{words.bench.ringsOn}</p>}
+      {fit.roomAnswerDb !== undefined && <p class="note">{words.bench.loudRoom(number(-fit.roomAnswerDb, 0))}</p>}
+    </>
+  );
+}
+
 /** The modes of a round of a step, and what can be done with it. */
 export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly place: RecordPlace }) {
   const { bench } = useWorkshop();
@@ -99,24 +111,15 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
   const take = useTakeRecordings(step);
   if (step === undefined || round === undefined) return null;
   const ofRoom = round.fit?.ofRoom ?? [];
-  const recorder = round.fit?.recorder;
   return (
     <div class="session">
-      {recorder !== undefined && <p class="note">{words.bench.recorder[recorder]}</p>}
-      {round.fit?.roomAnswerDb !== undefined && (
-        <p class="note">{words.bench.loudRoom(number(-round.fit.roomAnswerDb, 0))}</p>
-      )}
+      {round.fit !== undefined && <WhatHindered fit={round.fit} />}
       {round.fit === undefined ? (
         <p class="count">{words.bench.notRead}</p>
       ) : round.fit.modes.length === 0 ? (
         <p class="count">{words.bench.noMode}</p>
       ) : (
-        <NamedAnswer
-          record={record}
-          step={step}
-          modes={round.fit.modes.map((mode) => ({ ...mode, q: qThrough(recorder, mode.q) }))}
-          scatterKnown={round.fit.scatterKnown}
-        />
+        <NamedAnswer record={record} step={step} modes={knownModes(round.fit)} scatterKnown={round.fit.scatterKnown} />
       )}
       {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
       {ofRoom.length > 0 && (

@@ -3,7 +3,6 @@ import type { PeakLabel, StateRound } from '../compare/box-evidence.ts';
 import { labelPeak, unlabelRounds } from '../record/box-edit.ts';
 import { boxPeakParts } from '../record/box-part.ts';
 import type { Step } from '../record/record.ts';
-import { qThrough } from '../signal/tap.ts';
 import { partWords } from './box-words.ts';
 import { number, withHalfWidth } from './figures.ts';
 import { qText } from './unit-words.ts';
@@ -38,7 +37,7 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
             <li key={peak.frequencyHz.value} class={peak.label}>
               <span class="peak-hz">{withHalfWidth(peak.frequencyHz, 'Hz')}</span>
               <span class="hint">
-                {qText(qThrough(round.fit?.recorder, peak.q))}, {number(peak.levelDb, 0)} dB
+                {qText(peak.q)}, {number(peak.levelDb, 0)} dB
               </span>
               <label for={id}>{peak.isConfirmed ? t.youSay : t.proposed}</label>
               <select id={id} value={peak.label} onChange={(event) => say(i, event.currentTarget.value as PeakLabel)}>

@@ -25,6 +25,18 @@ describe('tables of a record', () => {
     expect(column(cutsTable([record]), 'brace')).toEqual(['X lower legs', 'X lower legs', 'X lower legs']);
   });
 
+  test('a Q that the recorder spoilt is an empty field, the frequency stands', () => {
+    const [step] = record.steps;
+    const [round] = step!.rounds;
+    const fit = { ...round!.fit!, recorder: 'gain-control' as const };
+    const table = modesTable([{ ...record, steps: [{ ...step!, rounds: [{ ...round!, fit }] }] }]);
+    expect(column(table, 'frequency_hz')).toEqual([194, 271]);
+    expect([column(table, 'q'), column(table, 'q_sigma')]).toEqual([
+      [null, null],
+      [null, null],
+    ]);
+  });
+
   test('a step says how many rounds and how many taps in all', () => {
     const [step] = record.steps;
     const [round] = step!.rounds;

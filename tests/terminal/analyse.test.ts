@@ -77,6 +77,7 @@ describe('analyse', () => {
     expect(notes).toEqual({
       setAside: [],
       roomAnswerDb: null,
+      isRungOver: false,
       scatterKnown: false,
       recorder: null,
       nothingBecause: null,

