@@ -261,9 +261,12 @@ function centreSigmas({ search, fit }: JointFit, i: number, j: number, noise: nu
 
 const wavesOf = (interleaved: Float64Array): Wave[] =>
   Array.from({ length: interleaved.length / 2 }, (_, k) => ({
-    cosine: interleaved[2 * k]!,
-    sine: interleaved[2 * k + 1]!,
+    cosine: sixFigures(interleaved[2 * k]!),
+    sine: sixFigures(interleaved[2 * k + 1]!),
   }));
+
+/** Every round is stored with them, and no microphone knows an amplitude better. */
+const sixFigures = (x: number): number => Number(x.toPrecision(6));
 
 function asMode(c: Candidate, resolution: Mode['resolution']): Mode {
   const q = Math.exp(c.lnQ.value);
@@ -271,7 +274,9 @@ function asMode(c: Candidate, resolution: Mode['resolution']): Mode {
     frequencyHz: c.frequencyHz,
     q: estimate(q, q * c.lnQ.sigma),
     levelDb: 20 * Math.log10(c.level),
-    amplitudes: c.waves[0]!.map((_, k) => Math.hypot(...c.waves.flatMap((of) => [of[k]!.cosine, of[k]!.sine]))),
+    amplitudes: c.waves[0]!.map((_, k) =>
+      sixFigures(Math.hypot(...c.waves.flatMap((of) => [of[k]!.cosine, of[k]!.sine]))),
+    ),
     ...(c.waves.length === 1 && { waves: c.waves[0]! }),
     resolution,
     ...(c.ofPiece !== undefined && { ofPiece: c.ofPiece }),
