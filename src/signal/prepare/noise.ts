@@ -144,16 +144,55 @@ function withoutLines(power: Float64Array, degrees: number, sampleRateHz: number
   let passed = 0;
   while (passed + 1 < power.length && through[passed + 1]! > LEAST_GAIN) passed++;
   const flat = power.map((p, k) => p / Math.max(through[k]!, LEAST_GAIN));
-  const near = new Float64Array(power.length);
+  const overMean = quantileOverMean(COLOUR_QUANTILE, degrees);
+  const near = new Sorted(power.length);
+  let [from, to] = [1, 1];
   return power.map((_, k) => {
     const half = Math.max(ABOUT_HZ, ABOUT_PART * k * binHz) / binHz;
     const last = Math.min(passed, Math.floor(k + half));
     const first = Math.max(1, Math.min(Math.ceil(k - half), last - 2));
-    for (let i = first; i <= last; i++) near[i - first] = flat[i]!;
-    const sorted = near.subarray(0, last - first + 1).sort();
-    const quantile = sorted[Math.floor(COLOUR_QUANTILE * sorted.length)]!;
-    return (through[k]! * quantile) / quantileOverMean(COLOUR_QUANTILE, degrees);
+    while (to <= last) near.add(flat[to++]!);
+    while (from < first) near.remove(flat[from++]!);
+    return (through[k]! * near.at(Math.floor(COLOUR_QUANTILE * near.count))) / overMean;
   });
+}
+
+/** Numbers kept in ascending order while some come and go: a neighbourhood that moves on by a bin need not be sorted anew. */
+class Sorted {
+  count = 0;
+  private readonly values: Float64Array;
+
+  constructor(most: number) {
+    this.values = new Float64Array(most);
+  }
+
+  at(index: number): number {
+    return this.values[index]!;
+  }
+
+  add(value: number): void {
+    const at = this.placeOf(value);
+    this.values.copyWithin(at + 1, at, this.count++);
+    this.values[at] = value;
+  }
+
+  /** @param value one that was added */
+  remove(value: number): void {
+    const at = this.placeOf(value);
+    this.values.copyWithin(at, at + 1, this.count--);
+  }
+
+  /** Of the first that is no less. */
+  private placeOf(value: number): number {
+    let low = 0;
+    let high = this.count;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.values[middle]! < value) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
 }
 
 /** Level of a room over a whitener's own noise, by what is no line of its whitened spectrum. */

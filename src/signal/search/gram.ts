@@ -143,22 +143,24 @@ function moments(
 function addHead(out: Float64Array, n: number, poles: readonly Pole[], free: number, grid: Grid): void {
   const head = Math.min(grid.whitener.order, grid.rows);
   if (head === 0) return;
-  const rows = new Float64Array(head * n);
+  const rows = new Float64Array(n * head);
   const columns = columnsFor(head);
   poles.forEach((pole, i) => {
     writeHead(powers(pole, grid, head), grid.whitener, head, columns);
     for (let k = 0; k < head; k++) {
-      rows[k * n + 2 * i] = columns.fRe[k]!;
-      rows[k * n + 2 * i + 1] = columns.fIm[k]!;
+      rows[2 * i * head + k] = columns.fRe[k]!;
+      rows[(2 * i + 1) * head + k] = columns.fIm[k]!;
       if (i >= free) continue;
-      rows[k * n + 2 * (poles.length + i)] = columns.dRe[k]!;
-      rows[k * n + 2 * (poles.length + i) + 1] = columns.dIm[k]!;
+      rows[2 * (poles.length + i) * head + k] = columns.dRe[k]!;
+      rows[(2 * (poles.length + i) + 1) * head + k] = columns.dIm[k]!;
     }
   });
-  for (let k = 0; k < head; k++) {
-    for (let i = 0; i < n; i++) {
-      const x = rows[k * n + i]!;
-      for (let j = 0; j < n; j++) out[i * n + j]! += x * rows[k * n + j]!;
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let k = 0; k < head; k++) sum += rows[i * head + k]! * rows[j * head + k]!;
+      out[i * n + j]! += sum;
+      if (j < i) out[j * n + i]! += sum;
     }
   }
 }
