@@ -130,7 +130,7 @@ const denseField = (random: Random): FurnishedMode[] =>
   }));
 
 /** What a half-sine contact leaves of a mode. Source: its transform, any table. */
-function lowPassOf(contactS: number, frequencyHz: number): number {
+export function lowPassOf(contactS: number, frequencyHz: number): number {
   const x = 2 * frequencyHz * contactS;
   return Math.abs(x - 1) < 1e-6 ? Math.PI / 4 : Math.abs(Math.cos((Math.PI * x) / 2) / (1 - x * x));
 }
