@@ -112,6 +112,23 @@ function struckRound(plate: Plate, manner: Manner, seed: number): StruckRound {
   };
 }
 
+/** The taps that the listener keeps of a recording. */
+const tapsOf = ({ sound }: StruckRound): readonly Tap[] =>
+  splitTaps(sound, RATE_HZ).flatMap((verdict) => (verdict.kind === 'accepted' ? [verdict.tap] : []));
+
+/** Rounds of each plate in one take, ring over ring. */
+export function heardHalfTops(
+  rounds: number,
+  firstSeed: number,
+): { readonly truth: Truth; readonly taps: readonly Tap[] }[] {
+  return Object.values(reference.plates).flatMap((plate, p) =>
+    Array.from({ length: rounds }, (_, i) => {
+      const truth = struckRound(plate, MANNERS[0], firstSeed + 1000 * p + i);
+      return { truth, taps: tapsOf(truth) };
+    }),
+  );
+}
+
 type Plate = (typeof reference.plates)['1R'];
 
 /** The contact as the plate is pushed: a half-sine, a little rough. */
@@ -154,9 +171,7 @@ export function halfTopFigures(rounds: number, firstSeed = 780_000_000): void {
     const made = Object.values(reference.plates).flatMap((plate, p) =>
       Array.from({ length: rounds }, (_, i) => struckRound(plate, manner, firstSeed + 10_000 * kind + 1000 * p + i)),
     );
-    const taps = made.map(({ sound }): readonly Tap[] =>
-      splitTaps(sound, RATE_HZ).flatMap((verdict) => (verdict.kind === 'accepted' ? [verdict.tap] : [])),
-    );
+    const taps = made.map(tapsOf);
     const kept = taps.reduce((sum, of) => sum + of.length, 0);
     const hits = made.length * (manner === MANNERS[4] ? 1 : HITS);
     const show = (method: string, told: readonly (readonly Told[])[], ms: number): void => {
