@@ -1,5 +1,6 @@
 // `npm run bench [-- NAME ...]`: accuracy, speed and size, printed with their spread. Nothing here can fail a test.
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
+import { besideFigures } from './beside.ts';
 import { benchBox } from './box.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { endurance } from './endurance.ts';
@@ -43,6 +44,10 @@ const long: Readonly<Record<string, Part>> = {
   },
   rooms: () => {
     roomFigures(12);
+    return [];
+  },
+  beside: () => {
+    besideFigures(8);
     return [];
   },
   plate: () => {

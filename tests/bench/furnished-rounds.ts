@@ -130,7 +130,7 @@ const denseField = (random: Random): FurnishedMode[] =>
   }));
 
 /** What a half-sine contact leaves of a mode. Source: its transform, any table. */
-function lowPassOf(contactS: number, frequencyHz: number): number {
+export function lowPassOf(contactS: number, frequencyHz: number): number {
   const x = 2 * frequencyHz * contactS;
   return Math.abs(x - 1) < 1e-6 ? Math.PI / 4 : Math.abs(Math.cos((Math.PI * x) / 2) / (1 - x * x));
 }
@@ -152,7 +152,7 @@ function noiseFor(frames: number, loudestDb: number, direct: number, random: Ran
   return colouredNoise(frames, RATE_HZ, (f) => perHz * colour(f), random);
 }
 
-/** What was told of one round. */
+/** One mode as any method tells it; sigma is NaN where the method states none. */
 export interface Told {
   readonly frequencyHz: { readonly value: number; readonly sigma: number };
   readonly q: { readonly value: number; readonly sigma: number };
@@ -164,10 +164,25 @@ export interface RoundScore {
   readonly strangers: number;
   readonly heldF: number;
   readonly heldQ: number;
+  /** errors of the found: of f as a part of the true bandwidth, and of ln Q */
+  readonly errorsF: readonly number[];
+  readonly errorsLnQ: readonly number[];
 }
 
-/** Truths within 20 dB, found within half a bandwidth; a stranger is any other told mode below the dense field. */
-export function scoreOf({ modes }: FurnishedRound, told: readonly Told[]): RoundScore {
+/** A round as far as it is scored. */
+export interface Truth {
+  readonly modes: readonly FurnishedMode[];
+  /** what is told above is not asked for, Hz; without it the dense field's of this file */
+  readonly denseFromHz?: number;
+  /** modes so far under the loudest are asked for, dB; without it 20 dB */
+  readonly askedDownToDb?: number;
+}
+
+/** Truths asked for, found within half a bandwidth; a stranger is any other told mode below the dense field. */
+export function scoreOf(
+  { modes, denseFromHz = DENSE_FROM_HZ, askedDownToDb = -20 }: Truth,
+  told: readonly Told[],
+): RoundScore {
   const taken = new Set<Told>();
   const found: { truth: FurnishedMode; mode: Told }[] = [];
   for (const truth of modes.toSorted((a, b) => b.levelDb - a.levelDb)) {
@@ -177,16 +192,20 @@ export function scoreOf({ modes }: FurnishedRound, told: readonly Told[]): Round
     taken.add(mode);
     found.push({ truth, mode });
   }
-  const asked = found.filter(({ truth }) => truth.levelDb > -20);
+  const asked = found.filter(({ truth }) => truth.levelDb > askedDownToDb);
   const isHeld = (mode: { value: number; sigma: number }, truth: number) =>
     Math.abs(mode.value - truth) < 1.959964 * mode.sigma;
   return {
-    truths: modes.filter(({ levelDb }) => levelDb > -20).length,
+    truths: modes.filter(({ levelDb }) => levelDb > askedDownToDb).length,
     found: asked.length,
     strangers: told.filter(
-      (mode) => !taken.has(mode) && mode.frequencyHz.value > 30 && mode.frequencyHz.value < 0.95 * DENSE_FROM_HZ,
+      (mode) => !taken.has(mode) && mode.frequencyHz.value > 30 && mode.frequencyHz.value < 0.95 * denseFromHz,
     ).length,
     heldF: asked.filter(({ mode, truth }) => isHeld(mode.frequencyHz, truth.frequencyHz)).length,
     heldQ: asked.filter(({ mode, truth }) => isHeld(mode.q, truth.q)).length,
+    errorsF: asked.map(
+      ({ mode, truth }) => ((mode.frequencyHz.value - truth.frequencyHz) * truth.q) / truth.frequencyHz,
+    ),
+    errorsLnQ: asked.map(({ mode, truth }) => Math.log(mode.q.value / truth.q)),
   };
 }

@@ -2,10 +2,11 @@
 import { fileURLToPath } from 'node:url';
 import { fitRound } from '../../src/signal/round.ts';
 import type { Tap } from '../../src/signal/tap.ts';
-import { matrixPencil, pythonWithScipy } from './matrix-pencil.ts';
+import { matrixPencil } from './matrix-pencil.ts';
 import { CASES, type Case, trialsOf } from './mode-cases.ts';
 import { MODE_HEAD, type ModeRow, modeLine, Score } from './mode-score.ts';
 import { pickPeaks } from './peak-picking.ts';
+import { pythonWithScipy } from './scipy.ts';
 
 /** The other methods are run on the first so large a part of the rounds of a cell: the matrix pencil takes half a second a tap. */
 const PEAK_PART = 0.5;

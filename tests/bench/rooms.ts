@@ -3,7 +3,8 @@ import { fileURLToPath } from 'node:url';
 import { fitRound } from '../../src/signal/round.ts';
 import { type Cell, furnishedRound, type RoundScore, scoreOf } from './furnished-rounds.ts';
 
-const CELLS: readonly Cell[] = (['dipole', 'monopole'] as const).flatMap((source) =>
+/** Every cell of source, distance and reverberation. */
+export const CELLS: readonly Cell[] = (['dipole', 'monopole'] as const).flatMap((source) =>
   [0.15, 0.3, 0.6].flatMap((distanceM) => [0.25, 0.4, 0.7].map((t60S) => ({ source, distanceM, t60S }))),
 );
 
