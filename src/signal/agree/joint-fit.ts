@@ -40,8 +40,8 @@ export const jointFit = (
  * @param holdOf the hold each tap belongs to, (K,)
  * @param topHz  top of the reported band
  * @param onProgress called with the part done, 0 to 1
- * @param earlyS only so much of the decay, s: where the room answers it soon rings louder than the piece, and makes taps scatter
- *               that were held alike
+ * @param earlyS only so much of the decay, s, in which taps scatter little
+ * @param mayRingApart whether every tap may have poles of its own: not where a room answers, which makes taps scatter
  * @returns undefined where the recordings end too soon or nothing stands out of the noise
  */
 export function fitHeard(
@@ -50,6 +50,7 @@ export function fitHeard(
   topHz: number,
   onProgress: (fraction: number) => void = () => {},
   earlyS?: number,
+  mayRingApart = earlyS === undefined,
 ): JointFit | undefined {
   let hearing = earlyS === undefined ? heard : { ...heard, longestS: earlyS };
   const rateHz = hearing.series[0]!.sampleRateHz;
@@ -74,14 +75,14 @@ export function fitHeard(
   }
   rough = plainModes(search, rough);
   onProgress(0.4);
-  let agreed = agreedModes(search, rough, holdOf, earlyS === undefined);
+  let agreed = agreedModes(search, rough, holdOf, mayRingApart);
   if (agreed.fit[0]!.poles.length === 0) return undefined;
   onProgress(0.6);
   if (!hearing.noise.heard) {
     hearing = { ...hearing, noise: levelledBy(hearing.noise, leftPerRow(agreed, rows)) };
     search = searchOf(together);
     const again = chooseModes(search, fitAt(search, [agreed.fit[0]!.poles]), SETTLE);
-    agreed = agreedModes(search, again, holdOf, earlyS === undefined);
+    agreed = agreedModes(search, again, holdOf, mayRingApart);
   }
   onProgress(0.7);
   const { partition } = agreed;

@@ -6,15 +6,18 @@ import type { JointFit } from './joint-fit.ts';
 /**
  * Cosine and sine amplitude of each pole at the onset of each tap: y(t) = exp(-a t) (C cos(2 pi f t) + S sin(2 pi f t)), t
  * from the onset, full scale = 1, interleaved C, S; (M, 2 K) in the order of the taps. The filter's gain and the late start
- * are undone; a pole that was all but gone at the start is not blown up further.
+ * are undone; a pole that was all but gone at the start is not blown up further, and where taps have poles of their own the
+ * start is made up for by the middle of their decays: a tap that hardly has a mode may give it any.
  */
 export function onsetWaves({ hearing, partition, fit, startRow }: JointFit): Float64Array[] {
   const startS = startRow / hearing.series[0]!.sampleRateHz;
   return fit[0]!.poles.map((_, m) => {
+    const decays = fit.map(({ poles }) => poles[m]!.decayPerS).sort((a, b) => a - b);
+    const lost = Math.exp(Math.min(GONE_NEPER, decays[decays.length >> 1]! * startS));
     const out = new Float64Array(2 * hearing.series.length);
     partition.forEach((group, g) => {
-      const { frequencyHz, decayPerS } = fit[g]!.poles[m]!;
-      const grown = Math.exp(Math.min(GONE_NEPER, decayPerS * startS)) / gainAt(hearing.filter, frequencyHz);
+      const { frequencyHz } = fit[g]!.poles[m]!;
+      const grown = lost / gainAt(hearing.filter, frequencyHz);
       const [cos, sin] = [Math.cos(2 * Math.PI * frequencyHz * startS), Math.sin(2 * Math.PI * frequencyHz * startS)];
       group.forEach((k, i) => {
         const size = grown * hearing.noise.levels[k]!;

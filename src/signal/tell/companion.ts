@@ -26,6 +26,8 @@ const STEPS = 25;
  */
 export function withCompanions(joint: JointFit): JointFit {
   const { search } = joint;
+  // a mode that moves from tap to tap curves as one with a companion does
+  if (search.elastic || search.groups.length > 1) return joint;
   const taps = search.groups.reduce((sum, decays) => sum + decays.taps.length, 0);
   const gains = gainsOf(search, joint.fit);
   const needed = ({ level, excess }: Pick<NoiseAbout, 'level' | 'excess'>, m: number): number =>

@@ -99,7 +99,6 @@ export function reportedModes(
     waves: [wavesOf(waves[m]!)],
     level: Math.sqrt(waves[m]!.reduce((sum, a) => sum + a * a, 0) / holdOf.length),
     mode: m,
-    ...(lnBayes !== undefined && { ofPiece: ofPiece(lnBayes[m]!, lnQOf(stated).sigma) }),
   }));
   candidates.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
   const plausible = candidates.filter(({ frequencyHz, lnQ, mode }) => {
@@ -109,11 +108,15 @@ export function reportedModes(
     return inBand && heard[mode]! && rings;
   });
   const faint = Math.max(...plausible.map(ringing)) * 10 ** (-FAINT_DB / 10);
-  const clear = plausible.filter((one) =>
-    answers
-      ? one.ofPiece! > LEAST_OF_PIECE
-      : (ringing(one) > faint || overSkirts(one, candidates)) && !plausible.some((other) => shadows(other, one)),
-  );
+  const clear =
+    lnBayes === undefined
+      ? plausible.filter(
+          (one) =>
+            (ringing(one) > faint || overSkirts(one, candidates)) && !plausible.some((other) => shadows(other, one)),
+        )
+      : plausible
+          .map((one) => ({ ...one, ofPiece: ofPiece(lnBayes[one.mode]!, one.lnQ.sigma) }))
+          .filter((one) => one.ofPiece > LEAST_OF_PIECE);
   const distinct: Candidate[] = [];
   const modes: Mode[] = [];
   const ofRoom: Mode[] = [];
