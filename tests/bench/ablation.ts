@@ -10,8 +10,8 @@ import { CASES, trialsOf } from './mode-cases.ts';
 import { randomRound, SURROUNDINGS } from './random-rounds.ts';
 import { verdictOn } from './random-score.ts';
 import { CELLS } from './rooms.ts';
-import { foundAndStrangers, holds, timed } from './side-by-side.ts';
-import { normal, SIX_MODES, seeded, trueTap } from './tap-signals.ts';
+import { errors, foundAndStrangers, holds, timed } from './side-by-side.ts';
+import { normal, type Random, SIX_MODES, seeded, trueTap } from './tap-signals.ts';
 
 type Fit = typeof fitRound;
 type Told = ReturnType<Fit>;
@@ -209,23 +209,26 @@ const FIRST_SEED = 790_000_000;
 const FROM_TAP_TO_TAP = 0.002;
 const FROM_HOLD_TO_HOLD = 0.001;
 const ODD_TAP = 0.02;
+/** Held badly: every mode shifts by itself so much from tap to tap. */
+const HELD_BADLY = 0.005;
 
 const singles = ({ modes }: Told) => modes.filter(({ resolution }) => resolution === 'single');
 
-/** Six modes at 40 dB, five taps or three holds of three, each shifted as it is held. */
+const together = (shift: number): readonly number[] => SIX_MODES.map(() => shift);
+
+/** Six modes at 40 dB, the modes of every tap shifted as it is held. */
 function* shifted(
   rounds: number,
   holds: number,
   taps: number,
-  shiftsOf: (random: () => number) => () => number,
+  shiftsOf: (random: Random) => () => readonly number[],
 ): Generator<Sound> {
   for (let i = 0; i < rounds; i++) {
     const random = seeded(FIRST_SEED + 900_000 + 100 * holds + i);
     const shift = shiftsOf(random);
     const made = Array.from({ length: holds }, () =>
       Array.from({ length: taps }, () => {
-        const one = shift();
-        return trueTap(SIX_MODES, 40, random, { spreadDb: 4, shifts: SIX_MODES.map(() => one) }).tap;
+        return trueTap(SIX_MODES, 40, random, { spreadDb: 4, shifts: shift() }).tap;
       }),
     );
     yield { holds: made, score: (told) => scoreOf(SIX, singles(told)) };
@@ -290,7 +293,11 @@ const soundsOf = (size: number): readonly Sounds[] => {
     { name: 'pair 5 Hz apart, 20 and 30 dB', rounds: () => cases('pair 200 + 205 Hz, Q 50', [20, 30], count(20)) },
     {
       name: 'taps held differently',
-      rounds: () => shifted(count(12), 1, 5, (random) => () => FROM_TAP_TO_TAP * normal(random)),
+      rounds: () => shifted(count(12), 1, 5, (random) => () => together(FROM_TAP_TO_TAP * normal(random))),
+    },
+    {
+      name: 'taps held badly',
+      rounds: () => shifted(count(12), 1, 5, (random) => () => SIX_MODES.map(() => HELD_BADLY * normal(random))),
     },
     {
       name: 'three holds',
@@ -299,7 +306,7 @@ const soundsOf = (size: number): readonly Sounds[] => {
           let [tap, ofHold] = [0, 0];
           return () => {
             if (tap++ % 3 === 0) ofHold = FROM_HOLD_TO_HOLD * normal(random);
-            return ofHold + (FROM_HOLD_TO_HOLD / 4) * normal(random);
+            return together(ofHold + (FROM_HOLD_TO_HOLD / 4) * normal(random));
           };
         }),
     },
@@ -308,7 +315,7 @@ const soundsOf = (size: number): readonly Sounds[] => {
       rounds: () =>
         shifted(count(8), 1, 6, () => {
           let tap = 0;
-          return () => (tap++ === 2 ? ODD_TAP : 0);
+          return () => together(tap++ === 2 ? ODD_TAP : 0);
         }),
     },
     {
@@ -333,15 +340,19 @@ const fingerprint = ({ modes }: Told): string =>
     .map(({ frequencyHz, q }) => [frequencyHz.value, frequencyHz.sigma, q.value, q.sigma].map((x) => x.toPrecision(5)))
     .join(' ');
 
-/** Prints what each stage does to each kind of sounds, Markdown. */
-export async function ablationFigures(size = 1, only = ''): Promise<void> {
+/**
+ * Prints what each stage does to each kind of sounds, Markdown: found %, strangers a round; intervals that hold f and Q, %; rounds of
+ * which something else is told. Then the errors.
+ * @param only,kind parts of the name of a stage and of a kind of sounds, to run a few
+ */
+export async function ablationFigures(size = 1, only = '', kind = ''): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'ablation-'));
   try {
     const stages = STAGES.filter(({ name }) => name.includes(only));
     const whole = await program(folder, { name: 'all stages', off: [], owns: [] }, 0);
     const fits: Fit[] = [whole];
     for (const [i, stage] of stages.entries()) fits.push(await program(folder, stage, i + 1));
-    const kinds = soundsOf(size);
+    const kinds = soundsOf(size).filter(({ name }) => name.includes(kind));
     const tallies = kinds.map(({ name, rounds }) => {
       const ofFits = fits.map((): Tally => ({ scores: [], told: [], ms: 0 }));
       for (const { holds, score } of rounds())
@@ -367,6 +378,12 @@ export async function ablationFigures(size = 1, only = ''): Promise<void> {
       );
       const lines = stage === undefined ? '' : stage.owns.reduce((sum, own) => sum + linesOf(own), 0);
       console.log(`| ${[stage?.name ?? 'none', lines, (total(i) / total(0)).toFixed(2), ...cells].join(' | ')} |`);
+    });
+    console.log(`\n| errors f, ln Q: stage off | ${kinds.map(({ name }) => name).join(' | ')} |`);
+    console.log(`| --- |${' --- |'.repeat(kinds.length)}`);
+    fits.forEach((_, i) => {
+      const cells = tallies.map((ofFits) => errors(ofFits[i]!.scores));
+      console.log(`| ${[stages[i - 1]?.name ?? 'none', ...cells].join(' | ')} |`);
     });
     console.log(`Rounds: ${tallies.map(([first], k) => `${kinds[k]!.name} ${first!.told.length}`).join(', ')}.`);
   } finally {
@@ -415,6 +432,6 @@ function linesOf(own: string): number {
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  const [size = '1', only] = process.argv.slice(2);
-  await ablationFigures(Number(size), only);
+  const [size = '1', only, kind] = process.argv.slice(2);
+  await ablationFigures(Number(size), only, kind);
 }

@@ -1,9 +1,11 @@
 // `npm run bench [-- NAME ...]`: accuracy, speed and size, printed with their spread. Nothing here can fail a test.
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
+import { ablationFigures } from './ablation.ts';
 import { besideFigures } from './beside.ts';
 import { benchBox } from './box.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { endurance } from './endurance.ts';
+import { halfTopFigures } from './half-tops.ts';
 import { libraryTimes } from './library.ts';
 import { lighthouseFigures } from './lighthouse.ts';
 import { liveTimes } from './live.ts';
@@ -48,6 +50,14 @@ const long: Readonly<Record<string, Part>> = {
   },
   beside: () => {
     besideFigures(8);
+    return [];
+  },
+  'half-tops': () => {
+    halfTopFigures(4);
+    return [];
+  },
+  stages: async () => {
+    await ablationFigures();
     return [];
   },
   plate: () => {
