@@ -5,10 +5,11 @@ import { boardModes } from '../../src/wood/board-modes.ts';
 import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { TAP_PATTERNS, type TapKind } from '../../src/wood/hold-guide.ts';
 import { speciesById } from '../../src/wood/species.ts';
+import { once } from '../once.ts';
 import { drawBoard } from './board-draw.ts';
 import { normals } from './seeded.ts';
 
-const start = elasticStart(speciesById('sitka-spruce'));
+const start = once(() => elasticStart(speciesById('sitka-spruce')));
 const measured = (value: number, relative = 0.002): Estimate => ({ value, sigma: value * relative });
 const wood = {
   eLongPa: 11e9,
@@ -42,7 +43,7 @@ function ofKind<K extends BoardReading['kind']>(reading: BoardReading, kind: K):
 }
 
 test('the constants put into a board come back out of its three taps', () => {
-  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
+  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4), start()), 'read');
   expect(constants.densityKgM3.value).toBeCloseTo(410, 6);
   // 1e-5: the wide handbook prior weighs that much against three taps of 0.2 %
   expect(constants.eLongGpa.value / 11).toBeCloseTo(1, 4);
@@ -57,7 +58,7 @@ test('the constants put into a board come back out of its three taps', () => {
 
 test('one per cent of thickness dominates, and counts as its power in each quantity', () => {
   // E goes as f^2 rho L^4 / h^2 with rho = M / (L b h): h^-3. Radiation ratio sqrt(E / rho^3): h^-3/2 h^3/2 = 0.
-  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
+  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4), start()), 'read');
   const share = (name: 'eLongGpa' | 'speedLongMS' | 'radiationRatio') => {
     const { value, contributions } = constants[name];
     return (contributions.find(({ input }) => input === 'thickness')?.sigma ?? 0) / value;
@@ -72,7 +73,7 @@ test('one per cent of thickness dominates, and counts as its power in each quant
 });
 
 test('the bare formulas stand beside, with what they would have been wrong by', () => {
-  const { simple } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
+  const { simple } = ofKind(readBoard(tapsOf(550, 210, 4), start()), 'read');
   // published bias of the twist formula at a/b 2.6: 0.91 (thin); transverse shear takes another 3.5 % of G
   expect(simple.twist.ratio).toBeGreaterThan(0.86);
   expect(simple.twist.ratio).toBeLessThan(0.91);
@@ -80,7 +81,7 @@ test('the bare formulas stand beside, with what they would have been wrong by', 
 });
 
 test('near the aspect where the bends meet the reading still holds, and says what to trim', () => {
-  const { constants, warnings } = ofKind(readBoard(tapsOf(520, 268, 3), start), 'read');
+  const { constants, warnings } = ofKind(readBoard(tapsOf(520, 268, 3), start()), 'read');
   expect(constants.eLongGpa.value / 11).toBeCloseTo(1, 3);
   expect(constants.eCrossGpa.value / 0.85).toBeCloseTo(1, 3);
   const mix = warnings.find(({ because }) => because === 'bending-modes-mix');
@@ -89,21 +90,21 @@ test('near the aspect where the bends meet the reading still holds, and says wha
   expect(mix.meetingAspect).toBeCloseTo(1.8967, 3);
   for (const { trim, toMm } of mix.remedies) {
     const remedied = trim === 'length' ? tapsOf(toMm, 268, 3) : tapsOf(520, toMm, 3);
-    const after = ofKind(readBoard(remedied, start), 'read');
+    const after = ofKind(readBoard(remedied, start()), 'read');
     expect(after.warnings.map(({ because }) => because)).not.toContain('bending-modes-mix');
   }
 });
 
 test('at that very aspect the split of the bends says little of the wood, and sigma says so', () => {
-  const usual = ofKind(readBoard(tapsOf(550, 210, 3), start), 'read').constants.eLongGpa;
-  const { eLongGpa } = ofKind(readBoard(tapsOf(520, 275, 3), start), 'read').constants;
+  const usual = ofKind(readBoard(tapsOf(550, 210, 3), start()), 'read').constants.eLongGpa;
+  const { eLongGpa } = ofKind(readBoard(tapsOf(520, 275, 3), start()), 'read').constants;
   expect(Math.abs(eLongGpa.value - 11)).toBeLessThan(eLongGpa.sigma);
   expect(eLongGpa.sigma).toBeGreaterThan(3 * usual.sigma);
   expect(eLongGpa.contributions[0]!.input).toBe('handbook');
 });
 
 test('a half-top far from that aspect raises no doubt about its bends', () => {
-  const { warnings } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
+  const { warnings } = ofKind(readBoard(tapsOf(550, 210, 4), start()), 'read');
   expect(warnings.map(({ because }) => because)).not.toContain('bending-modes-mix');
 });
 
@@ -111,7 +112,7 @@ test('a tap whose neighbour lies within its bandwidth is named', () => {
   const taps = tapsOf(550, 210, 4);
   const low = { ...taps.taps['cross-grain-bending']!, q: measured(8) };
   const { warnings } = ofKind(
-    readBoard({ ...taps, taps: { ...taps.taps, 'cross-grain-bending': low } }, start),
+    readBoard({ ...taps, taps: { ...taps.taps, 'cross-grain-bending': low } }, start()),
     'read',
   );
   // (2,1) lies 13 Hz below (0,2) at 134 Hz; a Q of 8 is a bandwidth of 17 Hz
@@ -123,7 +124,7 @@ test('a tap whose neighbour lies within its bandwidth is named', () => {
 test('a missing twist tap is asked for', () => {
   const { board, taps } = tapsOf(550, 210, 4);
   const { twist: _, ...two } = taps;
-  expect(readBoard({ board, taps: two }, start)).toEqual({ kind: 'missing-taps', missing: ['twist'] });
+  expect(readBoard({ board, taps: two }, start())).toEqual({ kind: 'missing-taps', missing: ['twist'] });
 });
 
 describe('numbers no wood has name the entry most likely wrong', () => {
@@ -150,7 +151,7 @@ describe('numbers no wood has name the entry most likely wrong', () => {
     ['length in inches', withBoard({ lengthMm: scaled(good.board.lengthMm, 1 / 25.4) }), 'length', 'other-units', 550],
     ['twist two octaves up', withTap('twist', 10), 'twist', 'tenfold', 49.04],
   ] as const)('%s', (_, taps, entry, slip, likely) => {
-    const { suspects } = ofKind(readBoard(taps, start), 'not-wood');
+    const { suspects } = ofKind(readBoard(taps, start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ entry, slip });
     expect(suspects[0]!.likelyValue! / likely).toBeCloseTo(1, 2);
   });
@@ -160,7 +161,7 @@ describe('numbers no wood has name the entry most likely wrong', () => {
     ['so low that an octave would leave a seventh of the usual shear: the decimal point', 0.03, 'tenfold'],
     ['that an octave brings to a fourth of it, the decimal point to six times: the octave', 0.0475, 'octave'],
   ] as const)('a twist %s', (_, gGpa, slip) => {
-    const { suspects } = ofKind(readBoard(withTap('twist', Math.sqrt(gGpa / 0.76)), start), 'not-wood');
+    const { suspects } = ofKind(readBoard(withTap('twist', Math.sqrt(gGpa / 0.76)), start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ entry: 'twist', slip, describes: 'shear' });
     expect(suspects.map((suspect) => suspect.slip)).toEqual(expect.arrayContaining(['octave', 'tenfold']));
   });
@@ -169,11 +170,11 @@ describe('numbers no wood has name the entry most likely wrong', () => {
     const joined = tapsOf(540, 420, 2.8);
     const { 'long-grain-bending': long, 'cross-grain-bending': cross, twist } = joined.taps;
     const exchanged = { 'long-grain-bending': cross!, 'cross-grain-bending': long!, twist: twist! };
-    const { suspects } = ofKind(readBoard({ board: joined.board, taps: exchanged }, start), 'not-wood');
+    const { suspects } = ofKind(readBoard({ board: joined.board, taps: exchanged }, start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ slip: 'exchanged', entry: 'long-grain-bending', with: 'cross-grain-bending' });
   });
   test('a mass of zero is named', () => {
-    const { suspects } = ofKind(readBoard(withBoard({ massG: { value: 0, sigma: 0 } }), start), 'not-wood');
+    const { suspects } = ofKind(readBoard(withBoard({ massG: { value: 0, sigma: 0 } }), start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ entry: 'mass' });
   });
 });

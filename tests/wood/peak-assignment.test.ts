@@ -5,8 +5,9 @@ import { assignPeaks } from '../../src/wood/peak-assignment.ts';
 import { speciesById } from '../../src/wood/species.ts';
 import { seeded } from '../bench/tap-signals.ts';
 import { drawUnnamed, likeWood, scoreNaming, unlikeWood } from '../bench/unnamed-boards.ts';
+import { once } from '../once.ts';
 
-const start = elasticStart(speciesById('sitka-spruce'));
+const start = once(() => elasticStart(speciesById('sitka-spruce')));
 const peak = (value: number, q?: number, qSigma = 0) => ({
   frequencyHz: { value, sigma: 0.1 },
   ...(q !== undefined && { q: { value: q, sigma: qSigma } }),
@@ -28,8 +29,8 @@ test('peaks of impossible Q are no modes of the board, and take none from the pe
     const strays = [0.5, 0.6, 0.7, 0.8, 0.9, 0.95].map((part, i) =>
       peak(part * own[0]!.frequencyHz.value, i % 2 === 0 ? 5 : 2000),
     );
-    const clean = assignPeaks(board, own, start);
-    const mixed = assignPeaks(board, [...strays, ...own], start);
+    const clean = assignPeaks(board, own, start());
+    const mixed = assignPeaks(board, [...strays, ...own], start());
     if (clean.kind !== 'assigned' || mixed.kind !== 'assigned') throw new Error(`seed ${seed}: not named`);
     expect(mixed.constants).toEqual(clean.constants);
     expect(mixed.peaks.slice(0, strays.length).map(({ pattern }) => pattern)).toEqual(strays.map(() => null));
@@ -41,7 +42,7 @@ test('a board whose first long-grain bend was never heard is named by the others
   const { board, heard } = drawUnnamed(seeded(12), unlikeWood);
   const rest = heard.filter(({ truth }) => truth !== null && !(truth.m === 2 && truth.n === 0));
   expect(rest.length).toBeGreaterThan(5);
-  const reading = assignPeaks(board, rest, start);
+  const reading = assignPeaks(board, rest, start());
   if (reading.kind !== 'assigned') throw new Error(reading.because);
   const used = reading.peaks.flatMap(({ isUsed, pattern }, k) => (isUsed ? [[pattern, rest[k]!.truth]] : []));
   for (const [named, truth] of used) expect(named).toEqual(truth);
@@ -52,8 +53,8 @@ test('two peaks that could both be the same mode leave the naming unsure', () =>
   const own = heard.filter(({ truth }) => truth !== null);
   const bend = own.find(({ truth }) => truth?.m === 2 && truth.n === 0)!;
   const twin = { ...bend, frequencyHz: { value: 1.02 * bend.frequencyHz.value, sigma: 0.1 } };
-  const alone = assignPeaks(board, own, start);
-  const beside = assignPeaks(board, [...own, twin], start);
+  const alone = assignPeaks(board, own, start());
+  const beside = assignPeaks(board, [...own, twin], start());
   expect([alone.kind === 'assigned' && alone.isSure, beside.kind === 'assigned' && beside.isSure]).toEqual([
     true,
     false,
