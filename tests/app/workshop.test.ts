@@ -441,6 +441,16 @@ describe('what can be done to a record as a whole', () => {
     expect(await records.recordIds()).toHaveLength(3);
   });
 
+  test('into the bin goes the one that was asked for, and it is named', async () => {
+    for (const id of ['a', 'b', 'c']) await put(instrument(id));
+    const { workshop } = workshopOn('which');
+    await workshop.begin();
+    for (const id of ['c', 'a', 'b']) {
+      await workshop.records.remove(id);
+      expect(workshop.notices.current.value).toEqual({ kind: 'deleted', name: `Instrument ${id}` });
+    }
+  });
+
   test('it is put away and taken out, binned and brought back, and each can be undone', async () => {
     await put(instrument('a'));
     const { workshop } = workshopOn('whole');
