@@ -42,6 +42,17 @@ test('alone on its cushion the air follows the Helmholtz formula for radius and 
   expect(air.hzPerMmDepth).toBeCloseTo((-1e-3 * f * PLAN_M2) / (2 * 0.016), 3);
 });
 
+test('with the hole shut its radius moves nothing, and everything else as much as the re-solved box', () => {
+  const shut: Box = { ...THREE, hole: 'blocked' };
+  const deeper = slope(shut, (mm) => ({ depthChangeM: mm * 1e-3, planAreaM2: PLAN_M2 }), 0.01);
+  const found = boxSensitivities(shut, PLAN_M2);
+  expect(found).toHaveLength(2);
+  found.forEach((mode, k) => {
+    expect(mode.hzPerMmHoleRadius).toBe(0);
+    expect(mode.hzPerMmDepth).toBeCloseTo(deeper[k]!, 6);
+  });
+});
+
 test('a top that pushes no air follows the lone oscillator for mass and stiffness', () => {
   const lone = { ...TWO, top: piston(0.08, 170, 0, 30) };
   const top = boxSensitivities(lone, PLAN_M2)[1]!; // f ~ sqrt(K / m)
