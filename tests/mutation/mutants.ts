@@ -101,7 +101,8 @@ for (const file of [...new Set(first.mutants.map((mutant) => mutant.file))].toSo
   const asked = inFile(first.mutants, file);
   console.log(`${String(asked - inFile(lived, file)).padStart(3)} of ${String(asked).padStart(3)}  ${file}`);
 }
-for (const { file, location, mutatorName, replacement, status } of lived)
+const reached = new Set(first.lived.filter(({ status }) => status === 'Survived').map(({ id }) => id));
+for (const { id, file, location, mutatorName, replacement, status } of lived)
   console.log(
-    `${status === 'Survived' ? 'lived    ' : 'unreached'}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
+    `${status === 'Survived' || reached.has(id) ? 'lived    ' : 'unreached'}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
   );
