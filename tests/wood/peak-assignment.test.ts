@@ -44,6 +44,9 @@ test('two peaks that could both be the same mode leave the naming unsure', () =>
     true,
     false,
   ]);
+  // By how much the next naming is dearer: sure from 8 on.
+  expect(alone.kind === 'assigned' && alone.lead >= 8).toBe(true);
+  expect(beside.kind === 'assigned' && beside.lead >= 0 && beside.lead < 8).toBe(true);
 });
 
 describe('an even board, whose modes are solved', () => {
@@ -69,6 +72,7 @@ describe('an even board, whose modes are solved', () => {
     return reading;
   };
   const whole = once(() => assigned(heard()));
+  const twist = once(() => modes().find(({ pattern: { m, n } }) => m === 1 && n === 1)!);
 
   test('every peak has its name, in order of frequency, and the board its constants', () => {
     const { peaks, constants, unseen, isSure } = whole();
@@ -122,6 +126,14 @@ describe('an even board, whose modes are solved', () => {
         isUsed: false,
       })),
     );
+  });
+
+  test('where the twist was not heard the next mode that twists tells its stiffness', () => {
+    const { peaks } = assigned(heard().filter((each) => each.frequencyHz.value !== twist().frequencyHz));
+    const used = peaks.filter(({ isUsed }) => isUsed).map(({ pattern }) => pattern);
+    const bent = modes().find(({ pattern: { m, n } }) => n === 1 && m > 1)!;
+    expect(used).toContainEqual(bent.pattern);
+    expect(used).toHaveLength(3);
   });
 
   test('losses are read where each of the three has its Q', () => {
