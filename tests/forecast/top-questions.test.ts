@@ -1,7 +1,8 @@
 // What the page asks of a whole top, on a board with one brace: where each mode stands, what strings do, what cannot be told.
 import { describe, expect, test } from 'vitest';
+import { calibrate } from '../../src/forecast/calibration.ts';
 import { type Parameter, withFactors } from '../../src/forecast/properties.ts';
-import { cutPlate, MOVE_ERROR_SHARE } from '../../src/forecast/shaving.ts';
+import { cutPlate, forecastShaving, MOVE_ERROR_SHARE } from '../../src/forecast/shaving.ts';
 import { strungAnswer } from '../../src/forecast/strung.ts';
 import { type AdviceQuestion, topAdvice } from '../../src/forecast/top-advice.ts';
 import {
@@ -82,6 +83,36 @@ describe('modes by name', () => {
     expect(by([unnamed])).toEqual([[2, 0, 'frequency']]);
     expect(by([])).toEqual([]);
   });
+});
+
+test('a free board’s modes bear the names of free boards, a held one’s those of held ones', () => {
+  const { outline, thicknessMm, material } = top;
+  const free: PlateCase = { outline, thicknessMm, material, edge: 'free' };
+  const loose = preparePlate(free, 60);
+  const answer = plateModes(loose, free, { count: 3 });
+  if (answer.kind !== 'modes') throw new Error(answer.kind);
+  const names = namedModes(loose, answer.modes).map(({ name }) => name);
+  // The lowest of a free board are its twist and its bends (any text on plates); nothing of it moves as one.
+  expect(names[0]).toMatch(/twist/);
+  expect(names).not.toContain('monopole');
+});
+
+test('a shaving of a top that cannot be solved is told so', () => {
+  const before = plateModes(prepare(), top, { count: 3 });
+  if (before.kind !== 'modes') throw new Error(before.kind);
+  expect(forecastShaving(prepare(), noStiffness, before, [])).toEqual({ kind: 'unsolvable' });
+});
+
+test('a shaving of nothing moves none of many modes', () => {
+  const before = plateModes(prepare(), top, { count: 16 });
+  if (before.kind !== 'modes') throw new Error(before.kind);
+  const answer = forecastShaving(prepare(), top, before, []);
+  if (answer.kind !== 'forecast') throw new Error(answer.kind);
+  expect(answer.moves).toHaveLength(before.modes.length);
+  for (const { move, likeness } of answer.moves) {
+    expect(move.value).toBeCloseTo(0, 6);
+    expect(likeness).toBeCloseTo(1, 6);
+  }
 });
 
 describe('advice', () => {
@@ -190,6 +221,29 @@ describe('advice', () => {
       expect(new Set(tooFar(2))).toEqual(new Set([true]));
     });
 
+    test('and is as narrow as the share that the fit leaves open of its factor', () => {
+      // Taps of a stiffer bar, loosely heard, so that factor and spread are both far from one.
+      const stiffer = solved(withFactors(top, stiffness, [1.5]));
+      const tapped = [0, 1].map((mode) => ({
+        name: drawn()[mode]!.name,
+        frequencyHz: { value: stiffer[mode]!.frequencyHz, sigma: 2 },
+      }));
+      const plainStrung = { ...strung, loadShare: 0 };
+      const measured = tapped.map(({ frequencyHz }, mode) => ({ mode, frequencyHz }));
+      const fit = calibrate(prepare(), top, measured, stiffness);
+      if (fit.kind !== 'calibrated') throw new Error(fit.kind);
+      const [factor] = fit.factors;
+      expect(factor!.value).toBeGreaterThan(1.15);
+      const told = ask({ strung: plainStrung, tapped, parameters: stiffness }).strungNow!.turnDeg;
+      const turn = (by: number) =>
+        strungAnswer(prepare(), { ...plainStrung, parameters: [], plate: withFactors(fit.plate, stiffness, [by]) })!
+          .turnDeg.value;
+      // The bar solved a sigma softer and a sigma stiffer; 2 % is the model's own.
+      const share = factor!.sigma / factor!.value;
+      const half = (turn(Math.exp(-share)) - turn(Math.exp(share))) / 2;
+      expect(told.sigma / Math.hypot(0.02 * told.value, half)).toBeCloseTo(1, 1);
+    });
+
     test('what the taps have narrowed is narrower here too, and the rest is as it was', () => {
       const tapped = [tap(0, 1, 0.01), tap(1, 1, 0.01)];
       const now = (parameters: readonly Parameter[]) => ask({ strung, tapped, parameters }).strungNow!.turnDeg;
@@ -237,6 +291,8 @@ describe('agreement', () => {
     if (answer.kind !== 'agreement') throw new Error(answer.kind);
     ascends(told);
     expect(told.at(-1)).toBe(1);
+    // Looking back over the steps is told as it goes.
+    expect(told.filter((share) => share > 0.35 && share < 1).length).toBeGreaterThan(0);
     expect(answer.past.map(({ stepId, mode }) => [stepId, mode])).toEqual([
       ['b', 0],
       ['b', 1],
