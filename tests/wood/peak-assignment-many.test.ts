@@ -33,3 +33,29 @@ test('a wrong name among the peaks that are used is not called sure', () => {
   expect(named.length).toBeGreaterThan(8);
   expect(named.filter(({ isWrong, isSure }) => isWrong && isSure)).toEqual([]);
 });
+
+test('a board whose first long-grain bend was never heard is named by the others', () => {
+  const { board, heard } = drawUnnamed(seeded(12), unlikeWood);
+  const rest = heard.filter(({ truth }) => truth !== null && !(truth.m === 2 && truth.n === 0));
+  expect(rest.length).toBeGreaterThan(5);
+  const reading = assignPeaks(board, rest, start());
+  if (reading.kind !== 'assigned') throw new Error(reading.because);
+  const used = reading.peaks.flatMap(({ isUsed, pattern }, k) => (isUsed ? [[pattern, rest[k]!.truth]] : []));
+  for (const [named, truth] of used) expect(named).toEqual(truth);
+});
+
+test('two peaks that could both be the same mode leave the naming unsure', () => {
+  const { board, heard } = drawUnnamed(seeded(21), unlikeWood);
+  const own = heard.filter(({ truth }) => truth !== null);
+  const bend = own.find(({ truth }) => truth?.m === 2 && truth.n === 0)!;
+  const twin = { ...bend, frequencyHz: { value: 1.02 * bend.frequencyHz.value, sigma: 0.1 } };
+  const alone = assignPeaks(board, own, start());
+  const beside = assignPeaks(board, [...own, twin], start());
+  expect([alone.kind === 'assigned' && alone.isSure, beside.kind === 'assigned' && beside.isSure]).toEqual([
+    true,
+    false,
+  ]);
+  // By how much the next naming is dearer: sure from 8 on.
+  expect(alone.kind === 'assigned' && alone.lead >= 8).toBe(true);
+  expect(beside.kind === 'assigned' && beside.lead >= 0 && beside.lead < 8).toBe(true);
+});
