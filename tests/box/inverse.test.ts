@@ -5,6 +5,7 @@ import { type Box, uncoupledFrequencies } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { helmholtzHz, type Soundhole } from '../../src/box/soundhole.ts';
 import type { SpectralFit } from '../../src/box/spectral-fit.ts';
+import { at, PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import { inverseCoverage, type Plan } from './inverse-coverage.ts';
 import { measuredRound, seeded } from './synthetic.ts';
@@ -240,5 +241,71 @@ describe('what is counted in a solution', () => {
       [better, worse],
     ])
       expect(labelsTold(fits, rounds, true).fit).toBe(better);
+  });
+
+  test('what the rounds leave open is named', () => {
+    const [open] = roundsOn(TWO, 'held', STILL);
+    // Two peaks and a hole known to four fifths of itself, for three constants; known to a hundredth it is enough.
+    const found = solveBox([open!], { ...setting, holeFromSizesHz: estimate(125, 100) });
+    expect(found).toEqual({ kind: 'not-measurable', because: 'rounds-do-not-tell', what: expect.any(String) });
+    expect(['topVacuoHz', 'topGripHz', 'airHz']).toContain((found as { what: string }).what);
+    solved([open!], { holeFromSizesHz: estimate(125, 1) });
+  });
+
+  test('beyond what chance makes of it, every doubt grows with the root of chi squared over its degrees of freedom', () => {
+    const odd = (sigma: number) =>
+      roundsOn(THREE, 'free', STILL).map(({ peaksHz, addedAtBridgeKg, ...round }, i) => ({
+        ...round,
+        ...(addedAtBridgeKg && { addedAtBridgeKg: estimate(addedAtBridgeKg.value, 0) }),
+        peaksHz: Object.fromEntries(
+          Object.entries(peaksHz).map(([part, { value }], k) => [
+            part,
+            estimate(value + (i === 2 ? [2, -2, 1][k]! : 0), sigma),
+          ]),
+        ),
+      }));
+    // The same peaks with one common sigma make the same fit; twenty times as doubtful they are less of a surprise.
+    const [sharp, blunt] = [solved(odd(0.05)), solved(odd(1))];
+    expect(sharp.misfit.degreesOfFreedom).toBe(2);
+    expect(sharp.misfit.chiSquared).toBeGreaterThan(20);
+    expect(blunt.misfit.chiSquared).toBeLessThan(9);
+    expect(sharp.airHz.sigma / (blunt.airHz.sigma / 20)).toBeCloseTo(Math.sqrt(sharp.misfit.chiSquared / 2), 2);
+  });
+
+  test('without a mass a fit of the plates the other way round is turned to the labels as given', () => {
+    const values = {
+      topVacuoHz: 220,
+      topGripHz: 60,
+      backVacuoHz: 170,
+      backGripHz: 75,
+      airHz: 120,
+      topMassKg: 0.15,
+      backMassKg: 0.08,
+    };
+    const log = new Float64Array(PARAMETERS.length);
+    for (const [name, value] of Object.entries(values)) log[at(name as Parameter)] = Math.log(value);
+    const free = [at('topVacuoHz'), at('topGripHz'), at('airHz'), at('backVacuoHz'), at('backGripHz')];
+    const covariance = free.map((_, i) => free.map((_, j) => 1 / (1 + i + 10 * j) + 1 / (1 + j + 10 * i)));
+    const turned: SpectralFit = { log, free, covariance, chiSquared: 1, residuals: [] };
+    // The lower of the two plates’ peaks is labelled top, and in the fit it is the back’s.
+    const rounds: BoxRound[] = [
+      {
+        hole: 'open',
+        back: 'free',
+        peaksHz: { air: estimate(98, 0.3), top: estimate(181, 0.3), back: estimate(235, 0.3) },
+      },
+    ];
+    const { fit, labels } = labelsTold([turned, { ...turned, chiSquared: 2 }], rounds, false);
+    expect(labels).toBe('not-told');
+    const told = (name: Parameter) => Math.exp(fit.log[at(name)]!);
+    expect(told('topVacuoHz')).toBeCloseTo(170, 9);
+    expect(told('backVacuoHz')).toBeCloseTo(220, 9);
+    expect(told('topGripHz')).toBeCloseTo(75, 9);
+    expect(told('backGripHz')).toBeCloseTo(60, 9);
+    expect(told('airHz')).toBeCloseTo(120, 9);
+    const other = [3, 4, 2, 0, 1];
+    expect(fit.covariance).toEqual(other.map((i) => other.map((j) => covariance[i]![j]!)));
+    // The fit that was handed in is left as it was.
+    expect(Math.exp(log[at('topVacuoHz')]!)).toBeCloseTo(220, 9);
   });
 });

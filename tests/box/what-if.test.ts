@@ -105,3 +105,7 @@ test('a change that leaves nothing is the caller’s mistake', () => {
   expect(() => changedBox(TWO, { depthChangeM: -0.2, planAreaM2: PLAN_M2 })).toThrow('volume -0.01');
   expect(() => changedBox(TWO, { topStiffnessRatio: 0 })).toThrow('stiffness ratio 0');
 });
+
+test.each([0, -0.1, Number.NaN])('a plan area of %d m² is refused', (areaM2) => {
+  expect(() => boxSensitivities(THREE, areaM2)).toThrow(`boxSensitivities: plan area ${areaM2} m², need > 0`);
+});
