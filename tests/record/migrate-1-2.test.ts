@@ -81,6 +81,16 @@ describe('a record of version 1', () => {
     expect(cut).not.toHaveProperty('version1');
   });
 
+  test('words where a place should be are carried, and the brace is taken from end to end', () => {
+    const document = structuredClone(before) as unknown as { steps: { shavings: Record<string, unknown>[] }[] };
+    const shaving = document.steps[3]!.shavings[0]!;
+    Object.assign(shaving, { fromMm: 'the crossing', heightLeftMm: 2.5 });
+    const [cut] = (from1to2(document as never) as { steps: { cuts: Record<string, unknown>[] }[] }).steps[3]!.cuts;
+    expect(cut).toMatchObject({ fromMm: 'the crossing' });
+    // 2.5 mm is what stands at the end of the leg: worked out, and so not kept as told.
+    expect(cut).not.toHaveProperty('heightLeftMm');
+  });
+
   test('a depth that was corrected in the diary alone is the maker’s last word; what the plan had is kept beside it', () => {
     const [cut] = stepOf('corrected in the diary').cuts;
     expect(cut).toMatchObject({ offMm: 1.5, fromMm: 100, toMm: 180 });
