@@ -205,12 +205,6 @@ describe('a hostile archive', () => {
     expect(result.passedOver).toEqual([{ name: name.slice(0, 200), because: 'unsafe-name' }]);
   });
 
-  test('a locked file is lost, and the others are given', () => {
-    const result = read(zipOf(files({ 'taps/t1.wav': { flags: 0x801 } })));
-    expect(result.lost.map(({ id }) => id)).toEqual(['t1']);
-    expect(result.bundles.map(({ taps }) => [...taps.keys()])).toEqual([['t2']]);
-  });
-
   test('of two files of one name the first is taken and the second named', () => {
     const again = { name: 'record.json', content: bytesOf(recordText(tapped('x', []))) };
     const result = read(zipOf([...files(), again]));

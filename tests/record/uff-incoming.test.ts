@@ -54,6 +54,8 @@ describe('of another program', () => {
     const named = (model: string, fileName = 'f.uff') =>
       taken([...foreign([1, 1, 1]), { ...header, program: 'other', model }], fileName).name;
     expect(named('Top 4')).toBe('Top 4');
+    const last = writeUff(foreign([1, 1, 1])) + writeUff([{ ...header, program: 'other', model: 'Top 5' }]);
+    expect(recordFromUff(last, 'f.uff', atIso).bundle!.record.name).toBe('Top 5');
     expect(named('NONE')).toBe('f.uff');
     expect(named('')).toBe('f.uff');
     expect(taken(foreign([1, 1, 1]), 'f.uff').name).toBe('f.uff');
