@@ -249,6 +249,7 @@ describe('the day’s trust check', () => {
       trust: { recordId: 'stick', stepId: 's5', verdict: 'go' },
     });
     await workshop.shelf.open('stick');
+    expect(workshop.beginStep()).toBeDefined();
     expect(workshop.beginStep()?.trust).toBeUndefined();
     const later = workshopOn('trust-2', { nowIso: () => '2026-11-26T08:00:00.000Z' }).workshop;
     await later.begin();
@@ -501,6 +502,7 @@ describe('the stock shelf', () => {
     expect(workshop.notices.current.value).toEqual({ kind: 'piece-moved', name: 'Piece p', to: 'Stock' });
     expect(shelf.record.value?.id).toBe('a');
     expect(shelf.record.value?.pieces?.map(({ id }) => id)).toEqual(['q']);
+    expect(shelf.toUndo.value).toBe('move-piece');
     expect((await workshop.peek(stockId))?.pieces?.map(({ id }) => id)).toEqual(['p']);
     expect((await stock.all()).map(({ piece: { id }, recordName }) => [id, recordName])).toEqual([
       ['q', 'Instrument a'],
