@@ -36,6 +36,14 @@ describe('measured modes and computed ones', () => {
     expect(pairMeasured(nameless, [{ name: undefined, frequencyHz: 900 }])).toEqual([]);
   });
 
+  test('a computed mode that has its name’s partner is no other’s', () => {
+    const pairs = pairMeasured(computed, [
+      { name: 'monopole', frequencyHz: 205 },
+      { name: undefined, frequencyHz: 190 },
+    ]);
+    expect(pairs).toEqual([{ computed: 0, measured: 0, by: 'name' }]);
+  });
+
   test('a name given twice decides nothing', () => {
     const pairs = pairMeasured(computed, [
       { name: 'monopole', frequencyHz: 190 },
@@ -131,6 +139,25 @@ describe('spots that excite a mode', () => {
     expect([off(270, []), off(290, []), off(-270, []), off(-290, [])]).toEqual([1, 0, 1, 0]);
     // Three levels that agree take two off the first: 3.54 at 320 cents, 4.78 at 350.
     expect([off(320, spots), off(350, spots)]).toEqual([1, 0]);
+  });
+
+  test('by how much a silent spot may be fainter than it should: 14 dB, whether one other was heard or three', () => {
+    const [monopole] = close;
+    const place: Point = [0.5, 0.4];
+    const silent = (others: readonly Point[], byDb: number) => {
+      const loud = heard(monopole!, 190, others);
+      const levelDb = 20 * Math.log10(shape(1, 1)(place)) - 20 - byDb;
+      return pairMeasured(
+        [monopole!],
+        [{ ...loud, heardAt: [...loud.heardAt, { at: place, levelDb, isAtMost: true as const }] }],
+      ).length;
+    };
+    // d^2 / (25 (1 + 1/n)) - (n - 1) against the 4 of both alone: d = sqrt(200) for one heard, for three sqrt(6 x 33.3), 14.14 both.
+    for (const others of [spots.slice(0, 1), spots]) {
+      expect([silent(others, 13.5), silent(others, 15)]).toEqual([1, 0]);
+      // A bound above what it should ring at says nothing.
+      expect(silent(others, -30)).toBe(1);
+    }
   });
 
   test.each([

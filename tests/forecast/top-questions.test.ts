@@ -185,6 +185,24 @@ describe('advice', () => {
     expect(reason({ plate: noStiffness })).toEqual({ kind: 'cannot', because: 'unsolvable' });
   });
 
+  test('a target is as near as the bench has it, whatever the drawing makes of the mode', () => {
+    // Four fifths of what is drawn, and nothing of the woods left open that could explain it.
+    const tapped = [tap(0, 0.8, 0.01)];
+    const at = (offHz: number) =>
+      topAdvice(
+        {
+          ...question(),
+          tapped,
+          parameters: [{ property: 'plate density', relativeSigma: 1e-7 }],
+          targets: [{ name: 'monopole', frequencyHz: tapped[0]!.frequencyHz.value - offHz, toleranceHz: 1 }],
+        },
+        silent,
+        prepare,
+      ).kind;
+    expect([at(0.9), at(-0.9)]).toEqual(['nothing-to-do', 'nothing-to-do']);
+    expect(at(1.1)).not.toBe('nothing-to-do');
+  });
+
   describe('under strings', () => {
     const load = {
       tensionN: 300,
@@ -234,7 +252,9 @@ describe('advice', () => {
       if (fit.kind !== 'calibrated') throw new Error(fit.kind);
       const [factor] = fit.factors;
       expect(factor!.value).toBeGreaterThan(1.15);
-      const told = ask({ strung: plainStrung, tapped, parameters: stiffness }).strungNow!.turnDeg;
+      // The second of two properties, the first of which is as good as known.
+      const both: readonly Parameter[] = [{ property: 'plate density', relativeSigma: 1e-7 }, ...stiffness];
+      const told = ask({ strung: { ...plainStrung, parameters: both }, tapped, parameters: both }).strungNow!.turnDeg;
       const turn = (by: number) =>
         strungAnswer(prepare(), { ...plainStrung, parameters: [], plate: withFactors(fit.plate, stiffness, [by]) })!
           .turnDeg.value;
@@ -310,6 +330,22 @@ describe('agreement', () => {
     expect(Math.abs(answer.latest.factors[0]!.value - 1.1)).toBeLessThan(answer.latest.factors[0]!.sigma);
   });
 
+  test('three steps are looked back at one after the other, and progress says so', () => {
+    const { told, onProgress } = watched();
+    const more = cutPlate(top, [{ braceId: 'bar', fromMm: 0, toMm: 200, offMm: 2 }]);
+    const steps = [step('a', top, heard(top)), step('b', shaved(), heard(shaved())), step('c', more, heard(more))];
+    const answer = topAgreement(steps, density, onProgress, prepare);
+    expect(answer.kind === 'agreement' && answer.past.map(({ stepId }) => stepId)).toEqual([
+      'b',
+      'b',
+      'b',
+      'c',
+      'c',
+      'c',
+    ]);
+    ascends(told);
+  });
+
   test('a mode that was not tapped at both steps has no past move', () => {
     const [lowest, second, third] = heard(shaved());
     const steps = [step('a', top, heard(top).slice(0, 2)), step('b', shaved(), [second!, third!])];
@@ -383,6 +419,17 @@ describe('what is drawn of a top', () => {
       for (const [x, y] of lines.flat())
         expect(Math.abs(Math.abs(wave('cross dipole', x, y)) - Math.abs(level))).toBeLessThan(0.08);
     }
+  });
+
+  test('of a free board they bear the names of free boards', () => {
+    const free = topModes(
+      { plate: { outline, thicknessMm, material, edge: 'free' }, parameters: [] },
+      silent,
+      (plate) => preparePlate(plate, 60),
+    );
+    if (free.kind !== 'modes') throw new Error(free.kind);
+    expect(free.modes[0]!.name).toMatch(/twist/);
+    expect(free.modes.map(({ name }) => name)).not.toContain('monopole');
   });
 
   test('a board without stiffness has no modes', () => {
