@@ -74,8 +74,10 @@ describe('three ways to one target', () => {
         frequencyHz,
         toleranceHz: 0.05 * Math.abs(frequencyHz - hz[mode]!) + 0.02,
       }));
-      const alone = advised(targets).find(({ way }) => way === 'one brace')!;
-      expect(new Set(alone.shavings.map(({ braceId }) => braceId))).toEqual(new Set([id]));
+      // A way that comes to the same as an earlier one is not told twice.
+      const touched = advised(targets).map(({ shavings }) => [...new Set(shavings.map(({ braceId }) => braceId))]);
+      expect(touched.filter((ids) => ids.length === 1)).toContainEqual([id]);
+      for (const ids of touched) expect(ids).toContain(id);
     },
   );
 
