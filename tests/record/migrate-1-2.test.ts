@@ -91,6 +91,26 @@ describe('a record of version 1', () => {
     expect(cut).not.toHaveProperty('heightLeftMm');
   });
 
+  test('a cut drawn on a brace that the plan has not, or that has no heights, stays in words with its drawing beside it', () => {
+    for (const spoil of [
+      (drawn: { braceId: string; profile: unknown[] }) => {
+        drawn.braceId = 'a brace of another plan';
+      },
+      (drawn: { braceId: string; profile: unknown[] }) => {
+        drawn.profile = [];
+      },
+    ]) {
+      const document = structuredClone(before) as unknown as {
+        steps: { shavings: { after: { braceId: string; profile: unknown[] }[] }[] }[];
+      };
+      const [shaving] = document.steps[3]!.shavings;
+      spoil(shaving!.after[1]!);
+      const led = readRecordText(JSON.stringify(document));
+      if (led.kind !== 'record') throw new Error(led.because);
+      expect(led.record.steps[3]!.cuts[0]).toMatchObject({ braceIds: [], version1: { after: shaving!.after } });
+    }
+  });
+
   test('a depth that was corrected in the diary alone is the maker’s last word; what the plan had is kept beside it', () => {
     const [cut] = stepOf('corrected in the diary').cuts;
     expect(cut).toMatchObject({ offMm: 1.5, fromMm: 100, toMm: 180 });
