@@ -45,6 +45,8 @@ function ask(tests: string) {
     tempDirName: path.join(own, 'copies'),
     concurrency: 2,
     timeoutMS: 20_000,
+    // Of the time that the tests took while it was noted what they reach: several times what they take by themselves.
+    timeoutFactor: 0.5,
     // The physics run several times as long while Stryker notes which test reaches what.
     dryRunTimeoutMinutes: 30,
     disableTypeChecks: false,

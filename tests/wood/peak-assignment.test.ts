@@ -44,12 +44,12 @@ describe('an even board, whose modes are solved', () => {
     const { eLongPa, gPa } = start();
     return { ...start(), eLongPa: narrow(eLongPa), gPa: narrow(gPa) };
   });
-  const assigned = (peaks: Parameters<typeof assignPeaks>[1], from = near()) => {
-    const reading = assignPeaks(board, peaks, from);
+  const assigned = (peaks: Parameters<typeof assignPeaks>[1]) => {
+    const reading = assignPeaks(board, peaks, near());
     if (reading.kind !== 'assigned') throw new Error(reading.because);
     return reading;
   };
-  const whole = once(() => assigned(heard(), start()));
+  const whole = once(() => assigned(heard()));
   const twist = once(() => modes().find(({ pattern: { m, n } }) => m === 1 && n === 1)!);
 
   test('every peak has its name, in order of frequency, and the board its constants', () => {
