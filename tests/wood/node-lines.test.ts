@@ -132,6 +132,34 @@ describe('node lines', () => {
     expect(Math.abs(whole / (2 * Math.hypot(500, 200)) - 1)).toBeLessThan(0.03);
   });
 
+  test('where two lines cross inside a cell its middle decides which corners stay together', () => {
+    // P2 by P2 is nought at 0.577 of either half, between the points of the grid: four crossings.
+    const lines = nodeLines(shaped([0, 0], [[2, 2, 1]]), size);
+    expect(Math.abs(lines.reduce((sum, line) => sum + lengthOf(line), 0) / 1400 - 1)).toBeLessThan(0.02);
+    const w = (i: number, j: number) => P2(i / 24 - 1) * P2(j / 16 - 1);
+    const steps = lines.flatMap((line) => line.slice(1).map((to, k) => [line[k]!, to] as const));
+    let saddles = 0;
+    for (let i = 0; i < 48; i++)
+      for (let j = 0; j < 32; j++) {
+        const corners = [w(i, j), w(i + 1, j), w(i, j + 1), w(i + 1, j + 1)] as const;
+        const isSaddle = corners[0] * corners[3] > 0 && corners[1] * corners[2] > 0 && corners[0] * corners[1] < 0;
+        if (!isSaddle) continue;
+        saddles++;
+        const inCell = ({ xMm, yMm }: PointMm) => [(xMm * 48) / 500 - i, (yMm * 32) / 200 - j] as const;
+        const isIn = (place: PointMm) => inCell(place).every((share) => share > -1e-6 && share < 1 + 1e-6);
+        const own = steps.filter((ends) => ends.every(isIn));
+        expect(own).toHaveLength(2);
+        const middle = Math.sign(corners.reduce((sum, each) => sum + each, 0));
+        for (const [a, b] of own) {
+          const [x, y] = [0, 1].map((axis) => (inCell(a)[axis]! + inCell(b)[axis]!) / 2) as [number, number];
+          // Each piece of line cuts off one corner, and that is one of the other sign.
+          const cutOff = corners[(x > 0.5 ? 1 : 0) + (y > 0.5 ? 2 : 0)]!;
+          expect(Math.sign(cutOff)).toBe(-middle);
+        }
+      }
+    expect(saddles).toBe(4);
+  });
+
   test('longest first, and a shape without a node has none', () => {
     // P1 along by P2 across: two lines of 500 mm and one of 200 mm, crossing.
     const lines = nodeLines(shaped([1, 0], [[1, 2, 1]]), size);
