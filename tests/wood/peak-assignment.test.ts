@@ -67,6 +67,13 @@ describe('an even board, whose modes are solved', () => {
     expect(Math.abs(constants.gGpa.value / 0.76 - 1)).toBeLessThan(0.01);
     expect(constants.densityKgM3.value).toBeCloseTo(410, 6);
     expect([unseen, isSure]).toEqual([[], true]);
+    // Each modulus hangs on the tap of its own family.
+    for (const [name, input] of [
+      ['eLongGpa', 'long-tap'],
+      ['eCrossGpa', 'cross-tap'],
+      ['gGpa', 'twist-tap'],
+    ] as const)
+      expect(constants[name].contributions.map((one) => one.input)).toContain(input);
   });
 
   test('what the others are off by is told, in per cent of the fitted mode, and is what the board may be uneven by; losses need every Q', () => {
