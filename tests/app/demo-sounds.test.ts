@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { Checkup } from '../../src/app/checkup.ts';
-import { openDemo } from '../../src/app/demo.ts';
+import { demoTapsOf, openDemo } from '../../src/app/demo.ts';
 import { withDemoSounds } from '../../src/app/demo-sounds.ts';
 import { createPreferences } from '../../src/app/preferences.ts';
 import { Rereading } from '../../src/app/rereading.ts';
@@ -131,4 +131,11 @@ describe('the sounds of the demo', () => {
     expect(await listSummaries()).toEqual([]);
     expect(shelf.record.value).toBeUndefined();
   });
+});
+
+test('of a file that the demo has not nothing is made, and nobody is asked to', async () => {
+  const run = async () => {
+    throw new Error('asked');
+  };
+  expect(await demoTapsOf('none.wav', { run } as never)).toEqual([]);
 });

@@ -164,6 +164,8 @@ describe('taking archives in', () => {
       steps: [
         { ...step!, photoId: 'photo-here' },
         { ...step!, id: 't', photoId: 'photo-new' },
+        // The archive lost this one: an empty picture is not put in its place.
+        { ...step!, id: 'u', photoId: 'photo-lost' },
       ],
     };
     await ports.putPhoto('photo-here', new Blob(['mine']));
@@ -177,6 +179,7 @@ describe('taking archives in', () => {
     await imports.look([fileOf([{ ...bundleOf(withPhotos), photos }])]);
     await imports.agree();
     expect(put).toEqual(['photo-new image/jpeg theirs']);
+    expect(await ports.getPhoto('photo-lost')).toBeUndefined();
   });
 
   test('hundreds of sounds are stored fifty at a time, each once', async () => {

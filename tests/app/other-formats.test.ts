@@ -150,6 +150,18 @@ describe('files for other programs', () => {
     expect(datasets.filter(({ kind }) => kind === 'shape')).toHaveLength(2);
   });
 
+  test('spectra alone, without a plan, are something in a file', async () => {
+    const { formats, record, notices } = await formatsOn('spectra');
+    await formats.universalRecord(record);
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'universal' });
+  });
+
+  test('a plan alone, before anything was tapped, is something in a file', async () => {
+    const { formats, record, notices } = await formatsOn('plan');
+    await formats.universalRecord({ ...record, steps: [], plan: startPlan('right') });
+    expect(notices.current.value).toEqual({ kind: 'file-written', what: 'universal' });
+  });
+
   test('rounds of two rates or without sound have no spectrum; with nothing at all the page says so', async () => {
     const { formats, record, saved, notices, ports } = await formatsOn('none');
     await ports.putTaps([['none-slow', { ...soundOf(0.5), sampleRateHz: 44_100 }]]);

@@ -122,12 +122,19 @@ describe('the open record', () => {
   });
 
   test('a newer record is left alone and said to be newer', async () => {
-    const { shelf, notices, ports } = await shelfWithOne();
+    const { shelf, notices, ports, id } = await shelfWithOne();
+    await shelf.create({ name: 'Two' });
+    await shelf.flush();
     const before = shelf.record.value;
     ports.loadRecord = async () => ({ kind: 'refused', because: 'newer-version', version: 9 });
-    await shelf.open('x');
-    expect(shelf.record.value).toBe(before);
-    expect(notices.current.value).toMatchObject({ kind: 'record-unreadable', because: 'newer-version' });
+    for (const [unread, name] of [
+      [id, 'One'],
+      ['x', 'x'],
+    ] as const) {
+      await shelf.open(unread);
+      expect(shelf.record.value).toBe(before);
+      expect(notices.current.value).toEqual({ kind: 'record-unreadable', name, because: 'newer-version' });
+    }
   });
 });
 

@@ -249,6 +249,7 @@ describe('the day’s trust check', () => {
       trust: { recordId: 'stick', stepId: 's5', verdict: 'go' },
     });
     await workshop.shelf.open('stick');
+    expect(workshop.beginStep()).toBeDefined();
     expect(workshop.beginStep()?.trust).toBeUndefined();
     const later = workshopOn('trust-2', { nowIso: () => '2026-11-26T08:00:00.000Z' }).workshop;
     await later.begin();
@@ -441,6 +442,16 @@ describe('what can be done to a record as a whole', () => {
     expect(await records.recordIds()).toHaveLength(3);
   });
 
+  test('into the bin goes the one that was asked for, and it is named', async () => {
+    for (const id of ['a', 'b', 'c']) await put(instrument(id));
+    const { workshop } = workshopOn('which');
+    await workshop.begin();
+    for (const id of ['c', 'a', 'b']) {
+      await workshop.records.remove(id);
+      expect(workshop.notices.current.value).toEqual({ kind: 'deleted', name: `Instrument ${id}` });
+    }
+  });
+
   test('it is put away and taken out, binned and brought back, and each can be undone', async () => {
     await put(instrument('a'));
     const { workshop } = workshopOn('whole');
@@ -491,6 +502,7 @@ describe('the stock shelf', () => {
     expect(workshop.notices.current.value).toEqual({ kind: 'piece-moved', name: 'Piece p', to: 'Stock' });
     expect(shelf.record.value?.id).toBe('a');
     expect(shelf.record.value?.pieces?.map(({ id }) => id)).toEqual(['q']);
+    expect(shelf.toUndo.value).toBe('move-piece');
     expect((await workshop.peek(stockId))?.pieces?.map(({ id }) => id)).toEqual(['p']);
     expect((await stock.all()).map(({ piece: { id }, recordName }) => [id, recordName])).toEqual([
       ['q', 'Instrument a'],

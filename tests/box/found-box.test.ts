@@ -54,3 +54,13 @@ test('measured Qs that no losses could give fall back to one loss for all parts'
   const losses = modes.map(({ frequencyHz, q }) => frequencyHz / q);
   for (const loss of losses) expect(loss).toBeCloseTo(losses[0]!, 6);
 });
+
+test('each mode needs its Q', () => {
+  const box = randomBox(seeded(1));
+  const { found, setting } = solved(box, seeded(2));
+  for (const qs of [
+    [20, 30],
+    [20, 30, 30, 30],
+  ])
+    expect(() => foundBox(found, setting, box.hole, qs)).toThrow(`foundBox: ${qs.length} Q, need 3`);
+});

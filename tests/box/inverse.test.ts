@@ -1,8 +1,11 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { solveBox } from '../../src/box/inverse.ts';
+import { labelsTold } from '../../src/box/label-check.ts';
 import { type Box, uncoupledFrequencies } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { helmholtzHz, type Soundhole } from '../../src/box/soundhole.ts';
+import type { SpectralFit } from '../../src/box/spectral-fit.ts';
+import { at, PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import { inverseCoverage, type Plan } from './inverse-coverage.ts';
 import { measuredRound, seeded } from './synthetic.ts';
@@ -159,3 +162,150 @@ test.each<Plan>(['two-piston', 'three-piston-back-lump'])(
     }
   },
 );
+
+describe('what is counted in a solution', () => {
+  const solved = (rounds: readonly BoxRound[], more: Partial<Parameters<typeof solveBox>[1]> = {}) => {
+    const found = solveBox(rounds, { ...setting, ...more });
+    if (found.kind !== 'solved') throw new Error(JSON.stringify(found));
+    return found;
+  };
+
+  test('peaks less constants are its degrees of freedom, a doubtful mass is counted on either side', () => {
+    // Two parts: 2 + 1 + 2 peaks; top, its grip, the air and the mass. Three parts: 3 + 2 + 3 peaks, two constants more.
+    expect(solved(roundsOn(TWO, 'held', 0.3)).misfit.degreesOfFreedom).toBe(5 - 4);
+    expect(solved(roundsOn(THREE, 'free', 0.3)).misfit.degreesOfFreedom).toBe(8 - 6);
+  });
+
+  test('a mass that is known exactly is as good as one that is nearly so', () => {
+    const weighed = (sigma: number) =>
+      solved(
+        roundsOn(TWO, 'held', STILL).map(({ addedAtBridgeKg, ...round }) => ({
+          ...round,
+          ...(addedAtBridgeKg && { addedAtBridgeKg: estimate(addedAtBridgeKg.value, sigma) }),
+        })),
+      );
+    const [exact, nearly] = [weighed(0), weighed(1e-9)];
+    expect(exact.misfit.degreesOfFreedom).toBe(1);
+    expect(exact.top.effective!.massKg.value / TWO.top.massKg).toBeCloseTo(1, 3);
+    expect(exact.top.effective!.massKg.sigma / nearly.top.effective!.massKg.sigma).toBeCloseTo(1, 2);
+  });
+
+  test('sizes of the hole say nothing where the blocked hole was heard', () => {
+    const rounds = roundsOn(TWO, 'held', 0.3);
+    const [plain, sized] = [solved(rounds), solved(rounds, { holeFromSizesHz: estimate(200, 0.1) })];
+    expect(sized.airHz).toEqual(plain.airHz);
+    expect(sized.misfit).toEqual(plain.misfit);
+  });
+
+  test('where the back is held there is no other plate to mistake the top for', () => {
+    expect(solved(roundsOn(TWO, 'held', STILL)).labels).toBe('not-told');
+  });
+
+  test('a plate by its area is as doubtful as twice the area and once the volume', () => {
+    const { back } = solved(roundsOn(THREE, 'free', STILL), { backAreaM2: estimate(0.035, 0.002) });
+    if (back === 'held') throw new Error(back);
+    const share = Math.hypot((2 * 0.002) / 0.035, 0.0003 / 0.016);
+    const { massKg, stiffnessNPerM } = back.effective!;
+    expect(massKg.sigma / massKg.value / share).toBeCloseTo(1, 2);
+    expect(stiffnessNPerM.sigma / stiffnessNPerM.value / share).toBeCloseTo(1, 2);
+    // K = m (2 pi f)^2 of the plate without the cushion.
+    expect(stiffnessNPerM.value / (0.15 * (2 * Math.PI * 220) ** 2)).toBeCloseTo(1, 2);
+  });
+
+  test('a plug that closed nothing is told of the first round as well', () => {
+    const open = roundsOn(TWO, 'held', STILL)[0]!;
+    const plugged: BoxRound = { ...open, hole: 'blocked', peaksHz: { top: open.peaksHz.top! } };
+    expect(solveBox([plugged, open], setting)).toEqual({
+      kind: 'not-measurable',
+      because: 'blocking-moved-nothing',
+      round: 0,
+      airStays: false,
+    });
+  });
+
+  test('where no round has both plates, of two fits the better one stands', () => {
+    const rounds: BoxRound[] = [
+      { hole: 'open', back: 'free', peaksHz: { air: estimate(98, 0.3), top: estimate(181, 0.3) } },
+      { hole: 'blocked', back: 'free', peaksHz: { back: estimate(225, 0.3) } },
+    ];
+    const fitOf = (chiSquared: number): SpectralFit => ({
+      log: new Float64Array(9),
+      free: [],
+      covariance: [],
+      chiSquared,
+      residuals: [],
+    });
+    const [worse, better] = [fitOf(7), fitOf(2)];
+    for (const fits of [
+      [worse, better],
+      [better, worse],
+    ])
+      expect(labelsTold(fits, rounds, true).fit).toBe(better);
+  });
+
+  test('what the rounds leave open is named', () => {
+    const [open] = roundsOn(TWO, 'held', STILL);
+    // Two peaks and a hole known to four fifths of itself, for three constants; known to a hundredth it is enough.
+    const found = solveBox([open!], { ...setting, holeFromSizesHz: estimate(125, 100) });
+    expect(found).toEqual({ kind: 'not-measurable', because: 'rounds-do-not-tell', what: expect.any(String) });
+    expect(['topVacuoHz', 'topGripHz', 'airHz']).toContain((found as { what: string }).what);
+    solved([open!], { holeFromSizesHz: estimate(125, 1) });
+  });
+
+  test('beyond what chance makes of it, every doubt grows with the root of chi squared over its degrees of freedom', () => {
+    const odd = (sigma: number) =>
+      roundsOn(THREE, 'free', STILL).map(({ peaksHz, addedAtBridgeKg, ...round }, i) => ({
+        ...round,
+        ...(addedAtBridgeKg && { addedAtBridgeKg: estimate(addedAtBridgeKg.value, 0) }),
+        peaksHz: Object.fromEntries(
+          Object.entries(peaksHz).map(([part, { value }], k) => [
+            part,
+            estimate(value + (i === 2 ? [2, -2, 1][k]! : 0), sigma),
+          ]),
+        ),
+      }));
+    // The same peaks with one common sigma make the same fit; twenty times as doubtful they are less of a surprise.
+    const [sharp, blunt] = [solved(odd(0.05)), solved(odd(1))];
+    expect(sharp.misfit.degreesOfFreedom).toBe(2);
+    expect(sharp.misfit.chiSquared).toBeGreaterThan(20);
+    expect(blunt.misfit.chiSquared).toBeLessThan(9);
+    expect(sharp.airHz.sigma / (blunt.airHz.sigma / 20)).toBeCloseTo(Math.sqrt(sharp.misfit.chiSquared / 2), 2);
+  });
+
+  test('without a mass a fit of the plates the other way round is turned to the labels as given', () => {
+    const values = {
+      topVacuoHz: 220,
+      topGripHz: 60,
+      backVacuoHz: 170,
+      backGripHz: 75,
+      airHz: 120,
+      topMassKg: 0.15,
+      backMassKg: 0.08,
+    };
+    const log = new Float64Array(PARAMETERS.length);
+    for (const [name, value] of Object.entries(values)) log[at(name as Parameter)] = Math.log(value);
+    const free = [at('topVacuoHz'), at('topGripHz'), at('airHz'), at('backVacuoHz'), at('backGripHz')];
+    const covariance = free.map((_, i) => free.map((_, j) => 1 / (1 + i + 10 * j) + 1 / (1 + j + 10 * i)));
+    const turned: SpectralFit = { log, free, covariance, chiSquared: 1, residuals: [] };
+    // The lower of the two plates’ peaks is labelled top, and in the fit it is the back’s.
+    const rounds: BoxRound[] = [
+      {
+        hole: 'open',
+        back: 'free',
+        peaksHz: { air: estimate(98, 0.3), top: estimate(181, 0.3), back: estimate(235, 0.3) },
+      },
+    ];
+    const { fit, labels } = labelsTold([turned, { ...turned, chiSquared: 2 }], rounds, false);
+    expect(labels).toBe('not-told');
+    const told = (name: Parameter) => Math.exp(fit.log[at(name)]!);
+    expect(told('topVacuoHz')).toBeCloseTo(170, 9);
+    expect(told('backVacuoHz')).toBeCloseTo(220, 9);
+    expect(told('topGripHz')).toBeCloseTo(75, 9);
+    expect(told('backGripHz')).toBeCloseTo(60, 9);
+    expect(told('airHz')).toBeCloseTo(120, 9);
+    const other = [3, 4, 2, 0, 1];
+    expect(fit.covariance).toEqual(other.map((i) => other.map((j) => covariance[i]![j]!)));
+    // The fit that was handed in is left as it was.
+    expect(Math.exp(log[at('topVacuoHz')]!)).toBeCloseTo(220, 9);
+  });
+});

@@ -42,6 +42,17 @@ test('alone on its cushion the air follows the Helmholtz formula for radius and 
   expect(air.hzPerMmDepth).toBeCloseTo((-1e-3 * f * PLAN_M2) / (2 * 0.016), 3);
 });
 
+test('with the hole shut its radius moves nothing, and everything else as much as the re-solved box', () => {
+  const shut: Box = { ...THREE, hole: 'blocked' };
+  const deeper = slope(shut, (mm) => ({ depthChangeM: mm * 1e-3, planAreaM2: PLAN_M2 }), 0.01);
+  const found = boxSensitivities(shut, PLAN_M2);
+  expect(found).toHaveLength(2);
+  found.forEach((mode, k) => {
+    expect(mode.hzPerMmHoleRadius).toBe(0);
+    expect(mode.hzPerMmDepth).toBeCloseTo(deeper[k]!, 6);
+  });
+});
+
 test('a top that pushes no air follows the lone oscillator for mass and stiffness', () => {
   const lone = { ...TWO, top: piston(0.08, 170, 0, 30) };
   const top = boxSensitivities(lone, PLAN_M2)[1]!; // f ~ sqrt(K / m)
@@ -93,4 +104,8 @@ test('a change that leaves nothing is the caller’s mistake', () => {
   expect(() => changedBox(TWO, { bridgeMassChangeKg: -0.1 })).toThrow('top -0.0');
   expect(() => changedBox(TWO, { depthChangeM: -0.2, planAreaM2: PLAN_M2 })).toThrow('volume -0.01');
   expect(() => changedBox(TWO, { topStiffnessRatio: 0 })).toThrow('stiffness ratio 0');
+});
+
+test.each([0, -0.1, Number.NaN])('a plan area of %d m² is refused', (areaM2) => {
+  expect(() => boxSensitivities(THREE, areaM2)).toThrow(`boxSensitivities: plan area ${areaM2} m², need > 0`);
 });

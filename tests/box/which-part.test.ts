@@ -5,7 +5,7 @@ import type { BoxRound } from '../../src/box/rounds.ts';
 import { type Doing, type PartPeak, whichPart } from '../../src/box/which-part.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import { measuredRound, randomBox, seeded } from './synthetic.ts';
-import { THREE } from './workshop-box.ts';
+import { piston, THREE } from './workshop-box.ts';
 
 const LUMP = estimate(0.025, 1e-4);
 
@@ -64,6 +64,50 @@ test('a dipole among the peaks is none of the three', () => {
   const done = doings(THREE, 1).map(({ doing, peaks }) => ({ doing, peaks: [...peaks, dipole] }));
   const { verdicts } = whichPart({ base, done });
   expect(verdicts.map((v) => v.behavesLike)).toEqual(['air', 'top', 'back', 'none']);
+});
+
+test('with a fourth peak what two doings leave over is nobody’s', () => {
+  const dipole = { frequencyHz: estimate(271, 0.3) };
+  const base = [...peaksIn(THREE, { hole: 'open', back: 'free' }, 1), dipole];
+  const [blocked, , heavy] = doings(THREE, 1).map(({ doing, peaks }) => ({ doing, peaks: [...peaks, dipole] }));
+  for (const { shares } of whichPart({ base, done: [blocked!, heavy!] }).verdicts) expect(shares.back).toBeNull();
+});
+
+test('peaks without a label have none to deny, however sure their part', () => {
+  const base = peaksIn(THREE, { hole: 'open', back: 'free' }, 1);
+  const { verdicts } = whichPart({ base, done: doings(THREE, 1) });
+  expect(verdicts.map(({ strength }) => strength > 0.95)).toEqual([true, true, true]);
+  expect(verdicts.map(({ labelDenied }) => labelDenied)).toEqual([false, false, false]);
+  const [, , heavy] = doings(THREE, 1);
+  const alone = whichPart({ base, done: [heavy!] }).verdicts;
+  expect(alone[2]).toMatchObject({ behavesLike: 'not-told', labelDenied: false });
+});
+
+test('nothing done, nothing told, and no label denied', () => {
+  const base = labelled(peaksIn(THREE, { hole: 'open', back: 'free' }, 1), ['air', 'back', 'top']);
+  for (const { behavesLike, strength, labelDenied } of whichPart({ base, done: [] }).verdicts)
+    expect({ behavesLike, strength, labelDenied }).toEqual({
+      behavesLike: 'not-told',
+      strength: 0.5,
+      labelDenied: false,
+    });
+});
+
+test('two plates alike share their two peaks, and no label of theirs is denied', () => {
+  const plate = piston(0.1, 190, 0.04, 30);
+  const twins: Box = { ...THREE, top: plate, back: plate };
+  // Each of the two motions has half of its energy in either plate, but for what the air takes of the one.
+  const exact = (box: Box) => boxModes(box).map(({ frequencyHz }) => ({ frequencyHz: estimate(frequencyHz, 0.05) }));
+  const heavy = { ...plate, massKg: plate.massKg + 0.001 };
+  const base = labelled(exact(twins), ['air', 'top', 'back']);
+  const done = [
+    { doing: 'hole-blocked' as const, peaks: exact({ ...twins, hole: 'blocked' }) },
+    { doing: 'back-damped' as const, peaks: exact({ ...twins, back: 'held' }) },
+    { doing: 'mass-at-bridge' as const, peaks: exact({ ...twins, top: heavy }) },
+  ];
+  const { verdicts } = whichPart({ base, done });
+  expect(verdicts.map(({ behavesLike }) => behavesLike)).toEqual(['air', 'shared', 'shared']);
+  expect(verdicts.map(({ labelDenied }) => labelDenied)).toEqual([false, false, false]);
 });
 
 test('a tap on the back lifts the back’s peak most', () => {

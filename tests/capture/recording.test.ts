@@ -76,6 +76,20 @@ describe('a WAV file', () => {
   ])('%s', async (_, bytes, because) => {
     expect(await readRecording(bytes)).toEqual({ kind: 'refused', because });
   });
+
+  test('of more than an hour and a half is more than anyone taps', async () => {
+    const data = new TextDecoder('latin1').decode(plain).indexOf('data');
+    const frames = 2 ** 28 + 1;
+    const long = new Uint8Array(data + 8 + frames);
+    long.set(plain.slice(0, data + 8));
+    const view = new DataView(long.buffer);
+    // Samples of one byte: block, bits, and how many there are.
+    view.setUint16(32, 1, true);
+    view.setUint16(34, 8, true);
+    view.setUint32(data + 4, frames, true);
+    view.setUint32(4, long.length - 8, true);
+    expect(await readRecording(long)).toEqual({ kind: 'refused', because: 'too-long' });
+  });
 });
 
 describe('any other file', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { boxModes } from '../../src/box/pistons.ts';
-import { stateRounds } from '../../src/compare/box-evidence.ts';
+import { partRounds, stateRounds } from '../../src/compare/box-evidence.ts';
 import { type BoxReading, readBox } from '../../src/compare/box-reading.ts';
 import { boxStates } from '../../src/compare/box-state.ts';
 import { labelPeak } from '../../src/record/box-edit.ts';
@@ -75,6 +75,29 @@ describe('the rounds of a closed box read from a record', () => {
     );
     const { found } = read(wrong);
     expect(found).toMatchObject({ kind: 'contradicted', contradictions: [{ because: 'air-while-blocked' }] });
+  });
+
+  test('only what the maker said counts as said: proposals are labels to be denied by nobody', () => {
+    const record = boxRecord(['open', 'blocked']);
+    const airHz = boxModes(trueBox)[0]!.frequencyHz;
+    const said = labelPeak(record, { id: 'n1', roundId: 'round-open', frequencyHz: airHz, part: 'air' }, undefined);
+    const confirmed = (of: InstrumentRecord) =>
+      stateRounds(of, of.steps[0]!)[0]!.peaks.map(({ label, isConfirmed }) => [label, isConfirmed]);
+    expect(confirmed(record)).toEqual([
+      ['air', false],
+      ['top', false],
+      ['back', false],
+      ['other', false],
+    ]);
+    expect(confirmed(said)).toEqual([
+      ['air', true],
+      ['top', false],
+      ['back', false],
+      ['other', false],
+    ]);
+    const labels = (of: InstrumentRecord) => partRounds(stateRounds(of, of.steps[0]!))!.base.map(({ label }) => label);
+    expect(labels(record)).toEqual([undefined, undefined, undefined]);
+    expect(labels(said)).toEqual(['air', undefined, undefined]);
   });
 
   test('a back that still answers under the hand is not taken for held, but tells which peak is the back’s', () => {

@@ -92,6 +92,17 @@ describe('the course toward the target', () => {
     expect(course.perGram.kind).toBe('rate');
   });
 
+  test('a pass that took nothing off is neither a pass nor the last one', () => {
+    const { perGram, verdict } = courseOf([...even, { modesHz: [184.02, 265], massOffG: 0 }]);
+    if (perGram.kind !== 'rate' || verdict.kind !== 'keep-going') throw new Error(verdict.kind);
+    // 0, 1, 2, 2 g against 194, 189, 184, 184.02 Hz, all of one sigma: sxy = -13.735, sxx = 2.75.
+    expect(perGram.perUnit.value).toBeCloseTo(-13.735 / 2.75, 9);
+    expect(verdict.nextHz.value).toBeCloseTo(184.02 - 13.735 / 2.75, 9);
+    // One pass and one of nothing tell no rate.
+    const once = courseOf([...even.slice(0, 2), { modesHz: [188.9], massOffG: 0 }]);
+    expect(once.perGram).toEqual({ kind: 'missing', because: { what: 'amounts' } });
+  });
+
   test('passes that moved nothing give no forecast', () => {
     const { verdict } = courseOf([
       { modesHz: [194] },

@@ -106,6 +106,21 @@ describe('the library', () => {
     expect(distance([0, 0]).sigma / (Math.SQRT2 * Math.hypot(...each))).toBeCloseTo(1, 1);
   });
 
+  test('modes are told in the order of their means, in whatever order they were met', () => {
+    const high = { ...instrument('high', [400]), pins: [{ id: 'p', stepId: 's1', mode: 'ring', frequencyHz: 400 }] };
+    const low = { ...instrument('low', [90]), pins: [{ id: 'p', stepId: 's1', mode: 'air', frequencyHz: 90 }] };
+    for (const met of [
+      [high, low, ...five],
+      [low, ...five, high],
+    ])
+      expect(modeSpreads(libraryOf(met), selection).map(({ mode }) => mode)).toEqual([
+        'air',
+        'monopole',
+        'cross dipole',
+        'ring',
+      ]);
+  });
+
   test('every model together where none is asked for', () => {
     const library = libraryOf([...five, instrument('d', [190], { model: 'D' })]);
     expect(modeSpreads(library, selection)[0]?.instruments).toHaveLength(5);

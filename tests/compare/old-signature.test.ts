@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { matchTop, oldReadings, withMoistures, woodOfPiece } from '../../src/compare/old-signature.ts';
+import { matchTop, oldReadings, oldWoodNow, withMoistures, woodOfPiece } from '../../src/compare/old-signature.ts';
 import { modeNow, stageJumps } from '../../src/compare/stage-jumps.ts';
 import type { BoxRepair } from '../../src/record/box-edit.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
@@ -90,6 +90,20 @@ describe('what one instrument tells another', () => {
       needs: ['new-density', 'new-along', 'new-across'],
     });
   });
+});
+
+test('the old wood is compared where all of it was measured, at the moisture of the new', () => {
+  const { oldThicknessMm, ...unmeasured } = repair;
+  expect(oldWoodNow({ ...repair, oldWood: {} })).toBeUndefined();
+  expect(oldWoodNow({ ...repair, newWood: {} })).toBeUndefined();
+  expect(oldWoodNow(unmeasured)).toBeUndefined();
+  const plain = oldWoodNow(repair)!;
+  expect(plain.thicknessMm).toEqual(oldThicknessMm);
+  expect(plain.wood.eLongGpa.value).toBe(12);
+  // Drier wood is stiffer, and the new one stays as it is.
+  const drier = oldWoodNow({ ...repair, moistureDifferencePercent: -3 })!;
+  expect(drier.wood.eLongGpa.value).toBeGreaterThan(12);
+  expect(drier.fresh).toEqual(plain.fresh);
 });
 
 test('each reading is of a part in a state that the translation knows', () => {

@@ -156,4 +156,24 @@ describe('signatures and what may be compared', () => {
     ]);
     expect(followed.map((track) => track.name)).toEqual(['monopole', undefined]);
   });
+
+  test('a name holds for the mode that it was given at its step, to 20 cents, the last one given first', () => {
+    const record = story([{ modesHz: [194, 271] }, { modesHz: [189, 266] }]);
+    const named = (...pins: readonly (readonly [stepId: string, hz: number])[]) =>
+      tracks(
+        {
+          ...record,
+          pins: pins.map(([stepId, frequencyHz], i) => ({ id: `p${i}`, stepId, mode: `n${i}`, frequencyHz })),
+        },
+        'braced',
+        inMould,
+      ).map(({ name }) => name);
+    const cents = (hz: number, by: number) => hz * 2 ** (by / 1200);
+    expect(named(['s1', 189])).toEqual(['n0', undefined]);
+    expect(named(['s0', 189])).toEqual([undefined, undefined]);
+    expect(named(['s1', 194])).toEqual([undefined, undefined]);
+    expect(named(['s1', cents(266, 19)], ['s0', cents(194, -19)])).toEqual(['n1', 'n0']);
+    expect(named(['s1', cents(266, 21)], ['s0', cents(194, -21)])).toEqual([undefined, undefined]);
+    expect(named(['s0', 194], ['s1', 189])).toEqual(['n1', undefined]);
+  });
 });

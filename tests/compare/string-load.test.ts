@@ -33,6 +33,8 @@ describe('the load of the strings in a record', () => {
       stringLoad({ ...strings, ...(own ? { ownSet: own } : {}) }, OWN_SET, 440);
     expect(set(undefined)).toEqual({ kind: 'not-ready', because: 'own-gauges' });
     expect(set([weighed(1)])).toEqual({ kind: 'not-ready', because: 'string-count' });
+    for (const bare of ['weighed', 'plain', 'wound'] as const)
+      expect(set([{ kind: bare }, weighed(1)])).toEqual({ kind: 'not-ready', because: 'own-gauges' });
     const six = Array.from({ length: 6 }, () => ({ kind: 'wound' as const, diameterMm: 0.6, coreMm: 0.7 }));
     expect(set(six)).toEqual({ kind: 'not-ready', because: 'core-not-thinner' });
     expect(stringLoad({ ...strings, tuning: 'twelve strings' }, 'light 12-53', 440)).toEqual({

@@ -54,6 +54,13 @@ describe('tables of a record', () => {
     expect(new Set(column(table, 'q_sigma'))).toEqual(new Set([1]));
   });
 
+  test('a round that was not read yet has no modes to tell, and leaves those of the others', () => {
+    const [first, ...others] = record.steps;
+    const { fit: _fit, ...unread } = first!.rounds[0]!;
+    const steps = [{ ...first!, rounds: [...first!.rounds, { ...unread, id: 'unread' }] }, ...others];
+    expect(modesTable([{ ...record, steps }]).rows).toEqual(modesTable([record]).rows);
+  });
+
   test('moves are between signatures that may be compared, with all that was taken off in between', () => {
     const table = movesTable([record]);
     expect(column(table, 'from_step')).toEqual([1, 1, 2, 2, 2]);

@@ -64,6 +64,23 @@ describe('three ways to one target', () => {
     expect(new Set(named('one brace').shavings.map(({ braceId }) => braceId)).size).toBe(1);
   });
 
+  test.each(smallTop.braces!.map(({ id }) => [id] as const))(
+    'the one brace is the one that alone comes there: %s',
+    (id) => {
+      // Where three modes come when a millimetre goes off that brace alone: only it can make all of that.
+      const shaved = cutPlate(smallTop, [{ braceId: id, fromMm: 0, toMm: 300, offMm: 1 }]);
+      const targets = solvedOn(prepared, shaved).modes.map(({ frequencyHz }, mode) => ({
+        mode,
+        frequencyHz,
+        toleranceHz: 0.05 * Math.abs(frequencyHz - hz[mode]!) + 0.02,
+      }));
+      // A way that comes to the same as an earlier one is not told twice.
+      const touched = advised(targets).map(({ shavings }) => [...new Set(shavings.map(({ braceId }) => braceId))]);
+      expect(touched.filter((ids) => ids.length === 1)).toContainEqual([id]);
+      for (const ids of touched) expect(ids).toContain(id);
+    },
+  );
+
   test('least wood takes less than a shaving of the same depth all over that lowers the mode as far', () => {
     const allOver = (offMm: number) =>
       solvedOn(

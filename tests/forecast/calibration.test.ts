@@ -166,6 +166,11 @@ describe('where a fit starts', () => {
   });
 });
 
+test('a mode of no rank is told', () => {
+  const measured = [{ mode: -1, frequencyHz: { value: 100, sigma: 0.1 } }];
+  expect(calibrate(prepared, bare, measured, [density(0.2)])).toEqual({ kind: 'no-such-mode', mode: -1 });
+});
+
 test('the highest mode measured may be any, and need not come last', () => {
   const measured = [5, 0].map((mode) => ({ mode, frequencyHz: { value: 1.02 * hz[mode]!, sigma: 0.01 } }));
   const fit = fitted(measured, [density(0.2)]);

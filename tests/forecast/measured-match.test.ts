@@ -28,6 +28,22 @@ describe('measured modes and computed ones', () => {
     expect(pairMeasured(computed, [{ name: 'air', frequencyHz: 190 }])).toEqual([]);
   });
 
+  test('no name on either side is no name in common', () => {
+    const nameless = [{ name: undefined, frequencyHz: 190 }];
+    expect(pairMeasured(nameless, [{ name: undefined, frequencyHz: 192 }])).toEqual([
+      { computed: 0, measured: 0, by: 'frequency' },
+    ]);
+    expect(pairMeasured(nameless, [{ name: undefined, frequencyHz: 900 }])).toEqual([]);
+  });
+
+  test('a computed mode that has its name’s partner is no other’s', () => {
+    const pairs = pairMeasured(computed, [
+      { name: 'monopole', frequencyHz: 205 },
+      { name: undefined, frequencyHz: 190 },
+    ]);
+    expect(pairs).toEqual([{ computed: 0, measured: 0, by: 'name' }]);
+  });
+
   test('a name given twice decides nothing', () => {
     const pairs = pairMeasured(computed, [
       { name: 'monopole', frequencyHz: 190 },
@@ -106,6 +122,59 @@ describe('spots that excite a mode', () => {
     };
     // 407 Hz lies right between; only the cross dipole rests along the middle of the plate.
     expect(truthOf(pairMeasured(close.slice(1, 3), [silent]))).toEqual([[1, 0]]);
+  });
+
+  test('a mode that was silent wherever was tapped is paired by its frequency', () => {
+    const silent = {
+      ...heard(close[0]!, 195),
+      heardAt: spots.map((at) => ({ at, levelDb: -50, isAtMost: true as const })),
+    };
+    expect(truthOf(pairMeasured(close, [silent]))).toEqual([[0, 0]]);
+  });
+
+  test('by how much one mode may be off: twice what its own spread and that of all leave, more where three spots agree', () => {
+    const off = (cents: number, at: readonly Point[]) =>
+      pairMeasured(close.slice(0, 1), [heard(close[0]!, 190 * 2 ** (cents / 1200), at)]).length;
+    // Least over the shift s of ((d - s) / 60)^2 + (s / 125)^2, in steps of 10 cents: 3.79 at 270 cents, 4.38 at 290. Alone: 4.
+    expect([off(270, []), off(290, []), off(-270, []), off(-290, [])]).toEqual([1, 0, 1, 0]);
+    // Three levels that agree take two off the first: 3.54 at 320 cents, 4.78 at 350.
+    expect([off(320, spots), off(350, spots)]).toEqual([1, 0]);
+  });
+
+  test('by how much a silent spot may be fainter than it should: 14 dB, whether one other was heard or three', () => {
+    const [monopole] = close;
+    const place: Point = [0.5, 0.4];
+    const silent = (others: readonly Point[], byDb: number) => {
+      const loud = heard(monopole!, 190, others);
+      const levelDb = 20 * Math.log10(shape(1, 1)(place)) - 20 - byDb;
+      return pairMeasured(
+        [monopole!],
+        [{ ...loud, heardAt: [...loud.heardAt, { at: place, levelDb, isAtMost: true as const }] }],
+      ).length;
+    };
+    // d^2 / (25 (1 + 1/n)) - (n - 1) against the 4 of both alone: d = sqrt(200) for one heard, for three sqrt(6 x 33.3), 14.14 both.
+    for (const others of [spots.slice(0, 1), spots]) {
+      expect([silent(others, 13.5), silent(others, 15)]).toEqual([1, 0]);
+      // A bound above what it should ring at says nothing.
+      expect(silent(others, -30)).toBe(1);
+    }
+  });
+
+  test.each([
+    [
+      [0, -12, -5],
+      [190, 430, 390, 655, 676],
+    ],
+    [
+      [4, -12, -5],
+      [190, 416, 399, 680, 650],
+    ],
+  ])('how hard each spot was tapped says nothing of shapes: %j dB', (strengthsDb, frequenciesHz) => {
+    const tapped = close.map((mode, i) => {
+      const even = heard(mode, frequenciesHz[i]!);
+      return { ...even, heardAt: even.heardAt.map((one, k) => ({ ...one, levelDb: one.levelDb + strengthsDb[k]! })) };
+    });
+    expect(truthOf(pairMeasured(close, tapped))).toEqual([0, 1, 2, 3, 4].map((mode) => [mode, mode]));
   });
 
   test('over 200 invented tops three spots name nine in ten of the modes that frequency alone confuses', () => {

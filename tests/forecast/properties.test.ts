@@ -11,7 +11,7 @@ import {
 import { matched } from '../../src/forecast/shape-match.ts';
 import type { PlateCase } from '../../src/plate/plate-case.ts';
 import { type PlateMode, plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
-import { smallTop } from '../plate/plates.ts';
+import { rectangle, smallTop, spruce } from '../plate/plates.ts';
 import { seeded } from './trial.ts';
 
 /** About as handbooks and a maker's guess of the rim leave them. */
@@ -73,6 +73,49 @@ test('of properties that are known exactly only the error of the model is left, 
     modes.map(({ frequencyHz }) => ({ value: frequencyHz, sigma: MODEL_ERROR_SHARE * frequencyHz })),
   );
   expect(computedMassG(prepared, smallTop, [])).toEqual({ value: massG, sigma: 0 });
+});
+
+test('the spread of the mass is that of the weights: a plate’s by its volume, braces’ by theirs, a patch’s in neither', () => {
+  const patch = {
+    id: 'patch',
+    polygon: [
+      [20, 20],
+      [60, 20],
+      [60, 40],
+      [20, 40],
+    ] as const,
+    thicknessMm: 3,
+    material: spruce,
+  };
+  const bar = (id: string, yMm: number) => ({
+    id,
+    from: [100, yMm] as const,
+    to: [200, yMm] as const,
+    widthMm: 10,
+    heightMm: [[0, 8] as const, [100, 8] as const],
+    material: spruce,
+  });
+  const plate: PlateCase = {
+    outline: rectangle(260, 200),
+    thicknessMm: 2.8,
+    material: spruce,
+    braces: [bar('a', 60), bar('b', 140)],
+    patches: [patch],
+  };
+  // 410 kg/m^3: 260 by 200 by 2.8 mm, two bars of 100 by 10 by 8 mm, a patch of 40 by 20 by 3 mm.
+  const [plateG, bracesG, patchG] = [145_600 * 410e-6, 16_000 * 410e-6, 2400 * 410e-6];
+  const weighed = (...parameters: readonly Parameter[]) => computedMassG(preparePlate(plate, 60), plate, parameters);
+  const [wood, braces]: Parameter[] = [
+    { property: 'plate density', relativeSigma: 0.1 },
+    { property: 'brace density', relativeSigma: 0.2 },
+  ];
+  expect(weighed().value).toBeCloseTo(plateG + bracesG + patchG, 6);
+  expect(weighed(wood!).sigma).toBeCloseTo(0.1 * plateG, 6);
+  expect(weighed(braces!).sigma).toBeCloseTo(0.2 * bracesG, 6);
+  expect(weighed(wood!, braces!).sigma).toBeCloseTo(Math.hypot(0.1 * plateG, 0.2 * bracesG), 6);
+  expect(
+    weighed({ property: 'plate eL', relativeSigma: 0.1 }, { property: 'brace eL', relativeSigma: 0.1 }).sigma,
+  ).toBe(0);
 });
 
 test('a fit narrows what is said of the modes it was given and of those it was not', () => {

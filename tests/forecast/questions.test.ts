@@ -132,6 +132,21 @@ describe('the steps that were measured', () => {
   });
 });
 
+test('a round that was not read, or heard nothing, says nothing of its spot', () => {
+  const tapped = story([{ modesHz: [180, 240] }]);
+  const [step] = tapped.steps;
+  const [read] = step!.rounds;
+  const { fit: _fit, ...unread } = read!;
+  const deaf = { ...read!, id: 'deaf', spot: 'waist', fit: { ...read!.fit!, modes: [] } };
+  const record = withPlan({
+    ...tapped,
+    steps: [{ ...step!, rounds: [read!, { ...unread, id: 'u', spot: 'upper-bout' }, deaf] }],
+  });
+  const [found] = measuredSteps(record, plan, { stage: 'braced', support: inMould });
+  for (const { heardAt } of found!.modes)
+    expect(heardAt!.map(({ at }) => at)).toEqual([tapPlaces(plan, 'right').get('bridge-centre')]);
+});
+
 describe('what may move in a fit', () => {
   test('is what the plan gives a spread, as a share of it', () => {
     const given: Plan = {
@@ -348,6 +363,22 @@ describe('the pull of the strings', () => {
       440,
     );
     expect(unknown).toEqual(bridgePull(record, 440));
+  });
+
+  test('strings that were told and strung are the ones, whatever is usual', () => {
+    const own = {
+      ...strings,
+      setName: OWN_SET,
+      ownSet: Array.from({ length: 6 }, () => ({ kind: 'weighed' as const, unitMassGPerM: 2 })),
+    };
+    const pull = bridgePull({ ...record, box: { strings: own } } as InstrumentRecord, 440);
+    // T = mu (2 L f)^2 at E4 to E2.
+    const hz = [329.628, 246.942, 195.998, 146.832, 110, 82.407];
+    expect(pull.tensionN).toBeCloseTo(
+      hz.reduce((sum, f) => sum + 0.002 * (2 * 0.64 * f) ** 2, 0),
+      1,
+    );
+    expect(pull.setName).toBe(OWN_SET);
   });
 
   test('is asked of a top that carries it: its bridge glued, its rim held, its strings in its own hand', () => {

@@ -31,4 +31,8 @@ test('bands of a tilted plane are strips of the right area', () => {
   // Exact by plane geometry: 50 x 100 and 20 x 100 mm^2.
   expect(areas[0]).toBeCloseTo(5000, 3);
   expect(areas[1]).toBeCloseTo(2000, 3);
+  const [none] = shapeBands(mesh, tilt, [[2, 3]]);
+  expect(none).toEqual({ from: 2, to: 3, polygons: [] });
+  const [some] = shapeBands(mesh, tilt, [[-1, -0.5]]);
+  for (const polygon of some!.polygons) expect(polygon.length).toBeGreaterThan(2);
 });

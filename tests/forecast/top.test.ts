@@ -10,6 +10,7 @@ import { type MeasuredStep, topAgreement } from '../../src/forecast/top-agreemen
 import { topModes } from '../../src/forecast/top-modes.ts';
 import type { PlateCase } from '../../src/plate/plate-case.ts';
 import { plateModes } from '../../src/plate/plate-modes.ts';
+import { once } from '../once.ts';
 import { smallTop } from '../plate/plates.ts';
 import { floors, parameters, prepared } from './trial.ts';
 
@@ -19,9 +20,12 @@ vi.setConfig({ testTimeout: 240_000 });
 const prepare = () => prepared;
 const silent = () => undefined;
 
-const shown = topModes({ plate: smallTop, parameters }, silent, prepare);
-if (shown.kind !== 'modes') throw new Error(shown.kind);
-const nameOf = (mode: number): string => shown.modes[mode]!.name;
+const shown = once(() => {
+  const answer = topModes({ plate: smallTop, parameters }, silent, prepare);
+  if (answer.kind !== 'modes') throw new Error(answer.kind);
+  return answer.modes;
+});
+const nameOf = (mode: number): string => shown()[mode]!.name;
 
 const truthFactors = [1.08, 0.9, 1.05, 1.2];
 
@@ -100,35 +104,40 @@ describe('agreeing with the bench', () => {
 describe('advice for a whole top', () => {
   /** What no wood explains in the lowest mode: the model's own error, which goes through a shaving with the top. */
   const unexplained = 1.015;
-  const heard = tapped('a', smallTop).modes.map(({ name, frequencyHz: { value, sigma } }, mode) => ({
-    name,
-    frequencyHz: { value: mode === 0 ? unexplained * value : value, sigma },
-  }));
-  const question = {
+  const heard = once(() =>
+    tapped('a', smallTop).modes.map(({ name, frequencyHz: { value, sigma } }, mode) => ({
+      name,
+      frequencyHz: { value: mode === 0 ? unexplained * value : value, sigma },
+    })),
+  );
+  const question = once(() => ({
     plate: smallTop,
     tappedPlate: smallTop,
-    tapped: heard,
+    tapped: heard(),
     parameters,
-    targets: [{ name: nameOf(0), frequencyHz: heard[0]!.frequencyHz.value - 3, toleranceHz: 0.6 }],
+    targets: [{ name: nameOf(0), frequencyHz: heard()[0]!.frequencyHz.value - 3, toleranceHz: 0.6 }],
     floors,
-  };
+  }));
 
-  const advised = topAdvice(question, silent, prepare);
+  const advised = once(() => {
+    const answer = topAdvice(question(), silent, prepare);
+    if (answer.kind !== 'advice') throw new Error(answer.kind);
+    return answer;
+  });
 
   test('it starts from the fitted woods and the taps: the target is reached on the true top, not only on the drawn one', () => {
-    if (advised.kind !== 'advice') throw new Error(advised.kind);
-    expect(advised.alternatives.length).toBeGreaterThanOrEqual(2);
-    for (const { shavings, moves, reached } of advised.alternatives) {
+    expect(advised().alternatives.length).toBeGreaterThanOrEqual(2);
+    for (const { shavings, moves, reached } of advised().alternatives) {
       expect(reached).toEqual([true]);
-      expect(moves[0]!.before.value).toBeCloseTo(heard[0]!.frequencyHz.value, 9);
+      expect(moves[0]!.before.value).toBeCloseTo(heard()[0]!.frequencyHz.value, 9);
       const after = unexplained * tapped('b', cutPlate(smallTop, shavings)).modes[0]!.frequencyHz.value;
-      expect(Math.abs(after - question.targets[0]!.frequencyHz)).toBeLessThan(0.6 + 2 * moves[0]!.after.sigma);
+      expect(Math.abs(after - question().targets[0]!.frequencyHz)).toBeLessThan(0.6 + 2 * moves[0]!.after.sigma);
     }
   });
 
   test('a record of missed forecasts widens what is promised', () => {
-    const wider = topAdvice({ ...question, spreadFactor: 3 }, silent, prepare);
-    const sigmas = [advised, wider].map((answer) => {
+    const wider = topAdvice({ ...question(), spreadFactor: 3 }, silent, prepare);
+    const sigmas = [advised(), wider].map((answer) => {
       if (answer.kind !== 'advice') throw new Error(answer.kind);
       return answer.alternatives[0]!.moves[0]!.move.sigma;
     });
@@ -136,9 +145,9 @@ describe('advice for a whole top', () => {
   });
 
   test('a target may be a mode above all that was tapped: its forecast holds the model error as well', () => {
-    const drawn = shown.modes[5]!.frequencyHz;
+    const drawn = shown()[5]!.frequencyHz;
     const targets = [{ name: nameOf(5), frequencyHz: 0.97 * drawn.value, toleranceHz: 0.02 * drawn.value }];
-    const answer = topAdvice({ ...question, tapped: heard.slice(0, 2), targets }, silent, prepare);
+    const answer = topAdvice({ ...question(), tapped: heard().slice(0, 2), targets }, silent, prepare);
     if (answer.kind !== 'advice') throw new Error(answer.kind);
     const { before } = answer.alternatives[0]!.moves.find(({ mode }) => mode === 5)!;
     expect(Math.abs(before.value - drawn.value)).toBeLessThan(3 * drawn.sigma);
@@ -147,8 +156,8 @@ describe('advice for a whole top', () => {
 
   test('a target for a mode that nobody computed is told by its name, and no target at all is a RangeError', () => {
     const targets = [{ name: 'air', frequencyHz: 100, toleranceHz: 1 }];
-    expect(topAdvice({ ...question, targets }, silent, prepare)).toEqual({ kind: 'no-such-mode', name: 'air' });
-    expect(() => topAdvice({ ...question, targets: [] })).toThrow('topAdvice: no targets, need at least one');
+    expect(topAdvice({ ...question(), targets }, silent, prepare)).toEqual({ kind: 'no-such-mode', name: 'air' });
+    expect(() => topAdvice({ ...question(), targets: [] })).toThrow('topAdvice: no targets, need at least one');
   });
 
   test('no advice goes below a floor, whatever floors and targets are set', () => {
@@ -160,9 +169,9 @@ describe('advice for a whole top', () => {
           braceId: id,
           heightMm: heightMm.map(([s, h]) => [s, h - spares[i]!] as const),
         }));
-        const [target] = question.targets;
+        const [target] = question().targets;
         const targets = [{ ...target!, frequencyHz: target!.frequencyHz + 3 - fallHz }];
-        const answer = topAdvice({ ...question, floors: set, targets }, silent, prepare);
+        const answer = topAdvice({ ...question(), floors: set, targets }, silent, prepare);
         if (answer.kind !== 'advice') return;
         for (const { shavings } of answer.alternatives)
           cutPlate(smallTop, shavings).braces!.forEach((brace, i) => {

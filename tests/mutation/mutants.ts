@@ -45,6 +45,8 @@ function ask(tests: string) {
     tempDirName: path.join(own, 'copies'),
     concurrency: 2,
     timeoutMS: 20_000,
+    // Of the time that the tests took while it was noted what they reach: several times what they take by themselves.
+    timeoutFactor: 0.5,
     // The physics run several times as long while Stryker notes which test reaches what.
     dryRunTimeoutMinutes: 30,
     disableTypeChecks: false,
@@ -67,14 +69,17 @@ function ask(tests: string) {
     .filter(({ id }) => asked.has(id));
   const lived = mutants.filter(({ status }) => status === 'Survived' || status === 'NoCoverage');
   writeFileSync(sampleFile, JSON.stringify(lived.map(({ id }) => id)));
-  return { count: mutants.length, lived };
+  return { mutants, lived, timedOut: mutants.filter(({ status }) => status === 'Timeout').length };
 }
 
 const first = ask(`${folder}/**`);
 // Those that hear sounds or solve plates take minutes, and are about signal and plate.
-const { lived } = ask(['signal', 'plate'].includes(folder) ? '**' : '!(signal|demo|plate|forecast|reference)/**');
+const { lived, timedOut } = ask(
+  ['signal', 'plate'].includes(folder) ? `!(${folder})/**` : `!(${folder}|signal|demo|plate|forecast|reference)/**`,
+);
 rmSync(own, { recursive: true, force: true });
-const noticed = first.count - lived.length;
+const count = first.mutants.length;
+const noticed = count - lived.length;
 
 /** Wilson's interval of a share. Source: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209. */
 function interval(p: number, n: number): readonly [number, number] {
@@ -85,12 +90,21 @@ function interval(p: number, n: number): readonly [number, number] {
 }
 const percent = (x: number) => `${(100 * x).toFixed(1)} %`;
 const score = (n: number) =>
-  `${n} of ${first.count}: ${percent(n / first.count)} (${interval(n / first.count, first.count)
+  `${n} of ${count}: ${percent(n / count)} (${interval(n / count, count)
     .map(percent)
     .join(' to ')})`;
-console.log(`\n${folder}, seed ${seed}: noticed ${score(noticed)}`);
-console.log(`by the tests of the folder alone ${score(first.count - first.lived.length)}`);
-for (const { file, location, mutatorName, replacement, status } of lived)
+console.log(
+  `\n${folder}, seed ${seed}: noticed ${score(noticed)}, ${first.timedOut + timedOut} of them by running out of time`,
+);
+console.log(`by the tests of the folder alone ${score(count - first.lived.length)}`);
+const inFile = (list: readonly { readonly file: string }[], of: string) =>
+  list.filter(({ file }) => file === of).length;
+for (const file of [...new Set(first.mutants.map((mutant) => mutant.file))].toSorted()) {
+  const asked = inFile(first.mutants, file);
+  console.log(`${String(asked - inFile(lived, file)).padStart(3)} of ${String(asked).padStart(3)}  ${file}`);
+}
+const reached = new Set(first.lived.filter(({ status }) => status === 'Survived').map(({ id }) => id));
+for (const { id, file, location, mutatorName, replacement, status } of lived)
   console.log(
-    `${status === 'Survived' ? 'lived    ' : 'unreached'}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
+    `${status === 'Survived' || reached.has(id) ? 'lived    ' : 'unreached'}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
   );

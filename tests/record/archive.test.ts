@@ -199,6 +199,12 @@ describe('a hostile archive', () => {
     expect(result.passedOver).toEqual([{ name: name.replaceAll('\\', '/'), because: 'unsafe-name' }]);
   });
 
+  test('a name of no end is told by its beginning', () => {
+    const name = `../${'n'.repeat(1000)}`;
+    const result = read(zipOf([{ name, content: bytesOf('x') }, ...files()]));
+    expect(result.passedOver).toEqual([{ name: name.slice(0, 200), because: 'unsafe-name' }]);
+  });
+
   test('of two files of one name the first is taken and the second named', () => {
     const again = { name: 'record.json', content: bytesOf(recordText(tapped('x', []))) };
     const result = read(zipOf([...files(), again]));

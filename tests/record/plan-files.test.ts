@@ -6,6 +6,7 @@ import { startPlan } from '../../src/record/plan-edit.ts';
 import { LIVE_MM, OVERLAP_MM, planSheet, profileSheet, type Sheet, tilesOf } from '../../src/record/plan-sheet.ts';
 import { pathData, sheetSvg } from '../../src/record/plan-svg.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
+import { once } from '../once.ts';
 import { rectangular } from './small-record.ts';
 
 const started = startPlan('right');
@@ -36,7 +37,7 @@ const words = {
   square: (sideMm: number) => `${sideMm}`,
   brace: (name: string, lengthMm: number, widthMm: number) => `${name} ${lengthMm} ${widthMm}`,
 };
-const inside = planSheet(plan, 'right', 'inside', false, words);
+const drawn = once(() => planSheet(plan, 'right', 'inside', false, words));
 const layer = (sheet: Sheet, name: string) => sheet.lines.filter((line) => line.layer === name);
 const boxOf = (sheet: Sheet, name: string) => {
   const points = layer(sheet, name).flatMap((line) => line.points);
@@ -58,35 +59,35 @@ describe('the sheet of a top, seen from inside', () => {
     ['BRIDGEPLATE', [92, 320, 232, 365], true],
     ['BRACES', [32, 308, 132, 316], true],
   ] as const)('%s', (name, expected, closed) => {
-    expect(boxOf(inside, name)).toEqual(near(expected));
-    expect(layer(inside, name).map((line) => line.closed)).toEqual([closed]);
+    expect(boxOf(drawn(), name)).toEqual(near(expected));
+    expect(layer(drawn(), name).map((line) => line.closed)).toEqual([closed]);
   });
 
   test('the treble end of the saddle is the one nearer to the neck, on the left', () => {
-    expect(layer(inside, 'SADDLE')[0]!.points.flat()).toEqual(near([134, 334, 190, 336]));
+    expect(layer(drawn(), 'SADDLE')[0]!.points.flat()).toEqual(near([134, 334, 190, 336]));
   });
 
   test('has names in the middle of what they name', () => {
-    expect(inside.texts.map(({ text, at }) => [text, ...at.map((mm) => Math.round(mm * 1e6) / 1e6)])).toEqual([
+    expect(drawn().texts.map(({ text, at }) => [text, ...at.map((mm) => Math.round(mm * 1e6) / 1e6)])).toEqual([
       ['Bar', 82, 312],
       ['Treble', 102, 372],
       ['Bass', 222, 372],
       ['inside false right', 162, 390],
-      ['100', 62, inside.heightMm - 62],
+      ['100', 62, drawn().heightMm - 62],
     ]);
-    for (const { layer: on, heightMm } of inside.texts.slice(0, -1)) {
+    for (const { layer: on, heightMm } of drawn().texts.slice(0, -1)) {
       expect(on).toBe('TEXT');
       expect(heightMm).toBeGreaterThan(3);
     }
-    expect(inside.texts.at(-1)!.layer).toBe('SCALE');
+    expect(drawn().texts.at(-1)!.layer).toBe('SCALE');
   });
 
   test('is as large as what is on it, with a margin all round and the square below', () => {
-    expect(inside.widthMm).toBeCloseTo(324, 9);
-    const [x0, y0, x1, y1] = boxOf(inside, 'SCALE') as [number, number, number, number];
+    expect(drawn().widthMm).toBeCloseTo(324, 9);
+    const [x0, y0, x1, y1] = boxOf(drawn(), 'SCALE') as [number, number, number, number];
     expect([x0, x1 - x0, y1 - y0]).toEqual(near([12, 100, 100]));
     expect(y0).toBeGreaterThanOrEqual(412 + 12);
-    expect(inside.heightMm).toBeCloseTo(y1 + 12, 9);
+    expect(drawn().heightMm).toBeCloseTo(y1 + 12, 9);
   });
 });
 
@@ -102,7 +103,7 @@ describe('which way round', () => {
 
   test('for a left hand saddle and words change sides, the drawn braces are where they were drawn', () => {
     const left = planSheet(plan, 'left', 'inside', false, words);
-    expect(boxOf(left, 'BRACES')).toEqual(boxOf(inside, 'BRACES'));
+    expect(boxOf(left, 'BRACES')).toEqual(boxOf(drawn(), 'BRACES'));
     expect(layer(left, 'SADDLE')[0]!.points.flat()).toEqual(near([190, 334, 134, 336]));
     expect(left.texts.find(({ text }) => text === 'Treble')!.at[0]).toBeCloseTo(222, 6);
     expect(left.texts.find(({ text }) => text === 'Bass')!.at[0]).toBeCloseTo(102, 6);
@@ -293,53 +294,89 @@ describe('as SVG', () => {
 });
 
 describe('as DXF', () => {
-  const lines = sheetDxf(small).split('\n');
-  const pairs = Array.from({ length: (lines.length - 1) / 2 }, (_, i) => [Number(lines[2 * i]), lines[2 * i + 1]]);
   /** Entities as lists of codes and values. */
-  const entities: (readonly (string | number | undefined)[])[][] = [];
-  for (const pair of pairs) pair[0] === 0 ? entities.push([pair]) : entities.at(-1)!.push(pair);
+  const entities = once(() => {
+    const lines = sheetDxf(small).split('\n');
+    const found: (readonly (string | number | undefined)[])[][] = [];
+    for (let i = 0; i + 1 < lines.length; i += 2) {
+      const pair = [Number(lines[i]), lines[i + 1]];
+      if (pair[0] === 0) found.push([pair]);
+      else found.at(-1)!.push(pair);
+    }
+    return found;
+  });
 
   test('turns y up, and leaves out what is no line', () => {
     const up = '40.00049';
-    expect(entities.map(([head]) => head![1])).toEqual([
+    expect(entities().map(([head]) => head![1])).toEqual([
       'SECTION',
       ...['POLYLINE', 'VERTEX', 'VERTEX', 'VERTEX', 'SEQEND'],
       ...['POLYLINE', 'VERTEX', 'VERTEX', 'SEQEND'],
       ...['LINE', 'TEXT', 'TEXT', 'ENDSEC', 'EOF'],
     ]);
-    expect(entities[1]!.slice(1)).toEqual([
+    expect(entities()[1]!.slice(1)).toEqual([
       [8, 'A'],
       [66, '1'],
       [70, '1'],
     ]);
-    expect(entities[6]!.slice(1)).toEqual([
+    expect(entities()[6]!.slice(1)).toEqual([
       [8, 'B'],
       [66, '1'],
       [70, '0'],
     ]);
-    expect(entities[3]!.slice(1)).toEqual([
+    expect(entities()[3]!.slice(1)).toEqual([
       [8, 'A'],
       [70, '0'],
       [10, '3.12345'],
       [20, '38.00049'],
     ]);
-    expect(entities[7]!.at(-1)).toEqual([20, up]);
+    expect(entities()[7]!.at(-1)).toEqual([20, up]);
   });
 
   test('words stand where they stand on the sheet, and a line of 100 mm below it tells the scale', () => {
-    expect(entities[11]!.slice(1)).toEqual([
+    expect(entities()[11]!.slice(1)).toEqual([
       [8, 'A'],
       [10, '10'],
       [20, '19.87704'],
       [40, '3.5'],
       [1, 'x < y & z > 1'],
     ]);
-    expect(entities[10]!.slice(1)).toEqual([
+    expect(entities()[10]!.slice(1)).toEqual([
       [8, 'SCALE'],
       [10, '0'],
       [20, '-5'],
       [11, '100'],
       [21, '-5'],
     ]);
+  });
+
+  test('lengths are told to a millionth of a millimetre', () => {
+    const [, thirds] = sheetDxf({
+      ...small,
+      lines: [
+        {
+          ...small.lines[0]!,
+          points: [
+            [1 / 3, 0],
+            [-2 / 3e3, 0],
+          ],
+        },
+      ],
+    }).split('VERTEX');
+    expect(thirds!.split('\n')).toContain('0.333333');
+    expect(
+      sheetDxf({
+        ...small,
+        lines: [
+          {
+            ...small.lines[0]!,
+            points: [
+              [1 / 3, 0],
+              [-2 / 3e3, 0],
+            ],
+          },
+        ],
+      }),
+    ).toContain('\n-0.000667\n');
   });
 });

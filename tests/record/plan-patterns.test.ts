@@ -5,17 +5,22 @@ import { heightAtMm } from '../../src/brace/profile.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import { type Pattern, patternBraces, patterns } from '../../src/record/plan-patterns.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
+import { once } from '../once.ts';
 import { rectangular } from './small-record.ts';
 
-const started = startPlan('right');
-const plan: Plan = {
-  ...started,
-  outline: rectangular(500, 400),
-  soundhole: { xMm: 340, yMm: 0, radiusMm: 50 },
-  ...{ scaleMm: 640, fretsToBody: 12, setbackTrebleMm: 0, setbackBassMm: 0, liningMm: 10, braces: [] },
-};
-const { soundhole: _hole, ...closed } = plan;
-const byId = (pattern: Pattern, of: Plan = plan) =>
+const plan = once(
+  (): Plan => ({
+    ...startPlan('right'),
+    outline: rectangular(500, 400),
+    soundhole: { xMm: 340, yMm: 0, radiusMm: 50 },
+    ...{ scaleMm: 640, fretsToBody: 12, setbackTrebleMm: 0, setbackBassMm: 0, liningMm: 10, braces: [] },
+  }),
+);
+const closed = once((): Plan => {
+  const { soundhole: _hole, ...rest } = plan();
+  return rest;
+});
+const byId = (pattern: Pattern, of: Plan = plan()) =>
   new Map(patternBraces(pattern, of).map((brace) => [brace.id, brace]));
 const lengthOf = ({ from, to }: PlanBrace) => Math.hypot(to.xMm - from.xMm, to.yMm - from.yMm);
 const endsOf = ({ from, to }: PlanBrace) => [from.xMm, from.yMm, to.xMm, to.yMm];
@@ -32,19 +37,19 @@ function offLine({ from, to }: PlanBrace, place: PlanBrace['from']): number {
 }
 
 describe.each(patterns)('every brace of the pattern %s', (pattern) => {
-  const braces = patternBraces(pattern, plan);
+  const drawn = once(() => patternBraces(pattern, plan()));
 
   test('has an id and a name of its own', () => {
-    expect(new Set(braces.map(({ id }) => id)).size).toBe(braces.length);
-    expect(new Set(braces.map(({ name }) => name)).size).toBe(braces.length);
-    for (const { id, name } of braces) {
+    expect(new Set(drawn().map(({ id }) => id)).size).toBe(drawn().length);
+    expect(new Set(drawn().map(({ name }) => name)).size).toBe(drawn().length);
+    for (const { id, name } of drawn()) {
       expect(id).toMatch(/^[a-z]+(-[a-z0-9]+)*$/);
       expect(name).toMatch(/^[A-Z]/);
     }
   });
 
   test('is rounded, grows along itself, and lies on the wood between the linings', () => {
-    for (const brace of braces) {
+    for (const brace of drawn()) {
       expect(brace).toMatchObject({ section: 'rounded', grainDeg: 0 });
       for (const { xMm, yMm } of [brace.from, brace.to]) {
         expect(xMm).toBeGreaterThanOrEqual(0);
@@ -55,7 +60,7 @@ describe.each(patterns)('every brace of the pattern %s', (pattern) => {
   });
 
   test('is level in the middle and low at its ends', () => {
-    for (const brace of braces) {
+    for (const brace of drawn()) {
       const length = lengthOf(brace);
       const [first, middle, last] = [0, length / 2, length].map((at) => heightAtMm(brace.profile, at)) as [
         number,
@@ -75,7 +80,7 @@ describe.each(patterns)('every brace of the pattern %s', (pattern) => {
   });
 
   test('has its floor where it is level: 70 % of the height where it carries the strings, else 55 %', () => {
-    for (const brace of braces.filter(({ id }) => !id.startsWith('x-'))) {
+    for (const brace of drawn().filter(({ id }) => !id.startsWith('x-'))) {
       const length = lengthOf(brace);
       const height = heightAtMm(brace.profile, length / 2);
       expect(brace.floors).toHaveLength(1);
@@ -93,10 +98,10 @@ describe.each(patterns)('every brace of the pattern %s', (pattern) => {
     expectEnds(transverse, [447, 190, 447, -190]);
     expect(transverse).toMatchObject({ name: 'Transverse brace', structural: true, widthMm: 10 });
     // The highest of all.
-    for (const brace of braces)
+    for (const brace of drawn())
       expect(heightAtMm(brace.profile, lengthOf(brace) / 2)).toBeLessThanOrEqual(heightAtMm(transverse.profile, 190));
     // Without a hole it lies where one would be: from 62 to 80 % of the length.
-    expectEnds(byId(pattern, closed).get('transverse'), [452, 190, 452, -190]);
+    expectEnds(byId(pattern, closed()).get('transverse'), [452, 190, 452, -190]);
   });
 });
 
@@ -108,7 +113,7 @@ describe('the ladder', () => {
     expectEnds(braces.get('ladder-2'), [241, 190, 241, -190]);
     expectEnds(braces.get('ladder-3'), [138, 190, 138, -190]);
     expectEnds(braces.get('ladder-4'), [58, 190, 58, -190]);
-    expectEnds(byId('ladder', closed).get('ladder-1'), [298, 190, 298, -190]);
+    expectEnds(byId('ladder', closed()).get('ladder-1'), [298, 190, 298, -190]);
   });
 
   test('the two next to the hole carry the strings, and the last one is lower', () => {
@@ -153,42 +158,50 @@ describe('the fan', () => {
 });
 
 describe('the lattice', () => {
-  const braces = byId('lattice');
-  const sticks = ['a', 'b'].map((side) => [1, 2, 3, 4, 5, 6].map((n) => braces.get(`lattice-${side}${n}`)!));
+  const braces = once(() => byId('lattice'));
+  const sticks = once(() =>
+    ['a', 'b'].map((side) => [1, 2, 3, 4, 5, 6].map((n) => braces().get(`lattice-${side}${n}`)!)),
+  );
 
   test('is six thin sticks each way under a lower transverse brace', () => {
-    expect(braces.size).toBe(14);
-    expectEnds(braces.get('lower-transverse'), [280, 190, 280, -190]);
-    expect(braces.get('lower-transverse')!.structural).toBe(true);
-    expect(sticks.flat().map(({ name }) => name)).toEqual(
-      ['A', 'B'].flatMap((side) => [1, 2, 3, 4, 5, 6].map((n) => `Lattice ${side}${n}`)),
-    );
-    for (const stick of sticks.flat()) expect(stick).toMatchObject({ structural: false, widthMm: 4 });
+    expect(braces().size).toBe(14);
+    expectEnds(braces().get('lower-transverse'), [280, 190, 280, -190]);
+    expect(braces().get('lower-transverse')!.structural).toBe(true);
+    expect(
+      sticks()
+        .flat()
+        .map(({ name }) => name),
+    ).toEqual(['A', 'B'].flatMap((side) => [1, 2, 3, 4, 5, 6].map((n) => `Lattice ${side}${n}`)));
+    for (const stick of sticks().flat()) expect(stick).toMatchObject({ structural: false, widthMm: 4 });
   });
 
   test('at 38 degrees to the centre line, one way the mirror image of the other', () => {
-    sticks[0]!.forEach((stick, i) => {
+    sticks()[0]!.forEach((stick, i) => {
       const [x0, y0, x1, y1] = endsOf(stick) as [number, number, number, number];
       // Ends in whole millimetres turn a stick of 150 mm and more by less than a third of a degree.
       expect(Math.abs((Math.atan2(y0 - y1, x0 - x1) * 180) / Math.PI - 38)).toBeLessThan(0.4);
-      expectEnds(sticks[1]![i], [x0, -y0, x1, -y1]);
+      expectEnds(sticks()[1]![i], [x0, -y0, x1, -y1]);
     });
   });
 
   test('they are evenly spread about a place a little behind the saddle, and end 16 mm below the hole', () => {
     const middle = { xMm: 170, yMm: 0 };
-    const off = sticks[0]!.map((stick) => offLine(stick, middle));
+    const off = sticks()[0]!.map((stick) => offLine(stick, middle));
     for (const i of [0, 1, 2]) expect(Math.abs(off[i]! - off[5 - i]!)).toBeLessThan(1);
     // 60 mm along both axes by 0.55: 33 (sin 38 + cos 38) across the stick.
     const step = 33 * (Math.sin((38 * Math.PI) / 180) + Math.cos((38 * Math.PI) / 180));
     for (const i of [3, 4]) expect(Math.abs(off[i + 1]! - off[i]! - step)).toBeLessThan(1);
     expect(Math.abs(off[3]! - step / 2)).toBeLessThan(1);
-    for (const stick of sticks.flat()) expect(Math.max(stick.from.xMm, stick.to.xMm)).toBeLessThanOrEqual(274);
-    expect(sticks.flat().filter(({ from }) => from.xMm === 274).length).toBeGreaterThan(4);
+    for (const stick of sticks().flat()) expect(Math.max(stick.from.xMm, stick.to.xMm)).toBeLessThanOrEqual(274);
+    expect(
+      sticks()
+        .flat()
+        .filter(({ from }) => from.xMm === 274).length,
+    ).toBeGreaterThan(4);
   });
 
   test('end 4 mm short of the lining where nothing else ends them', () => {
-    for (const { to } of sticks.flat()) {
+    for (const { to } of sticks().flat()) {
       // 14 mm along the stick from the rim: 14 sin 38 = 8.6 from a side, 14 cos 38 = 11.0 from the tail.
       const fromRim = Math.min(200 - Math.abs(to.yMm) - 8.6, to.xMm - 11);
       expect(Math.abs(fromRim)).toBeLessThan(0.7);
@@ -197,10 +210,11 @@ describe('the lattice', () => {
 });
 
 describe('the X', () => {
-  const braces = byId('x');
-  const [treble, bass] = ['x-treble', 'x-bass'].map((id) => braces.get(id)!) as [PlanBrace, PlanBrace];
+  const braces = once(() => byId('x'));
+  const legs = () => ['x-treble', 'x-bass'].map((id) => braces().get(id)!) as [PlanBrace, PlanBrace];
 
   test('crosses 34 mm below the hole on the centre line, at 44 degrees, from lining to lining', () => {
+    const [treble, bass] = legs();
     const reach = 200 / Math.tan((44 * Math.PI) / 180);
     const inX = 10 * Math.cos((44 * Math.PI) / 180);
     const inY = 10 * Math.sin((44 * Math.PI) / 180);
@@ -212,6 +226,7 @@ describe('the X', () => {
   });
 
   test('keeps its whole height at the crossing, and two thirds of it along the lower legs', () => {
+    const [treble, bass] = legs();
     for (const leg of [treble, bass]) {
       const length = lengthOf(leg);
       const height = heightAtMm(leg.profile, length / 2);
@@ -228,11 +243,12 @@ describe('the X', () => {
   });
 
   test('tone bars spring from the treble leg, 8 mm clear of it, and end on the bass side behind the saddle', () => {
+    const [treble] = legs();
     for (const [id, name, share, endX, endY] of [
       ['tone-1', 'Tone bar 1', 0.3, 84, -84],
       ['tone-2', 'Tone bar 2', 0.62, 32, -46],
     ] as const) {
-      const bar = braces.get(id)!;
+      const bar = braces().get(id)!;
       expect([bar.to.xMm, bar.to.yMm]).toEqual([endX, endY]);
       expect(bar).toMatchObject({ name, structural: false, widthMm: 7 });
       // On the lower leg, so far down from the crossing.
@@ -243,12 +259,13 @@ describe('the X', () => {
   });
 
   test('finger braces lie between the lower legs and the rim, alike on both sides', () => {
+    const [treble] = legs();
     for (const [n, word, share, turn] of [
       [1, 'upper', 0.22, 112],
       [2, 'lower', 0.48, 124],
     ] as const) {
-      const finger = braces.get(`finger-treble-${n}`)!;
-      const other = braces.get(`finger-bass-${n}`)!;
+      const finger = braces().get(`finger-treble-${n}`)!;
+      const other = braces().get(`finger-bass-${n}`)!;
       expect([finger.name, other.name]).toEqual([`Finger brace, treble, ${word}`, `Finger brace, bass, ${word}`]);
       const [x0, y0, x1, y1] = endsOf(finger) as [number, number, number, number];
       expectEnds(other, [x0, -y0, x1, -y1]);
@@ -276,7 +293,7 @@ test.each([
   ],
 ])('an outline %s gets no brace that ends nowhere', (_, corners) => {
   const points = corners.map(([xMm, yMm]) => ({ xMm: xMm!, yMm: yMm! }));
-  const odd: Plan = { ...closed, outline: { kind: 'points', source: '', points } };
+  const odd: Plan = { ...closed(), outline: { kind: 'points', source: '', points } };
   for (const pattern of patterns) {
     const braces = patternBraces(pattern, odd);
     expect(braces.length).toBeGreaterThan(1);

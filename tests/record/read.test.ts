@@ -107,6 +107,12 @@ describe('reading the text of a record', () => {
     expect(readRecordText('7')).toEqual({ kind: 'refused', because: 'foreign' });
   });
 
+  test('a text of more than 64 megabytes is not looked into', () => {
+    const longest = 64 * 1024 * 1024;
+    expect(readRecordText(' '.repeat(longest + 1))).toEqual({ kind: 'refused', because: 'too-long' });
+    expect(readRecordText(' '.repeat(longest))).toEqual({ kind: 'refused', because: 'not-json' });
+  });
+
   test('numbers beyond all bounds are taken for none', () => {
     const read = readRecordText(JSON.stringify(record).replace('{', '{"later":[1e999,-1e999,1e99],'));
     expect(read.kind === 'record' && (read.record as unknown as { later: unknown }).later).toEqual([null, null, 1e99]);

@@ -494,5 +494,8 @@ describe('a record as a universal file', () => {
     const { datasets } = readUff(writeUff(recordToUff(record, new Map(), new Map(), shapes)));
     expect(datasets.map((dataset) => dataset.kind)).toEqual(['header', 'units', 'nodes', 'shape']);
     expect(datasets[3]).toMatchObject({ frequencyHz: 180, dampingRatio: 0.0125, nodes: [{ z: 1 }, { z: -0.5 }] });
+    const writtenAt = expect.stringMatching(/^\d\d-[A-Z][a-z]{2}-\d\d \d\d:\d\d:\d\d$/);
+    const lines = (datasets[3] as { lines: readonly string[] }).lines.map((line) => line.trim());
+    expect(lines).toEqual(['Mode 1, monopole', 'NONE', writtenAt, 'Movement out of the plate, from taps', 'NONE']);
   });
 });

@@ -1,6 +1,8 @@
 // Zips put together by hand, so that each field can be made to lie. Layout: PKWARE APPNOTE.TXT 6.3.10, section 4.3.
 import { deflateRawSync, crc32 as zlibCrc32 } from 'node:zlib';
 
+const nothing = new Uint8Array(0);
+
 export interface ZipFile {
   readonly name: string;
   readonly content: Uint8Array;
@@ -11,6 +13,10 @@ export interface ZipFile {
   readonly sizesAfter?: boolean;
   readonly flags?: number;
   readonly method?: number;
+  /** bytes of further fields before the data, and in the directory with a remark behind them */
+  readonly localExtra?: Uint8Array;
+  readonly directoryExtra?: Uint8Array;
+  readonly remark?: string;
 }
 
 /** An archive of the files, with or without the directory at its end. */
@@ -20,7 +26,9 @@ export function zipOf(files: readonly ZipFile[], options: { readonly directory?:
   let at = 0;
   for (const file of files) {
     const data = file.stored ? Buffer.from(file.content) : deflateRawSync(file.content);
-    const name = Buffer.from(file.name, 'utf8');
+    const name = Buffer.from(file.name, ((file.flags ?? 0x800) & 0x800) === 0 ? 'latin1' : 'utf8');
+    const [localExtra, directoryExtra] = [file.localExtra ?? nothing, file.directoryExtra ?? nothing];
+    const remark = Buffer.from(file.remark ?? '', 'utf8');
     const crc = file.claimedCrc ?? zlibCrc32(file.content);
     const bytes = file.claimedBytes ?? file.content.length;
     const flags = (file.flags ?? 0x800) | (file.sizesAfter ? 8 : 0);
@@ -32,15 +40,17 @@ export function zipOf(files: readonly ZipFile[], options: { readonly directory?:
       ...known,
       ...(file.sizesAfter ? [u32(0), u32(0), u32(0)] : sizes),
       u16(name.length),
-      u16(0),
+      u16(localExtra.length),
       name,
+      localExtra,
       data,
       ...(file.sizesAfter ? [u32(0x08074b50), ...sizes] : []),
     ]);
     parts.push(local);
     directory.push(
-      Buffer.concat([u32(0x02014b50), u16(20), ...known, ...sizes, u16(name.length), u16(0), u16(0), u16(0), u16(0)]),
-      Buffer.concat([u32(0), u32(at), name]),
+      Buffer.concat([u32(0x02014b50), u16(20), ...known, ...sizes]),
+      Buffer.concat([u16(name.length), u16(directoryExtra.length), u16(remark.length), u16(0), u16(0)]),
+      Buffer.concat([u32(0), u32(at), name, directoryExtra, remark]),
     );
     at += local.length;
   }

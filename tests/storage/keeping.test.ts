@@ -172,6 +172,10 @@ describe('the folder for copies', () => {
     choosing(new DOMException('', 'AbortError'));
     expect(await chooseFolder()).toBeUndefined();
     expect(await chosenFolder()).toBe('Copies');
+    // A browser that has lost its chooser forgets nothing.
+    vi.stubGlobal('showDirectoryPicker', undefined);
+    expect(await chooseFolder()).toBeUndefined();
+    expect(await chosenFolder()).toBe('Copies');
     const fault = new TypeError('ours');
     choosing(fault);
     await expect(chooseFolder()).rejects.toBe(fault);

@@ -1,14 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { type Estimate, HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
+import type { Estimate } from '../../src/quantity/estimate.ts';
 import { type BoardReading, type BoardTaps, lossFactors, readBoard } from '../../src/wood/board-constants.ts';
-import { boardModes } from '../../src/wood/board-modes.ts';
+import { boardModes, type RitzSize } from '../../src/wood/board-modes.ts';
 import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { TAP_PATTERNS, type TapKind } from '../../src/wood/hold-guide.ts';
 import { speciesById } from '../../src/wood/species.ts';
-import { drawBoard } from './board-draw.ts';
-import { normals } from './seeded.ts';
+import { once } from '../once.ts';
 
-const start = elasticStart(speciesById('sitka-spruce'));
+const start = once(() => elasticStart(speciesById('sitka-spruce')));
 const measured = (value: number, relative = 0.002): Estimate => ({ value, sigma: value * relative });
 const wood = {
   eLongPa: 11e9,
@@ -19,10 +18,13 @@ const wood = {
 };
 const kinds = Object.keys(TAP_PATTERNS) as TapKind[];
 
+/** A basis a tenth as dear, where solving and reading with the same one is what is asked about. */
+const coarse: RitzSize = { functions: 5, perParity: 4 };
+
 /** A board of the wood above, measured without error. */
-function tapsOf(lengthMm: number, widthMm: number, thicknessMm: number): BoardTaps {
+function tapsOf(lengthMm: number, widthMm: number, thicknessMm: number, ritz?: RitzSize): BoardTaps {
   const size = { lengthM: lengthMm / 1000, widthM: widthMm / 1000, thicknessM: thicknessMm / 1000 };
-  const modes = boardModes(size, wood, 410);
+  const modes = boardModes(size, wood, 410, undefined, ritz);
   const heard = (tap: TapKind) =>
     modes.find(({ pattern }) => pattern.m === TAP_PATTERNS[tap].m && pattern.n === TAP_PATTERNS[tap].n)!.frequencyHz;
   return {
@@ -42,7 +44,7 @@ function ofKind<K extends BoardReading['kind']>(reading: BoardReading, kind: K):
 }
 
 test('the constants put into a board come back out of its three taps', () => {
-  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
+  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4), start()), 'read');
   expect(constants.densityKgM3.value).toBeCloseTo(410, 6);
   // 1e-5: the wide handbook prior weighs that much against three taps of 0.2 %
   expect(constants.eLongGpa.value / 11).toBeCloseTo(1, 4);
@@ -57,7 +59,7 @@ test('the constants put into a board come back out of its three taps', () => {
 
 test('one per cent of thickness dominates, and counts as its power in each quantity', () => {
   // E goes as f^2 rho L^4 / h^2 with rho = M / (L b h): h^-3. Radiation ratio sqrt(E / rho^3): h^-3/2 h^3/2 = 0.
-  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
+  const { constants } = ofKind(readBoard(tapsOf(550, 210, 4, coarse), start(), coarse), 'read');
   const share = (name: 'eLongGpa' | 'speedLongMS' | 'radiationRatio') => {
     const { value, contributions } = constants[name];
     return (contributions.find(({ input }) => input === 'thickness')?.sigma ?? 0) / value;
@@ -72,7 +74,7 @@ test('one per cent of thickness dominates, and counts as its power in each quant
 });
 
 test('the bare formulas stand beside, with what they would have been wrong by', () => {
-  const { simple } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
+  const { simple } = ofKind(readBoard(tapsOf(550, 210, 4, coarse), start(), coarse), 'read');
   // published bias of the twist formula at a/b 2.6: 0.91 (thin); transverse shear takes another 3.5 % of G
   expect(simple.twist.ratio).toBeGreaterThan(0.86);
   expect(simple.twist.ratio).toBeLessThan(0.91);
@@ -80,7 +82,7 @@ test('the bare formulas stand beside, with what they would have been wrong by', 
 });
 
 test('near the aspect where the bends meet the reading still holds, and says what to trim', () => {
-  const { constants, warnings } = ofKind(readBoard(tapsOf(520, 268, 3), start), 'read');
+  const { constants, warnings } = ofKind(readBoard(tapsOf(520, 268, 3, coarse), start(), coarse), 'read');
   expect(constants.eLongGpa.value / 11).toBeCloseTo(1, 3);
   expect(constants.eCrossGpa.value / 0.85).toBeCloseTo(1, 3);
   const mix = warnings.find(({ because }) => because === 'bending-modes-mix');
@@ -88,30 +90,31 @@ test('near the aspect where the bends meet the reading still holds, and says wha
   // (11 / 0.85)^(1/4), by hand
   expect(mix.meetingAspect).toBeCloseTo(1.8967, 3);
   for (const { trim, toMm } of mix.remedies) {
-    const remedied = trim === 'length' ? tapsOf(toMm, 268, 3) : tapsOf(520, toMm, 3);
-    const after = ofKind(readBoard(remedied, start), 'read');
+    const remedied = trim === 'length' ? tapsOf(toMm, 268, 3, coarse) : tapsOf(520, toMm, 3, coarse);
+    const after = ofKind(readBoard(remedied, start(), coarse), 'read');
     expect(after.warnings.map(({ because }) => because)).not.toContain('bending-modes-mix');
   }
 });
 
 test('at that very aspect the split of the bends says little of the wood, and sigma says so', () => {
-  const usual = ofKind(readBoard(tapsOf(550, 210, 3), start), 'read').constants.eLongGpa;
-  const { eLongGpa } = ofKind(readBoard(tapsOf(520, 275, 3), start), 'read').constants;
+  const usual = ofKind(readBoard(tapsOf(550, 210, 3, coarse), start(), coarse), 'read').constants.eLongGpa;
+  const { eLongGpa } = ofKind(readBoard(tapsOf(520, 275, 3, coarse), start(), coarse), 'read').constants;
   expect(Math.abs(eLongGpa.value - 11)).toBeLessThan(eLongGpa.sigma);
   expect(eLongGpa.sigma).toBeGreaterThan(3 * usual.sigma);
   expect(eLongGpa.contributions[0]!.input).toBe('handbook');
 });
 
 test('a half-top far from that aspect raises no doubt about its bends', () => {
-  const { warnings } = ofKind(readBoard(tapsOf(550, 210, 4), start), 'read');
-  expect(warnings.map(({ because }) => because)).not.toContain('bending-modes-mix');
+  const { warnings } = ofKind(readBoard(tapsOf(550, 210, 4, coarse), start(), coarse), 'read');
+  for (const because of ['bending-modes-mix', 'taps-look-exchanged'])
+    expect(warnings.map((warning) => warning.because)).not.toContain(because);
 });
 
 test('a tap whose neighbour lies within its bandwidth is named', () => {
-  const taps = tapsOf(550, 210, 4);
+  const taps = tapsOf(550, 210, 4, coarse);
   const low = { ...taps.taps['cross-grain-bending']!, q: measured(8) };
   const { warnings } = ofKind(
-    readBoard({ ...taps, taps: { ...taps.taps, 'cross-grain-bending': low } }, start),
+    readBoard({ ...taps, taps: { ...taps.taps, 'cross-grain-bending': low } }, start(), coarse),
     'read',
   );
   // (2,1) lies 13 Hz below (0,2) at 134 Hz; a Q of 8 is a bandwidth of 17 Hz
@@ -121,36 +124,42 @@ test('a tap whose neighbour lies within its bandwidth is named', () => {
 });
 
 test('a missing twist tap is asked for', () => {
-  const { board, taps } = tapsOf(550, 210, 4);
+  const { board, taps } = tapsOf(550, 210, 4, coarse);
   const { twist: _, ...two } = taps;
-  expect(readBoard({ board, taps: two }, start)).toEqual({ kind: 'missing-taps', missing: ['twist'] });
+  expect(readBoard({ board, taps: two }, start())).toEqual({ kind: 'missing-taps', missing: ['twist'] });
 });
 
 describe('numbers no wood has name the entry most likely wrong', () => {
-  const good = tapsOf(550, 210, 4);
+  const good = once(() => tapsOf(550, 210, 4, coarse));
   const scaled = ({ value, sigma }: Estimate, factor: number) => ({ value: value * factor, sigma: sigma * factor });
   const withBoard = (change: Partial<BoardTaps['board']>): BoardTaps => ({
-    ...good,
-    board: { ...good.board, ...change },
+    ...good(),
+    board: { ...good().board, ...change },
   });
   const withTap = (tap: TapKind, factor: number): BoardTaps => ({
-    ...good,
-    taps: { ...good.taps, [tap]: { frequencyHz: scaled(good.taps[tap]!.frequencyHz, factor) } },
+    ...good(),
+    taps: { ...good().taps, [tap]: { frequencyHz: scaled(good().taps[tap]!.frequencyHz, factor) } },
   });
   test.each([
-    ['mass in ounces', withBoard({ massG: scaled(good.board.massG, 1 / 28.35) }), 'mass', 'other-units', 189.4],
+    ['mass in ounces', withBoard({ massG: scaled(good().board.massG, 1 / 28.35) }), 'mass', 'other-units', 189.4],
     [
       'thickness in inches',
-      withBoard({ thicknessMm: scaled(good.board.thicknessMm, 1 / 25.4) }),
+      withBoard({ thicknessMm: scaled(good().board.thicknessMm, 1 / 25.4) }),
       'thickness',
       'other-units',
       4,
     ],
-    ['thickness tenfold', withBoard({ thicknessMm: scaled(good.board.thicknessMm, 10) }), 'thickness', 'tenfold', 4],
-    ['length in inches', withBoard({ lengthMm: scaled(good.board.lengthMm, 1 / 25.4) }), 'length', 'other-units', 550],
+    ['thickness tenfold', withBoard({ thicknessMm: scaled(good().board.thicknessMm, 10) }), 'thickness', 'tenfold', 4],
+    [
+      'length in inches',
+      withBoard({ lengthMm: scaled(good().board.lengthMm, 1 / 25.4) }),
+      'length',
+      'other-units',
+      550,
+    ],
     ['twist two octaves up', withTap('twist', 10), 'twist', 'tenfold', 49.04],
   ] as const)('%s', (_, taps, entry, slip, likely) => {
-    const { suspects } = ofKind(readBoard(taps, start), 'not-wood');
+    const { suspects } = ofKind(readBoard(taps, start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ entry, slip });
     expect(suspects[0]!.likelyValue! / likely).toBeCloseTo(1, 2);
   });
@@ -160,20 +169,20 @@ describe('numbers no wood has name the entry most likely wrong', () => {
     ['so low that an octave would leave a seventh of the usual shear: the decimal point', 0.03, 'tenfold'],
     ['that an octave brings to a fourth of it, the decimal point to six times: the octave', 0.0475, 'octave'],
   ] as const)('a twist %s', (_, gGpa, slip) => {
-    const { suspects } = ofKind(readBoard(withTap('twist', Math.sqrt(gGpa / 0.76)), start), 'not-wood');
+    const { suspects } = ofKind(readBoard(withTap('twist', Math.sqrt(gGpa / 0.76)), start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ entry: 'twist', slip, describes: 'shear' });
     expect(suspects.map((suspect) => suspect.slip)).toEqual(expect.arrayContaining(['octave', 'tenfold']));
   });
   test('long and cross taps exchanged', () => {
     // on the joined plate the long bend is the higher: exchanged, E_L would be 0.2 of what it is and E_R five times
-    const joined = tapsOf(540, 420, 2.8);
+    const joined = tapsOf(540, 420, 2.8, coarse);
     const { 'long-grain-bending': long, 'cross-grain-bending': cross, twist } = joined.taps;
     const exchanged = { 'long-grain-bending': cross!, 'cross-grain-bending': long!, twist: twist! };
-    const { suspects } = ofKind(readBoard({ board: joined.board, taps: exchanged }, start), 'not-wood');
+    const { suspects } = ofKind(readBoard({ board: joined.board, taps: exchanged }, start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ slip: 'exchanged', entry: 'long-grain-bending', with: 'cross-grain-bending' });
   });
   test('a mass of zero is named', () => {
-    const { suspects } = ofKind(readBoard(withBoard({ massG: { value: 0, sigma: 0 } }), start), 'not-wood');
+    const { suspects } = ofKind(readBoard(withBoard({ massG: { value: 0, sigma: 0 } }), start()), 'not-wood');
     expect(suspects[0]).toMatchObject({ entry: 'mass' });
   });
 });
@@ -201,20 +210,4 @@ test('loss factors come back from the Q each mode has by its energy shares', () 
   expect(found.twist.value).toBeCloseTo(loss.twist, 9);
   // 5 % of Q is 5 % of the loss where one part holds nearly all the energy
   expect(found.long.sigma / loss.long).toBeCloseTo(0.05, 2);
-});
-
-test('stated 95 % intervals cover the truth of drawn boards', () => {
-  // 30 draws x 4 quantities: expected 114 inside; fewer than 107 would happen once in 200 with honest sigmas (binomial;
-  // the four share their errors, so the bench counts hundreds). A coarse plate on both sides: errors are what is tested
-  const normal = normals(20);
-  let inside = 0;
-  for (let k = 0; k < 30; k++) {
-    const { truth, reading } = drawBoard(normal, { lengthMm: 550, widthMm: 205 }, { functions: 4, perParity: 4 });
-    const { constants } = ofKind(reading, 'read');
-    for (const key of ['eLongGpa', 'eCrossGpa', 'gGpa', 'densityKgM3'] as const) {
-      if (Math.abs(constants[key].value - truth[key]) < HALF_WIDTH_95 * constants[key].sigma) inside++;
-    }
-  }
-  expect(inside).toBeGreaterThanOrEqual(107);
-  expect(inside).toBeLessThan(120);
 });

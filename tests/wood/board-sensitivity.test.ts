@@ -99,16 +99,18 @@ describe('powers of a frequency', () => {
 
 describe('every mode of a board obeys the scales', () => {
   const shear = { longPa: 0.67e9, crossPa: 0.033e9 };
-  const modes = boardModes({ lengthM: 0.5, widthM: 0.2, thicknessM: 0.004 }, { ...wood, shear }, 410, undefined, {
-    functions: 4,
-    perParity: 3,
-  });
-  test.each(modes.map(({ pattern, sensitivity }) => [`${pattern.m},${pattern.n}`, sensitivity] as const))(
-    '%s',
-    (_, s) => {
-      // All moduli twice: root two higher. All sizes twice of one density, so mass eight times: half as high.
-      expect(s.eLong + s.eCross + s.g + s.shearLong + s.shearCross).toBeCloseTo(0.5, 9);
-      expect(s.length + s.width + s.thickness + 3 * s.mass).toBeCloseTo(-1, 9);
-    },
+  const modes = once(() =>
+    boardModes({ lengthM: 0.5, widthM: 0.2, thicknessM: 0.004 }, { ...wood, shear }, 410, undefined, {
+      functions: 4,
+      perParity: 3,
+    }),
   );
+  // Of four parities, three each.
+  test.each(Array.from({ length: 12 }, (_, i) => i))('number %i', (i) => {
+    expect(modes()).toHaveLength(12);
+    const s = modes()[i]!.sensitivity;
+    // All moduli twice: root two higher. All sizes twice of one density, so mass eight times: half as high.
+    expect(s.eLong + s.eCross + s.g + s.shearLong + s.shearCross).toBeCloseTo(0.5, 9);
+    expect(s.length + s.width + s.thickness + 3 * s.mass).toBeCloseTo(-1, 9);
+  });
 });

@@ -8,9 +8,10 @@ import { boardOf, type MeasuredBoard } from '../../src/wood/measured-board.ts';
 import { modulusAtRadiationRatioPa, radiationRatio, soundSpeedMS } from '../../src/wood/radiation.ts';
 import { speciesById } from '../../src/wood/species.ts';
 import { stickGuides } from '../../src/wood/stick-guide.ts';
+import { once } from '../once.ts';
 
 const exact = (value: number) => ({ value, sigma: 0 });
-const start = elasticStart(speciesById('sitka-spruce'));
+const start = once(() => elasticStart(speciesById('sitka-spruce')));
 const sizes = { length: 550, width: 210, thickness: 4, mass: 0.55 * 0.21 * 0.004 * 448 * 1000 };
 // f = (root^2 / 2 pi) (h / L^2) sqrt(E / 12 rho) of a free bar, and f = (sqrt 12 / pi) (h / a b) sqrt(G / rho) of a twist.
 const bar = (metres: number, gpa: number) =>
@@ -35,7 +36,7 @@ const tapsFrom = (given: Entries) => ({
 });
 const suspects = (change: Partial<Entries>) => {
   const given = { ...entries, ...change };
-  return entrySuspects(boardFrom(given), tapsFrom(given), start);
+  return entrySuspects(boardFrom(given), tapsFrom(given), start());
 };
 
 describe('entries that describe no wood', () => {
@@ -133,7 +134,7 @@ describe('entries that describe no wood', () => {
 describe('two taps that may have been exchanged', () => {
   const exchange = (change: Partial<Entries>) => {
     const given = { ...entries, ...change };
-    return likelyExchange(boardFrom(given), tapsFrom(given), start);
+    return likelyExchange(boardFrom(given), tapsFrom(given), start());
   };
 
   test('of an ordinary board none are', () => {

@@ -2,18 +2,22 @@
 import { describe, expect, test } from 'vitest';
 import { boardModes } from '../../src/wood/board-modes.ts';
 import { deflectionGrid, nodeLines, type PointMm } from '../../src/wood/node-lines.ts';
+import { once } from '../once.ts';
 
 const size = { lengthM: 0.5, widthM: 0.2, thicknessM: 0.003 };
-const [some] = boardModes(size, { eLongPa: 11e9, eCrossPa: 0.85e9, gPa: 0.76e9, nuLR: 0.372 }, 410, undefined, {
-  functions: 3,
-  perParity: 1,
-});
+const some = once(
+  () =>
+    boardModes(size, { eLongPa: 11e9, eCrossPa: 0.85e9, gPa: 0.76e9, nuLR: 0.372 }, 410, undefined, {
+      functions: 3,
+      perParity: 1,
+    })[0]!,
+);
 /** A mode made of orthonormal Legendre products: three each way; amounts by [along, across] degree, all of one parity. */
 function shaped(parity: readonly [0 | 1, 0 | 1], amounts: readonly (readonly [number, number, number])[]) {
   const shape = new Float64Array(9);
   for (const [along, across, amount] of amounts)
     shape[((along - parity[0]) / 2) * 3 + (across - parity[1]) / 2] = amount;
-  return { ...some!, parity, shape };
+  return { ...some(), parity, shape };
 }
 const P2 = (u: number) => (3 * u * u - 1) / 2;
 const P3 = (u: number) => (5 * u ** 3 - 3 * u) / 2;
@@ -126,6 +130,34 @@ describe('node lines', () => {
     // Two diagonals of 500 by 200.
     const whole = lines.reduce((sum, line) => sum + lengthOf(line), 0);
     expect(Math.abs(whole / (2 * Math.hypot(500, 200)) - 1)).toBeLessThan(0.03);
+  });
+
+  test('where two lines cross inside a cell its middle decides which corners stay together', () => {
+    // P2 by P2 is nought at 0.577 of either half, between the points of the grid: four crossings.
+    const lines = nodeLines(shaped([0, 0], [[2, 2, 1]]), size);
+    expect(Math.abs(lines.reduce((sum, line) => sum + lengthOf(line), 0) / 1400 - 1)).toBeLessThan(0.02);
+    const w = (i: number, j: number) => P2(i / 24 - 1) * P2(j / 16 - 1);
+    const steps = lines.flatMap((line) => line.slice(1).map((to, k) => [line[k]!, to] as const));
+    let saddles = 0;
+    for (let i = 0; i < 48; i++)
+      for (let j = 0; j < 32; j++) {
+        const corners = [w(i, j), w(i + 1, j), w(i, j + 1), w(i + 1, j + 1)] as const;
+        const isSaddle = corners[0] * corners[3] > 0 && corners[1] * corners[2] > 0 && corners[0] * corners[1] < 0;
+        if (!isSaddle) continue;
+        saddles++;
+        const inCell = ({ xMm, yMm }: PointMm) => [(xMm * 48) / 500 - i, (yMm * 32) / 200 - j] as const;
+        const isIn = (place: PointMm) => inCell(place).every((share) => share > -1e-6 && share < 1 + 1e-6);
+        const own = steps.filter((ends) => ends.every(isIn));
+        expect(own).toHaveLength(2);
+        const middle = Math.sign(corners.reduce((sum, each) => sum + each, 0));
+        for (const [a, b] of own) {
+          const [x, y] = [0, 1].map((axis) => (inCell(a)[axis]! + inCell(b)[axis]!) / 2) as [number, number];
+          // Each piece of line cuts off one corner, and that is one of the other sign.
+          const cutOff = corners[(x > 0.5 ? 1 : 0) + (y > 0.5 ? 2 : 0)]!;
+          expect(Math.sign(cutOff)).toBe(-middle);
+        }
+      }
+    expect(saddles).toBe(4);
   });
 
   test('longest first, and a shape without a node has none', () => {
