@@ -103,12 +103,7 @@ const STAGES: readonly Stage[] = [
   {
     name: 'hum, all of it',
     off: [['prepare/hearing.ts', 'const found = findHum(', 'const found = undefined && findHum(']],
-    owns: ['prepare/hum.ts', 'agree/hum-again.ts', 'prepare/hearing.ts#function humLines'],
-  },
-  {
-    name: 'hum again with the modes known',
-    off: [['agree/joint-fit.ts', 'if (hearing.hum.some((h) => h !== undefined)) {', 'if (false) {']],
-    owns: ['agree/hum-again.ts', 'agree/joint-fit.ts#if (hearing.hum.some('],
+    owns: ['prepare/hum.ts', 'prepare/hearing.ts#function humLines'],
   },
   {
     name: 'hum lines kept as columns',

@@ -4,13 +4,12 @@
 import type { Decimator } from '../filter/decimate.ts';
 import { decaysFrom, type Hearing, hear, type Partition, rowsAfter } from '../prepare/hearing.ts';
 import { levelledBy } from '../prepare/noise.ts';
-import { chooseModes, fitAt, plainModes, polesOf, SETTLE, type Search } from '../search/order.ts';
+import { chooseModes, fitAt, plainModes, SETTLE, type Search } from '../search/order.ts';
 import { bandEdges, seedPoles } from '../search/seeds.ts';
 import { earliestFit, latestStartRow, type StartedFit } from '../search/start.ts';
 import type { PoleLimits } from '../search/varpro.ts';
 import type { Tap } from '../tap.ts';
 import { type Agreed, agreedModes } from './agreement.ts';
-import { withHumAgain } from './hum-again.ts';
 
 /** A finished joint fit and what it was made to. */
 export interface JointFit extends StartedFit {
@@ -68,11 +67,6 @@ export function fitHeard(
   const seeds = seedPoles(search.groups[0]!.taps, rateHz, bandEdges(limits.lowestHz, limits.highestHz));
   onProgress(0.3);
   let rough = chooseModes(search, fitAt(search, [seeds]), SETTLE);
-  if (hearing.hum.some((h) => h !== undefined)) {
-    hearing = withHumAgain(hearing, together, startRow, rough);
-    search = searchOf(together);
-    rough = chooseModes(search, fitAt(search, polesOf(rough)), SETTLE);
-  }
   rough = plainModes(search, rough);
   onProgress(0.4);
   let agreed = agreedModes(search, rough, holdOf, mayRingApart);

@@ -30,7 +30,7 @@ export interface FittedHum extends Hum {
  * Least squares for a harmonic signal by Gauss-Newton with the normal matrix taken as diagonal: over many periods sines,
  * cosines and, with time counted from the middle, the derivative by frequency are orthogonal to about 1 / (pi f T), and
  * every pass works on what is left exactly.
- * @param weightOf what a harmonic says of the common frequency, as 1 / (the noise's power about it); 0 for all: frequency kept
+ * @param isFrequencyFree whether the common frequency is fitted as well, all harmonics telling of it alike
  * Source: Stoica & Moses, Spectral Analysis of Signals (2005), section 4.3.
  */
 export function fitHum(
@@ -38,13 +38,12 @@ export function fitHum(
   sampleRateHz: number,
   { mainsHz, harmonics }: Hum,
   usable: Rows,
-  weightOf: (frequencyHz: number) => number = () => 0,
+  isFrequencyFree = false,
 ): FittedHum {
   const size = 2 * Math.max(...harmonics);
   const amplitudes = new Float64Array(size);
   const row = new Float64Array(size);
   const pull = new Float64Array(size);
-  const weights = harmonics.map((k) => weightOf(k * mainsHz));
   const rows = usable.reduce((sum, [from, to]) => sum + to - from, 0);
   const centre = usable.reduce((sum, [from, to]) => sum + ((from + to) / 2) * (to - from), 0) / rows;
   let angle = (2 * Math.PI * mainsHz) / sampleRateHz;
@@ -58,38 +57,30 @@ export function fitHum(
         let left = evidence[t]!;
         for (const k of harmonics)
           left -= amplitudes[2 * k - 2]! * row[2 * k - 2]! + amplitudes[2 * k - 1]! * row[2 * k - 1]!;
-        harmonics.forEach((k, h) => {
+        harmonics.forEach((k) => {
           const cos = row[2 * k - 2]!;
           const sin = row[2 * k - 1]!;
           pull[2 * k - 2]! += left * cos;
           pull[2 * k - 1]! += left * sin;
           const slope = k * (t - centre) * (amplitudes[2 * k - 1]! * cos - amplitudes[2 * k - 2]! * sin);
-          turn += weights[h]! * left * slope;
-          turnNorm += weights[h]! * slope * slope;
+          turn += left * slope;
+          turnNorm += slope * slope;
         });
       }
     }
     for (let i = 0; i < size; i++) amplitudes[i]! += (2 * pull[i]!) / rows;
-    if (turnNorm > 0) angle += turn / turnNorm;
+    if (isFrequencyFree && turnNorm > 0) angle += turn / turnNorm;
   }
   return { mainsHz: (angle * sampleRateHz) / (2 * Math.PI), harmonics, angle, centre, amplitudes };
 }
 
 /**
  * The hum with its frequency fitted.
- * @param evidence what the fit is made to, (n,): the recording itself, or what the modes leave of it
- * @param usable   rows of the evidence that hold nothing but noise and hum
- * @param weightOf 1 / (power of the noise about a frequency, Hz), any scale
+ * @param usable rows of the recording that hold nothing but noise and hum
  * @returns undefined where the frequency is no grid's
  */
-export function mainsOf(
-  evidence: Float64Array,
-  sampleRateHz: number,
-  hum: Hum,
-  usable: Rows,
-  weightOf: (frequencyHz: number) => number = () => 1,
-): Hum | undefined {
-  const { mainsHz } = fitHum(evidence, sampleRateHz, hum, usable, weightOf);
+export function mainsOf(samples: Float64Array, sampleRateHz: number, hum: Hum, usable: Rows): Hum | undefined {
+  const { mainsHz } = fitHum(samples, sampleRateHz, hum, usable, true);
   const isOfGrid = MAINS_HZ.some((nominalHz) => Math.abs(mainsHz - nominalHz) <= BELIEVED_WANDER_HZ);
   return isOfGrid ? { ...hum, mainsHz } : undefined;
 }

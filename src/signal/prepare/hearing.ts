@@ -11,9 +11,7 @@ import { type Noise, noiseBefore, roomRows } from './noise.ts';
 /** The taps of a fit on the decimated grid. */
 export interface Hearing {
   readonly filter: Decimator;
-  /** decimated recordings as they came, (K,) */
-  readonly recorded: readonly Series[];
-  /** the same with hum taken off */
+  /** decimated recordings with their hum taken off, (K,) */
   readonly series: readonly Series[];
   /** hum of each tap, where some was found */
   readonly hum: readonly (Hum | undefined)[];
@@ -53,20 +51,14 @@ export function hear(taps: readonly Tap[], filter: Decimator): Hearing {
     const found = findHum(one.samples.subarray(from, to), one.sampleRateHz, 0.45 * one.sampleRateHz);
     return found && mainsOf(one.samples, one.sampleRateHz, found, [[from, to]]);
   });
-  return withoutHum({ filter, recorded, hum, longestS: LONGEST_S });
-}
-
-/** The recordings with their hum taken off, and the noise that is then left before the taps. */
-export function withoutHum(heard: Omit<Hearing, 'series' | 'noise'>): Hearing {
-  const { filter, recorded } = heard;
   const series = recorded.map((one, k) => {
-    const hum = heard.hum[k];
-    if (hum === undefined) return one;
+    const found = hum[k];
+    if (found === undefined) return one;
     const samples = one.samples.slice();
-    takeHumOff(samples, one.sampleRateHz, hum, roomRows(one, filter));
+    takeHumOff(samples, one.sampleRateHz, found, roomRows(one, filter));
     return { ...one, samples };
   });
-  return { ...heard, series, noise: noiseBefore(series, filter) };
+  return { filter, series, hum, noise: noiseBefore(series, filter), longestS: LONGEST_S };
 }
 
 /** Digital silence at the end of a recording is no decay. */
