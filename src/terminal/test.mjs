@@ -1,4 +1,4 @@
-// `npm test`: types, lint, every unit, published and browser test, in that order; one closing line that counts them. What
+// `npm test`: types, lint, unit, published and browser tests, in that order; one closing line that counts them. What
 // listens for minutes is the longer tier, `npm run test:long`.
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';

@@ -2,12 +2,12 @@
 // second tab, a closed lid. Each gets a plain sentence, and nothing is lost.
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { otherSound } from '../../src/demo/other-sounds.ts';
-import { randomFrom } from '../../src/demo/random.ts';
-import { roomNoise } from '../../src/demo/room.ts';
-import { writeWav } from '../../src/files/wav-write.ts';
-import { builtPage, fill, microphoneFile, openPage } from './page.ts';
-import { forMicrophone, microphoneRateHz, tapsForMicrophone, topModes } from './sound.ts';
+import { otherSound } from '../../../src/demo/other-sounds.ts';
+import { randomFrom } from '../../../src/demo/random.ts';
+import { roomNoise } from '../../../src/demo/room.ts';
+import { writeWav } from '../../../src/files/wav-write.ts';
+import { builtPage, fill, microphoneFile, openPage } from '../page.ts';
+import { forMicrophone, microphoneRateHz, tapsForMicrophone, topModes } from '../sound.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {

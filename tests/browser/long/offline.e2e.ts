@@ -7,10 +7,10 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { readArchive, tapIds } from '../../src/record/archive.ts';
-import { contentSecurityPolicy, serve } from '../../src/terminal/serve.mjs';
-import { builtPage, fill, openPage } from './page.ts';
-import { tapsForMicrophone, topModes } from './sound.ts';
+import { readArchive, tapIds } from '../../../src/record/archive.ts';
+import { contentSecurityPolicy, serve } from '../../../src/terminal/serve.mjs';
+import { builtPage, fill, openPage } from '../page.ts';
+import { tapsForMicrophone, topModes } from '../sound.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {

@@ -5,16 +5,16 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { readArchive, tapIds, writeArchive } from '../../src/record/archive.ts';
-import type { InstrumentRecord } from '../../src/record/record.ts';
-import { newRecord } from '../../src/record/record.ts';
-import { recordToUff } from '../../src/record/uff-record.ts';
-import { writeUff } from '../../src/record/uff-write.ts';
-import { recordOf, roundOf } from '../record/small-record.ts';
-import { with64BitEnd, zipOf, zipOfMany } from '../record/zip-builder.ts';
-import { findChromium } from './chromium.ts';
-import { builtPage, fill, patienceMs, quietArgs } from './page.ts';
-import { tapsForMicrophone, topModes } from './sound.ts';
+import { readArchive, tapIds, writeArchive } from '../../../src/record/archive.ts';
+import type { InstrumentRecord } from '../../../src/record/record.ts';
+import { newRecord } from '../../../src/record/record.ts';
+import { recordToUff } from '../../../src/record/uff-record.ts';
+import { writeUff } from '../../../src/record/uff-write.ts';
+import { recordOf, roundOf } from '../../record/small-record.ts';
+import { with64BitEnd, zipOf, zipOfMany } from '../../record/zip-builder.ts';
+import { findChromium } from '../chromium.ts';
+import { builtPage, fill, patienceMs, quietArgs } from '../page.ts';
+import { tapsForMicrophone, topModes } from '../sound.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 let browser: Browser;
@@ -293,7 +293,7 @@ describe('hostile files', () => {
     const bytes = new TextEncoder().encode(JSON.stringify(record));
     const hostile = zipOf([
       { name: 'record.json', content: bytes },
-      { name: '../../escape.wav', content: bytes },
+      { name: '../../../escape.wav', content: bytes },
       { name: 'taps/nothing.wav', content: bytes, claimedCrc: 1 },
     ]);
     const bomb = new Uint8Array(70 * 2 ** 20);

@@ -2,16 +2,16 @@
 import { writeFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { boxModes } from '../../src/box/pistons.ts';
-import type { BoxState } from '../../src/compare/box-state.ts';
-import { demoPlan } from '../../src/demo/demo-plan.ts';
-import { writeArchive } from '../../src/record/archive.ts';
-import type { InstrumentRecord } from '../../src/record/record.ts';
-import { boxIn, boxRecord, holeEdgeM, holeRadiusM, massG, trueBox } from '../compare/box-story.ts';
-import { recordingOf, soundIn, wantedTaps } from './box-taps.ts';
-import { earlierInstrument } from './earlier-instruments.ts';
-import { builtPage, fill, microphoneFile, openPage } from './page.ts';
-import { seriousFindings } from './rules.ts';
+import { boxModes } from '../../../src/box/pistons.ts';
+import type { BoxState } from '../../../src/compare/box-state.ts';
+import { demoPlan } from '../../../src/demo/demo-plan.ts';
+import { writeArchive } from '../../../src/record/archive.ts';
+import type { InstrumentRecord } from '../../../src/record/record.ts';
+import { boxIn, boxRecord, holeEdgeM, holeRadiusM, massG, trueBox } from '../../compare/box-story.ts';
+import { recordingOf, soundIn, wantedTaps } from '../box-taps.ts';
+import { earlierInstrument } from '../earlier-instruments.ts';
+import { builtPage, fill, microphoneFile, openPage } from '../page.ts';
+import { seriousFindings } from '../rules.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {
