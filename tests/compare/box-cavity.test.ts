@@ -64,6 +64,14 @@ describe('the air of a box', () => {
     expect(cavity({ ...typed, neckDepthMm: 90 }).planAreaM2).toBeNull();
   });
 
+  test('a barometer is believed: the density goes with the pressure, as a gas’s does', () => {
+    const climate = { tempC: 20, humidityPercent: 0 };
+    const at = (pressureHpa: number) => cavity({ ...typed, pressureHpa }, climate).air.densityKgM3;
+    // dry air: p / (287.05 J/kg/K T), R. C. Weast, Handbook of Chemistry and Physics (from memory)
+    expect(at(900)).toBeCloseTo(90_000 / (287.05 * 293.15), 2);
+    expect(at(1050) / at(900)).toBeCloseTo(1050 / 900, 3);
+  });
+
   test('from an outline: blocks and braces take theirs, from a volume that was measured they do not', () => {
     const empty = cavity(outline).volumeM3.value;
     expect(empty - cavity({ ...outline, occupiedL: 0.7 }).volumeM3.value).toBeCloseTo(0.0007, 12);

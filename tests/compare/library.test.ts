@@ -162,6 +162,14 @@ describe('the library', () => {
     expect(passes({ ...facts, loved: true }, { ...none, lovedOnly: true })).toBe(true);
   });
 
+  test('all taps of all rounds of all steps are counted', () => {
+    const [first, ...more] = five[0]!.steps;
+    const tap = { id: 't', atIso: first!.atIso, sampleRateHz: 48_000, aboveRoomDb: 40, hold: 0 };
+    const rounds = [4, 3].map((count) => ({ ...first!.rounds[0]!, taps: Array.from({ length: count }, () => tap) }));
+    const second = { ...more[0]!, rounds: [{ ...more[0]!.rounds[0]!, taps: [tap, tap] }] };
+    expect(recordFacts({ ...five[0]!, steps: [{ ...first!, rounds }, second] }).taps).toBe(4 + 3 + 2);
+  });
+
   test('the facts of a record', () => {
     expect(recordFacts(five[0]!)).toEqual({
       id: 'i0',

@@ -1,0 +1,27 @@
+// What moved between two steps once the air's part is taken out, by hand.
+import { expect, test } from 'vitest';
+import { compareSignatures } from '../../src/compare/compare-signatures.ts';
+import { signatures } from '../../src/compare/signature.ts';
+import { story } from './story.ts';
+
+const record = story([
+  { modesHz: [200, 300], sigmaHz: 0.5 },
+  { modesHz: [221, 400], sigmaHz: 0.3 },
+]);
+const [before, after] = record.steps.map((step) => signatures(step)[0]!);
+
+test('the air is taken out of the step before, with its doubt', () => {
+  const [row] = compareSignatures(before!, after!, { value: 1.1, sigma: 0.002 });
+  if (row?.kind !== 'moved') throw new Error(row?.kind);
+  // 200 +- 0.5 Hz in the air of after: 220 +- sqrt((0.5 x 1.1)^2 + (200 x 0.002)^2) Hz
+  expect(row.move.hz.value).toBeCloseTo(1, 9);
+  expect(row.move.hz.sigma).toBeCloseTo(Math.sqrt(0.55 ** 2 + 0.4 ** 2 + 0.3 ** 2), 9);
+});
+
+test('without an air the frequencies are compared as they are; what has no partner is told on either side', () => {
+  const rows = compareSignatures(before!, after!);
+  expect(rows.map(({ kind }) => kind)).toEqual(['moved', 'not-heard-again', 'appeared']);
+  const [row] = rows;
+  if (row?.kind !== 'moved') throw new Error(row?.kind);
+  expect(row.move.hz).toEqual({ value: 21, sigma: Math.hypot(0.5, 0.3) });
+});
