@@ -58,23 +58,22 @@ export function fitHeard(
   const rows = rowsAfter(hearing, startRow);
   if (rows < FEWEST_ROWS) return undefined;
   const together: Partition = [holdOf.map((_, k) => k)];
-  const searchOf = (partition: Partition): Search => ({
-    groups: decaysFrom(hearing, partition, startRow, rows),
+  const searchIn = (): Search => ({
+    groups: decaysFrom(hearing, together, startRow, rows),
     limits,
     elastic: false,
   });
-  let search = searchOf(together);
+  let search = searchIn();
   const seeds = seedPoles(search.groups[0]!.taps, rateHz, bandEdges(limits.lowestHz, limits.highestHz));
   onProgress(0.3);
-  let rough = chooseModes(search, fitAt(search, [seeds]), SETTLE);
-  rough = plainModes(search, rough);
+  const rough = plainModes(search, chooseModes(search, fitAt(search, [seeds]), SETTLE));
   onProgress(0.4);
   let agreed = agreedModes(search, rough, holdOf, mayRingApart);
   if (agreed.fit[0]!.poles.length === 0) return undefined;
   onProgress(0.6);
   if (!hearing.noise.heard) {
     hearing = { ...hearing, noise: levelledBy(hearing.noise, leftPerRow(agreed, rows)) };
-    search = searchOf(together);
+    search = searchIn();
     const again = chooseModes(search, fitAt(search, [agreed.fit[0]!.poles]), SETTLE);
     agreed = agreedModes(search, again, holdOf, mayRingApart);
   }

@@ -1,4 +1,5 @@
 // What each pole sounds with where a tap begins, sign and all: of two taps on one spot alike, across a node reversed.
+import { median } from '../../quantity/median.ts';
 import { gainAt } from '../filter/decimate.ts';
 import { GONE_NEPER } from '../search/start.ts';
 import type { JointFit } from './joint-fit.ts';
@@ -12,8 +13,8 @@ import type { JointFit } from './joint-fit.ts';
 export function onsetWaves({ hearing, partition, fit, startRow }: JointFit): Float64Array[] {
   const startS = startRow / hearing.series[0]!.sampleRateHz;
   return fit[0]!.poles.map((_, m) => {
-    const decays = fit.map(({ poles }) => poles[m]!.decayPerS).sort((a, b) => a - b);
-    const lost = Math.exp(Math.min(GONE_NEPER, decays[decays.length >> 1]! * startS));
+    const decayPerS = median(fit.map(({ poles }) => poles[m]!.decayPerS))!;
+    const lost = Math.exp(Math.min(GONE_NEPER, decayPerS * startS));
     const out = new Float64Array(2 * hearing.series.length);
     partition.forEach((group, g) => {
       const { frequencyHz } = fit[g]!.poles[m]!;

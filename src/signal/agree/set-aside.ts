@@ -1,5 +1,6 @@
 // Taps that cannot be used: sounds that grow instead of dying away, and taps that disagree with the others of their round.
 
+import { median } from '../../quantity/median.ts';
 import { humFilter } from '../hear/hum-follower.ts';
 import { hear } from '../prepare/hearing.ts';
 import { elasticFit } from '../search/elastic.ts';
@@ -52,7 +53,7 @@ export function disagreeing(joint: JointFit, holdOf: readonly number[]): number[
     const hold = taps.filter((_, other) => holdOf[other] === holdOf[k]);
     const company = hold.length >= FEWEST_TAPS ? hold : taps;
     const chiSquare = tap.reduce(
-      (sum, { value, variance }, i) => sum + (value - middle(company.map((other) => other[i]!.value))) ** 2 / variance,
+      (sum, { value, variance }, i) => sum + (value - median(company.map((other) => other[i]!.value))!) ** 2 / variance,
       0,
     );
     return chiSquare / tap.length;
@@ -66,15 +67,10 @@ export function disagreeing(joint: JointFit, holdOf: readonly number[]): number[
     });
   });
   const oddness = elsewhere.map((distance, k) =>
-    Math.max(distance / (ODD_READING * Math.max(1, middle(elsewhere))), left[k]! / (ODD_LEFTOVER * middle(left))),
+    Math.max(distance / (ODD_READING * Math.max(1, median(elsewhere)!)), left[k]! / (ODD_LEFTOVER * median(left)!)),
   );
   return [...oddness.keys()]
     .filter((k) => oddness[k]! > 1)
     .sort((a, b) => oddness[b]! - oddness[a]!)
     .slice(0, Math.floor(count * MOST_SET_ASIDE));
-}
-
-function middle(values: readonly number[]): number {
-  const sorted = values.toSorted((a, b) => a - b);
-  return sorted[sorted.length >> 1]!;
 }

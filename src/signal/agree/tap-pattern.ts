@@ -5,7 +5,6 @@ import { factorInPlace, solveLower } from '../../algebra/dense-cholesky.ts';
 import { explained, noiseLevel } from '../search/order.ts';
 import { GONE_NEPER } from '../search/start.ts';
 import type { JointFit } from './joint-fit.ts';
-import { onsetWaves } from './onset-waves.ts';
 
 /** Fewest taps that have a pattern. */
 export const FEWEST_TAPS = 3;
@@ -50,7 +49,7 @@ type Amplitudes = readonly Float64Array[];
 
 /**
  * What the taps of a fit say of its poles: ln of how much likelier the amplitudes of each are as a mode of the piece than as
- * the room's answer to the others, (M,).
+ * the room's answer to the others, (M,), from their waves at the onset, see `onsetWaves`.
  *
  * A pole j that is the room's has amplitudes b_jk = sum_m A_km w_jm with w_jm alike in all taps, of variance rho W_jm,
  * W_jm = a_j^2 / ((w_j - w_m)^2 + (a_j + a_m)^2): the diffuse answer seen through the mode's skirt. A mode of the piece has
@@ -58,13 +57,12 @@ type Amplitudes = readonly Float64Array[];
  * Source: Polack's model of the diffuse answer, Appl. Acoust. 38 (1993) 235; Bayes factors: Kass & Raftery, J. Am. Stat.
  * Assoc. 90 (1995) 773 (both from memory); the rest is our derivation, checked in tests/signal/agree/tap-pattern.test.ts.
  */
-export function tapPatterns(joint: JointFit): readonly number[] {
+export function tapPatterns(joint: JointFit, waves: readonly Float64Array[]): readonly number[] {
   const { search, fit } = joint;
   const poles = fit[0]!.poles;
-  const raw = onsetWaves(joint);
-  const energies = raw.map(meanSquare);
-  const laid = laidTogether(raw, energies, poles);
-  const taps = raw[0] === undefined ? 0 : raw[0].length / 2;
+  const energies = waves.map(meanSquare);
+  const laid = laidTogether(waves, energies, poles);
+  const taps = waves[0] === undefined ? 0 : waves[0].length / 2;
   const gains = explained(search, fit);
   const noise = noiseLevel(search, fit);
   const places = joint.partition.flat();

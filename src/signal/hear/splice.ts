@@ -1,6 +1,7 @@
 // A machine that is too busy loses sound and joins what is left: some milliseconds are gone, no counter tells, and the ring
 // jumps in phase and level. What rings freely can be foretold from what it was; at a join it cannot.
 import { factorInPlace, solveFactored } from '../../algebra/dense-cholesky.ts';
+import { median } from '../../quantity/median.ts';
 import { decimate, decimator, type Series } from '../filter/decimate.ts';
 
 /** What rings is looked at up to here, Hz, at some 5500 samples a second. */
@@ -87,7 +88,7 @@ function ringEnd({ samples: y, onset, sampleRateHz: rate }: Series, from: number
 
 /** Weights by which rows foretold far worse than most hardly count: a loud touch late in the ring would else bend all. */
 function evenly(errors: Float64Array, from: number, to: number): (n: number) => number {
-  const usual = middle([...errors.subarray(from + ORDER, to)]);
+  const usual = median(errors.subarray(from + ORDER, to)) ?? 0;
   return (n) => usual / (usual + errors[n]! / 4);
 }
 
@@ -148,7 +149,7 @@ function worstRow(errors: Float64Array, y: Float64Array, from: number, to: numbe
       if (before >= from + ORDER) earlier.push(mean[before]!);
       if (after + WINDOW <= errors.length) later.push(mean[after]!);
     }
-    const usual = Math.max(middle(earlier), middle(later));
+    const usual = Math.max(median(earlier) ?? 0, median(later) ?? 0);
     const worse = usual > 0 ? mean[row]! / usual : 0;
     const isPartOf = mean[row]! > LEAST_PART * power(y, row, row + WINDOW);
     if (isPartOf && worse > (worst?.worse ?? 0)) worst = { row, worse };
@@ -162,8 +163,6 @@ function leastStep(samples: Float32Array): number {
   for (const x of samples) if (x !== 0) least = Math.min(least, Math.abs(x));
   return least;
 }
-
-const middle = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] ?? 0;
 
 /** Mean of x to the second (or another) power over rows [from, to), as far as there are some; 0 over none. */
 function power(x: Float64Array, from: number, to: number, exponent = 2): number {

@@ -1,6 +1,7 @@
 // Mains hum in a tap: a steady tone near 50 or 60 Hz with its harmonics. Only what stands out of the room before the tap is
 // modelled.
 
+import { median } from '../../quantity/median.ts';
 import { addPowerSpectrum, powerOfTwoFrom } from '../filter/spectrum.ts';
 import { type Hum, MAINS_HZ } from '../hear/hum-fit.ts';
 
@@ -107,6 +108,5 @@ function floorAbout(power: Float64Array, bin: number, width: number): number {
       if (k > 0 && k < power.length) floor.push(power[k]!);
     }
   }
-  floor.sort((a, b) => a - b);
-  return Math.max(floor[floor.length >> 1] ?? 0, Number.MIN_VALUE) / Math.LN2;
+  return Math.max(median(floor) ?? 0, Number.MIN_VALUE) / Math.LN2;
 }

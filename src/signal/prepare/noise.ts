@@ -1,5 +1,6 @@
 // What the room sounds like without the piece: read before each tap where the recording had it, else from what the
 // fit leaves over.
+import { median } from '../../quantity/median.ts';
 import { lowerChiSquare } from '../../quantity/quantile.ts';
 import { type Decimator, gainAt, type Series } from '../filter/decimate.ts';
 import { addPowerSpectrum, hann, powerOfTwoFrom } from '../filter/spectrum.ts';
@@ -65,8 +66,9 @@ export function roomRows(series: Series, filter: Decimator): readonly [number, n
 export function noiseBefore(series: readonly Series[], filter: Decimator): Noise {
   const least = series.map(({ samples }) => ROUNDING * peakOf(samples));
   const spectra = series.map((one) => roomSpectrum(one, roomRows(one, filter), filter));
-  const falls = series.flatMap((one, k) => (spectra[k] === undefined ? [] : [fallBeforeDb(one, filter)]));
-  const isRungOver = falls.length > 0 && Math.min(...falls) > RINGS_ON_DB;
+  // One quiet stretch is enough, and the first that is ends the question.
+  const known = series.filter((_, k) => spectra[k] !== undefined);
+  const isRungOver = known.length > 0 && known.every((one) => fallBeforeDb(one, filter) > RINGS_ON_DB);
   const rooms = series.map((one, k) => {
     const room = spectra[k];
     if (room === undefined) return undefined;
@@ -87,8 +89,7 @@ export function noiseBefore(series: readonly Series[], filter: Decimator): Noise
       colour[k]! += smooth[Math.round((k * (smooth.length - 1)) / (longest - 1))]! / (level * level * heard.length);
   const whitener = whitenerFrom(lifted(covarianceOf(colour)));
   const levels = rooms.map((room) => (room === undefined ? 0 : levelOver(room, whitener, series[0]!.sampleRateHz)));
-  const known = levels.filter((level) => level > 0).sort((a, b) => a - b);
-  const middle = known[Math.floor(known.length / 2)]!;
+  const middle = median(levels.filter((level) => level > 0))!;
   return { whitener, levels: levels.map((level) => (level > 0 ? level : middle)), least, heard: true, isRungOver };
 }
 

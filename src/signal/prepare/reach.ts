@@ -1,5 +1,6 @@
 // How high to listen. A plate's useful modes lie below 1200 Hz and its higher ones die within hundredths of a second; a
 // bar or a block may ring on far above.
+import { median } from '../../quantity/median.ts';
 import { addPowerSpectrum, powerOfTwoFrom } from '../filter/spectrum.ts';
 import type { Tap } from '../tap.ts';
 
@@ -49,7 +50,7 @@ function linesIn(power: Float64Array, binHz: number, topHz: number): number[] {
   const from = Math.ceil(LOWEST_HZ / binHz);
   const to = Math.floor(topHz / binHz);
   const heard = power.subarray(from, to);
-  const bar = Math.max(BELOW_STRONGEST * peakOf(heard), ABOVE_FLOOR * heard.toSorted()[heard.length >> 1]!);
+  const bar = Math.max(BELOW_STRONGEST * peakOf(heard), ABOVE_FLOOR * median(heard)!);
   const near = Math.ceil(APART_HZ / binHz);
   const lines: number[] = [];
   for (let k = from; k < to; k++) {

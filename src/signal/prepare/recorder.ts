@@ -1,5 +1,6 @@
 // Whether the recorder changed the sound. A gain that gives way to a tap and comes back bends every decay alike, which no fit
 // can see; it shows in the hiss after the taps. A suppressor shows in the grain of the room before them.
+import { median } from '../../quantity/median.ts';
 import { studentTInside } from '../../quantity/quantile.ts';
 import { addPowerSpectrum, hann } from '../filter/spectrum.ts';
 import type { RecorderFault, Tap } from '../tap.ts';
@@ -160,9 +161,9 @@ function isGrained(framed: readonly Framed[], rateHz: number, size: number): boo
   const levels = frames.map((frame) => meanOf(bins.map((bin) => frame[bin]! / colour[bin]!)));
   const grains = bins.map((bin) => {
     const powers = frames.map((frame, i) => frame[bin]! / levels[i]!);
-    return meanOf(powers) / medianOf(powers) / EXPONENTIAL;
+    return meanOf(powers) / median(powers)! / EXPONENTIAL;
   });
-  return medianOf(grains) > LEAST_GRAIN;
+  return median(grains)! > LEAST_GRAIN;
 }
 
 function meanOf(x: ArrayLike<number>): number {
@@ -170,5 +171,3 @@ function meanOf(x: ArrayLike<number>): number {
   for (let i = 0; i < x.length; i++) sum += x[i]!;
   return sum / x.length;
 }
-
-const medianOf = (x: readonly number[]): number => Float64Array.from(x).sort()[Math.floor(x.length / 2)]!;

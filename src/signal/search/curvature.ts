@@ -135,12 +135,12 @@ function addGroup(
     const bent = bentColumns(all[m]!, (2 * decayPerS) / grid.sampleRateHz, highest);
     const cross = bent.map((e) => {
       const out = new Float64Array(n);
-      all.forEach((columns, i) => {
-        if (i < p.poles.length) writeDots(columns, e, out, 2 * i, nf + 2 * i);
-        else {
-          out[2 * i] = dot(columns.fRe, e);
-          out[2 * i + 1] = dot(columns.fIm, e);
-        }
+      all.forEach(({ fRe, fIm, dRe, dIm }, i) => {
+        out[2 * i] = dot(fRe, e);
+        out[2 * i + 1] = dot(fIm, e);
+        if (i >= p.poles.length) return;
+        out[nf + 2 * i] = dot(dRe, e);
+        out[nf + 2 * i + 1] = dot(dIm, e);
       });
       return out;
     });
@@ -188,29 +188,6 @@ function bentColumns({ fRe, fIm }: Columns, step: number, highest: number): Floa
     }
   }
   return bent;
-}
-
-/** Inner products of all four columns of a mode with one, side by side: four sums that do not wait for one another. */
-function writeDots(
-  { fRe, fIm, dRe, dIm }: Columns,
-  e: Float64Array,
-  out: Float64Array,
-  at: number,
-  slopes: number,
-): void {
-  const rows = Math.min(fRe.length, e.length);
-  let [re, im, slopeRe, slopeIm] = [0, 0, 0, 0];
-  for (let i = 0; i < rows; i++) {
-    const x = e[i]!;
-    re += x * fRe[i]!;
-    im += x * fIm[i]!;
-    slopeRe += x * dRe[i]!;
-    slopeIm += x * dIm[i]!;
-  }
-  out[at] = re;
-  out[at + 1] = im;
-  out[slopes] = slopeRe;
-  out[slopes + 1] = slopeIm;
 }
 
 /** Inner product, of the shorter length. */

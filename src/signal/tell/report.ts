@@ -85,10 +85,10 @@ export function reportedModes(
   roomPoles: readonly RoomPole[],
   answers: boolean,
 ): ReportedModes {
-  const lnBayes = answers ? tapPatterns(joint) : undefined;
   const answer = roomAnswer(joint);
   const trusted = trustedPoles(joint, holdOf, answer);
   const waves = onsetWaves(joint);
+  const lnBayes = answers ? tapPatterns(joint, waves) : undefined;
   const heard = heardEnough(joint, holdOf.length, answers ? 0 : OVER_ANSWER * answer);
   const startS = joint.startRow / joint.hearing.series[0]!.sampleRateHz;
   const candidates: Candidate[] = trusted.map(({ stated, widened }, m) => ({
