@@ -32,6 +32,16 @@ const fewFiles = {
   ],
 };
 
+// Both tiers that drive a Chromium.
+const inBrowser = {
+  environment: 'node',
+  globalSetup: 'tests/browser/build-once.ts',
+  testTimeout: 300_000,
+  hookTimeout: 300_000,
+  // A state is waited for until the test itself ends.
+  expect: { poll: { timeout: 240_000 } },
+} as const;
+
 const { ofPage, ofWorker } = licences();
 
 export default defineConfig({
@@ -79,14 +89,9 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          ...inBrowser,
           name: 'browser',
-          environment: 'node',
           include: ['tests/browser/*.e2e.ts'],
-          globalSetup: 'tests/browser/build-once.ts',
-          testTimeout: 300_000,
-          hookTimeout: 300_000,
-          // A state is waited for until the test itself ends.
-          expect: { poll: { timeout: 240_000 } },
           // Taps are heard in real time, so that a browser waits more than it computes: two at once, after the unit tests.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
@@ -95,13 +100,9 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          ...inBrowser,
           name: 'long',
-          environment: 'node',
           include: ['tests/browser/long/*.e2e.ts'],
-          globalSetup: 'tests/browser/build-once.ts',
-          testTimeout: 300_000,
-          hookTimeout: 300_000,
-          expect: { poll: { timeout: 240_000 } },
           // Minutes of listening in real time: a browser that is kept waiting loses sound, so nothing else runs beside it.
           maxWorkers: 1,
           sequence: { groupOrder: 2 },

@@ -31,8 +31,9 @@ JSON: "file" or "files"; "sampleRateHz"; "taps" (timeS, accepted, reason); "mode
 decayTimeS to -60 dB, levelDb re full scale; ...Std: half the 95 % interval over 1.96; resolution "pair": two modes that
 could not be told apart; ofPiece: probability that it is the piece's and not the room's, null where no room answers or with
 fewer than three taps); "notes": setAside (taps that disagree with the others), roomAnswerDb (the room over the piece, where it is
-loud), isRungOver (the tap before still rang before every tap), scatterKnown (false: of one hold, the scatter of holding is not in the ±), recorder (what it did to the sound: then
-q and decayTimeS are null), nothingBecause (why there are no modes).
+loud), isRungOver (the tap before still rang before every tap), scatterKnown (false: of one hold, the scatter of holding is
+not in the ±), recorder (what it did to the sound: no q holds then), nothingBecause (why there are no modes). q, qStd and
+decayTimeS are null where the q is not known to within itself.
 
 What cannot be read is said on standard error; the others are answered, and the exit code is 2.`;
 

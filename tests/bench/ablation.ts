@@ -43,12 +43,12 @@ const STAGES: readonly Stage[] = [
     ],
   },
   {
-    name: 'early part and tap pattern where the room answers',
+    name: 'asking whether a room answers, and tap pattern',
     off: [['round.ts', 'if (which.length < FEWEST_TAPS)', 'if (which.length < Number.POSITIVE_INFINITY)']],
     owns: ['agree/tap-pattern.ts'],
   },
   {
-    name: 'tap pattern (early part kept)',
+    name: 'tap pattern (still asked for)',
     off: [
       [
         'round.ts',
@@ -124,7 +124,7 @@ const STAGES: readonly Stage[] = [
   },
   {
     name: 'weak modes looked for anew',
-    off: [['agree/joint-fit.ts', 'rough = plainModes(search, rough);', '']],
+    off: [['agree/joint-fit.ts', 'plainModes(search, chooseModes(search, ', '(chooseModes(search, ']],
     owns: ['search/order.ts#export function plainModes'],
   },
   {
