@@ -48,11 +48,15 @@ module.exports = {
     forbid('views-only-render', { path: at('views') }, { path: at(...shells) }),
     forbid(
       'views-speak-the-language-chosen',
-      { path: '^src/', pathNot: '^src/views/words' },
+      { path: '^src/', pathNot: '^src/views/(words/|[a-z]+/words[.]ts)' },
       { path: '^src/views/words/en', dependencyTypesNot: ['type-only'] },
     ),
     forbid('worklet-takes-only-signal', { path: '^worklets/' }, { path: '^src/', pathNot: at('signal') }),
-    forbid('one-home-chart', { path: '^src/', pathNot: '^src/views/chart' }, { path: 'node_modules/chart\\.js/' }),
+    forbid(
+      'one-home-chart',
+      { path: '^src/', pathNot: '^src/views/parts/chart' },
+      { path: 'node_modules/chart\\.js/' },
+    ),
     forbid('one-home-idb', { path: '^src/', pathNot: '^src/storage/' }, { path: 'node_modules/idb-keyval/' }),
     forbid(
       'one-home-fft',

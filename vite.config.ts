@@ -28,7 +28,7 @@ const fewFiles = {
     { name: 'words', test: /src\/views\/words\//, priority: 1.5 },
     { name: 'shared', test: /src\/(?!views)/, minShareCount: 2, priority: 1.2 },
     { name: 'drawn', minShareCount: 2, priority: 1 },
-    { name: 'records', test: /src\/views\/(record|library|report|settings)/, priority: 0.9 },
+    { name: 'records', test: /src\/views\/(record|settings)/, priority: 0.9 },
   ],
 };
 

@@ -3,22 +3,22 @@ import { Fragment, type FunctionComponent } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
 import type { Workshop } from '../app/workshop.ts';
-import { BenchView } from './bench-view.tsx';
+import { BenchView } from './bench/bench-view.tsx';
 import { KeepReminder } from './keep-reminder.tsx';
 import { LazyView } from './lazy-view.tsx';
+import { noticeWords } from './words/codes.ts';
 import { speak, words } from './words/language.ts';
-import { noticeWords } from './words.ts';
 import { useWorkshop, WorkshopContext } from './workshop-context.ts';
 
 /** The bench is part of the first load; the others are fetched when they are opened. */
 const lazyViews: Readonly<Record<Exclude<View, 'bench'>, () => Promise<FunctionComponent>>> = {
-  steps: async () => (await import('./steps-view.tsx')).StepsView,
-  wood: async () => (await import('./wood-view.tsx')).WoodView,
-  box: async () => (await import('./box-view.tsx')).BoxView,
-  plan: async () => (await import('./plan-view.tsx')).PlanView,
-  forecast: async () => (await import('./forecast-view.tsx')).ForecastView,
-  record: async () => (await import('./record-view.tsx')).RecordView,
-  settings: async () => (await import('./settings-view.tsx')).SettingsView,
+  steps: async () => (await import('./steps/steps-view.tsx')).StepsView,
+  wood: async () => (await import('./wood/wood-view.tsx')).WoodView,
+  box: async () => (await import('./box/box-view.tsx')).BoxView,
+  plan: async () => (await import('./plan/plan-view.tsx')).PlanView,
+  forecast: async () => (await import('./forecast/forecast-view.tsx')).ForecastView,
+  record: async () => (await import('./record/record-view.tsx')).RecordView,
+  settings: async () => (await import('./settings/settings-view.tsx')).SettingsView,
 };
 
 export function AppView(props: { readonly workshop: Workshop }) {

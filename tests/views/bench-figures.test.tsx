@@ -6,18 +6,18 @@ import type { TopMode, TopModesAnswer, TopQuestion } from '../../src/forecast/to
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord, StoredMode } from '../../src/record/record.ts';
 import type { Level } from '../../src/signal/hear/level.ts';
-import { Answer } from '../../src/views/answer.tsx';
-import { RoundAnswer, Session } from '../../src/views/bench-session.tsx';
-import { BenchView } from '../../src/views/bench-view.tsx';
-import type { ChartProps } from '../../src/views/chart.tsx';
-import { NameMode } from '../../src/views/name-mode.tsx';
-import { RoomClap } from '../../src/views/room-clap.tsx';
-import { TrustCheck } from '../../src/views/trust-check.tsx';
+import { Answer } from '../../src/views/bench/answer.tsx';
+import { BenchView } from '../../src/views/bench/bench-view.tsx';
+import { NameMode } from '../../src/views/bench/name-mode.tsx';
+import { RoomClap } from '../../src/views/bench/room-clap.tsx';
+import { RoundAnswer, Session } from '../../src/views/bench/session.tsx';
+import { TrustCheck } from '../../src/views/bench/trust-check.tsx';
+import type { ChartProps } from '../../src/views/parts/chart.tsx';
 import { inMould, story } from '../compare/story.ts';
 import { expectFigure, expectPlain, figureIn, largeFigure, show, unitSystems } from './shown.tsx';
 
 const charts: ChartProps[] = [];
-vi.mock('../../src/views/lazy-chart.tsx', () => ({
+vi.mock('../../src/views/parts/lazy-chart.tsx', () => ({
   LazyChart: (props: ChartProps) => {
     charts.push(props);
     return null;

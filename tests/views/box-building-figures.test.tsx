@@ -11,11 +11,11 @@ import type { Estimate } from '../../src/quantity/estimate.ts';
 import type { BoxRepair, BoxStrings } from '../../src/record/box-edit.ts';
 import type { InstrumentRecord, Piece } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
-import { BoxJumps } from '../../src/views/box-jumps.tsx';
-import { BoxNewTop } from '../../src/views/box-new-top.tsx';
-import { BoxSheet } from '../../src/views/box-sheet.tsx';
-import { StageShapesSaid } from '../../src/views/box-stage-shapes.tsx';
-import { BoxStringsPart } from '../../src/views/box-strings.tsx';
+import { BoxJumps } from '../../src/views/box/jumps.tsx';
+import { BoxNewTop } from '../../src/views/box/new-top.tsx';
+import { BoxSheet } from '../../src/views/box/sheet.tsx';
+import { StageShapesSaid } from '../../src/views/box/stage-shapes.tsx';
+import { BoxStringsPart } from '../../src/views/box/strings.tsx';
 import { story } from '../compare/story.ts';
 import {
   beside,

@@ -11,11 +11,11 @@ import { type StateRound, stateRounds } from '../../src/compare/box-evidence.ts'
 import type { BoxReading } from '../../src/compare/box-reading.ts';
 import type { Estimate } from '../../src/quantity/estimate.ts';
 import type { BoxPart, InstrumentRecord } from '../../src/record/record.ts';
-import { BoxFoundPart } from '../../src/views/box-found.tsx';
-import { BoxPeaks } from '../../src/views/box-peaks.tsx';
-import { BoxRoundsPart } from '../../src/views/box-rounds.tsx';
-import { BoxSizes } from '../../src/views/box-sizes.tsx';
-import { BoxWhatIf } from '../../src/views/box-what-if.tsx';
+import { BoxFoundPart } from '../../src/views/box/found.tsx';
+import { BoxPeaks } from '../../src/views/box/peaks.tsx';
+import { BoxRoundsPart } from '../../src/views/box/rounds.tsx';
+import { BoxSizes } from '../../src/views/box/sizes.tsx';
+import { BoxWhatIf } from '../../src/views/box/what-if.tsx';
 import { boxRecord } from '../compare/box-story.ts';
 import {
   beside,

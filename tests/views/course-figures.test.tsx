@@ -2,7 +2,7 @@
 // Every figure of a target's course against the record by another line of arithmetic.
 import { describe, expect, test } from 'vitest';
 import type { InstrumentRecord } from '../../src/record/record.ts';
-import { Course } from '../../src/views/course.tsx';
+import { Course } from '../../src/views/steps/course.tsx';
 import { inMould, story } from '../compare/story.ts';
 import { beside, expectFigure, figureIn, show } from './shown.tsx';
 

@@ -9,7 +9,7 @@ import { freshStep } from '../../src/record/edit.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import { type InstrumentRecord, newRecord } from '../../src/record/record.ts';
 import { defaultSettings } from '../../src/storage/settings.ts';
-import { ShavingEntry } from '../../src/views/plan-shaving.tsx';
+import { ShavingEntry } from '../../src/views/plan/shaving.tsx';
 import { WorkshopContext } from '../../src/views/workshop-context.ts';
 
 const atIso = '2026-11-25T08:00:00.000Z';

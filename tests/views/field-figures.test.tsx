@@ -7,10 +7,10 @@ import { describe, expect, test } from 'vitest';
 import type { Estimate } from '../../src/quantity/estimate.ts';
 import type { Climate, InstrumentRecord, Target } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
-import { ClimateFields } from '../../src/views/climate-fields.tsx';
-import { EstimateField } from '../../src/views/estimate-field.tsx';
-import { MeasuredField, type Tool } from '../../src/views/measured-field.tsx';
-import { Targets } from '../../src/views/targets.tsx';
+import { ClimateFields } from '../../src/views/parts/climate-fields.tsx';
+import { EstimateField } from '../../src/views/parts/estimate-field.tsx';
+import { MeasuredField, type Tool } from '../../src/views/parts/measured-field.tsx';
+import { Targets } from '../../src/views/steps/targets.tsx';
 import { inMould, story } from '../compare/story.ts';
 import { expectPlain, fieldNamed, show } from './shown.tsx';
 

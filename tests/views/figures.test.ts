@@ -3,8 +3,8 @@
 // 0.8 +- 0.4 (from memory).
 import { describe, expect, test } from 'vitest';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
-import { withHalfWidth } from '../../src/views/figures.ts';
-import { qText } from '../../src/views/unit-words.ts';
+import { withHalfWidth } from '../../src/views/parts/figures.ts';
+import { qText } from '../../src/views/parts/own-units.ts';
 
 const shown = (value: number, half: number) =>
   withHalfWidth({ value, sigma: half / HALF_WIDTH_95 }, 'Hz').replaceAll('\u00a0', ' ');

@@ -9,8 +9,8 @@ import { OWN_SET } from '../../src/compare/string-load.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord, PlanBrace } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
-import { SensitivityScale, SensitivityTable } from '../../src/views/forecast-sensitivity.tsx';
-import { ForecastView } from '../../src/views/forecast-view.tsx';
+import { ForecastView } from '../../src/views/forecast/forecast-view.tsx';
+import { SensitivityScale, SensitivityTable } from '../../src/views/forecast/sensitivity.tsx';
 import { story } from '../compare/story.ts';
 import { cellOf, expectFigure, expectPlain, figuresOf, settled, show } from './shown.tsx';
 

@@ -4,7 +4,7 @@ import { signal } from '@preact/signals';
 import { describe, expect, test } from 'vitest';
 import { cardOf } from '../../src/compare/library.ts';
 import type { InstrumentRecord, Target } from '../../src/record/record.ts';
-import { LibraryView } from '../../src/views/library-view.tsx';
+import { LibraryView } from '../../src/views/record/library/library-view.tsx';
 import { story } from '../compare/story.ts';
 import { cell, expectFigure, expectPlain, figureIn, partNamed, show } from './shown.tsx';
 

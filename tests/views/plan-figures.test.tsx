@@ -8,11 +8,11 @@ import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import { type InstrumentRecord, newRecord, type PlanBrace } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
-import { BraceForm } from '../../src/views/plan-brace-form.tsx';
-import { ProfileDrawing } from '../../src/views/plan-profile.tsx';
-import { ShavingEntry } from '../../src/views/plan-shaving.tsx';
-import { TopForm } from '../../src/views/plan-top-form.tsx';
-import { StepCuts } from '../../src/views/step-cuts.tsx';
+import { BraceForm } from '../../src/views/plan/brace-form.tsx';
+import { ProfileDrawing } from '../../src/views/plan/profile.tsx';
+import { ShavingEntry } from '../../src/views/plan/shaving.tsx';
+import { TopForm } from '../../src/views/plan/top-form.tsx';
+import { StepCuts } from '../../src/views/steps/cuts.tsx';
 import { expectFigure, expectPlain, fieldNamed, figuresOf, show } from './shown.tsx';
 
 const atIso = '2026-11-25T08:00:00.000Z';

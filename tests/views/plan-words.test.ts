@@ -3,8 +3,7 @@ import { endsOf, readingOf, toldCuts } from '../../src/record/cut-place.ts';
 import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
 import { handbookWood, withMeasuredWood, woodOfPiece } from '../../src/record/plan-wood.ts';
 import { newRecord, type Piece } from '../../src/record/record.ts';
-import { woodSourceWords } from '../../src/views/plan-words.ts';
-import { planWords } from '../../src/views/words/plan.ts';
+import { planWords, woodSourceWords } from '../../src/views/plan/words.ts';
 
 const plan = startPlan('right');
 const cutWords = (...asked: Parameters<typeof toldCuts>) => toldCuts(...asked).map(planWords().cut);

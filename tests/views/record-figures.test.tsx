@@ -5,10 +5,10 @@ import { act } from 'preact/test-utils';
 import { describe, expect, test } from 'vitest';
 import { type InstrumentRecord, summarise } from '../../src/record/record.ts';
 import { defaultSettings, type Settings } from '../../src/storage/settings.ts';
-import { Details } from '../../src/views/record-details.tsx';
-import { RecordKeeping } from '../../src/views/record-keeping.tsx';
-import { Instruments } from '../../src/views/record-list.tsx';
-import { SettingsView } from '../../src/views/settings-view.tsx';
+import { Details } from '../../src/views/record/details.tsx';
+import { RecordKeeping } from '../../src/views/record/keeping.tsx';
+import { Instruments } from '../../src/views/record/list.tsx';
+import { SettingsView } from '../../src/views/settings/settings-view.tsx';
 import { story } from '../compare/story.ts';
 import { expectPlain, inField, partNamed, show, unitSystems } from './shown.tsx';
 

@@ -5,8 +5,8 @@ import { describe, expect, test } from 'vitest';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord, Piece, Round, Step, StoredMode } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
-import { MakerReport } from '../../src/views/report-maker.tsx';
-import { OwnerReport } from '../../src/views/report-owner.tsx';
+import { MakerReport } from '../../src/views/record/report/for-maker.tsx';
+import { OwnerReport } from '../../src/views/record/report/for-owner.tsx';
 import { inMould, story } from '../compare/story.ts';
 import { beside, cell, expectFigure, expectPlain, figureIn, partNamed, show, unitSystems } from './shown.tsx';
 

@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import { type Cut, type InstrumentRecord, newRecord } from '../../src/record/record.ts';
-import { StepCuts } from '../../src/views/step-cuts.tsx';
+import { StepCuts } from '../../src/views/steps/cuts.tsx';
 import { show } from './shown.tsx';
 
 const atIso = '2026-11-25T08:00:00.000Z';

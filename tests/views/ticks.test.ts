@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { tickDecimals, ticksWithin } from '../../src/views/ticks.ts';
+import { tickDecimals, ticksWithin } from '../../src/views/parts/ticks.ts';
 
 test('ticks are round, even, within the interval, and no more than asked for', () => {
   fc.assert(

@@ -2,7 +2,7 @@
 // Lengths and masses with their intervals in both systems. Factors: NIST SP 811 (2008) Appendix B, exact.
 import { expect, test } from 'vitest';
 import type { Settings } from '../../src/storage/settings.ts';
-import { useLength, useLengthEstimate, useMass, useMassEstimate } from '../../src/views/unit-words.ts';
+import { useLength, useLengthEstimate, useMass, useMassEstimate } from '../../src/views/parts/own-units.ts';
 import { expectFigure, figureIn, show } from './shown.tsx';
 
 const mm = { value: 317.3, sigma: 1.7 };

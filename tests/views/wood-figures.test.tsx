@@ -5,11 +5,11 @@ import type { Estimate } from '../../src/quantity/estimate.ts';
 import type { Piece } from '../../src/record/record.ts';
 import { freshPiece } from '../../src/record/wood-edit.ts';
 import type { Settings } from '../../src/storage/settings.ts';
-import { BoardReadingOf } from '../../src/views/wood-reading.tsx';
-import { SecondOpinion, ThicknessMapOf } from '../../src/views/wood-second-opinion.tsx';
-import { StickReadingOf } from '../../src/views/wood-stick.tsx';
-import { Thickness } from '../../src/views/wood-thickness.tsx';
-import { PieceWeather } from '../../src/views/wood-weather.tsx';
+import { BoardReadingOf } from '../../src/views/wood/reading.tsx';
+import { SecondOpinion, ThicknessMapOf } from '../../src/views/wood/second-opinion.tsx';
+import { StickReadingOf } from '../../src/views/wood/stick.tsx';
+import { Thickness } from '../../src/views/wood/thickness.tsx';
+import { PieceWeather } from '../../src/views/wood/weather.tsx';
 import { cellOf, expectFigure, expectPlain, fieldNamed, figuresOf, settled, show, sigmaOf, unfold } from './shown.tsx';
 import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
 

@@ -6,11 +6,11 @@ import type { Estimate } from '../../src/quantity/estimate.ts';
 import { newRecord, type Piece } from '../../src/record/record.ts';
 import { freshPiece } from '../../src/record/wood-edit.ts';
 import type { Settings } from '../../src/storage/settings.ts';
-import { BraceOf } from '../../src/views/wood-brace.tsx';
-import { CompareWood } from '../../src/views/wood-compare.tsx';
-import { Gluing } from '../../src/views/wood-gluing.tsx';
-import { Measure } from '../../src/views/wood-measure.tsx';
-import { WoodView } from '../../src/views/wood-view.tsx';
+import { BraceOf } from '../../src/views/wood/brace.tsx';
+import { CompareWood } from '../../src/views/wood/compare.tsx';
+import { Gluing } from '../../src/views/wood/gluing.tsx';
+import { Measure } from '../../src/views/wood/measure.tsx';
+import { WoodView } from '../../src/views/wood/wood-view.tsx';
 import {
   cellOf,
   expectFigure,
@@ -25,7 +25,7 @@ import {
 } from './shown.tsx';
 import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
 
-vi.mock('../../src/views/lazy-chart.tsx', async () => {
+vi.mock('../../src/views/parts/lazy-chart.tsx', async () => {
   const { h } = await import('preact');
   return { LazyChart: (drawn: object) => h('output', {}, JSON.stringify(drawn)) };
 });

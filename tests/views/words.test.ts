@@ -3,13 +3,16 @@ import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import ts from 'typescript';
 import { describe, expect, test } from 'vitest';
+import { modeNames, spotWord, stageWords } from '../../src/views/words/codes.ts';
 import { languageNames, speak, words } from '../../src/views/words/language.ts';
-import { modeNames, spotWord, stageWords } from '../../src/views/words.ts';
 
 const folder = path.resolve(import.meta.dirname, '../../src/views');
 
 /** Every view and what helps it; the folder of the languages beneath is left out. */
-const sources = readdirSync(folder).filter((name) => /\.tsx?$/.test(name));
+const languages = [path.join('words', 'en'), path.join('words', 'language.ts')];
+const sources = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter(
+  (name) => /\.tsx?$/.test(name) && !languages.some((known) => name.startsWith(known)),
+);
 
 /** Symbols of units and of CSS, and the name of the program: the same in every language. */
 const signs = ['Hz', 'dB', 'GPa', 'mm', 'kg', 'lb', 'RH', 'MPa', 'px', 'Platewright'];

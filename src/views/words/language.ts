@@ -6,8 +6,8 @@ import type { wood } from './en/wood.ts';
 import { en } from './en.ts';
 
 /**
- * What some views say. In English it is fetched with those views, so that the first load stays small (`wood.ts`,
- * `box.ts`, `plan.ts` and `forecast.ts` beside this file); another language brings all of it.
+ * What some views say. In English it is fetched with those views, so that the first load stays small (`words.ts` in the
+ * folder of each); another language brings all of it.
  */
 export interface LaterWords {
   readonly wood: typeof wood;

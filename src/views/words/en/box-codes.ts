@@ -6,7 +6,7 @@ import type { Evidence, PeakVerdict, WhichPart } from '../../../box/which-part.t
 import type { CavityNeed } from '../../../compare/box-cavity.ts';
 import type { PeakLabel, StateRound } from '../../../compare/box-evidence.ts';
 import type { BoxState } from '../../../compare/box-state.ts';
-import { number, withHalfWidth } from '../../figures.ts';
+import { number, withHalfWidth } from '../../parts/figures.ts';
 
 const partWords: Readonly<Record<PeakLabel, string>> = {
   air: 'air',

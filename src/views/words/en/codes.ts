@@ -5,7 +5,7 @@ import type { Missing } from '../../../compare/course.ts';
 import type { Stage, Support } from '../../../record/record.ts';
 import type { RefusedRow, ShelfReading } from '../../../record/shelf-csv.ts';
 import type { Refusal } from '../../../signal/tap.ts';
-import { number, withHalfWidth } from '../../figures.ts';
+import { number, withHalfWidth } from '../../parts/figures.ts';
 import { count } from './count.ts';
 import { exchange } from './exchange.ts';
 import { shell } from './shell.ts';

@@ -5,7 +5,7 @@ import type { Notice } from '../../../app/notices.ts';
 import type { UnreadableRecord } from '../../../record/archive.ts';
 import type { UffContent } from '../../../record/uff-incoming.ts';
 import type { SkippedDataset } from '../../../record/uff-read.ts';
-import { number } from '../../figures.ts';
+import { number } from '../../parts/figures.ts';
 import { count } from './count.ts';
 
 type ExchangeNotice = Extract<

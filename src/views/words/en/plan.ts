@@ -1,6 +1,6 @@
 import type { CutMark, EndName, ToldCut } from '../../../record/cut-place.ts';
 import type { Pattern } from '../../../record/plan-patterns.ts';
-import { number } from '../../figures.ts';
+import { number } from '../../parts/figures.ts';
 import { brace, ends } from './brace.ts';
 import { count } from './count.ts';
 import { top } from './top.ts';

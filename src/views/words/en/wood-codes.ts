@@ -9,7 +9,7 @@ import { SPECIES } from '../../../wood/species.ts';
 import type { StickDoubt, StickInput } from '../../../wood/stick.ts';
 import type { ThicknessCriterion } from '../../../wood/thickness.ts';
 import type { InputCode } from '../../../wood/traced.ts';
-import { number } from '../../figures.ts';
+import { number } from '../../parts/figures.ts';
 import { count } from './count.ts';
 
 const pieceKinds: Readonly<Record<Piece['kind'], string>> = {

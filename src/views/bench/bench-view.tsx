@@ -1,0 +1,192 @@
+// The bench: choose what is held and where it is tapped, press once, tap, read the answer.
+import type { BenchState } from '../../app/bench.ts';
+import { signatureUnder } from '../../compare/signature.ts';
+import type { InstrumentRecord, Step } from '../../record/record.ts';
+import { PromiseLine } from '../parts/cautions.tsx';
+import { useSpaceBar } from '../parts/space-bar.ts';
+import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { HeardList } from './heard-list.tsx';
+import { NamedAnswer } from './named-answer.tsx';
+import { RoomClap } from './room-clap.tsx';
+import { RoundAnswer, Session } from './session.tsx';
+import { BenchSetup, SupportFields } from './setup.tsx';
+import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
+import { TrustCheck } from './trust-check.tsx';
+
+export function BenchView() {
+  const { shelf } = useWorkshop();
+  const record = shelf.record.value;
+  if (record === undefined)
+    return (
+      <section class="empty">
+        <h1>{words.bench.title}</h1>
+        <p>{words.bench.nothing}</p>
+        <a class="primary button" href="#/record">
+          {words.bench.toRecords}
+        </a>
+      </section>
+    );
+  if (record.kind === 'stock')
+    return (
+      <section class="empty">
+        <h1>{words.bench.title}</h1>
+        <p>{words.bench.stock}</p>
+        <div class="actions">
+          <a class="primary button" href="#/wood">
+            {words.bench.toWood}
+          </a>
+          <a class="button" href="#/record">
+            {words.bench.chooseInstrument}
+          </a>
+        </div>
+      </section>
+    );
+  return <BenchFor record={record} />;
+}
+
+function BenchFor(props: { readonly record: InstrumentRecord }) {
+  const { bench } = useWorkshop();
+  const { record } = props;
+  const step = record.steps.at(-1);
+  const state = bench.state.value;
+  const take = useTakeRecordings(step);
+  useSpaceBar();
+  return (
+    <div class="bench">
+      <aside class="setup" aria-label={words.bench.setup}>
+        <BenchSetup record={record} step={step} />
+      </aside>
+      <section
+        class="listening"
+        aria-label={words.bench.listening}
+        onDragOver={(event) => event.preventDefault()}
+        onDrop={(event) => {
+          event.preventDefault();
+          take([...(event.dataTransfer?.files ?? [])]);
+        }}
+      >
+        <h1 class="visually-hidden">{words.bench.title}</h1>
+        {record.kind === 'reference-stick' && <TrustCheck record={record} />}
+        {isReady(state, record, step) ? (
+          <Ready record={record} step={step} onTake={take} />
+        ) : (
+          <>
+            <OtherInstrument record={record} />
+            <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
+          </>
+        )}
+        <PromiseLine />
+      </section>
+    </div>
+  );
+}
+
+/** Nothing runs, or the answer on screen belongs to an earlier step than the one at hand. */
+function isReady(state: BenchState, record: InstrumentRecord, step: Step | undefined): boolean {
+  if (state.kind === 'answer')
+    return state.place.recordId !== record.id || !('stepId' in state.place && state.place.stepId === step?.id);
+  return state.kind === 'idle' || state.kind === 'opening';
+}
+
+/** A round goes on while another instrument was opened: whose it is, and the way back. */
+function OtherInstrument(props: { readonly record: InstrumentRecord }) {
+  const { bench, shelf } = useWorkshop();
+  const state = bench.state.value;
+  if (!('place' in state) || state.place.recordId === props.record.id) return null;
+  const { recordId } = state.place;
+  const name = shelf.summaries.value.find((summary) => summary.id === recordId)?.name ?? recordId;
+  return (
+    <p class="note">
+      {words.bench.otherInstrument(name)}{' '}
+      <button type="button" onClick={() => void shelf.open(recordId)}>
+        {words.bench.backTo(name)}
+      </button>
+    </p>
+  );
+}
+
+function Ready(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step | undefined;
+  readonly onTake: (files: readonly File[]) => void;
+}) {
+  const { bench, preferences, room } = useWorkshop();
+  const stepToMeasure = useStepToMeasure(props.step);
+  const { tapsPerHold, holdsPerRound } = preferences.settings.value;
+  const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
+  const roundHome = props.step === undefined ? undefined : { recordId: props.record.id, stepId: props.step.id };
+  const start = () => {
+    const stepId = stepToMeasure();
+    if (stepId !== undefined) void bench.start({ recordId: props.record.id, stepId });
+  };
+  const { value: state } = bench.state;
+  const isOpening = state.kind === 'opening';
+  const isAsked = !bench.supportKnown.value;
+  return (
+    <div class="ready">
+      <p class="lead">{words.bench.lead(tapsPerHold, holdsPerRound)}</p>
+      <button
+        type="button"
+        id="start"
+        class="primary big"
+        disabled={isOpening || isAsked || room.state.value.kind !== 'idle'}
+        onClick={start}
+      >
+        {isOpening ? words.bench.opening : words.bench.start}
+      </button>
+      {isOpening && (
+        <>
+          {state.waitsFor !== undefined && (
+            <p class="note" role="status">
+              {words.bench.waitsFor[state.waitsFor]}
+            </p>
+          )}
+          <div class="actions">
+            <button type="button" onClick={() => bench.giveUpOpening()}>
+              {words.bench.doNotWait}
+            </button>
+          </div>
+        </>
+      )}
+      {isAsked && <SupportFields stage={props.step?.stage ?? 'thicknessed'} />}
+      <p class="hint">{words.bench.startHint}</p>
+      {openRound !== undefined && roundHome !== undefined && (
+        <p class="unfinished">
+          {words.bench.brokenOff(openRound.taps.length)}{' '}
+          <button type="button" onClick={() => void bench.resume({ ...roundHome, roundId: openRound.id })}>
+            {words.bench.goOnWithIt}
+          </button>{' '}
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => void bench.readAgain({ ...roundHome, roundId: openRound.id })}
+          >
+            {words.bench.readWhatThereIs}
+          </button>
+        </p>
+      )}
+      <TakeRecordings onTake={props.onTake} disabled={isAsked} />
+      <RoomClap />
+      <HeardList />
+      <LastAnswer record={props.record} step={props.step} />
+    </div>
+  );
+}
+
+function LastAnswer(props: { readonly record: InstrumentRecord; readonly step: Step | undefined }) {
+  const { bench } = useWorkshop();
+  const signature = props.step === undefined ? undefined : signatureUnder(props.step, bench.support.value);
+  if (signature === undefined || props.step === undefined) return null;
+  return (
+    <>
+      <h2>{words.bench.lastMeasured}</h2>
+      <NamedAnswer
+        record={props.record}
+        step={props.step}
+        modes={signature.modes}
+        scatterKnown={signature.scatterKnown}
+      />
+    </>
+  );
+}

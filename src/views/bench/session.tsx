@@ -1,0 +1,190 @@
+// A round from the first tap to the answer.
+import type { ComponentChildren } from 'preact';
+import type { InstrumentRecord, Round } from '../../record/record.ts';
+import { type RecordPlace, roundsOf } from '../../record/round-edit.ts';
+import { knownModes, type RoundFit } from '../../signal/tap.ts';
+import { Emphasised } from '../parts/emphasised.tsx';
+import { number, withHalfWidth } from '../parts/figures.ts';
+import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { Answer } from './answer.tsx';
+import { HeardList } from './heard-list.tsx';
+import { LevelMeter } from './level-meter.tsx';
+import { NamedAnswer } from './named-answer.tsx';
+import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
+
+export function Session(props: { readonly answer: (place: RecordPlace) => ComponentChildren }) {
+  const { bench, preferences } = useWorkshop();
+  const state = bench.state.value;
+  const { tapsPerHold, holdsPerRound } = preferences.settings.value;
+  switch (state.kind) {
+    case 'idle':
+    case 'opening':
+      return null;
+    case 'listening':
+    case 'between-holds':
+      return (
+        <div class="session">
+          <MicrophoneLine />
+          {state.kind === 'listening' ? (
+            <p class="count" role="status">
+              <Emphasised text={words.bench.taken(state.taken, tapsPerHold)} part={String(state.taken)} />
+              <span class="hold">{words.bench.hold(state.hold + 1, holdsPerRound)}</span>
+            </p>
+          ) : (
+            <p class="count between" role="status">
+              {words.bench.putDown}
+              <span class="hold">
+                {words.bench.holdIn(state.hold + 1, holdsPerRound, Math.ceil(state.secondsLeft))}
+              </span>
+            </p>
+          )}
+          <LevelMeter level={bench.level.value} />
+          <div class="actions">
+            <button type="button" class="big" onClick={() => void bench.finish()}>
+              {words.bench.stopAndRead}
+            </button>
+            {state.kind === 'between-holds' && (
+              <button type="button" class="big quiet" onClick={() => void bench.skipHolds()}>
+                {words.bench.skipHolds}
+              </button>
+            )}
+          </div>
+          <HeardList />
+          {bench.provisional.value !== undefined && (
+            <>
+              <h2>{words.bench.soFar}</h2>
+              <WhatHindered fit={bench.provisional.value} />
+              <Answer modes={knownModes(bench.provisional.value)} scatterKnown={bench.provisional.value.scatterKnown} />
+            </>
+          )}
+        </div>
+      );
+    case 'interrupted':
+      return (
+        <div class="session">
+          <p class="count">{words.bench.interrupted}</p>
+          <div class="actions">
+            <button type="button" class="primary big" onClick={() => void bench.resume(state.place)}>
+              {words.bench.goOn}
+            </button>
+            <button type="button" class="big" onClick={() => void bench.finish()}>
+              {words.bench.readWhatThereIs}
+            </button>
+          </div>
+        </div>
+      );
+    case 'reading':
+      return (
+        <div class="session">
+          <p class="count" role="status">
+            {words.bench.readingModes}
+          </p>
+          <progress max={1} value={state.fraction} aria-label={words.bench.readingLabel} />
+          <button type="button" class="quiet" onClick={() => bench.cancel()}>
+            {words.bench.cancel}
+          </button>
+        </div>
+      );
+    case 'answer':
+      return <>{props.answer(state.place)}</>;
+  }
+}
+
+/** What kept the taps from telling more, and what helps: said while tapping too, when it can still be mended. */
+function WhatHindered({ fit }: { readonly fit: NonNullable<Round['fit']> | RoundFit }) {
+  return (
+    <>
+      {fit.recorder !== undefined && <p class="note">{words.bench.recorder[fit.recorder]}</p>}
+      {fit.isRungOver && <p class="note">{words.bench.ringsOn}</p>}
+      {fit.roomAnswerDb !== undefined && <p class="note">{words.bench.loudRoom(number(-fit.roomAnswerDb, 0))}</p>}
+    </>
+  );
+}
+
+/** The modes of a round of a step, and what can be done with it. */
+export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly place: RecordPlace }) {
+  const { bench } = useWorkshop();
+  const { record, place } = props;
+  const step = 'stepId' in place ? record.steps.find((known) => known.id === place.stepId) : undefined;
+  const round = roundsOf(record, place).find((known) => known.id === place.roundId);
+  const take = useTakeRecordings(step);
+  if (step === undefined || round === undefined) return null;
+  const ofRoom = round.fit?.ofRoom ?? [];
+  return (
+    <div class="session">
+      {round.fit !== undefined && <WhatHindered fit={round.fit} />}
+      {round.fit === undefined ? (
+        <p class="count">{words.bench.notRead}</p>
+      ) : round.fit.modes.length === 0 ? (
+        <p class="count">{words.bench.noMode}</p>
+      ) : (
+        <NamedAnswer record={record} step={step} modes={knownModes(round.fit)} scatterKnown={round.fit.scatterKnown} />
+      )}
+      {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
+      {ofRoom.length > 0 && (
+        <p class="hint">
+          {words.bench.ofRoom(ofRoom.map((mode) => withHalfWidth(mode.frequencyHz, 'Hz')).join(', '))}{' '}
+          <button type="button" class="quiet" onClick={() => void bench.readWithoutRoom(place)}>
+            {words.bench.countThem}
+          </button>
+        </p>
+      )}
+      <div class="actions">
+        <button
+          type="button"
+          class="primary big"
+          onClick={() => void bench.start({ recordId: record.id, stepId: step.id })}
+        >
+          {words.bench.listenAgain}
+        </button>
+        <a class="big button" href="#/steps">
+          {words.bench.compareEarlier}
+        </a>
+        <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
+          {words.bench.readAgain}
+        </button>
+        <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
+          {round.state === 'set-aside' ? words.bench.countAfterAll : words.bench.setAside}
+        </button>
+      </div>
+      <TakeRecordings onTake={take} />
+      <HeardList />
+    </div>
+  );
+}
+
+function MicrophoneLine() {
+  const { bench } = useWorkshop();
+  const facts = bench.microphone.value;
+  if (facts === undefined) return null;
+  const processing = [
+    [words.bench.processing.echo, facts.echoCancellation],
+    [words.bench.processing.noise, facts.noiseSuppression],
+    [words.bench.processing.gain, facts.autoGainControl],
+  ] as const;
+  const kept = processing.filter(([, state]) => state === 'on').map(([name]) => name);
+  const unknown = processing.filter(([, state]) => state === 'unknown').map(([name]) => name);
+  const inUse = words.bench.inUse(facts.label === '' ? words.bench.microphone : facts.label, facts.sampleRateHz);
+  return (
+    <div class="microphone">
+      <p class="hint">
+        {unknown.length > 0
+          ? words.bench.notSaid(inUse, unknown)
+          : kept.length === 0
+            ? words.bench.unprocessed(inUse)
+            : inUse}
+      </p>
+      {kept.length > 0 && (
+        <p class="stop" role="alert">
+          {words.bench.keptOn(kept)}
+        </p>
+      )}
+      {facts.sampleRateHz < 32_000 && (
+        <p class="stop" role="alert">
+          {words.bench.slow(facts.sampleRateHz)}
+        </p>
+      )}
+    </div>
+  );
+}

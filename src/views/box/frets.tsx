@@ -1,0 +1,124 @@
+// Where the frets go on this scale, and how far behind it the saddle must stand for each string.
+import { useState } from 'preact/hooks';
+import { type StringLoad, tuningNamed } from '../../compare/string-load.ts';
+import type { BoxStrings } from '../../record/box-edit.ts';
+import { withField } from '../../record/edit.ts';
+import { fretPositionsMm, ruleOfEighteenMm, saddleSetbackMm } from '../../strings/frets.ts';
+import type { StringBuild } from '../../strings/unit-mass.ts';
+import { CheckField, NumberField } from '../parts/fields.tsx';
+import { useLength, useLengthEstimate } from '../parts/own-units.ts';
+import { boxWords, noteName } from './words.ts';
+
+type Load = StringLoad & { readonly kind: 'load' };
+type Action = NonNullable<BoxStrings['action12Mm']>;
+
+const frets = 20;
+
+/** Strings above the 12th fret to begin with, mm. Common practice, no source. */
+const usualAction: Action = { first: 2, last: 2.5 };
+
+/** Young's modulus of what carries the pull, GPa. From memory: steel 200, nylon about 4. */
+const modulusGpa = { steel: 200, nylon: 4 } as const;
+
+export function Frets(props: {
+  readonly strings: BoxStrings;
+  readonly load: Load | undefined;
+  readonly onAction: (action: Action) => void;
+}) {
+  const t = boxWords().frets;
+  const length = useLength();
+  const place = useLength(2);
+  const { strings, load } = props;
+  const [old, setOld] = useState(false);
+  const places = (old ? ruleOfEighteenMm : fretPositionsMm)(strings.scaleMm, frets);
+  return (
+    <details class="card">
+      <summary>{t.title}</summary>
+      <CheckField label={t.eighteen} hint={t.eighteenHint} value={old} onChange={setOld} />
+      <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
+        <table class="moves">
+          <thead>
+            <tr>
+              <th scope="col">{t.fret}</th>
+              <th scope="col">{t.fromNut}</th>
+              <th scope="col">{t.fromBefore}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {places.map((at, i) => (
+              <tr key={i}>
+                <th scope="row">{i + 1}</th>
+                <td>{place(at)}</td>
+                <td>{place(at - (places[i - 1] ?? 0))}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <h3>{t.saddle(length(strings.scaleMm))}</h3>
+      {load === undefined ? <p>{t.needsPull}</p> : <Setbacks strings={strings} load={load} onAction={props.onAction} />}
+    </details>
+  );
+}
+
+function Setbacks(props: {
+  readonly strings: BoxStrings;
+  readonly load: Load;
+  readonly onAction: (action: Action) => void;
+}) {
+  const { strings, load } = props;
+  const t = boxWords().frets;
+  const length = useLengthEstimate();
+  const action = strings.action12Mm ?? usualAction;
+  const notes = tuningNamed(strings.tuning).openNotes;
+  const count = load.set.strings.length;
+  const field = (key: keyof Action, label: string) => (
+    <NumberField
+      label={label}
+      measure="mm"
+      least={0.5}
+      most={8}
+      value={action[key]}
+      onChange={(value) => value !== undefined && props.onAction(withField(action, key, value))}
+    />
+  );
+  return (
+    <>
+      <div class="fields">
+        {field('first', t.actionFirst)}
+        {field('last', t.actionLast)}
+      </div>
+      <ul>
+        {load.set.strings.map((build, i) => {
+          const carrier = carrierOf(build);
+          return (
+            <li key={i}>
+              {i + 1}. {noteName(notes[i]!)}:{' '}
+              {carrier === undefined
+                ? t.notToSay
+                : length(
+                    saddleSetbackMm({
+                      scaleMm: strings.scaleMm,
+                      action12Mm: action.first + ((action.last - action.first) * i) / Math.max(1, count - 1),
+                      tensionN: load.tension.eachN[i]!.value,
+                      ...carrier,
+                    }),
+                  )}
+            </li>
+          );
+        })}
+      </ul>
+      <p class="hint">{t.setbackHint}</p>
+    </>
+  );
+}
+
+/** What carries a string's pull and bends: all of a plain one, the core of a wound one. */
+function carrierOf(build: StringBuild): { readonly coreDiameterMm: number; readonly eGpa: number } | undefined {
+  if (build.kind === 'weighed') return undefined;
+  const material = build.kind === 'plain' ? build.material : build.core;
+  return {
+    coreDiameterMm: 1000 * (build.kind === 'plain' ? build.diameterM : build.coreDiameterM),
+    eGpa: material === 'nylon' ? modulusGpa.nylon : modulusGpa.steel,
+  };
+}

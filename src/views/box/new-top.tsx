@@ -1,0 +1,123 @@
+// A new top for an old box: which box it was, up to which step its readings count, and what was wrong with it.
+import { useEffect } from 'preact/hooks';
+import type { DeedName } from '../../app/deeds.ts';
+import type { BoxRepair } from '../../record/box-edit.ts';
+import { topDamages } from '../../record/box-part.ts';
+import { CheckField, ChoiceField } from '../parts/fields.tsx';
+import { moment } from '../parts/figures.ts';
+import { stageWords } from '../words/codes.ts';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { Matching } from './new-wood.tsx';
+import { type BoxPartProps, useBoxEdit } from './part.ts';
+import { boxWords } from './words.ts';
+
+export function BoxNewTop({ record }: BoxPartProps) {
+  const { earlier } = useWorkshop();
+  const editRecord = useEditRecord();
+  const { newTop: t, choose } = boxWords();
+  const edit = useBoxEdit();
+  useEffect(() => {
+    void earlier.load();
+  }, [record.id]);
+  const all = [record, ...(earlier.records.value ?? [])];
+  const repair = record.box?.repair;
+  const old = repair === undefined ? undefined : all.find(({ id }) => id === repair.recordId);
+  const link = (recordId: string) => {
+    const chosen = all.find(({ id }) => id === recordId);
+    const stepId = chosen?.steps.at(-1)?.id;
+    if (stepId === undefined) return;
+    edit('old-instrument', (box) => ({
+      ...box,
+      repair: { topDamage: [], oldWood: {}, newWood: {}, matchBy: 'both', ...box.repair, recordId, stepId },
+    }));
+  };
+  const change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) =>
+    editRecord(deed, (current) =>
+      current.box?.repair === undefined
+        ? current
+        : { ...current, box: { ...current.box, repair: make(current.box.repair) } },
+    );
+  const linkable = all.filter(({ steps }) => steps.length > 0);
+  return (
+    <>
+      <h1 class="no-print">{t.title}</h1>
+      <section class="card no-print">
+        <h2>{t.wish}</h2>
+        {linkable.length === 0 ? (
+          <p>{t.noneYet}</p>
+        ) : (
+          <div class="fields">
+            <ChoiceField
+              label={t.old}
+              value={repair?.recordId ?? ''}
+              options={[
+                ['', choose],
+                ...linkable.map(({ id, name }) => [id, id === record.id ? t.thisOne(name) : name] as const),
+              ]}
+              onChange={link}
+            />
+            {repair !== undefined && old !== undefined && (
+              <ChoiceField
+                label={t.lastStep}
+                value={repair.stepId}
+                options={old.steps.map(
+                  (step, i) =>
+                    [
+                      step.id,
+                      t.step(i + 1, step.done === '' ? stageWords[step.stage] : step.done, moment(step.atIso)),
+                    ] as const,
+                )}
+                onChange={(stepId) => change('step-before', (known) => ({ ...known, stepId }))}
+              />
+            )}
+          </div>
+        )}
+        {repair !== undefined && old === undefined && earlier.records.value !== undefined && (
+          <p class="stop">{t.gone}</p>
+        )}
+        {repair !== undefined && <Damage repair={repair} onChange={(make) => change('damage', make)} />}
+      </section>
+      {repair !== undefined && old !== undefined && (
+        <Matching record={record} old={old} repair={repair} change={change} />
+      )}
+    </>
+  );
+}
+
+function Damage(props: {
+  readonly repair: BoxRepair;
+  readonly onChange: (make: (known: BoxRepair) => BoxRepair) => void;
+}) {
+  const { repair } = props;
+  const t = boxWords().newTop;
+  const set = (key: 'topDamage' | 'backDamage', legend: string) => {
+    const marked = repair[key] ?? [];
+    return (
+      <fieldset>
+        <legend>{legend}</legend>
+        <div class="fields">
+          {topDamages.map((damage) => (
+            <CheckField
+              key={damage}
+              label={t.damages[damage]}
+              value={marked.includes(damage)}
+              onChange={(on) =>
+                props.onChange((known) => ({
+                  ...known,
+                  [key]: on ? [...marked, damage] : marked.filter((one) => one !== damage),
+                }))
+              }
+            />
+          ))}
+        </div>
+      </fieldset>
+    );
+  };
+  return (
+    <>
+      <p class="hint">{t.damageHint}</p>
+      {set('topDamage', t.topWas)}
+      {set('backDamage', t.backWas)}
+    </>
+  );
+}

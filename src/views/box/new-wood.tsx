@@ -1,0 +1,174 @@
+// The wood of a new top matched to that of the old one: both woods, the old readings, and what to aim for on the way.
+import { useMemo } from 'preact/hooks';
+import type { DeedName } from '../../app/deeds.ts';
+import { replacementAims } from '../../box/replacement.ts';
+import { matchTop, type OldMode, oldReadings, withMoistures, woodOfPiece } from '../../compare/old-signature.ts';
+import type { BoxRepair } from '../../record/box-edit.ts';
+import { matchWishes } from '../../record/box-part.ts';
+import { withField } from '../../record/edit.ts';
+import type { InstrumentRecord } from '../../record/record.ts';
+import { CautionLine } from '../parts/cautions.tsx';
+import { EstimateField } from '../parts/estimate-field.tsx';
+import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { withHalfWidth } from '../parts/figures.ts';
+import { useAllPieces } from '../wood/all-pieces.ts';
+import { Thickness } from './new-thickness.tsx';
+import { BoxSheet } from './sheet.tsx';
+import { boxWords } from './words.ts';
+
+type Change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) => void;
+
+export function Matching(props: {
+  readonly record: InstrumentRecord;
+  readonly old: InstrumentRecord;
+  readonly repair: BoxRepair;
+  readonly change: Change;
+}) {
+  const { old, repair, change } = props;
+  const t = boxWords().newTop;
+  const readings = useMemo(() => oldReadings(old, repair), [old, repair]);
+  const match = matchTop(repair);
+  const pieces = useAllPieces().filter(({ piece }) => piece.reading?.densityKgM3 !== undefined);
+  const take = (which: 'oldWood' | 'newWood', pieceId: string) => {
+    const at = pieces.find(({ piece }) => piece.id === pieceId);
+    change('wood-of-piece', (known) =>
+      at === undefined
+        ? { ...known, [which]: withField(known[which], 'pieceId', undefined) }
+        : withMoistures(
+            { ...known, [which]: woodOfPiece(at.piece) },
+            pieces.map(({ piece }) => piece),
+          ),
+    );
+  };
+  const wood = (which: 'oldWood' | 'newWood', legend: string) => {
+    const set = (
+      key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa',
+      unit: string,
+      least: number,
+      most: number,
+      doubt: number,
+    ) => (
+      <EstimateField
+        label={t[key]}
+        measure="plain"
+        unit={unit}
+        least={least}
+        most={most}
+        offeredDoubt={doubt}
+        value={repair[which][key]}
+        onChange={(value) =>
+          // typed over, they are the piece's no more
+          change('wood', (known) => ({
+            ...known,
+            [which]: withField(withField(known[which], 'pieceId', undefined), key, value),
+          }))
+        }
+      />
+    );
+    return (
+      <fieldset>
+        <legend>{legend}</legend>
+        {pieces.length > 0 && (
+          <ChoiceField
+            label={t.fromPiece}
+            value={pieces.some(({ piece }) => piece.id === repair[which].pieceId) ? (repair[which].pieceId ?? '') : ''}
+            options={[
+              ['', t.typed],
+              ...pieces.map(({ piece, recordName }) => [piece.id, t.piece(piece.name, recordName)] as const),
+            ]}
+            onChange={(id) => take(which, id)}
+          />
+        )}
+        {set('densityKgM3', 'kg/m³', 150, 1200, 0.02)}
+        {set('eLongGpa', 'GPa', 2, 30, 0.05)}
+        {set('eCrossGpa', 'GPa', 0.1, 5, 0.1)}
+        {which === 'oldWood' && (
+          <EstimateField
+            label={t.thickness}
+            measure="mm"
+            least={1}
+            most={8}
+            offeredDoubt={0.03}
+            value={repair.oldThicknessMm}
+            onChange={(value) => change('thickness', (known) => withField(known, 'oldThicknessMm', value))}
+          />
+        )}
+      </fieldset>
+    );
+  };
+  return (
+    <>
+      <section class="card no-print" aria-label={t.wood}>
+        <h2>{t.woods}</h2>
+        <p class="hint">{t.woodsHint}</p>
+        <div class="two">
+          {wood('oldWood', t.oldWood)}
+          {wood('newWood', t.newWood)}
+        </div>
+        <div class="fields">
+          <NumberField
+            label={t.moister}
+            measure="percent"
+            least={-10}
+            most={10}
+            hint={t.moisterHint}
+            value={repair.moistureDifferencePercent}
+            onChange={(value) => change('moisture', (known) => withField(known, 'moistureDifferencePercent', value))}
+          />
+          <ChoiceField
+            label={t.matchFirst}
+            value={repair.matchBy}
+            options={matchWishes.map((wish) => [wish, t.matches[wish]] as const)}
+            onChange={(matchBy) => change('match', (known) => ({ ...known, matchBy }))}
+          />
+          <NumberField
+            label={t.chosen}
+            measure="mm"
+            least={1}
+            most={8}
+            hint={t.chosenHint}
+            value={repair.newThicknessMm}
+            onChange={(value) => change('thickness', (known) => withField(known, 'newThicknessMm', value))}
+          />
+        </div>
+      </section>
+      <Thickness repair={repair} match={match} />
+      <Readings readings={readings} />
+      {match.kind === 'match' && (
+        <BoxSheet
+          record={props.record}
+          old={old}
+          repair={repair}
+          match={match}
+          readings={readings}
+          aims={replacementAims(readings, match.ratios)}
+        />
+      )}
+    </>
+  );
+}
+
+function Readings(props: { readonly readings: readonly OldMode[] }) {
+  const { readings } = props;
+  const t = boxWords().newTop;
+  return (
+    <section class="card no-print" aria-label={t.readingsLabel}>
+      <h2>{t.readings}</h2>
+      {readings.length === 0 ? (
+        <p>{t.noReadings}</p>
+      ) : (
+        <ul class="which">
+          {readings.map(({ readAt, mode, frequencyHz, damage }) => (
+            <li key={`${readAt} ${mode}`}>
+              <span class="which-hz">{withHalfWidth(frequencyHz, 'Hz')}</span> {t.modeAt(mode, readAt)}{' '}
+              <span class={damage.length === 0 ? 'tag done' : 'tag'}>
+                {damage.length === 0 ? t.trusted : t.notTrusted(damage)}
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
+      <CautionLine about={['heat', 'dust', 'strings']} />
+    </section>
+  );
+}

@@ -1,0 +1,98 @@
+// Where the modes of the box fall between the notes of its strings, and which come too near to one.
+import { type NotePlace, placeBetweenNotes } from '../../box/between-notes.ts';
+import { tuningNamed } from '../../compare/string-load.ts';
+import type { Estimate } from '../../quantity/estimate.ts';
+import type { BoxPart } from '../../record/record.ts';
+import { TUNINGS } from '../../strings/tuning.ts';
+import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { number, signed } from '../parts/figures.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { useBoxEdit } from './part.ts';
+import { boxWords, noteName, stringsNamed } from './words.ts';
+
+/** Distance within which a mode is warned of. Common practice, no source. */
+const usualWarningCents = 20;
+const usualFrets = 20;
+
+export function Notes(props: { readonly box: BoxPart; readonly modes: readonly Estimate[] }) {
+  const { preferences } = useWorkshop();
+  const edit = useBoxEdit();
+  const { box, modes } = props;
+  const { whatIf: t, codes } = boxWords();
+  const tuning = tuningNamed(box.tuning ?? box.strings?.tuning);
+  const warningCents = box.warningCents ?? usualWarningCents;
+  const frets = box.frets ?? usualFrets;
+  const rows = modes.map((hz) => placeBetweenNotes(hz, preferences.settings.value.a4Hz, tuning, frets, warningCents));
+  const near = rows.flatMap((row, i) => (row.some(({ warning }) => warning === 'near') ? [codes.modes[i]!] : []));
+  return (
+    <section class="card" aria-label={t.notes}>
+      <h2>{t.notes}</h2>
+      <div class="fields">
+        <ChoiceField
+          label={t.tuning}
+          value={tuning.name}
+          options={TUNINGS.map(({ name }) => [name, stringsNamed(name)] as const)}
+          onChange={(name) => edit('tuning', (known) => ({ ...known, tuning: name }))}
+        />
+        <NumberField
+          label={t.warnWithin}
+          measure="plain"
+          unit={t.cents}
+          least={0}
+          most={50}
+          value={warningCents}
+          onChange={(value) => value !== undefined && edit('warning', (known) => ({ ...known, warningCents: value }))}
+        />
+        <NumberField
+          label={t.frets}
+          measure="plain"
+          least={0}
+          most={30}
+          value={frets}
+          onChange={(value) =>
+            value !== undefined && edit('frets', (known) => ({ ...known, frets: Math.round(value) }))
+          }
+        />
+      </div>
+      <p class={near.length > 0 ? 'note' : 'hint'}>{near.length > 0 ? t.onNote(near) : t.offNotes}</p>
+      <section class="scroll" tabIndex={0} aria-label={t.notesLabel}>
+        <table class="notes">
+          <thead>
+            <tr>
+              <th scope="col">{t.mode}</th>
+              {tuning.openNotes.map((note, i) => (
+                <th scope="col" key={i}>
+                  {i + 1}. {noteName(note)}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row, i) => (
+              <tr key={i}>
+                <th scope="row">{t.modeAt(codes.modes[i]!, number(modes[i]!.value, 0))}</th>
+                {row.map((place) => (
+                  <NoteCell key={place.string} place={place} />
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </section>
+  );
+}
+
+function NoteCell({ place }: { readonly place: NotePlace }) {
+  const t = boxWords().whatIf;
+  if (Math.abs(place.cents.value) > 60) return <td class="hint">{place.fret === 0 ? t.belowIt : t.aboveIt}</td>;
+  const where = place.fret === 0 ? t.open : t.fret(place.fret);
+  return (
+    <td>
+      <span class={place.warning === 'near' ? 'tag' : undefined}>
+        {t.centsFrom(signed(place.cents, ''), noteName(place.note))}
+      </span>{' '}
+      <span class="hint">{place.warning === 'perhaps' ? t.perhapsNear(where) : where}</span>
+    </td>
+  );
+}

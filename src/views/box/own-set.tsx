@@ -1,0 +1,72 @@
+// A set of the maker's own: gauges, or the weight per metre from a table or the scale.
+import { tuningNamed } from '../../compare/string-load.ts';
+import type { BoxStrings } from '../../record/box-edit.ts';
+import { withField } from '../../record/edit.ts';
+import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { boxWords, noteName } from './words.ts';
+
+type OwnString = NonNullable<BoxStrings['ownSet']>[number];
+
+const builds = {
+  'plain steel': { kind: 'plain', material: undefined },
+  'wound steel': { kind: 'wound', material: undefined },
+  'plain nylon': { kind: 'plain', material: 'nylon' },
+  'wound nylon': { kind: 'wound', material: 'nylon' },
+  weighed: { kind: 'weighed', material: undefined },
+} as const;
+
+export function OwnSet(props: {
+  readonly strings: BoxStrings;
+  readonly onChange: (set: readonly OwnString[]) => void;
+}) {
+  const t = boxWords().ownSet;
+  const notes = tuningNamed(props.strings.tuning).openNotes;
+  const set: readonly OwnString[] = notes.map(
+    (_, i) => props.strings.ownSet?.[i] ?? { kind: i < notes.length / 3 ? 'plain' : 'wound' },
+  );
+  const change = (at: number, string: OwnString) => props.onChange(set.with(at, string));
+  return (
+    <fieldset>
+      <legend>{t.title}</legend>
+      {set.map((string, at) => {
+        const name = t.string(at + 1, noteName(notes[at]!));
+        const size = (key: 'diameterMm' | 'coreMm', label: string) => (
+          <NumberField
+            label={label}
+            measure="mm"
+            least={0.1}
+            most={3}
+            value={string[key]}
+            onChange={(value) => change(at, withField(string, key, value))}
+          />
+        );
+        return (
+          <fieldset class="fields plain" key={at} aria-label={name}>
+            <ChoiceField
+              label={name}
+              value={string.kind === 'weighed' ? 'weighed' : `${string.kind} ${string.material ?? 'steel'}`}
+              options={choices(t.builds)}
+              onChange={(value) => {
+                const { kind, material } = builds[value];
+                change(at, { ...withField(string, 'material', material), kind });
+              }}
+            />
+            {string.kind !== 'weighed' && size('diameterMm', t.gauge)}
+            {string.kind === 'wound' && size('coreMm', t.core)}
+            {string.kind === 'weighed' && (
+              <NumberField
+                label={t.weight}
+                measure="plain"
+                unit="g/m"
+                least={0.05}
+                most={40}
+                value={string.unitMassGPerM}
+                onChange={(value) => change(at, withField(string, 'unitMassGPerM', value))}
+              />
+            )}
+          </fieldset>
+        );
+      })}
+    </fieldset>
+  );
+}

@@ -1,0 +1,78 @@
+// The peaks of one round, and whose each is: proposed by the program until the maker says.
+import type { PeakLabel, StateRound } from '../../compare/box-evidence.ts';
+import { labelPeak, unlabelRounds } from '../../record/box-edit.ts';
+import { boxPeakParts } from '../../record/box-part.ts';
+import type { Step } from '../../record/record.ts';
+import { number, withHalfWidth } from '../parts/figures.ts';
+import { qText } from '../parts/own-units.ts';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { boxWords, partWords } from './words.ts';
+
+export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRound }) {
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
+  const t = boxWords().peaks;
+  const { step, taken } = props;
+  const { round, peaks } = taken;
+  const fitted = round.fit!.modes;
+  const say = (at: number, part: PeakLabel) => {
+    // kept under the frequency as it was read, so that reading again finds it
+    const frequencyHz = peaks[at]!.frequencyHz.value;
+    const pin =
+      taken.state === 'open' && part !== 'other'
+        ? { id: newId(), stepId: step.id, mode: part, frequencyHz }
+        : undefined;
+    editRecord('peak-part', (record) => labelPeak(record, { id: newId(), roundId: round.id, frequencyHz, part }, pin));
+  };
+  if (fitted.length === 0) return <p class="stop">{t.noneClear}</p>;
+  if (peaks.length === 0) return <p class="stop">{t.noneHere}</p>;
+  const allSaid = peaks.every(({ isConfirmed, label }) => isConfirmed || label === 'other');
+  return (
+    <>
+      <ul class="peaks" aria-label={t.label}>
+        {peaks.map((peak, i) => {
+          const id = `peak-${round.id}-${i}`;
+          return (
+            <li key={peak.frequencyHz.value} class={peak.label}>
+              <span class="peak-hz">{withHalfWidth(peak.frequencyHz, 'Hz')}</span>
+              <span class="hint">
+                {qText(peak.q)}, {number(peak.levelDb, 0)} dB
+              </span>
+              <label for={id}>{peak.isConfirmed ? t.youSay : t.proposed}</label>
+              <select id={id} value={peak.label} onChange={(event) => say(i, event.currentTarget.value as PeakLabel)}>
+                {boxPeakParts.map((part) => (
+                  <option key={part} value={part}>
+                    {partWords[part]}
+                  </option>
+                ))}
+              </select>
+            </li>
+          );
+        })}
+      </ul>
+      <div class="actions">
+        {!allSaid && (
+          <button
+            type="button"
+            onClick={() =>
+              peaks.forEach((peak, i) => {
+                if (peak.label !== 'other') say(i, peak.label);
+              })
+            }
+          >
+            {t.right}
+          </button>
+        )}
+        {peaks.some(({ isConfirmed }) => isConfirmed) && (
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => editRecord('peak-parts', (record) => unlabelRounds(record, [round.id]))}
+          >
+            {t.letPropose}
+          </button>
+        )}
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,196 @@
+// The sheet for the bench: thickness and aims on one page, to be printed and written on.
+import type { ReplacementAim } from '../../box/replacement.ts';
+import type { StageForecast } from '../../box/stage-jump.ts';
+import type { OldMode, TopMatch } from '../../compare/old-signature.ts';
+import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
+import { aimBeforeStage } from '../../compare/stage-jumps.ts';
+import { type Estimate, estimate, propagated } from '../../quantity/estimate.ts';
+import type { BoxRepair } from '../../record/box-edit.ts';
+import type { InstrumentRecord, Stage } from '../../record/record.ts';
+import { TAP_PATTERNS, type TapKind } from '../../wood/hold-guide.ts';
+import { isSamePattern } from '../../wood/pattern-names.ts';
+import { number, signed, withHalfWidth } from '../parts/figures.ts';
+import { useLength, useLengthEstimate } from '../parts/own-units.ts';
+import { useAllPieces } from '../wood/all-pieces.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { boxWords } from './words.ts';
+
+/** A ratio as a change; a match by definition is no change, not a rounding error with a sign. */
+export const percentOf = (ratio: Estimate): string =>
+  signed(estimate(Math.round(1e8 * (ratio.value - 1)) / 1e6, 100 * ratio.sigma), '%');
+
+interface SheetProps {
+  readonly record: InstrumentRecord;
+  readonly old: InstrumentRecord;
+  readonly repair: BoxRepair;
+  readonly match: TopMatch & { readonly kind: 'match' };
+  readonly readings: readonly OldMode[];
+  /** in the order of the readings */
+  readonly aims: readonly ReplacementAim[];
+}
+
+/** What a loose top's mode that becomes the box's top is called. */
+const looseTop = 'monopole';
+
+/** Stages of a new top, and which of the old readings speak for each. */
+const sections = [
+  { key: 'free', stages: ['joined', 'thicknessed'] },
+  { key: 'braced', stages: ['braced'] },
+  { key: 'rims', stages: ['on-rims'] },
+  { key: 'box', stages: ['closed', 'strung'] },
+] as const satisfies readonly { readonly key: string; readonly stages: readonly Stage[] }[];
+
+/**
+ * What the board of the new wood rings at by itself at that thickness, from its own constants: the old instrument need not
+ * have been read as a free plate for this.
+ */
+function BoardRows(props: { readonly repair: BoxRepair; readonly thicknessMm: number }) {
+  const { answers } = useWorkshop();
+  const length = useLength();
+  const piece = useAllPieces().find((at) => at.piece.id === props.repair.newWood.pieceId)?.piece;
+  const wood = piece && plateWoodOf(piece);
+  if (piece?.lengthMm === undefined || piece.widthMm === undefined || wood === undefined) return null;
+  const plan = { lengthMm: piece.lengthMm.value, widthMm: piece.widthMm.value };
+  const state = answers.of('modes-against-thickness', {
+    plan,
+    wood,
+    thicknessesMm: [props.thicknessMm],
+    shearRatios: startOf(piece).shearRatios,
+  }).value;
+  if (state.kind !== 'answer') return null;
+  const moduli = { 'long-grain-bending': wood.eLongGpa, 'cross-grain-bending': wood.eCrossGpa, twist: wood.gGpa };
+  return (
+    <>
+      <tr>
+        <td colSpan={4}>{boxWords().sheet.alone(piece.name, length(plan.lengthMm), length(plan.widthMm))}</td>
+      </tr>
+      {(Object.keys(moduli) as TapKind[]).map((kind) => {
+        const mode = state.answer[0]?.modes.find(({ pattern }) => isSamePattern(TAP_PATTERNS[kind], pattern));
+        return (
+          mode !== undefined && (
+            <tr key={kind}>
+              <th scope="row">{boxWords().sheet.tap(kind)}</th>
+              <td>–</td>
+              <td>{withHalfWidth(boardNote(mode.frequencyHz, moduli[kind], wood.densityKgM3), 'Hz')}</td>
+              <td class="to-fill" />
+            </tr>
+          )
+        );
+      })}
+    </>
+  );
+}
+
+/** f goes with sqrt(E / rho): half of each relative doubt, taken as independent, which is wider than they are. */
+const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): Estimate =>
+  propagated(([e, rho]) => frequencyHz * Math.sqrt(e! / modulus.value / (rho! / density.value)), [modulus, density])
+    .result;
+
+export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
+  const t = boxWords().sheet;
+  const length = useLength();
+  const measured = useLengthEstimate();
+  const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
+  // Where the old instrument was never read at a stage, the maker's others say how a top goes from there to the box.
+  const earlier = useWorkshop().earlier.records.value ?? [];
+  const inBox = rows.find(
+    ({ reading, aim }) => reading.readAt === 'closed' && reading.mode === 'top' && aim.kind === 'aim',
+  );
+  const forecasts = new Map(
+    sections.flatMap(({ key, stages }) => {
+      const from = stages[0];
+      if (inBox?.aim.kind !== 'aim' || (from !== 'braced' && from !== 'on-rims')) return [];
+      const change = { from, to: 'closed', nameBefore: looseTop, nameAfter: 'top' } as const;
+      const forecast = aimBeforeStage(earlier, change, inBox.aim.aimHz);
+      return forecast.kind === 'expected' ? [[key, forecast] as const] : [];
+    }),
+  );
+  return (
+    <section class="card sheet" aria-label={t.label}>
+      <h2>{old.id === record.id ? t.titleSame(record.name) : t.title(record.name, old.name)}</h2>
+      <p class="sheet-thickness">
+        {t.thickness} <strong>{length(match.chosenMm.value)}</strong>{' '}
+        {repair.newThicknessMm === undefined
+          ? t.asOldTop(measured(match.thicknessMm[repair.matchBy]), repair.matchBy)
+          : t.chosen}
+      </p>
+      <p>
+        {t.against(percentOf(match.ratios.along), percentOf(match.ratios.across), percentOf(match.ratios.arealMass))}
+      </p>
+      <section class="scroll" tabIndex={0} aria-label={t.aims}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{t.mode}</th>
+              <th scope="col">{t.oldRead}</th>
+              <th scope="col">{t.aimFor}</th>
+              <th scope="col">{t.youRead}</th>
+            </tr>
+          </thead>
+          {sections.map(({ key, stages }) => {
+            const own = rows.filter(({ reading }) => stages.some((stage) => stage === reading.readAt));
+            const forecast = forecasts.get(key);
+            return (
+              <tbody key={key}>
+                <tr>
+                  <th colSpan={4} scope="rowgroup">
+                    {t.stages[key]}
+                  </th>
+                </tr>
+                {key === 'free' && <BoardRows repair={repair} thicknessMm={match.chosenMm.value} />}
+                {own.length === 0 && forecast !== undefined ? (
+                  <tr>
+                    <th scope="row">{looseTop}</th>
+                    <td>–</td>
+                    <td>{expectedWords(forecast)}</td>
+                    <td class="to-fill" />
+                  </tr>
+                ) : own.length === 0 ? (
+                  <tr>
+                    <td colSpan={3}>{t.noReading}</td>
+                    <td class="to-fill" />
+                  </tr>
+                ) : (
+                  own.map(({ reading, aim }) => (
+                    <tr key={`${reading.readAt} ${reading.mode}`}>
+                      <th scope="row">
+                        {reading.readAt === 'strung'
+                          ? boxWords().newTop.modeAt(reading.mode, reading.readAt)
+                          : reading.mode}
+                      </th>
+                      <td>{withHalfWidth(reading.frequencyHz, 'Hz')}</td>
+                      <td>{aimWords(aim)}</td>
+                      <td class="to-fill" />
+                    </tr>
+                  ))
+                )}
+              </tbody>
+            );
+          })}
+        </table>
+      </section>
+      <p class="hint">{t.hint}</p>
+      <p class="no-print">
+        <button type="button" class="primary" onClick={() => window.print()}>
+          {t.print}
+        </button>
+      </p>
+    </section>
+  );
+}
+
+function expectedWords({ frequencyHz, low95Hz, high95Hz, instruments }: StageForecast & { kind: 'expected' }): string {
+  return boxWords().sheet.expected(number(frequencyHz, 0), number(low95Hz, 0), number(high95Hz, 0), instruments);
+}
+
+function aimWords(aim: ReplacementAim): string {
+  const t = boxWords().sheet;
+  switch (aim.kind) {
+    case 'aim':
+      return withHalfWidth(aim.aimHz, 'Hz');
+    case 'untrusted':
+      return t.noTarget(aim.because);
+    case 'not-of-the-top':
+      return t.stays;
+  }
+}

@@ -1,0 +1,196 @@
+// The box by ruler: its sizes, and the air's own resonance that follows from them.
+
+import type { DeedName } from '../../app/deeds.ts';
+import { cavityOf, USUAL_VOLUME_DOUBT_PERCENT } from '../../compare/box-cavity.ts';
+import type { BoxCavity } from '../../record/box-edit.ts';
+import { changeStep, withField } from '../../record/edit.ts';
+import type { Climate, Step } from '../../record/record.ts';
+import { ChoiceField, choices, type Measure, NumberField } from '../parts/fields.tsx';
+import { number, parts, withHalfWidth } from '../parts/figures.ts';
+import { useAir } from '../parts/use-air.ts';
+import { useEditRecord } from '../workshop-context.ts';
+import { type BoxPartProps, noSizes, useBoxEdit } from './part.ts';
+import { boxWords } from './words.ts';
+
+/** Inside measures of usual bodies, mm, to begin with. Common practice, no source. */
+const usualBodies = {
+  dreadnought: {
+    bodyLengthMm: 500,
+    lowerBoutMm: 391,
+    waistMm: 271,
+    upperBoutMm: 287,
+    tailDepthMm: 116,
+    neckDepthMm: 96,
+  },
+  concert: { bodyLengthMm: 486, lowerBoutMm: 377, waistMm: 237, upperBoutMm: 281, tailDepthMm: 99, neckDepthMm: 80 },
+  parlour: { bodyLengthMm: 476, lowerBoutMm: 338, waistMm: 225, upperBoutMm: 245, tailDepthMm: 96, neckDepthMm: 80 },
+  jumbo: { bodyLengthMm: 524, lowerBoutMm: 426, waistMm: 280, upperBoutMm: 314, tailDepthMm: 117, neckDepthMm: 95 },
+} as const;
+
+/** Units that have no other way to be shown. */
+const units = ['m', 'litres', 'hPa'] as const;
+type Unit = (typeof units)[number];
+const isUnit = (measure: Measure | Unit): measure is Unit => units.some((unit) => unit === measure);
+
+type NumberKey = {
+  [K in keyof BoxCavity]-?: NonNullable<BoxCavity[K]> extends number ? K : never;
+}[keyof BoxCavity];
+
+export function BoxSizes({ record, step }: BoxPartProps) {
+  const sizes = record.box?.cavity ?? noSizes;
+  const edit = useBoxEdit();
+  const { air: t, choose } = boxWords();
+  const change = (deed: DeedName, make: (cavity: BoxCavity) => BoxCavity) =>
+    edit(deed, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
+  const field = (key: NumberKey, measure: Measure | Unit, least: number, most: number, hint?: string) => (
+    <NumberField
+      key={key}
+      label={t[key]}
+      measure={isUnit(measure) ? 'plain' : measure}
+      unit={measure === 'litres' ? t.litres : isUnit(measure) ? measure : undefined}
+      least={least}
+      most={most}
+      hint={hint}
+      value={sizes[key]}
+      onChange={(value) => change('box-size', (cavity) => withField(cavity, key, value))}
+    />
+  );
+  return (
+    <>
+      <h1>{t.title}</h1>
+      <section class="stand" aria-label={t.ownLabel}>
+        <AirAnswer record={record} step={step} />
+      </section>
+      <section class="card">
+        <h2>{t.sizes}</h2>
+        <div class="fields">
+          <ChoiceField
+            label={t.volumeFrom}
+            value={sizes.from}
+            options={choices(t.volumeFroms)}
+            onChange={(from) => change('volume-from', (cavity) => ({ ...cavity, from }))}
+          />
+          {sizes.from === 'outline' && (
+            <ChoiceField
+              label={t.beginFrom}
+              value=""
+              options={[['', choose], ...choices(t.bodies)]}
+              onChange={(name) => {
+                if (name !== '') change('usual-body', (cavity) => ({ ...cavity, ...usualBodies[name] }));
+              }}
+            />
+          )}
+        </div>
+        {sizes.from === 'outline' ? (
+          <div class="fields">
+            {field('bodyLengthMm', 'mm', 200, 800)}
+            {field('lowerBoutMm', 'mm', 100, 600)}
+            {field('waistMm', 'mm', 80, 600)}
+            {field('upperBoutMm', 'mm', 80, 600)}
+            {field('tailDepthMm', 'mm', 20, 250)}
+            {field('neckDepthMm', 'mm', 20, 250)}
+            {field('topDomeRadiusM', 'm', 1, 100, t.domeHint)}
+            {field('backDomeRadiusM', 'm', 1, 100, t.domeHint)}
+            {field('occupiedL', 'litres', 0, 10, t.occupiedHint)}
+          </div>
+        ) : (
+          <div class="fields">
+            {field('volumeL', 'litres', 1, 60, t.volumeHint)}
+            {field('tailDepthMm', 'mm', 20, 250, t.depthHint)}
+            {field('neckDepthMm', 'mm', 20, 250)}
+          </div>
+        )}
+        <div class="fields">
+          {field('volumeDoubtPercent', 'percent', 0.2, 30, t.volumeDoubtHint(USUAL_VOLUME_DOUBT_PERCENT))}
+          {field('holeRadiusMm', 'mm', 5, 100)}
+          {field('holeEdgeMm', 'mm', 0, 15, t.holeEdgeHint)}
+        </div>
+        <h2>{t.room}</h2>
+        {step === undefined && <p class="hint">{t.roomHint}</p>}
+        <div class="fields">
+          {step !== undefined && <RoomFields step={step} />}
+          {field('pressureHpa', 'hPa', 600, 1100, t.pressureHint)}
+        </div>
+      </section>
+    </>
+  );
+}
+
+function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
+  const { air: t, codes } = boxWords();
+  const air = useAir();
+  const cavity = cavityOf(record.box?.cavity, step?.climate);
+  switch (cavity.kind) {
+    case 'missing':
+      return <p class="verdict cannot-say">{codes.measureForAir(cavity.needs)}</p>;
+    case 'no-volume':
+      return (
+        <p class="stop" role="alert">
+          {codes.noVolume(cavity.emptyL, cavity.occupiedL)}
+        </p>
+      );
+    case 'cavity': {
+      const own = parts(cavity.ownHz, 1);
+      const litres = { value: 1000 * cavity.volumeM3.value, sigma: 1000 * cavity.volumeM3.sigma };
+      return (
+        <>
+          <p class="figure-value">
+            <span class="figure-number">{own.value}</span>
+            <span class="figure-unit">
+              Hz
+              <br />±{own.halfWidth}
+            </span>
+          </p>
+          <p>{t.byItself}</p>
+          <dl class="stand-figures">
+            <div>
+              <dt>{t.volume}</dt>
+              <dd>{withHalfWidth(litres, t.litres)}</dd>
+            </div>
+            <div>
+              <dt>{t.soundSpeed}</dt>
+              <dd>{number(cavity.air.soundSpeedMPerS, 1)} m/s</dd>
+            </div>
+            <div>
+              <dt>{t.roomIs}</dt>
+              <dd>{cavity.climateAssumed ? t.assumed : air.one(step!.climate)}</dd>
+            </div>
+          </dl>
+        </>
+      );
+    }
+  }
+}
+
+function RoomFields({ step }: { readonly step: Step }) {
+  const editRecord = useEditRecord();
+  const t = boxWords().air;
+  const change = (key: 'tempC' | 'humidityPercent', value: number | undefined) =>
+    editRecord('air', (record) =>
+      changeStep(record, step.id, (known) => ({
+        ...known,
+        climate: withField<Climate, typeof key>(known.climate, key, value),
+      })),
+    );
+  return (
+    <>
+      <NumberField
+        label={t.temperature}
+        measure="c"
+        least={0}
+        most={40}
+        value={step.climate.tempC}
+        onChange={(value) => change('tempC', value)}
+      />
+      <NumberField
+        label={t.humidity}
+        measure="percent"
+        least={0}
+        most={100}
+        hint={t.humidityHint}
+        value={step.climate.humidityPercent}
+        onChange={(value) => change('humidityPercent', value)}
+      />
+    </>
+  );
+}

@@ -1,0 +1,259 @@
+// What if: knobs on the box, the three modes now and then, and a target over them.
+import { useState } from 'preact/hooks';
+import { boxSensitivities } from '../../box/what-if.ts';
+import { type MovedMode, movedModes } from '../../compare/box-change.ts';
+import type { BoxPart } from '../../record/record.ts';
+import { CautionLine } from '../parts/cautions.tsx';
+import { NumberField } from '../parts/fields.tsx';
+import { number, parts, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { Notes } from './notes.tsx';
+import { type BoxPartProps, useBoxEdit } from './part.ts';
+import { NoBoxYet } from './step.tsx';
+import { boxWords, partWords } from './words.ts';
+
+interface Knobs {
+  readonly holeMm: number;
+  readonly depthMm: number;
+  readonly bridgeG: number;
+  readonly topPercent: number;
+  readonly backPercent: number;
+}
+
+const still: Knobs = { holeMm: 0, depthMm: 0, bridgeG: 0, topPercent: 0, backPercent: 0 };
+
+export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
+  const [knobs, setKnobs] = useState(still);
+  const { whatIf: t, codes, whatIsMissing } = boxWords();
+  if (step === undefined || reading === undefined)
+    return (
+      <>
+        <h1>{t.title}</h1>
+        <NoBoxYet />
+      </>
+    );
+  const { cavity, model } = reading;
+  if (model === null || cavity.kind !== 'cavity')
+    return (
+      <>
+        <h1>{t.title}</h1>
+        <p class="lead">{t.needsModel}</p>
+        <a class="primary button" href="#/box/found">
+          {whatIsMissing}
+        </a>
+      </>
+    );
+  const planAreaM2 = cavity.planAreaM2;
+  const forecast = movedModes(reading, {
+    holeRadiusM: cavity.holeRadiusM + knobs.holeMm / 1000,
+    ...(planAreaM2 === null ? {} : { depthChangeM: knobs.depthMm / 1000, planAreaM2 }),
+    bridgeMassChangeKg: knobs.bridgeG / 1000,
+    topStiffnessRatio: 1 + knobs.topPercent / 100,
+    backStiffnessRatio: 1 + knobs.backPercent / 100,
+  });
+  const knob = (key: keyof Knobs, unit: string, least: number, most: number, step: number) => (
+    <Knob
+      label={t[key]}
+      unit={unit}
+      least={least}
+      most={most}
+      step={step}
+      value={knobs[key]}
+      onChange={(value) => setKnobs({ ...knobs, [key]: value })}
+    />
+  );
+  return (
+    <>
+      <h1>{t.title}</h1>
+      <section class="stand" aria-label={t.nowAndThen}>
+        {forecast.kind === 'moved' ? (
+          <ol class="then">
+            {forecast.modes.map((mode, i) => (
+              <Then key={mode.nowHz.value} mode={mode} at={i} aim={record.box?.aims?.find((aim) => aim.mode === i)} />
+            ))}
+          </ol>
+        ) : (
+          <p class="stop" role="alert">
+            {t.noBoxLeft}
+          </p>
+        )}
+      </section>
+      <section class="card">
+        <h2>{t.oneThing}</h2>
+        <div class="knobs">
+          {knob('holeMm', 'mm', -10, 10, 0.5)}
+          {planAreaM2 === null ? <p class="hint">{t.noDepth}</p> : knob('depthMm', 'mm', -20, 20, 0.5)}
+          {knob('bridgeG', 'g', -15, 30, 0.5)}
+          {knob('topPercent', '%', -40, 20, 1)}
+          {model.back !== 'held' && knob('backPercent', '%', -40, 20, 1)}
+        </div>
+        <div class="actions">
+          <button type="button" onClick={() => setKnobs(still)}>
+            {t.asItIs}
+          </button>
+        </div>
+        <p class="hint">{t.knobsHint}</p>
+        <CautionLine about={['shaving', 'strings', 'stop']} />
+      </section>
+      <Aims aims={record.box?.aims ?? []} modes={forecast.kind === 'moved' ? forecast.modes : []} />
+      {forecast.kind === 'moved' && <Notes box={record.box ?? {}} modes={forecast.modes.map(({ thenHz }) => thenHz)} />}
+      {planAreaM2 !== null && (
+        <details class="card">
+          <summary>{t.howMuch}</summary>
+          <section class="scroll" tabIndex={0} aria-label={t.howMuchLabel}>
+            <table>
+              <thead>
+                <tr>
+                  <th scope="col">{t.mode}</th>
+                  <th scope="col">{t.perHole}</th>
+                  <th scope="col">{t.perDepth}</th>
+                  <th scope="col">{t.perBridge}</th>
+                  <th scope="col">{t.perTop}</th>
+                  <th scope="col">{t.perBack}</th>
+                </tr>
+              </thead>
+              <tbody>
+                {boxSensitivities(model, planAreaM2).map((mode, i) => (
+                  <tr key={mode.frequencyHz}>
+                    <th scope="row">{codes.modes[i]}</th>
+                    {[
+                      mode.hzPerMmHoleRadius,
+                      mode.hzPerMmDepth,
+                      mode.hzPerGBridge,
+                      mode.hzPerPercentTopStiffness,
+                      mode.hzPerPercentBackStiffness,
+                    ].map((hz, k) => (
+                      <td key={k}>{number(hz, 2)} Hz</td>
+                    ))}
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </section>
+        </details>
+      )}
+    </>
+  );
+}
+
+type Aim = NonNullable<BoxPart['aims']>[number];
+
+const missingHz = (aim: Aim, mode: MovedMode): number => aim.frequencyHz - mode.thenHz.value;
+
+function Then(props: { readonly mode: MovedMode; readonly at: number; readonly aim: Aim | undefined }) {
+  const { whatIf: t, codes, found } = boxWords();
+  const { nowHz, moveHz, thenHz } = props.mode;
+  const { aim } = props;
+  const then = parts(thenHz, 1);
+  const missing = aim === undefined ? undefined : missingHz(aim, props.mode);
+  return (
+    <li class="figure">
+      <h2>{found.modeOf(codes.modes[props.at]!, partWords[props.mode.part])}</h2>
+      <p class="figure-value">
+        <span class="figure-number">{then.value}</span>
+        <span class="figure-unit">
+          Hz
+          <br />±{then.halfWidth}
+        </span>
+      </p>
+      <p>
+        {t.now(withHalfWidth(nowHz, 'Hz'))}
+        <br />
+        {moveHz.value === 0 ? t.noMove : t.move(signed(moveHz, 'Hz'))}
+      </p>
+      {aim !== undefined && missing !== undefined && (
+        <p class={Math.abs(missing) <= aim.toleranceHz ? 'tag done' : 'tag'}>
+          {Math.abs(missing) <= aim.toleranceHz
+            ? t.within
+            : (missing > 0 ? t.below : t.above)(number(Math.abs(missing), 1))}
+        </p>
+      )}
+    </li>
+  );
+}
+
+function Knob(props: {
+  readonly label: string;
+  readonly unit: string;
+  readonly least: number;
+  readonly most: number;
+  readonly step: number;
+  readonly value: number;
+  readonly onChange: (value: number) => void;
+}) {
+  const { label, unit, value } = props;
+  const shown = `${signedNumber(value, props.step < 1 ? 1 : 0)} ${unit}`;
+  return (
+    <label class="knob">
+      <span>{label}</span>
+      <input
+        type="range"
+        min={props.least}
+        max={props.most}
+        step={props.step}
+        value={value}
+        aria-valuetext={shown}
+        onInput={(event) => props.onChange(Number(event.currentTarget.value))}
+      />
+      <output>{shown}</output>
+    </label>
+  );
+}
+
+function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly MovedMode[] }) {
+  const { newId } = useWorkshop();
+  const edit = useBoxEdit();
+  const { aims, modes } = props;
+  const { whatIf: t, codes } = boxWords();
+  const set = (changed: readonly Aim[]) => edit('box-target', (box) => ({ ...box, aims: [...changed] }));
+  const free = codes.modes.slice(0, modes.length).findIndex((_, i) => !aims.some((aim) => aim.mode === i));
+  return (
+    <section class="card">
+      <h2>{t.target}</h2>
+      {aims.length === 0 && <p>{t.noTarget}</p>}
+      {aims.map((aim) => {
+        const change = (part: Partial<Aim>) =>
+          set(aims.map((known) => (known.id === aim.id ? { ...known, ...part } : known)));
+        return (
+          <fieldset key={aim.id} class="target">
+            <legend>{codes.modes[aim.mode]}</legend>
+            <div class="fields">
+              <NumberField
+                label={t.wanted}
+                measure="hz"
+                least={20}
+                most={600}
+                value={aim.frequencyHz}
+                onChange={(frequencyHz) => frequencyHz !== undefined && change({ frequencyHz })}
+              />
+              <NumberField
+                label={t.tolerance}
+                measure="hz"
+                least={0.1}
+                most={100}
+                value={aim.toleranceHz}
+                onChange={(toleranceHz) => toleranceHz !== undefined && change({ toleranceHz })}
+              />
+            </div>
+            <button type="button" class="quiet" onClick={() => set(aims.filter((known) => known.id !== aim.id))}>
+              {t.remove}
+            </button>
+          </fieldset>
+        );
+      })}
+      {free >= 0 && (
+        <button
+          type="button"
+          onClick={() =>
+            set([
+              ...aims,
+              { id: newId(), mode: free, frequencyHz: Math.round(modes[free]!.nowHz.value), toleranceHz: 2 },
+            ])
+          }
+        >
+          {t.addTarget}
+        </button>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,144 @@
+// What wood off each place of each brace does to the chosen mode: colour and width along the braces, and the numbers.
+import { MOVE_ERROR_SHARE } from '../../forecast/shaving.ts';
+import { between } from '../../plate/outline.ts';
+import type { StretchSensitivity } from '../../plate/sensitivity.ts';
+import { readingOf } from '../../record/cut-place.ts';
+import { planBraceLengthMm } from '../../record/plan-brace.ts';
+import { pointOf } from '../../record/plan-outline.ts';
+import type { InstrumentRecord, Plan, PlanBrace } from '../../record/record.ts';
+import { number, withHalfWidth } from '../parts/figures.ts';
+import { Scroll } from '../parts/scroll.tsx';
+import { type Face, pathOf } from '../plan/face.ts';
+import { stretchWords } from '../plan/words.ts';
+import { forecastWords } from './words.ts';
+
+type Per = 'mm' | 'g';
+
+/** Hz for a millimetre off a 20 mm stretch, or for a gram off it. */
+const hzOf = (stretch: StretchSensitivity, mode: number, per: Per): number =>
+  (stretch.hzPerMm[mode] ?? 0) / (per === 'mm' ? 1 : Math.max(1e-6, stretch.gramsPerMm));
+
+const largestOf = (stretches: readonly StretchSensitivity[], mode: number, per: Per): number =>
+  Math.max(1e-9, ...stretches.map((stretch) => Math.abs(hzOf(stretch, mode, per))));
+
+/** A stretch with the name of its brace and the end it is read from. */
+function placeOf(brace: PlanBrace, hand: InstrumentRecord['hand'], stretch: StretchSensitivity): string {
+  const reading = readingOf(brace, hand);
+  return forecastWords().stretch(brace.name, ...stretchWords(reading, stretch), reading.end);
+}
+
+const CLASSES = 5;
+
+/** Class of a share, 1 (hardly) to 5 (most), with its direction. */
+function classOf(hz: number, largest: number): string {
+  const size = Math.min(CLASSES, Math.max(1, Math.ceil((Math.abs(hz) / largest) * CLASSES)));
+  return ['heat', hz > 0 ? 'raises' : 'lowers', `heat-${size}`].join(' ');
+}
+
+interface Given {
+  readonly stretches: readonly StretchSensitivity[];
+  readonly mode: number;
+  readonly per: Per;
+}
+
+export function Sensitivities(
+  props: Given & {
+    readonly plan: Plan;
+    readonly hand: InstrumentRecord['hand'];
+    readonly braceIds: readonly string[];
+    readonly face: Face;
+  },
+) {
+  const largest = largestOf(props.stretches, props.mode, props.per);
+  const t = forecastWords();
+  return (
+    <g>
+      {props.stretches.map((stretch) => {
+        const brace = props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace]);
+        if (brace === undefined) return null;
+        const length = planBraceLengthMm(brace);
+        const at = (mm: number) => between(pointOf(brace.from), pointOf(brace.to), mm / length);
+        const hz = hzOf(stretch, props.mode, props.per);
+        return (
+          <path
+            key={`${brace.id} ${stretch.fromMm}`}
+            class={classOf(hz, largest)}
+            d={pathOf(props.face, [at(stretch.fromMm), at(stretch.toMm)], false)}
+          >
+            <title>{t.stretchDoes(placeOf(brace, props.hand, stretch), t.hzPer[props.per](number(hz, 2)))}</title>
+          </path>
+        );
+      })}
+    </g>
+  );
+}
+
+export function SensitivityScale(props: Given) {
+  const largest = largestOf(props.stretches, props.mode, props.per);
+  const t = forecastWords();
+  return (
+    <div class="legend">
+      <svg class="heat-scale" viewBox="0 0 300 40" role="img" aria-label={t.scaleOfColours}>
+        {Array.from({ length: CLASSES }, (_, i) => (
+          <path key={i} class={`heat lowers heat-${i + 1}`} d={`M${20 + 52 * i} 14h48`} />
+        ))}
+        <text class="profile-text" x={20} y={36}>
+          0
+        </text>
+        <text class="profile-text end" x={276} y={36}>
+          {t.hzPer[props.per](number(-largest, 2))}
+        </text>
+      </svg>
+      <p class="hint">{t.scaleHint[props.per]}</p>
+    </div>
+  );
+}
+
+/** What a place does, with the model's part of its spread. */
+const within = (hz: number): string => withHalfWidth({ value: hz, sigma: MOVE_ERROR_SHARE * Math.abs(hz) }, '');
+
+/** How many places are listed. */
+const LISTED = 8;
+
+export function SensitivityTable(props: {
+  readonly plan: Plan;
+  readonly hand: InstrumentRecord['hand'];
+  readonly stretches: readonly StretchSensitivity[];
+  readonly braceIds: readonly string[];
+  readonly mode: number;
+}) {
+  const { mode } = props;
+  const t = forecastWords();
+  const strongest = props.stretches
+    .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
+    .slice(0, LISTED);
+  const placeIn = (stretch: StretchSensitivity): string => {
+    const brace = props.plan.braces.find(({ id }) => id === props.braceIds[stretch.brace]);
+    return brace === undefined ? '' : placeOf(brace, props.hand, stretch);
+  };
+  return (
+    <>
+      <Scroll label={t.whatPlacesDo}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{t.movesMost}</th>
+              <th scope="col">{t.perMm}</th>
+              <th scope="col">{t.perG}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {strongest.map((stretch) => (
+              <tr key={`${stretch.brace} ${stretch.fromMm}`}>
+                <th scope="row">{placeIn(stretch)}</th>
+                <td>{within(hzOf(stretch, mode, 'mm'))}</td>
+                <td>{within(hzOf(stretch, mode, 'g'))}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      <p class="hint">{t.placesHint}</p>
+    </>
+  );
+}

@@ -1,0 +1,50 @@
+// A measured entry: the number and how far off it may well be, with the ruler's, caliper's or scale's own doubt offered.
+import { type Estimate, HALF_WIDTH_95 } from '../../quantity/estimate.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { type Measure, NumberField } from './fields.tsx';
+
+export type Tool = 'rulerMm' | 'caliperMm' | 'scaleG';
+
+export function MeasuredField(props: {
+  readonly label: string;
+  readonly measure: Measure;
+  readonly tool: Tool | number;
+  readonly least: number;
+  readonly most: number;
+  readonly value: Estimate | undefined;
+  readonly hint?: string;
+  readonly onChange: (value: Estimate | undefined) => void;
+}) {
+  const settings = useWorkshop().preferences.settings.value;
+  const { value, tool } = props;
+  const offered = typeof tool === 'number' ? tool : settings[tool];
+  const half = value === undefined ? offered : HALF_WIDTH_95 * value.sigma;
+  return (
+    <div class="measured">
+      <NumberField
+        label={props.label}
+        measure={props.measure}
+        least={props.least}
+        most={props.most}
+        hint={props.hint}
+        value={value?.value}
+        onChange={(number) =>
+          props.onChange(
+            number === undefined ? undefined : { value: number, sigma: value?.sigma ?? offered / HALF_WIDTH_95 },
+          )
+        }
+      />
+      <NumberField
+        label={`${props.label} ±`}
+        shortLabel="±"
+        measure={props.measure}
+        least={0}
+        most={props.most}
+        value={Number(half.toPrecision(3))}
+        onChange={(number) =>
+          value !== undefined && props.onChange({ ...value, sigma: (number ?? offered) / HALF_WIDTH_95 })
+        }
+      />
+    </div>
+  );
+}

@@ -1,0 +1,161 @@
+// A shaving entered on the plan: a stretch and a depth, or new heights at places, put into the step it belongs to.
+import { useState } from 'preact/hooks';
+import { belowFloors } from '../../brace/floor.ts';
+import { heightAtMm } from '../../brace/profile.ts';
+import { readingOf } from '../../record/cut-place.ts';
+import { massBetweenG, profileAfter, workedOut } from '../../record/cuts.ts';
+import { appendStep, changeStep } from '../../record/edit.ts';
+import { planBraceLengthMm } from '../../record/plan-brace.ts';
+import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../../record/record.ts';
+import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { EnterButton, EntryForm, useIsMarked } from '../parts/form.tsx';
+import { useLength, useMassEstimate } from '../parts/own-units.ts';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { ProfileDrawing } from './profile.tsx';
+import { lowPlaceWords, planWords } from './words.ts';
+
+/** How many places of the brace are offered for new heights. */
+const PLACES = 7;
+
+/** A shaving of one brace; nothing is entered while a field of it is wrong. */
+export function ShavingEntry(props: Parameters<typeof ShavingFields>[0]) {
+  return (
+    <EntryForm>
+      <ShavingFields {...props} />
+    </EntryForm>
+  );
+}
+
+function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan: Plan; readonly brace: PlanBrace }) {
+  const { beginStep, newId } = useWorkshop();
+  const editRecord = useEditRecord();
+  const { brace, plan, record } = props;
+  const t = planWords();
+  const say = useLength();
+  const mass = useMassEstimate();
+  const length = planBraceLengthMm(brace);
+  const reading = readingOf(brace, record.hand);
+  const [how, setHow] = useState<'even' | 'places'>('even');
+  const [stretch, setStretch] = useState({
+    // As it is read.
+    fromMm: Math.round(0.25 * length),
+    toMm: Math.round(0.5 * length),
+    offMm: 0.5,
+  });
+  const [heights, setHeights] = useState<ReadonlyMap<number, number>>(new Map());
+  const [fromMm, toMm] = reading.stretch(stretch.fromMm, stretch.toMm);
+  const cut: Cut = {
+    // Named anew when it is entered.
+    id: 'not-entered',
+    brace: brace.name,
+    braceIds: [brace.id],
+    ...(how === 'even'
+      ? { fromMm, toMm, offMm: stretch.offMm }
+      : { heights: heightsAt(brace, heights).map((place) => ({ ...place })) }),
+  };
+  const after = profileAfter(brace, cut);
+  const massOffG = Math.max(0, massBetweenG(plan, brace, after));
+  const low = belowFloors(brace.floors, after);
+  const takesOff = massOffG > 0;
+  const isMarked = useIsMarked();
+  const latest = record.steps.at(-1);
+  // A step that has been measured is closed to further cuts: what was tapped must stay what was cut.
+  const open = latest !== undefined && latest.rounds.length === 0 ? latest : undefined;
+  const enter = () => {
+    const step = open === undefined ? beginStep() : undefined;
+    const stepId = step?.id ?? open?.id;
+    if (stepId === undefined) return;
+    editRecord('plan-shaving', (current) =>
+      changeStep(step === undefined ? current : appendStep(current, step), stepId, (known) => ({
+        ...known,
+        stage: known.stage === 'thicknessed' ? 'braced' : known.stage,
+        cuts: [...known.cuts, { ...cut, id: newId() }],
+      })),
+    );
+    setHeights(new Map());
+  };
+  return (
+    <section class="card shaving-entry">
+      <h2>{t.shaving}</h2>
+      <ChoiceField label={t.enterBy} value={how} options={choices(t.ways)} onChange={setHow} />
+      <p class="hint">{t.countedFrom(reading.end)}</p>
+      {how === 'even' ? (
+        <div class="fields">
+          <NumberField
+            label={t.shaveFrom}
+            measure="mm"
+            least={0}
+            most={Math.ceil(length)}
+            isNeeded
+            value={stretch.fromMm}
+            onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })}
+          />
+          <NumberField
+            label={t.shaveTo}
+            measure="mm"
+            least={0}
+            most={Math.ceil(length)}
+            isNeeded
+            value={stretch.toMm}
+            onChange={(toMm) => toMm !== undefined && setStretch({ ...stretch, toMm })}
+          />
+          <NumberField
+            label={t.off}
+            measure="mm"
+            least={0}
+            most={20}
+            isNeeded
+            value={stretch.offMm}
+            onChange={(offMm) => offMm !== undefined && setStretch({ ...stretch, offMm })}
+          />
+        </div>
+      ) : (
+        <div class="fields">
+          {placesOf(length)
+            .toSorted((a, b) => reading.turned(a) - reading.turned(b))
+            .map((at) => (
+              <NumberField
+                key={at}
+                label={t.heightAt(say(reading.turned(at)), say(heightAtMm(brace.profile, at)))}
+                measure="mm"
+                least={0}
+                most={60}
+                value={heights.get(at)}
+                onChange={(height) => {
+                  const next = new Map(heights);
+                  if (height === undefined) next.delete(at);
+                  else next.set(at, height);
+                  setHeights(next);
+                }}
+              />
+            ))}
+        </div>
+      )}
+      <ProfileDrawing brace={brace} reading={reading} after={isMarked ? undefined : after} />
+      {(isMarked ? [] : low).map((place) => (
+        <p key={place.fromMm} class="stop" role="alert">
+          {t.wouldLeave(...lowPlaceWords(reading, place, say))}
+        </p>
+      ))}
+      {!isMarked && (
+        <p>
+          {t.takesOff(mass(workedOut(massOffG)))}{' '}
+          <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
+        </p>
+      )}
+      <EnterButton disabled={!takesOff} onEnter={enter}>
+        {t.enter}
+      </EnterButton>
+    </section>
+  );
+}
+
+const placesOf = (lengthMm: number): readonly number[] =>
+  Array.from({ length: PLACES }, (_, i) => Math.round((i * lengthMm) / (PLACES - 1)));
+
+/** Heights after the cut at all places that are offered: where none was typed the brace stays as it is. */
+const heightsAt = (brace: PlanBrace, typed: ReadonlyMap<number, number>): Profile =>
+  placesOf(planBraceLengthMm(brace)).map((atMm) => ({
+    atMm,
+    heightMm: typed.get(atMm) ?? heightAtMm(brace.profile, atMm),
+  }));

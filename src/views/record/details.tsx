@@ -1,0 +1,122 @@
+// What is known of the open record: its name, notes and floors.
+import type { DeedName } from '../../app/deeds.ts';
+import { withField } from '../../record/edit.ts';
+import { tieFloor } from '../../record/plan-edit.ts';
+import type { InstrumentRecord } from '../../record/record.ts';
+import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
+import { CautionLine } from '../parts/cautions.tsx';
+import { CheckField, ChoiceField, choices, NumberField, TextField } from '../parts/fields.tsx';
+import { words } from '../words/language.ts';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+
+export function Details(props: { readonly record: InstrumentRecord }) {
+  const { exchange } = useWorkshop();
+  const editRecord = useEditRecord();
+  const { record } = props;
+  const edit = (deed: DeedName, part: Partial<InstrumentRecord>) =>
+    editRecord(deed, (current) => ({ ...current, ...part }));
+  return (
+    <section class="card">
+      <h2>{record.name}</h2>
+      <div class="fields">
+        <TextField
+          label={words.record.name}
+          value={record.name}
+          onChange={(name) => name !== '' && edit('name', { name })}
+        />
+        <TextField label={words.record.model} value={record.model} onChange={(model) => edit('model', { model })} />
+        <ChoiceField
+          label={words.record.player}
+          value={record.hand}
+          options={choices(words.record.hands)}
+          onChange={(hand) => edit('hand', { hand })}
+        />
+      </div>
+      {record.kind === 'instrument' && (
+        <CheckField
+          label={words.record.loved}
+          hint={words.record.lovedHint}
+          value={record.loved ?? false}
+          onChange={(loved) => editRecord('loved', (current) => withField(current, 'loved', loved ? true : undefined))}
+        />
+      )}
+      <TextField
+        label={words.record.notes}
+        lines={4}
+        value={record.notes}
+        onChange={(notes) => edit('notes', { notes })}
+      />
+      {record.kind === 'instrument' && <Floors record={record} />}
+      <div class="actions">
+        <button type="button" class="primary" onClick={() => void exchange.exportOne(record.id)}>
+          {words.record.exportThis}
+        </button>
+        <a class="button" href="#/bench">
+          {words.record.toBench}
+        </a>
+      </div>
+    </section>
+  );
+}
+
+function Floors(props: { readonly record: InstrumentRecord }) {
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
+  const { floors, plan } = props.record;
+  const hasPlan = plan !== undefined;
+  const set = (changed: InstrumentRecord['floors']) =>
+    editRecord('floors', (current) => ({ ...current, floors: changed }));
+  return (
+    <fieldset>
+      <legend>{words.record.floors}</legend>
+      {hasPlan && <p class="hint">{floors.length === 0 ? words.record.floorsOnPlan : words.record.floorsNotOnPlan}</p>}
+      {floors.map((floor) => (
+        <div class="fields" key={floor.id}>
+          <TextField
+            label={words.record.brace}
+            value={floor.brace}
+            onChange={(brace) => set(floors.map((known) => (known.id === floor.id ? { ...known, brace } : known)))}
+          />
+          <NumberField
+            label={words.record.lowestHeight}
+            measure="mm"
+            least={0.1}
+            most={60}
+            value={floor.heightMm}
+            onChange={(heightMm) =>
+              heightMm !== undefined &&
+              set(floors.map((known) => (known.id === floor.id ? { ...known, heightMm } : known)))
+            }
+          />
+          {hasPlan && (
+            <ChoiceField
+              label={words.record.floorBelongsTo}
+              value={inWords}
+              options={[
+                [inWords, words.steps.inWordsOnly],
+                ...bracesToChoose(props.record).map(({ ids, name }) => [keyOf(ids), name] as const),
+              ]}
+              onChange={(key) => {
+                const ids = bracesToChoose(props.record).find((known) => keyOf(known.ids) === key)?.ids ?? [];
+                editRecord('floors', (current) => tieFloor(current, floor.id, ids));
+              }}
+            />
+          )}
+          <button type="button" class="quiet" onClick={() => set(floors.filter((known) => known.id !== floor.id))}>
+            {words.record.removeFloor}
+          </button>
+        </div>
+      ))}
+      {!hasPlan && (
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => set([...floors, { id: newId(), brace: words.record.floorOf, heightMm: 9.5 }])}
+        >
+          {words.record.addFloor}
+        </button>
+      )}
+      <CautionLine about={['strings', 'shaving']} />
+    </fieldset>
+  );
+}

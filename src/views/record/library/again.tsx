@@ -1,0 +1,121 @@
+// "The same again": what the maker's own instruments came out at, as the target of the one on the bench.
+import { useState } from 'preact/hooks';
+import { hashOf } from '../../../app/place.ts';
+import { type LibraryCard, modeSpreads, sameAgain, shownMean } from '../../../compare/library.ts';
+import type { Series } from '../../../compare/series.ts';
+import type { InstrumentRecord } from '../../../record/record.ts';
+import { ChoiceField } from '../../parts/fields.tsx';
+import { number, parts, withHalfWidth } from '../../parts/figures.ts';
+import { Scroll } from '../../parts/scroll.tsx';
+import { midSentence, stageWords } from '../../words/codes.ts';
+import { conditionsWords } from '../../words/conditions.ts';
+import { words } from '../../words/language.ts';
+import { useWorkshop } from '../../workshop-context.ts';
+
+type Source = 'model' | 'loved-model' | 'loved' | 'all';
+
+export function LibraryAgain(props: {
+  readonly cards: readonly LibraryCard[];
+  readonly series: Series;
+  readonly bench: InstrumentRecord | undefined;
+}) {
+  const { library } = useWorkshop();
+  const { series, bench } = props;
+  const [source, setSource] = useState<Source>('model');
+  const [taken, setTaken] = useState<number | undefined>(undefined);
+  const t = words.library;
+  const model = bench?.model.trim() ?? '';
+  const offered: readonly (readonly [Source, string])[] = [
+    ...(model === ''
+      ? []
+      : ([
+          ['model', t.fromModel(model)],
+          ['loved-model', t.fromLovedModel(model)],
+        ] as const)),
+    ['loved', t.fromLoved],
+    ['all', t.fromAll],
+  ];
+  const chosen = offered.find(([known]) => known === source) ?? offered.at(-1)!;
+  const earlier = props.cards
+    .filter(({ facts }) => facts.id !== bench?.id && (facts.loved || !chosen[0].startsWith('loved')))
+    .flatMap((card) => card.entries);
+  const ofModel = chosen[0] === 'model' || chosen[0] === 'loved-model' ? model : undefined;
+  const spreads = modeSpreads(earlier, { ...series, model: ofModel });
+  const rows = spreads.map((spread) => ({ spread, again: sameAgain(spread, series.stage) }));
+  const targets = rows.flatMap(({ again }) => (again.kind === 'target' ? [again] : []));
+  const aim = () => {
+    const n = Math.min(...targets.map(({ instruments }) => instruments));
+    library.aim(
+      series.stage,
+      targets.map(({ target }) => target),
+      t.origin(chosen[1], n),
+    );
+    setTaken(targets.length);
+  };
+  return (
+    <section class="card">
+      <h2>{t.again}</h2>
+      <p>{t.againLead}</p>
+      <ChoiceField
+        label={t.takenFrom}
+        value={chosen[0]}
+        options={offered}
+        onChange={(next) => {
+          setSource(next);
+          setTaken(undefined);
+        }}
+      />
+      {rows.length === 0 ? (
+        <p>{t.againNone(midSentence(conditionsWords(series)))}</p>
+      ) : (
+        <>
+          <Scroll label={t.again}>
+            <table>
+              <thead>
+                <tr>
+                  <th scope="col">{t.mode}</th>
+                  <th scope="col">{t.count}</th>
+                  <th scope="col">{t.mean}</th>
+                  <th scope="col">{t.spread}</th>
+                  <th scope="col">{t.target}</th>
+                </tr>
+              </thead>
+              <tbody>
+                {rows.map(({ spread, again }) => (
+                  <tr key={spread.mode}>
+                    <th scope="row">{spread.mode}</th>
+                    <td>{number(spread.instruments.length, 0)}</td>
+                    <td>{withHalfWidth(shownMean(spread), 'Hz')}</td>
+                    <td>{spread.spreadHz === undefined ? '–' : `${parts(spread.spreadHz, 1).value} Hz`}</td>
+                    <td>
+                      {again.kind === 'target' ? (
+                        <strong>{`${number(again.target.frequencyHz, 1)} ± ${number(again.target.toleranceHz, 1)} Hz`}</strong>
+                      ) : (
+                        t.tooFew(again.have, again.need)
+                      )}
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </Scroll>
+          <p class="hint">{t.spreadHint}</p>
+          {bench === undefined ? (
+            <p>{t.needBench}</p>
+          ) : (
+            targets.length > 0 && (
+              <button type="button" class="primary" onClick={aim}>
+                {t.take(bench.name)}
+              </button>
+            )
+          )}
+          {taken !== undefined && (
+            <p role="status">
+              {t.taken(taken, midSentence(stageWords[series.stage]))} <a href={hashOf('steps')}>{t.toSteps}</a>
+            </p>
+          )}
+        </>
+      )}
+    </section>
+  );
+}

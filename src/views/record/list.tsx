@@ -1,0 +1,164 @@
+// The instruments and reference sticks on the shelf, in the archive and in the bin, and a new one.
+import { useState } from 'preact/hooks';
+import type { InstrumentRecord, RecordSummary } from '../../record/record.ts';
+import { EraseAsked } from '../parts/erase-asked.tsx';
+import { ChoiceField, choices, TextField } from '../parts/fields.tsx';
+import { moment } from '../parts/figures.ts';
+import { midSentence, stageWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
+
+type Shown = 'working' | 'archived' | 'bin';
+
+export function Instruments() {
+  const { shelf } = useWorkshop();
+  const [shown, setShown] = useState<Shown>('working');
+  const [search, setSearch] = useState('');
+  const [limit, setLimit] = useState(30);
+  const matching = shelf.summaries.value
+    .filter((summary) => placeOf(summary) === shown)
+    .filter((summary) => `${summary.name} ${summary.model}`.toLowerCase().includes(search.toLowerCase()))
+    .toSorted((a, b) => b.changedAtIso.localeCompare(a.changedAtIso));
+  return (
+    <section class="card">
+      <div class="fields">
+        <ChoiceField
+          label={words.record.show}
+          value={shown}
+          options={choices(words.record.shown)}
+          onChange={setShown}
+        />
+        <TextField label={words.record.find} value={search} onChange={setSearch} />
+      </div>
+      {matching.length === 0 && <p>{shown === 'working' ? words.record.noneWorking : words.record.none}</p>}
+      <ul class="instruments">
+        {matching.slice(0, limit).map((summary) => (
+          <li key={summary.id}>
+            <Row summary={summary} />
+          </li>
+        ))}
+      </ul>
+      {matching.length > limit && (
+        <button type="button" onClick={() => setLimit(limit + 30)}>
+          {words.record.more}
+        </button>
+      )}
+      {shown === 'bin' && matching.length > 0 && <EmptyBin />}
+      <NewRecord />
+    </section>
+  );
+}
+
+/** Asks once more, because nothing brings back what is erased. */
+function EmptyBin() {
+  const { records, shelf } = useWorkshop();
+  const [asked, setAsked] = useState(false);
+  const inBin = shelf.summaries.value.filter(({ deleted }) => deleted).length;
+  if (!asked)
+    return (
+      <div class="actions">
+        <button type="button" onClick={() => setAsked(true)}>
+          {words.record.emptyBin}
+        </button>
+      </div>
+    );
+  return (
+    <EraseAsked
+      warning={words.record.emptyBinWarning(inBin)}
+      onErase={() => {
+        setAsked(false);
+        void records.emptyBin();
+      }}
+      onKeep={() => setAsked(false)}
+    />
+  );
+}
+
+const placeOf = (summary: RecordSummary): Shown =>
+  summary.deleted ? 'bin' : summary.archived ? 'archived' : 'working';
+
+function Row(props: { readonly summary: RecordSummary }) {
+  const { shelf, records } = useWorkshop();
+  const { summary } = props;
+  const open = shelf.record.value?.id === summary.id;
+  return (
+    <div class={open ? 'instrument open' : 'instrument'}>
+      <button type="button" class="instrument-name" aria-pressed={open} onClick={() => void shelf.open(summary.id)}>
+        <strong>{summary.name}</strong>
+        <span class="hint">
+          {summary.kind === 'instrument' && summary.model !== '' ? summary.model : words.record.kinds[summary.kind]}
+          {summary.kind === 'instrument' && summary.hand === 'left' && `, ${words.record.leftHanded}`}
+          {' · '}
+          {summary.stage === undefined ? words.record.notBegun : midSentence(stageWords[summary.stage])} ·{' '}
+          {words.record.steps(summary.steps)} · {moment(summary.changedAtIso)}
+        </span>
+      </button>
+      <span class="row-actions">
+        {summary.deleted ? (
+          <button type="button" class="quiet" onClick={() => void records.restore(summary.id)}>
+            {words.record.bringBack}
+          </button>
+        ) : (
+          <>
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => void records.duplicate(summary.id, words.record.nameOfCopy)}
+            >
+              {words.record.duplicate}
+            </button>
+            <button type="button" class="quiet" onClick={() => void records.archive(summary.id, !summary.archived)}>
+              {summary.archived ? words.record.unarchive : words.record.archive}
+            </button>
+            <button type="button" class="quiet" onClick={() => void records.remove(summary.id)}>
+              {words.record.remove}
+            </button>
+          </>
+        )}
+      </span>
+    </div>
+  );
+}
+
+function NewRecord() {
+  const { shelf } = useWorkshop();
+  const [name, setName] = useState('');
+  const [kind, setKind] = useState<Exclude<InstrumentRecord['kind'], 'stock'>>('instrument');
+  const [hand, setHand] = useState<InstrumentRecord['hand']>('right');
+  return (
+    <form
+      class="new-record"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (name === '') return;
+        void shelf.create({ name, kind, hand });
+        setName('');
+      }}
+    >
+      <h2>{words.record.beginNew}</h2>
+      <div class="fields">
+        <TextField
+          label={words.record.name}
+          value={name}
+          onChange={setName}
+          placeholder={words.record.namePlaceholder}
+        />
+        <ChoiceField
+          label={words.record.what}
+          value={kind}
+          options={choices(words.record.newKinds)}
+          onChange={setKind}
+        />
+        <ChoiceField
+          label={words.record.player}
+          value={hand}
+          options={choices(words.record.hands)}
+          onChange={setHand}
+        />
+      </div>
+      <button type="submit" class="primary">
+        {words.record.begin}
+      </button>
+    </form>
+  );
+}

@@ -1,0 +1,257 @@
+// The report for the maker's own file: everything that lets the next instrument be foretold from this one.
+import { readBox } from '../../../compare/box-reading.ts';
+import { patternOf } from '../../../compare/pattern-of.ts';
+import { reportFacts } from '../../../compare/report.ts';
+import type { ShownCourse } from '../../../compare/shown-course.ts';
+import { stringLoad, tuningNamed } from '../../../compare/string-load.ts';
+import { planNow } from '../../../record/cuts.ts';
+import { planMass } from '../../../record/plan-mass.ts';
+import type { InstrumentRecord } from '../../../record/record.ts';
+import { partWords } from '../../box/words.ts';
+import { day, number, withHalfWidth } from '../../parts/figures.ts';
+import { useLength, useMass } from '../../parts/own-units.ts';
+import { Scroll } from '../../parts/scroll.tsx';
+import { useAir } from '../../parts/use-air.ts';
+import { planWords } from '../../plan/words.ts';
+import { CoursePanels } from '../../steps/course-panels.tsx';
+import { midSentence, stageWords } from '../../words/codes.ts';
+import { conditionsWords } from '../../words/conditions.ts';
+import { words } from '../../words/language.ts';
+import { useWorkshop } from '../../workshop-context.ts';
+import { ReportFacts, ReportPlan, ReportSignature, ReportWood } from './parts.tsx';
+import { ReportPhoto } from './photo.tsx';
+
+export function MakerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
+  const { record } = props;
+  const facts = reportFacts(record);
+  const t = words.report;
+  return (
+    <>
+      <section class="report-first">
+        <ReportPlan record={record} face="inside" />
+        <Summary record={record} />
+      </section>
+      <section>
+        <h2>{t.wood}</h2>
+        <ReportWood record={record} />
+      </section>
+      <section>
+        <h2>{t.signature}</h2>
+        <ReportSignature record={record} final={facts.final} />
+      </section>
+      {facts.courses.length > 0 && (
+        <section>
+          <h2>{t.course}</h2>
+          {facts.courses.map((course) => (
+            <CourseOf key={conditionsWords(course.conditions)} record={record} course={course} />
+          ))}
+          <p class="report-small">{t.bandNote}</p>
+        </section>
+      )}
+      <StepTable record={record} course={facts.courses.at(-1)} />
+      {facts.earlier.length > 0 && (
+        <section class="report-whole">
+          <h2>{t.earlier}</h2>
+          <table class="report-table">
+            <thead>
+              <tr>
+                <th scope="col">{t.step}</th>
+                <th scope="col">{t.earlierHow}</th>
+                <th scope="col">{t.earlierModes}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {facts.earlier.map(({ step, signature, modes }) => (
+                <tr key={`${step.id} ${conditionsWords({ stage: step.stage, support: signature.support })}`}>
+                  <td>{number(record.steps.indexOf(step) + 1, 0)}</td>
+                  <td>{conditionsWords({ stage: step.stage, support: signature.support })}</td>
+                  <td>
+                    {modes
+                      .map(
+                        ({ mode, name }) =>
+                          `${name === undefined ? '' : `${name} `}${withHalfWidth(mode.frequencyHz, 'Hz')}`,
+                      )
+                      .join('; ')}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </section>
+      )}
+      <BoxPart record={record} />
+      {record.notes !== '' && (
+        <section class="report-whole">
+          <h2>{t.notes}</h2>
+          <p class="report-notes">{record.notes}</p>
+        </section>
+      )}
+      {props.photos && <Photos record={record} />}
+      <section class="report-whole report-care">
+        <h2>{t.cautions}</h2>
+        <ul>
+          {t.makerCautions.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      </section>
+    </>
+  );
+}
+
+function Summary(props: { readonly record: InstrumentRecord }) {
+  const { record } = props;
+  const length = useLength();
+  const mass = useMass();
+  const air = useAir();
+  const t = words.report;
+  const { lastMassG, humidityPercent, tempC } = reportFacts(record);
+  const { plan } = record;
+  const pattern = plan === undefined ? undefined : patternOf(plan);
+  const first = record.steps[0];
+  const last = record.steps.at(-1);
+  return (
+    <ReportFacts
+      rows={[
+        [t.model, record.model],
+        [t.player, record.hand === 'left' ? t.left : t.right],
+        [t.stage, last === undefined ? undefined : stageWords[last.stage]],
+        [
+          t.measured,
+          first === undefined || last === undefined ? undefined : t.fromTo(day(first.atIso), day(last.atIso)),
+        ],
+        [
+          t.weighed,
+          lastMassG === undefined
+            ? undefined
+            : t.weighedAt(mass(lastMassG.massG), record.steps.indexOf(lastMassG.step) + 1),
+        ],
+        [t.air, air.range(humidityPercent, tempC)],
+        [t.scale, plan === undefined ? undefined : length(plan.scaleMm)],
+        [t.thickness, plan === undefined ? undefined : length(plan.thicknessMm)],
+        [t.bracing, pattern === undefined ? undefined : planWords().patterns[pattern]],
+        [t.drawnMass, plan === undefined ? undefined : t.withoutBridge(mass(planMass(planNow(record, plan)).totalG))],
+      ]}
+    />
+  );
+}
+
+function CourseOf(props: { readonly record: InstrumentRecord; readonly course: ShownCourse }) {
+  return (
+    <>
+      <p class="report-how">{words.report.courseUnder(midSentence(conditionsWords(props.course.conditions)))}</p>
+      <CoursePanels record={props.record} course={props.course} />
+    </>
+  );
+}
+
+/** Every step by name, with the modes of the last course. */
+function StepTable(props: { readonly record: InstrumentRecord; readonly course: ShownCourse | undefined }) {
+  const { record, course } = props;
+  const mass = useMass();
+  const air = useAir();
+  const t = words.report;
+  const tracks = (course?.tracks ?? []).filter((track) => track.name !== undefined).slice(0, 3);
+  if (record.steps.length === 0) return null;
+  return (
+    <Scroll label={t.course}>
+      <table class="report-table report-steps">
+        <thead>
+          <tr>
+            <th scope="col">{t.step}</th>
+            <th scope="col">{t.done}</th>
+            <th scope="col">{t.mass}</th>
+            <th scope="col">{t.climate}</th>
+            {tracks.map((track) => (
+              <th scope="col" key={track.name}>
+                {t.inHz(track.name ?? '')}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {record.steps.map((step, i) => (
+            <tr key={step.id}>
+              <th scope="row">{number(i + 1, 0)}</th>
+              <td>
+                {step.done === '' ? stageWords[step.stage] : step.done}
+                {day(step.atIso) !== day(record.steps[i - 1]?.atIso ?? '1970-01-01') && (
+                  <span class="report-faint"> {day(step.atIso)}</span>
+                )}
+                {step.heard !== '' && <span class="report-heard">“{step.heard}”</span>}
+              </td>
+              <td class="whole">{step.massG === undefined ? '–' : mass(step.massG)}</td>
+              <td>{air.one(step.climate) || '–'}</td>
+              {tracks.map((track) => {
+                const point = track.points.find((known) => known.step.id === step.id);
+                return (
+                  <td key={track.name} class="whole">
+                    {point === undefined ? t.notHeard : withHalfWidth(point.mode.frequencyHz, '')}
+                  </td>
+                );
+              })}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
+  );
+}
+
+function BoxPart(props: { readonly record: InstrumentRecord }) {
+  const { preferences } = useWorkshop();
+  const length = useLength();
+  const t = words.report;
+  const { record } = props;
+  const { box } = record;
+  const step = record.steps.findLast((known) => known.stage === 'closed' || known.stage === 'strung');
+  if (box === undefined) return null;
+  const reading = step === undefined ? undefined : readBox(record, step);
+  const open = reading?.rounds.find(({ state }) => state === 'open');
+  const strings = box.strings;
+  const load =
+    strings === undefined ? undefined : stringLoad(strings, strings.setName, preferences.settings.value.a4Hz);
+  return (
+    <section class="report-whole">
+      <h2>{t.box}</h2>
+      <ReportFacts
+        rows={[
+          [
+            t.volume,
+            reading?.cavity.kind === 'cavity'
+              ? withHalfWidth(
+                  { value: 1000 * reading.cavity.volumeM3.value, sigma: 1000 * reading.cavity.volumeM3.sigma },
+                  'l',
+                )
+              : undefined,
+          ],
+          [t.hole, box.cavity?.holeRadiusMm === undefined ? undefined : length(box.cavity.holeRadiusMm)],
+          ...(open?.peaks ?? []).flatMap((peak): readonly (readonly [string, string])[] =>
+            peak.label === 'other' ? [] : [[t.peak(partWords[peak.label]), withHalfWidth(peak.frequencyHz, 'Hz')]],
+          ),
+          [t.strings, strings?.setName],
+          [t.tuning, strings === undefined ? undefined : tuningNamed(strings.tuning).name],
+          [t.stringScale, strings === undefined ? undefined : length(strings.scaleMm)],
+          [t.pull, load?.kind === 'load' ? withHalfWidth(load.tension.totalN, 'N') : undefined],
+        ]}
+      />
+    </section>
+  );
+}
+
+function Photos(props: { readonly record: InstrumentRecord }) {
+  const { steps } = props.record;
+  const shown = steps.filter((step) => step.photoId !== undefined);
+  if (shown.length === 0) return null;
+  return (
+    <div class="report-photos">
+      {shown.map((step) => (
+        <ReportPhoto
+          key={step.id}
+          photoId={step.photoId}
+          text={`${words.report.photoOf(steps.indexOf(step) + 1)}: ${step.done === '' ? stageWords[step.stage] : step.done}`}
+        />
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,222 @@
+// The parts that both reports are made of: drawing, wood, signature.
+
+import type { NamedSignature } from '../../../compare/named-modes.ts';
+import { ringS } from '../../../compare/report.ts';
+import { sameSupport, soundRounds } from '../../../compare/signature.ts';
+import { type Estimate, isMeasured } from '../../../quantity/estimate.ts';
+import { isNoteKnown, nearestNote } from '../../../quantity/pitch.ts';
+import { planNow } from '../../../record/cuts.ts';
+import type { InstrumentRecord, Piece, PlanWood } from '../../../record/record.ts';
+import { cents, day, number, parts, withHalfWidth } from '../../parts/figures.ts';
+import { useLength, useLengthEstimate } from '../../parts/own-units.ts';
+import { Scroll } from '../../parts/scroll.tsx';
+import { useAir } from '../../parts/use-air.ts';
+import type { Face } from '../../plan/face.ts';
+import { PlanDrawing } from '../../plan/plan-drawing.tsx';
+import { planWoodWord } from '../../plan/words.ts';
+import { pieceKindWords, speciesWord } from '../../wood/words.ts';
+import { midSentence, spotWord } from '../../words/codes.ts';
+import { conditionsWords } from '../../words/conditions.ts';
+import { words } from '../../words/language.ts';
+import { useWorkshop } from '../../workshop-context.ts';
+import { ReportSpectrum } from './spectrum.tsx';
+
+export function ReportPlan(props: { readonly record: InstrumentRecord; readonly face: Face }) {
+  const { record, face } = props;
+  if (record.plan === undefined) return null;
+  return (
+    <figure class="report-plan">
+      <PlanDrawing plan={planNow(record, record.plan)} hand={record.hand} face={face} />
+      <figcaption>{words.report.planCaption[face]}</figcaption>
+    </figure>
+  );
+}
+
+interface WoodRow {
+  readonly part: string;
+  readonly species: string;
+  readonly thick: Estimate | undefined;
+  readonly densityKgM3: Estimate | undefined;
+  readonly eLongGpa: Estimate | undefined;
+  readonly eCrossGpa: Estimate | undefined;
+}
+
+/** The pieces of the record, else the woods of the plan. */
+function woodRows(record: InstrumentRecord): readonly WoodRow[] {
+  const { pieces = [], plan } = record;
+  // Boards that were not read yet say nothing of the plate: what the plan reckons with stands beside them.
+  const isRead = pieces.some(({ reading }) => reading !== undefined);
+  if (isRead || plan === undefined) return pieces.map(rowOfPiece);
+  const drawn = (part: string, wood: PlanWood, thicknessMm?: number): WoodRow => ({
+    part,
+    species: planWoodWord(wood),
+    thick: thicknessMm === undefined ? undefined : { value: thicknessMm, sigma: 0 },
+    densityKgM3: wood.densityKgM3,
+    eLongGpa: wood.eLongGpa,
+    eCrossGpa: wood.eCrossGpa,
+  });
+  return [
+    ...pieces.map(rowOfPiece),
+    drawn(words.report.plate, plan.wood, plan.thicknessMm),
+    drawn(words.report.braces, plan.braceWood),
+  ];
+}
+
+const rowOfPiece = (piece: Piece): WoodRow => ({
+  part: pieceKindWords[piece.kind],
+  species: [piece.name, speciesWord(piece.species)].filter((part) => part !== '').join(', '),
+  thick: piece.finishedMm ?? piece.thicknessMm,
+  densityKgM3: piece.reading?.densityKgM3,
+  eLongGpa: piece.reading?.eLongGpa,
+  eCrossGpa: piece.reading?.eCrossGpa,
+});
+
+/** The woods by what they became, each once: no names of boards, no sizes of stock. */
+export function woodFacts(record: InstrumentRecord): readonly (readonly [term: string, text: string])[] {
+  const { pieces = [], plan } = record;
+  const used =
+    pieces.length > 0 ? pieces.map(({ kind, species }) => [pieceKindWords[kind], speciesWord(species)] as const) : [];
+  const drawn =
+    plan === undefined || used.length > 0 ? [] : woodRows(record).map(({ part, species }) => [part, species] as const);
+  const terms = new Map<string, Set<string>>();
+  for (const [term, wood] of used.length > 0 ? used : drawn)
+    if (wood !== '') terms.set(term, (terms.get(term) ?? new Set<string>()).add(wood));
+  return [...terms].map(([term, woods]) => [term, [...woods].join(', ')]);
+}
+
+export function ReportWood(props: { readonly record: InstrumentRecord }) {
+  const drawn = useLength();
+  const measured = useLengthEstimate();
+  /** A drawn thickness has no interval of its own. */
+  const thickness = (thick: Estimate) => (thick.sigma === 0 ? drawn(thick.value) : measured(thick));
+  const t = words.report;
+  const rows = woodRows(props.record);
+  if (rows.length === 0) return <p>{t.noWood}</p>;
+  const figure = (value: Estimate | undefined, unit: string) =>
+    value === undefined ? '–' : withHalfWidth(value, unit);
+  return (
+    <Scroll label={t.wood}>
+      <table class="report-table">
+        <thead>
+          <tr>
+            <th scope="col">{t.piece}</th>
+            <th scope="col">{t.species}</th>
+            <th scope="col">{t.thick}</th>
+            <th scope="col">{t.density}</th>
+            <th scope="col">{t.along}</th>
+            <th scope="col">{t.across}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={`${row.part} ${row.species}`}>
+              <th scope="row">{row.part}</th>
+              <td>{row.species}</td>
+              <td class="whole">{row.thick === undefined ? '–' : thickness(row.thick)}</td>
+              <td class="whole">{figure(row.densityKgM3, 'kg/m³')}</td>
+              <td class="whole">{figure(row.eLongGpa, 'GPa')}</td>
+              <td class="whole">{figure(row.eCrossGpa, 'GPa')}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
+  );
+}
+
+/** Spectrum and figures of the final signature; the short form leaves out nameless modes where there are named ones. */
+export function ReportSignature(props: {
+  readonly record: InstrumentRecord;
+  readonly final: NamedSignature | undefined;
+  readonly short?: boolean;
+}) {
+  const { spectra } = useWorkshop();
+  const air = useAir();
+  const t = words.report;
+  const { record, final } = props;
+  if (final === undefined) return <p>{t.notMeasured}</p>;
+  const { step, signature } = final;
+  const rounds = soundRounds(step).filter((round) => sameSupport(round.support, signature.support));
+  const state = spectra.of(rounds).value;
+  const taps = rounds.reduce((sum, round) => sum + (round.fit?.used.length ?? 0), 0);
+  const named = final.modes.filter(({ name }) => name !== undefined);
+  const listed = (props.short && named.length > 0 ? named : final.modes).filter(({ mode }) =>
+    isNoteKnown(mode.frequencyHz),
+  );
+  const facts = [
+    conditionsWords({ stage: step.stage, support: signature.support }),
+    t.takenAt(record.steps.indexOf(step) + 1, day(step.atIso)),
+    air.one(step.climate),
+    t.tapsAt(words.fields.taps(taps), signature.spots.map((spot) => midSentence(spotWord(spot))).join('; ')),
+  ];
+  return (
+    <>
+      <p class="report-how">{facts.filter((fact) => fact !== '').join(' · ')}</p>
+      {state.kind === 'spectrum' && (
+        <Scroll label={t.spectrumTitle}>
+          <ReportSpectrum spectrum={state.spectrum} modes={final.modes} low={props.short ?? false} />
+        </Scroll>
+      )}
+      {state.kind === 'loading' && <p role="status">{t.readingSound}</p>}
+      {state.kind === 'no-sound' && <p>{t.noSound}</p>}
+      <ModeTable modes={listed} short={props.short ?? false} />
+      <p class="report-small">
+        {t.howToRead} {!signature.scatterKnown && t.oneHold}
+      </p>
+    </>
+  );
+}
+
+function ModeTable(props: { readonly modes: NamedSignature['modes']; readonly short: boolean }) {
+  const a4Hz = useWorkshop().preferences.settings.value.a4Hz;
+  const t = words.report;
+  return (
+    <Scroll label={t.modes} whole>
+      <table class="report-table">
+        <thead>
+          <tr>
+            <th scope="col">{t.mode}</th>
+            <th scope="col">{t.frequency}</th>
+            <th scope="col">{t.note}</th>
+            {!props.short && <th scope="col">{t.q}</th>}
+            <th scope="col">{t.rings}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {props.modes.map(({ mode, name }) => {
+            const note = nearestNote(mode.frequencyHz.value, a4Hz);
+            const q = parts(mode.q, 0);
+            return (
+              <tr key={mode.frequencyHz.value}>
+                <th scope="row">{name ?? <span class="report-faint">{t.noName}</span>}</th>
+                <td>
+                  {withHalfWidth(mode.frequencyHz, 'Hz')}
+                  {mode.resolution === 'pair' && ` (${t.pair})`}
+                </td>
+                <td>{t.centsFrom(`${note.name}${number(note.octave, 0)}`, cents(note.cents))}</td>
+                {!props.short && <td>{isMeasured(mode.q) ? `${q.value} ± ${q.halfWidth}` : t.notMeasurable}</td>}
+                <td>{isMeasured(mode.q) ? withHalfWidth(ringS(mode), 's') : t.notMeasurable}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </Scroll>
+  );
+}
+
+/** Term and figure side by side; what is not known is left out. */
+export function ReportFacts(props: { readonly rows: readonly (readonly [term: string, text: string | undefined])[] }) {
+  return (
+    <dl class="report-facts">
+      {props.rows.map(([term, text]) =>
+        text === undefined || text === '' ? null : (
+          <div key={term}>
+            <dt>{term}</dt>
+            <dd>{text}</dd>
+          </div>
+        ),
+      )}
+    </dl>
+  );
+}

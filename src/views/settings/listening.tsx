@@ -1,0 +1,118 @@
+// Rounds, the microphone, and what the page sounds while taps are taken.
+import { useEffect } from 'preact/hooks';
+import { USUAL_LIMITS } from '../../signal/hear/tap-gate.ts';
+import { CheckField, ChoiceField, NumberField } from '../parts/fields.tsx';
+import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
+
+export function SettingsRounds() {
+  const { preferences } = useWorkshop();
+  const settings = preferences.settings.value;
+  const t = words.settings;
+  const counts = [
+    ['tapsPerHold', t.tapsPerHold, undefined, 1, 40],
+    ['holdsPerRound', t.holdsPerRound, t.holdsHint, 1, 10],
+    ['holdPauseS', t.holdPause, undefined, 2, 60],
+  ] as const;
+  return (
+    <section class="card">
+      <h2>{t.rounds}</h2>
+      <div class="fields">
+        {counts.map(([key, label, hint, least, most]) => (
+          <NumberField
+            key={key}
+            label={label}
+            hint={hint}
+            measure="plain"
+            least={least}
+            most={most}
+            value={settings[key]}
+            onChange={(value) => value !== undefined && preferences.change({ [key]: Math.round(value) })}
+          />
+        ))}
+        <NumberField
+          label={t.a4}
+          measure="hz"
+          least={380}
+          most={480}
+          value={settings.a4Hz}
+          onChange={(a4Hz) => a4Hz !== undefined && preferences.change({ a4Hz })}
+        />
+      </div>
+      <ChoiceField
+        label={t.feedback}
+        hint={t.feedbackHint}
+        value={settings.feedback}
+        options={(['silent', 'tones', 'spoken'] as const).map((choice) => [choice, t.feedbackChoices[choice]])}
+        onChange={(feedback) => preferences.change({ feedback })}
+      />
+      <CheckField
+        label={t.spaceBar}
+        value={settings.spaceBar}
+        onChange={(spaceBar) => preferences.change({ spaceBar })}
+      />
+    </section>
+  );
+}
+
+export function SettingsListening() {
+  const { preferences } = useWorkshop();
+  const { loudEnoughDb, loudestDb } = preferences.settings.value;
+  const t = words.settings;
+  const isUsual = loudEnoughDb === USUAL_LIMITS.loudEnoughDb && loudestDb === USUAL_LIMITS.loudestDb;
+  return (
+    <section class="card">
+      <h2>{t.listening}</h2>
+      <MicrophoneChoice />
+      <div class="fields">
+        <NumberField
+          label={t.loudEnough}
+          hint={t.loudEnoughHint}
+          measure="db"
+          least={6}
+          most={40}
+          value={loudEnoughDb}
+          onChange={(value) => value !== undefined && preferences.change({ loudEnoughDb: value })}
+        />
+        <NumberField
+          label={t.loudest}
+          hint={t.loudestHint}
+          measure="db"
+          least={-20}
+          most={0}
+          value={loudestDb}
+          onChange={(value) => value !== undefined && preferences.change({ loudestDb: value })}
+        />
+      </div>
+      {!isUsual && (
+        <button type="button" class="quiet" onClick={() => preferences.change(USUAL_LIMITS)}>
+          {t.backToUsual}
+        </button>
+      )}
+    </section>
+  );
+}
+
+function MicrophoneChoice() {
+  const { preferences, microphones } = useWorkshop();
+  const { deviceId, deviceLabel } = preferences.settings.value;
+  const t = words.settings;
+  useEffect(() => microphones.follow(), []);
+  const list = microphones.list.value;
+  const isGone = deviceId !== undefined && !list.some((known) => known.deviceId === deviceId);
+  const named = list.map(({ deviceId: id, label }, i) => [id, label === '' ? t.nameless(i + 1) : label] as const);
+  return (
+    <ChoiceField
+      label={t.microphone}
+      hint={isGone ? t.goneHint : list.some(({ label }) => label === '') ? t.namelessHint : undefined}
+      value={deviceId ?? 'any'}
+      options={[['any', t.anyMicrophone], ...named, ...(isGone ? [[deviceId, t.gone(deviceLabel)] as const] : [])]}
+      onChange={(id) =>
+        preferences.change({
+          deviceId: id === 'any' ? undefined : id,
+          deviceLabel: list.find((known) => known.deviceId === id)?.label ?? '',
+        })
+      }
+    />
+  );
+}

@@ -1,0 +1,98 @@
+// The chart of every mode over the steps, and for each target in plain words where the maker stands.
+import { type Course as CourseOf, courseToward, type Rate } from '../../compare/course.ts';
+import type { Series } from '../../compare/series.ts';
+import { courseUnder } from '../../compare/shown-course.ts';
+import { type Track, tracks } from '../../compare/tracks.ts';
+import { removals } from '../../record/cuts.ts';
+import type { InstrumentRecord, Target } from '../../record/record.ts';
+import { number, signed, withHalfWidth } from '../parts/figures.ts';
+import { missingWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
+import { CoursePanels } from './course-panels.tsx';
+import { StepEffects } from './effects.tsx';
+
+export function Course(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
+  const { record, conditions } = props;
+  const course = courseUnder(record, conditions);
+  const followed = tracks(record, conditions.stage, conditions.support);
+  return (
+    <>
+      {course.targets.map((target) => (
+        <Stand
+          key={target.id}
+          record={record}
+          target={target}
+          track={followed.find((track) => track.name === target.mode)}
+        />
+      ))}
+      <CoursePanels record={record} course={course} />
+      <StepEffects record={record} followed={course.tracks} />
+    </>
+  );
+}
+
+/** Where one target stands, readable from two metres. */
+function Stand(props: {
+  readonly record: InstrumentRecord;
+  readonly target: Target;
+  readonly track: Track | undefined;
+}) {
+  const { target, track, record } = props;
+  const wanted = `${number(target.frequencyHz, 1)} ± ${number(target.toleranceHz, 1)} Hz`;
+  if (track === undefined)
+    return (
+      <section class="stand">
+        <h2>{target.mode}</h2>
+        <p>{words.steps.wantedOnly(wanted)}</p>
+      </section>
+    );
+  const course = courseToward(track, removals(record), target);
+  const now = track.points.at(-1)!.mode.frequencyHz;
+  return (
+    <section class="stand">
+      <h2>{target.mode}</h2>
+      <p class={`verdict ${course.verdict.kind}`}>{verdictWords(course)}</p>
+      <dl class="stand-figures">
+        <div>
+          <dt>{words.steps.now}</dt>
+          <dd>{withHalfWidth(now, 'Hz')}</dd>
+        </div>
+        <div>
+          <dt>{words.steps.wanted}</dt>
+          <dd>{wanted}</dd>
+        </div>
+        <div>
+          <dt>{words.steps.left}</dt>
+          <dd>{signed(course.leftHz, 'Hz')}</dd>
+        </div>
+        <div>
+          <dt>{words.steps.perGram}</dt>
+          <dd>{rateWords(course.perGram, 'Hz')}</dd>
+        </div>
+        <div>
+          <dt>{words.steps.perMm}</dt>
+          <dd>{rateWords(course.perMm, 'Hz')}</dd>
+        </div>
+      </dl>
+    </section>
+  );
+}
+
+const rateWords = (rate: Rate, unit: string): string =>
+  rate.kind === 'rate' ? signed(rate.perUnit, unit) : missingWords(rate.because);
+
+function verdictWords(course: CourseOf): string {
+  const { verdict } = course;
+  switch (verdict.kind) {
+    case 'within':
+      return verdict.surely ? words.steps.within : words.steps.withinUnsure;
+    case 'past':
+      return words.steps.past;
+    case 'next-overshoots':
+      return words.steps.overshoots(withHalfWidth(verdict.nextHz, 'Hz'));
+    case 'keep-going':
+      return words.steps.keepGoing(withHalfWidth(verdict.passesLeft, ''), withHalfWidth(verdict.nextHz, 'Hz'));
+    case 'cannot-say':
+      return words.steps.cannotSay(missingWords(verdict.because));
+  }
+}

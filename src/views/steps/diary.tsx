@@ -1,0 +1,134 @@
+// The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
+import { useState } from 'preact/hooks';
+import { weightAt } from '../../record/cuts.ts';
+import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
+import { removeRound } from '../../record/round-edit.ts';
+import { moment } from '../parts/figures.ts';
+import { useMass } from '../parts/own-units.ts';
+import { useAir } from '../parts/use-air.ts';
+import { bridgeWords, holdWords, midSentence, spotWord, stageWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { StepForm } from './step-form.tsx';
+
+const pageSize = 20;
+
+export function StepDiary(props: { readonly record: InstrumentRecord }) {
+  const [shown, setShown] = useState(pageSize);
+  const { record } = props;
+  const newest = record.steps.map((step, i) => ({ step, number: i + 1 })).reverse();
+  return (
+    <section class="card">
+      <h2>{words.steps.diary}</h2>
+      <ol class="diary">
+        {newest.slice(0, shown).map(({ step, number: place }) => (
+          <li key={step.id}>
+            <Entry record={record} step={step} place={place} />
+          </li>
+        ))}
+      </ol>
+      {newest.length > shown && (
+        <button type="button" onClick={() => setShown(shown + pageSize)}>
+          {words.steps.older}
+        </button>
+      )}
+    </section>
+  );
+}
+
+function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; readonly place: number }) {
+  const editRecord = useEditRecord();
+  const { step, record } = props;
+  const mass = useMass();
+  const air = useAir().one(step.climate);
+  const taps = step.rounds.reduce((sum, round) => sum + round.taps.length, 0);
+  const facts = [
+    stageWords[step.stage],
+    weightFact(record, step, mass),
+    air === '' ? undefined : air,
+    taps === 0 ? words.steps.notMeasured : words.fields.taps(taps),
+    step.trust === undefined ? undefined : words.steps.trustOf(words.steps.trust[step.trust.verdict]),
+  ].filter((fact) => fact !== undefined);
+  return (
+    <details>
+      <summary>
+        <strong>
+          {props.place}. {step.done === '' ? stageWords[step.stage] : step.done}
+        </strong>
+        <span class="hint">
+          {moment(step.atIso)} · {facts.join(' · ')}
+        </span>
+        {step.heard !== '' && <span class="heard-words">“{step.heard}”</span>}
+      </summary>
+      <StepForm record={record} step={step} />
+      {step.rounds.length > 0 && <Rounds recordId={record.id} step={step} />}
+      <button
+        type="button"
+        class="quiet"
+        onClick={() =>
+          editRecord('delete-step', (current) => ({
+            ...current,
+            steps: current.steps.filter((known) => known.id !== step.id),
+            pins: current.pins.filter((pin) => pin.stepId !== step.id),
+          }))
+        }
+      >
+        {words.steps.deleteStep}
+      </button>
+    </details>
+  );
+}
+
+/** Weighed here, or carried over; a weight of nobody knows when is not told. */
+function weightFact(record: InstrumentRecord, step: Step, mass: (g: number) => string): string | undefined {
+  const weight = weightAt(record, step.id);
+  if (weight === undefined) return undefined;
+  return weight.kind === 'weighed' ? mass(weight.massG) : words.steps.about(mass(weight.massG));
+}
+
+const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
+  [
+    words.steps.round(
+      spotWord(spot),
+      midSentence(holdWords[support.hold]),
+      midSentence(bridgeWords[support.bridge]),
+      words.fields.taps(taps.length),
+    ),
+    fit === undefined ? words.steps.notRead : words.fields.modes(fit.modes.length),
+    ...(state === 'set-aside' ? [words.steps.isAside] : []),
+  ].join(', ');
+
+function Rounds(props: { readonly recordId: string; readonly step: Step }) {
+  const { bench } = useWorkshop();
+  const editRecord = useEditRecord();
+  return (
+    <ul class="rounds">
+      {props.step.rounds.map((round) => {
+        const place = { recordId: props.recordId, stepId: props.step.id, roundId: round.id };
+        return (
+          <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
+            <span>
+              {roundWords(round)}
+              <span class="hint"> {round.source}</span>
+            </span>
+            <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
+              {words.steps.readAgain}
+            </button>
+            {round.state !== 'open' && (
+              <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
+                {round.state === 'set-aside' ? words.steps.countIt : words.steps.setAside}
+              </button>
+            )}
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => editRecord('delete-round', (record) => removeRound(record, place))}
+            >
+              {words.steps.delete}
+            </button>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}

@@ -1,0 +1,87 @@
+// What each step did: one row a measured step, one column a mode, with the move since the row before.
+import { type ModeEffect, type StepEffect, stepEffects } from '../../compare/step-effects.ts';
+import type { Track } from '../../compare/tracks.ts';
+import type { InstrumentRecord } from '../../record/record.ts';
+import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { useLength, useMass } from '../parts/own-units.ts';
+import { useAir } from '../parts/use-air.ts';
+import { stageWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
+
+export const nameOf = (track: Track): string =>
+  track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
+
+export function StepEffects(props: { readonly record: InstrumentRecord; readonly followed: readonly Track[] }) {
+  const { record, followed } = props;
+  const effects = stepEffects(record, followed);
+  return (
+    <section class="card">
+      <h2>{words.steps.eachStep}</h2>
+      <section class="scroll" tabIndex={0} aria-label={words.steps.eachStep}>
+        <table class="stacking">
+          <thead>
+            <tr>
+              <th scope="col">{words.steps.step}</th>
+              {followed.map((track) => (
+                <th scope="col" key={nameOf(track)}>
+                  {nameOf(track)}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {effects.toReversed().map((effect) => (
+              <tr key={effect.step.id}>
+                <th scope="row">
+                  {effect.number}. {effect.step.done === '' ? stageWords[effect.step.stage] : effect.step.done}
+                  <Circumstances effect={effect} />
+                </th>
+                {effect.modes.map((mode, i) => (
+                  <td key={nameOf(followed[i]!)} data-label={nameOf(followed[i]!)}>
+                    <Effect effect={mode} />
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </section>
+  );
+}
+
+/** What was taken off, and the weather where it changed enough to matter. */
+function Circumstances(props: { readonly effect: StepEffect }) {
+  const length = useLength();
+  const mass = useMass();
+  const { massOffG, heightOffMm, air } = props.effect;
+  const { degreesOff } = useAir();
+  const facts = [
+    heightOffMm === undefined || heightOffMm === 0 ? undefined : words.steps.takenOff(length(heightOffMm)),
+    massOffG === undefined || massOffG === 0 ? undefined : words.steps.takenOff(mass(massOffG)),
+    air.humidityChangePercent === undefined
+      ? undefined
+      : words.steps.humidityMoved(signedNumber(air.humidityChangePercent, 0)),
+    air.tempChangeC === undefined
+      ? undefined
+      : words.steps.temperatureMoved(`${air.tempChangeC > 0 ? '+' : '−'}${degreesOff(air.tempChangeC)}`),
+  ].filter((fact) => fact !== undefined);
+  return facts.length === 0 ? null : <span class="hint">{facts.join(' · ')}</span>;
+}
+
+function Effect(props: { readonly effect: ModeEffect | undefined }) {
+  const { effect } = props;
+  if (effect === undefined) return <>{words.steps.notHeard}</>;
+  const { point, move } = effect;
+  return (
+    <>
+      {withHalfWidth(point.mode.frequencyHz, 'Hz')}
+      {move !== undefined &&
+        (move.trusted ? (
+          <strong class="moved">{signed(move.hz, 'Hz')}</strong>
+        ) : (
+          <span class="hint moved">{words.steps.noTrustedChange}</span>
+        ))}
+    </>
+  );
+}

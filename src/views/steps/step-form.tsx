@@ -1,0 +1,80 @@
+// What was done at a step and under what conditions. Every field saves itself.
+import type { DeedName } from '../../app/deeds.ts';
+import { type Weight, weightAt } from '../../record/cuts.ts';
+import { appendStep, changeStep, withField } from '../../record/edit.ts';
+import { type InstrumentRecord, type Stage, type Step, stages } from '../../record/record.ts';
+import { ClimateFields } from '../parts/climate-fields.tsx';
+import { ChoiceField, NumberField, TextField } from '../parts/fields.tsx';
+import { useMass, useMassEstimate } from '../parts/own-units.ts';
+import { Photo } from '../parts/photo.tsx';
+import { useAir } from '../parts/use-air.ts';
+import { carriedWords, stageWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { StepCuts } from './cuts.tsx';
+
+export function StepForm(props: { readonly record: InstrumentRecord; readonly step: Step }) {
+  const editRecord = useEditRecord();
+  const { step, record } = props;
+  const air = useAir();
+  const [mass, massEstimate] = [useMass(), useMassEstimate()];
+  /** Where the piece was not weighed: what it weighed last, less what was cut since. */
+  const carried = (weight: Weight | undefined) =>
+    weight?.kind === 'carried' ? carriedWords(weight, mass, massEstimate) : undefined;
+  const change = (deed: DeedName, edit: (step: Step) => Step) =>
+    editRecord(deed, (current) => changeStep(current, step.id, edit));
+  return (
+    <div class="step-form">
+      <ChoiceField
+        label={words.steps.stage}
+        value={step.stage}
+        options={stages.map((stage): readonly [Stage, string] => [stage, stageWords[stage]])}
+        onChange={(stage) => change('stage', (s) => ({ ...s, stage }))}
+      />
+      <TextField
+        label={words.steps.done}
+        lines={2}
+        value={step.done}
+        placeholder={words.steps.doneExample}
+        onChange={(done) => change('done', (s) => ({ ...s, done }))}
+      />
+      <StepCuts
+        record={record}
+        step={step}
+        onChange={(cuts) => change('shaving', (s) => ({ ...s, cuts: [...cuts] }))}
+      />
+      <div class="fields">
+        <NumberField
+          label={words.steps.mass}
+          measure="g"
+          least={0.1}
+          most={20000}
+          hint={carried(weightAt(record, step.id))}
+          value={step.massG}
+          onChange={(massG) => change('mass', (s) => withField(s, 'massG', massG))}
+        />
+        <ClimateFields climate={step.climate} onChange={(deed, climate) => change(deed, (s) => ({ ...s, climate }))} />
+      </div>
+      {step.gluing !== undefined && <p class="note">{words.steps.gluedIn(air.one(step.gluing))}</p>}
+      <TextField
+        label={words.steps.heard}
+        value={step.heard}
+        placeholder={words.steps.heardExample}
+        onChange={(heard) => change('heard', (s) => ({ ...s, heard }))}
+      />
+      <Photo photoId={step.photoId} onChange={(photoId) => change('photo', (s) => withField(s, 'photoId', photoId))} />
+    </div>
+  );
+}
+
+/** Begins a new step: something was done to the wood since the last one. */
+export function useNewStep(): () => string | undefined {
+  const { beginStep } = useWorkshop();
+  const editRecord = useEditRecord();
+  return () => {
+    const step = beginStep();
+    if (step === undefined) return undefined;
+    editRecord('new-step', (record) => appendStep(record, step));
+    return step.id;
+  };
+}

@@ -1,0 +1,85 @@
+// Before and after: the course of every mode toward its target, the diary of steps, and any two of them compared.
+import { useState } from 'preact/hooks';
+import type { Series } from '../../compare/series.ts';
+import { signatures } from '../../compare/signature.ts';
+import type { InstrumentRecord } from '../../record/record.ts';
+import { ChoiceField } from '../parts/fields.tsx';
+import { conditionsWords } from '../words/conditions.ts';
+import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { CompareSteps } from './compare-steps.tsx';
+import { Course } from './course.tsx';
+import { StepDiary } from './diary.tsx';
+import { Targets } from './targets.tsx';
+
+export function StepsView() {
+  const { shelf } = useWorkshop();
+  const record = shelf.record.value;
+  if (record === undefined || record.steps.length === 0)
+    return (
+      <section class="empty">
+        <h1>{words.steps.title}</h1>
+        <p>{words.steps.nothing}</p>
+        <a class="primary button" href="#/bench">
+          {words.steps.toBench}
+        </a>
+      </section>
+    );
+  return <StepsOf key={record.id} record={record} />;
+}
+
+function StepsOf(props: { readonly record: InstrumentRecord }) {
+  const { record } = props;
+  const offered = conditionsIn(record);
+  const [chosen, setChosen] = useState<string | undefined>(undefined);
+  const current = offered.find((option) => option.key === chosen) ?? offered.at(-1);
+  return (
+    <div class="steps">
+      <h1>{words.steps.of(record.name)}</h1>
+      {current === undefined ? (
+        <p>{words.steps.nothingRead}</p>
+      ) : (
+        <>
+          {offered.length > 1 && (
+            <ChoiceField
+              label={words.steps.measuredHow}
+              value={current.key}
+              options={offered.map((option) => [option.key, option.text] as const)}
+              onChange={setChosen}
+            />
+          )}
+          <Course record={record} conditions={current.conditions} />
+          {record.kind === 'instrument' && <Targets record={record} conditions={current.conditions} />}
+          <CompareSteps record={record} />
+        </>
+      )}
+      <StepDiary record={record} />
+    </div>
+  );
+}
+
+/** Every combination of stage and support that was measured, in the order of its last use. */
+function conditionsIn(
+  record: InstrumentRecord,
+): readonly { readonly key: string; readonly text: string; readonly conditions: Series }[] {
+  const found = new Map<string, { conditions: Series; steps: number }>();
+  for (const step of record.steps)
+    for (const { support } of signatures(step)) {
+      const key = [
+        step.stage,
+        support.hold,
+        support.bridge,
+        support.strung,
+        support.addedMassG,
+        support.addedMassOnBackG,
+      ].join(' ');
+      const steps = (found.get(key)?.steps ?? 0) + 1;
+      found.delete(key);
+      found.set(key, { conditions: { stage: step.stage, support }, steps });
+    }
+  return [...found].map(([key, { conditions, steps }]) => ({
+    key,
+    conditions,
+    text: words.steps.series(conditionsWords(conditions), steps),
+  }));
+}

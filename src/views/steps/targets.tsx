@@ -1,0 +1,179 @@
+// Wanted modes: typed, or taken from a signature of this or another instrument.
+import { useState } from 'preact/hooks';
+import type { DeedName } from '../../app/deeds.ts';
+import type { Series } from '../../compare/series.ts';
+import { signatures } from '../../compare/signature.ts';
+import { tracks } from '../../compare/tracks.ts';
+import type { InstrumentRecord, Target } from '../../record/record.ts';
+import { ChoiceField, NumberField, TextField } from '../parts/fields.tsx';
+import { number } from '../parts/figures.ts';
+import { midSentence, modeNames, stageWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+
+/** Offered tolerance: about what a listener can just notice on one mode. Woodhouse et al. 2012, Acta Acust. 98, 475 (about 1 %, from memory). */
+const offeredTolerance = 0.01;
+
+export function Targets(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
+  const { record, conditions } = props;
+  const targets = record.targets.filter((target) => target.stage === conditions.stage);
+  // Open at first where there is no target yet; after that only the maker opens and closes it.
+  const [open] = useState(targets.length === 0);
+  const set = (changed: readonly Target[], deed: DeedName) =>
+    editRecord(deed, (current) => ({
+      ...current,
+      targets: [...current.targets.filter((target) => target.stage !== conditions.stage), ...changed],
+    }));
+  const change = (target: Target, part: Partial<Target>) =>
+    set(
+      targets.map((known) => (known.id === target.id ? { ...known, ...part } : known)),
+      'target',
+    );
+  const add = (added: readonly Omit<Target, 'id' | 'stage'>[]) => {
+    const replaced = new Set(added.map((target) => target.mode));
+    set(
+      [
+        ...targets.filter((target) => !replaced.has(target.mode)),
+        ...added.map((target) => ({ ...target, id: newId(), stage: conditions.stage })),
+      ],
+      'target',
+    );
+  };
+  return (
+    <details class="card" open={open}>
+      <summary>{words.steps.targetFor(midSentence(stageWords[conditions.stage]))}</summary>
+      {targets.map((target) => (
+        <fieldset key={target.id} class="target">
+          <legend>{target.mode}</legend>
+          <div class="fields">
+            <TextField
+              label={words.steps.mode}
+              value={target.mode}
+              list={[...modeNames]}
+              onChange={(mode) => mode !== '' && change(target, { mode })}
+            />
+            <NumberField
+              label={words.steps.wanted}
+              measure="hz"
+              least={5}
+              most={20000}
+              value={target.frequencyHz}
+              onChange={(frequencyHz) => frequencyHz !== undefined && change(target, { frequencyHz, origin: 'typed' })}
+            />
+            <NumberField
+              label={words.steps.tolerance}
+              measure="hz"
+              least={0.01}
+              most={1000}
+              value={target.toleranceHz}
+              onChange={(toleranceHz) => toleranceHz !== undefined && change(target, { toleranceHz })}
+            />
+          </div>
+          <p class="hint">{words.steps.targetFrom(target.origin)}</p>
+          <button
+            type="button"
+            class="quiet"
+            onClick={() =>
+              set(
+                targets.filter((known) => known.id !== target.id),
+                'remove-target',
+              )
+            }
+          >
+            {words.steps.remove}
+          </button>
+        </fieldset>
+      ))}
+      <div class="actions">
+        <button
+          type="button"
+          onClick={() =>
+            add([
+              {
+                mode: modeNames.find((mode) => !targets.some((target) => target.mode === mode)) ?? 'mode',
+                frequencyHz: 180,
+                toleranceHz: 2,
+                origin: 'typed',
+              },
+            ])
+          }
+        >
+          {words.steps.typeTarget}
+        </button>
+      </div>
+      <FromSignature record={record} conditions={conditions} onTake={add} />
+    </details>
+  );
+}
+
+function FromSignature(props: {
+  readonly record: InstrumentRecord;
+  readonly conditions: Series;
+  readonly onTake: (targets: readonly Omit<Target, 'id' | 'stage'>[]) => void;
+}) {
+  const { shelf, peek } = useWorkshop();
+  const [recordId, setRecordId] = useState(props.record.id);
+  const [other, setOther] = useState<InstrumentRecord | undefined>(undefined);
+  const source = recordId === props.record.id ? props.record : other;
+  const steps = (source?.steps ?? []).filter((step) => signatures(step).length > 0);
+  const [stepId, setStepId] = useState('');
+  const step = steps.find((known) => known.id === stepId) ?? steps.at(-1);
+  const choose = async (id: string) => {
+    setRecordId(id);
+    setOther(await peek(id));
+  };
+  const take = () => {
+    if (source === undefined || step === undefined) return;
+    const signature = signatures(step)[0]!;
+    const followed = tracks(source, step.stage, signature.support);
+    props.onTake(
+      followed.flatMap((track) => {
+        const point = track.points.find((known) => known.step.id === step.id);
+        if (track.name === undefined || point === undefined) return [];
+        const frequencyHz = Number(point.mode.frequencyHz.value.toFixed(1));
+        return [
+          {
+            mode: track.name,
+            frequencyHz,
+            toleranceHz: Number((frequencyHz * offeredTolerance).toFixed(1)),
+            origin: words.steps.originOf(source.name, source.steps.indexOf(step) + 1),
+          },
+        ];
+      }),
+    );
+  };
+  const others = shelf.summaries.value.filter((summary) => summary.kind === 'instrument' && !summary.deleted);
+  return (
+    <fieldset class="target">
+      <legend>{words.steps.fromSignature}</legend>
+      <div class="fields">
+        <ChoiceField
+          label={words.steps.instrument}
+          value={recordId}
+          options={others.map((summary) => [summary.id, summary.name] as const)}
+          onChange={(id) => void choose(id)}
+        />
+        <ChoiceField
+          label={words.steps.step}
+          value={step?.id ?? ''}
+          options={steps.map(
+            (known) =>
+              [
+                known.id,
+                `${number((source?.steps.indexOf(known) ?? 0) + 1, 0)}. ${stageWords[known.stage]}: ${known.done}`,
+              ] as const,
+          )}
+          onChange={setStepId}
+        />
+      </div>
+      {step !== undefined && step.stage !== props.conditions.stage && (
+        <p class="stop">{words.steps.otherStage(midSentence(stageWords[step.stage]))}</p>
+      )}
+      <button type="button" disabled={step === undefined} onClick={take}>
+        {words.steps.takeTarget}
+      </button>
+    </fieldset>
+  );
+}

@@ -1,0 +1,308 @@
+// What a stick is worth as a brace: level, tapered or scalloped, glued to its strip of plate; and which other could stand in.
+import type { PieceAt } from '../../app/stock.ts';
+import { type BraceAlong, braceAlong, type StationedBrace } from '../../brace/brace-along.ts';
+import { equalGluedHeightM } from '../../brace/equal-glued-height.ts';
+import { bracedStripStiffness, type PlateStrip } from '../../brace/glued-strip.ts';
+import { type ProfilePlace, shapedProfile } from '../../brace/profile.ts';
+import { shelfStickOf } from '../../compare/piece-reading.ts';
+import { type Estimate, propagated, scaled } from '../../quantity/estimate.ts';
+import type { Piece } from '../../record/record.ts';
+import { stickSwaps } from '../../wood/matching.ts';
+import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { number, withHalfWidth } from '../parts/figures.ts';
+import { useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
+import { ProfileDrawing } from '../plan/profile.tsx';
+import { useAllPieces } from './all-pieces.ts';
+import { useChangePiece } from './piece-form.tsx';
+import { woodWords } from './words.ts';
+
+type Use = NonNullable<Piece['brace']>;
+
+const shapes = ['level', 'tapered', 'scalloped', 'parabolic'] as const;
+
+/** Height to begin with, and of the ends of the shapes, mm. Common practice, no source. */
+const beginHeightMm = 14;
+const endMm = 3;
+
+const beginning = (piece: Piece): Use => ({
+  section: 'parabola',
+  widthMm: 8,
+  stations: [...shapedProfile('level', Math.round(piece.lengthMm?.value ?? 400), beginHeightMm, endMm)],
+  plateMm: 2.8,
+  stripMm: 40,
+  plateGpa: 1,
+});
+
+/** A brace along its length, with the doubt of its wood. */
+interface MeasuredAlong {
+  readonly stationsNm2: readonly Estimate[];
+  readonly evenNm2: Estimate;
+  readonly volumeM3: number;
+}
+
+/** The stiffness of a brace along its length within the doubt of its stick's modulus; null where it has no length. */
+function alongOf(
+  bare: Omit<StationedBrace, 'modulusPa'>,
+  strip: PlateStrip,
+  stations: Use['stations'],
+  eGpa: Estimate,
+): MeasuredAlong | null {
+  const at = (sigmas: number) =>
+    braceAlong({ ...bare, modulusPa: (eGpa.value + sigmas * eGpa.sigma) * 1e9 }, strip, stations);
+  const [along, stiffer, softer] = [at(0), at(1), at(-1)];
+  if (along === null || stiffer === null || softer === null) return null;
+  const within = (of: (along: BraceAlong) => number) => ({
+    value: of(along),
+    sigma: Math.abs(of(stiffer) - of(softer)) / 2,
+  });
+  return {
+    stationsNm2: along.stations.map((_, k) => within(({ stations: all }) => all[k]!.bendingNm2)),
+    evenNm2: within(({ evenNm2 }) => evenNm2),
+    volumeM3: along.volumeM3,
+  };
+}
+
+/** A brace made of this stick: stiffness glued to its strip of plate, and which other stick could stand in for it. */
+export function BraceOf(props: { readonly piece: Piece }) {
+  const { piece } = props;
+  const t = woodWords().brace;
+  const all = useAllPieces();
+  const change = useChangePiece(piece.id);
+  const stick = shelfStickOf(piece);
+  if (stick === undefined) return <p>{t.readFirst}</p>;
+  const use = piece.brace ?? beginning(piece);
+  const set = (part: Partial<Use>) => change('brace-wood', (p) => ({ ...p, brace: { ...use, ...part } }));
+  const strip = { widthM: use.stripMm / 1000, thicknessM: use.plateMm / 1000, modulusPa: use.plateGpa * 1e9 };
+  const bare = { shape: use.section, widthM: use.widthMm / 1000 };
+  const along = alongOf(bare, strip, use.stations, stick.eGpa);
+  const heightMm = Math.max(0, ...use.stations.map((station) => station.heightMm));
+  const size = (key: 'widthMm' | 'plateMm' | 'stripMm', most: number) => (
+    <NumberField
+      label={t[key]}
+      measure="mm"
+      least={0.5}
+      most={most}
+      value={use[key]}
+      onChange={(value) => value !== undefined && set({ [key]: value })}
+    />
+  );
+  return (
+    <>
+      <div class="fields">
+        <ChoiceField
+          label={t.section}
+          value={use.section}
+          options={choices(t.sections)}
+          onChange={(section) => set({ section })}
+        />
+        {size('widthMm', 40)}
+        {size('plateMm', 10)}
+        {size('stripMm', 400)}
+        <NumberField
+          label={t.plateModulus}
+          hint={t.plateModulusHint}
+          measure="plain"
+          least={0.05}
+          most={40}
+          value={use.plateGpa}
+          onChange={(plateGpa) => plateGpa !== undefined && set({ plateGpa })}
+        />
+      </div>
+      <Stations use={use} along={along} onChange={(stations) => set({ stations: [...stations] })} />
+      {along === null ? (
+        <p class="note">{t.onePlace}</p>
+      ) : (
+        <Whole
+          along={along}
+          bareNm2={bracedStripStiffness({ ...bare, heightM: 0, modulusPa: 0 }, strip).bendingNm2}
+          massG={scaled(stick.densityKgM3, along.volumeM3 * 1000)}
+        />
+      )}
+      {heightMm > 0 && (
+        <Swaps
+          piece={piece}
+          all={all}
+          heightMm={heightMm}
+          glued={(other) =>
+            propagated(
+              ([own, its]) =>
+                1000 *
+                equalGluedHeightM({ ...bare, heightM: heightMm / 1000, modulusPa: own! * 1e9 }, strip, its! * 1e9),
+              [stick.eGpa, other],
+            ).result
+          }
+        />
+      )}
+    </>
+  );
+}
+
+function Stations(props: {
+  readonly use: Use;
+  readonly along: MeasuredAlong | null;
+  readonly onChange: (stations: readonly ProfilePlace[]) => void;
+}) {
+  const { onChange, along } = props;
+  const t = woodWords().brace;
+  const stations = props.use.stations.toSorted((a, b) => a.atMm - b.atMm);
+  const lengthMm = (stations.at(-1)?.atMm ?? 0) - (stations[0]?.atMm ?? 0);
+  const highest = Math.max(1, ...stations.map((station) => station.heightMm));
+  const last = stations.at(-1);
+  return (
+    <>
+      <h3>{t.heights}</h3>
+      <div class="actions">
+        {shapes.map((shape) => (
+          <button
+            key={shape}
+            type="button"
+            disabled={!(lengthMm > 0)}
+            onClick={() => onChange(shapedProfile(shape, lengthMm, highest, Math.min(endMm, highest)))}
+          >
+            {t.shapes[shape]}
+          </button>
+        ))}
+      </div>
+      {stations[0]?.atMm === 0 && lengthMm > 0 && (
+        <ProfileDrawing
+          brace={{
+            name: t.theBrace,
+            from: { xMm: 0, yMm: 0 },
+            to: { xMm: lengthMm, yMm: 0 },
+            profile: stations,
+            floors: [],
+          }}
+        />
+      )}
+      <section class="scroll" tabIndex={0} aria-label={t.heightsLabel}>
+        <table class="stations">
+          <thead>
+            <tr>
+              <th>{t.along}</th>
+              <th>{t.height}</th>
+              <th>{t.stiffnessThere}</th>
+              <th></th>
+            </tr>
+          </thead>
+          <tbody>
+            {stations.map((station, k) => (
+              <tr key={k}>
+                <td>
+                  <NumberField
+                    label={t.stationAlong(k + 1)}
+                    shortLabel=""
+                    measure="mm"
+                    least={0}
+                    most={900}
+                    value={station.atMm}
+                    onChange={(atMm) => atMm !== undefined && onChange(stations.with(k, { ...station, atMm }))}
+                  />
+                </td>
+                <td>
+                  <NumberField
+                    label={t.stationHeight(k + 1)}
+                    shortLabel=""
+                    measure="mm"
+                    least={0}
+                    most={60}
+                    value={station.heightMm}
+                    onChange={(heightMm) =>
+                      heightMm !== undefined && onChange(stations.with(k, { ...station, heightMm }))
+                    }
+                  />
+                </td>
+                <td>{along === null ? '–' : nm2(along.stationsNm2[k]!)}</td>
+                <td>
+                  {stations.length > 2 && (
+                    <button type="button" class="quiet" onClick={() => onChange(stations.toSpliced(k, 1))}>
+                      {t.remove}
+                    </button>
+                  )}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <div class="actions">
+        <button
+          type="button"
+          onClick={() => onChange([...stations, { atMm: (last?.atMm ?? 0) + 20, heightMm: last?.heightMm ?? 10 }])}
+        >
+          {t.oneMore}
+        </button>
+      </div>
+    </>
+  );
+}
+
+function Whole(props: { readonly along: MeasuredAlong; readonly bareNm2: number; readonly massG: Estimate }) {
+  const t = woodWords().brace;
+  const g = useMassEstimate();
+  const stations = props.along.stationsNm2.toSorted((p, q) => q.value - p.value);
+  return (
+    <>
+      <dl class="stand-figures">
+        <Figure label={t.even} text={nm2(props.along.evenNm2)} />
+        <Figure label={t.stiffest} text={nm2(stations[0]!)} />
+        <Figure label={t.softest} text={nm2(stations.at(-1)!)} />
+        <Figure label={t.bareStrip} text={`${number(props.bareNm2, 2)} N m²`} />
+        <Figure label={t.mass} text={g(props.massG)} />
+      </dl>
+      <p class="hint">{t.gluedHint}</p>
+    </>
+  );
+}
+
+const nm2 = (stiffness: Estimate): string => withHalfWidth(stiffness, 'N m²');
+
+function Figure(props: { readonly label: string; readonly text: string }) {
+  return (
+    <div>
+      <dt>{props.label}</dt>
+      <dd>{props.text}</dd>
+    </div>
+  );
+}
+
+function Swaps(props: {
+  readonly piece: Piece;
+  readonly all: readonly PieceAt[];
+  readonly heightMm: number;
+  readonly glued: (otherGpa: Estimate) => Estimate;
+}) {
+  const t = woodWords().brace;
+  const length = useLengthEstimate();
+  const stick = shelfStickOf(props.piece);
+  const others = props.all.filter(({ piece }) => piece.kind === 'brace-stock' && piece.id !== props.piece.id);
+  const sticks = others.flatMap(({ piece }) => shelfStickOf(piece) ?? []);
+  if (stick === undefined || sticks.length === 0) return <p class="hint">{t.noOther}</p>;
+  const byId = new Map(others.map(({ piece }) => [piece.id, piece]));
+  return (
+    <section class="scroll" tabIndex={0} aria-label={t.standIns}>
+      <table>
+        <thead>
+          <tr>
+            <th>{t.inItsPlace}</th>
+            <th>{t.heightAlone}</th>
+            <th>{t.heightGlued}</th>
+            <th>{t.massAgainst}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {stickSwaps(stick, { value: props.heightMm, sigma: 0 }, sticks).map((swap) => {
+            const other = byId.get(swap.id);
+            return (
+              <tr key={swap.id}>
+                <th scope="row">{other?.name}</th>
+                <td>{length(swap.heightMm)}</td>
+                <td>{length(props.glued(other?.reading?.eLongGpa ?? stick.eGpa))}</td>
+                <td>{withHalfWidth(scaled(swap.massRatio, 100), '%')}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </section>
+  );
+}

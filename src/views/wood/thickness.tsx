@@ -1,0 +1,258 @@
+// How thick this plate should be to equal a reference, by every way "equal" can be meant, side by side.
+import { useState } from 'preact/hooks';
+import type { DeedName } from '../../app/deeds.ts';
+import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
+import { withField } from '../../record/edit.ts';
+import type { Piece } from '../../record/record.ts';
+import { CRITERIA, type PlateWood, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
+import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { moment, number } from '../parts/figures.ts';
+import { LazyChart } from '../parts/lazy-chart.tsx';
+import { MeasuredField } from '../parts/measured-field.tsx';
+import { useLength, useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { useAllPieces } from './all-pieces.ts';
+import { useChangePiece } from './piece-form.tsx';
+import { ChooseReference, referenceOf } from './thickness-reference.tsx';
+import { woodWords } from './words.ts';
+
+type Plan = NonNullable<Piece['thicknessing']>;
+
+/** The plate's own area, cm². */
+const boardCm2 = ({ lengthMm, widthMm }: Piece): number => (lengthMm?.value ?? 500) * (widthMm?.value ?? 200) * 0.01;
+
+/** What a plan begins with: the moving part of a steel-string's top, common practice, no source. */
+const beginning = (piece: Piece): Omit<Plan, 'reference'> => ({
+  by: 'patch-stiffness',
+  patchLengthMm: 400,
+  patchWidthMm: 380,
+  areaCm2: Math.round(boardCm2(piece)),
+});
+
+export function Thickness(props: { readonly piece: Piece }) {
+  const { piece } = props;
+  const wood = plateWoodOf(piece);
+  const change = useChangePiece(piece.id);
+  const t = woodWords().thickness;
+  const all = useAllPieces();
+  if (wood === undefined) return <p>{t.readFirst}</p>;
+  const plan = piece.thicknessing;
+  const set = (deed: DeedName, part: Partial<Plan>) =>
+    change(deed, (p) => (p.thicknessing === undefined ? p : { ...p, thicknessing: { ...p.thicknessing, ...part } }));
+  const reference = plan === undefined ? undefined : referenceOf(plan.reference, piece, all);
+  return (
+    <>
+      <ChooseReference
+        piece={piece}
+        all={all}
+        note={plan?.reference}
+        onChange={(note) =>
+          change('thickness-reference', (p) =>
+            withField(
+              p,
+              'thicknessing',
+              note === undefined ? undefined : { ...beginning(p), ...p.thicknessing, reference: note },
+            ),
+          )
+        }
+      />
+      {plan === undefined ? (
+        <p>{t.chooseEqual}</p>
+      ) : (
+        <>
+          <PlanFields piece={piece} plan={plan} onChange={set} />
+          {reference !== undefined && (
+            <Choices
+              plan={plan}
+              onChange={set}
+              choices={thicknessChoices(
+                wood,
+                reference,
+                { lengthMm: plan.patchLengthMm, widthMm: plan.patchWidthMm },
+                plan.areaCm2,
+              )}
+            />
+          )}
+        </>
+      )}
+      <ModesAgainstThickness piece={piece} wood={wood} />
+      <MeasuredField
+        label={t.finished}
+        hint={t.finishedHint}
+        measure="mm"
+        tool="caliperMm"
+        least={0.5}
+        most={20}
+        value={piece.finishedMm}
+        onChange={(value) => change('finished-thickness', (p) => withField(p, 'finishedMm', value))}
+      />
+    </>
+  );
+}
+
+type SetPlan = (deed: DeedName, part: Partial<Plan>) => void;
+
+function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonly onChange: SetPlan }) {
+  const { plan, onChange } = props;
+  const t = woodWords().thickness;
+  const size = (key: 'patchLengthMm' | 'patchWidthMm', label: string, hint?: string) => (
+    <NumberField
+      label={label}
+      hint={hint}
+      measure="mm"
+      least={50}
+      most={900}
+      value={plan[key]}
+      onChange={(value) => value !== undefined && onChange('patch', { [key]: value })}
+    />
+  );
+  return (
+    <div class="fields">
+      {size('patchLengthMm', t.patchLength, t.patchHint)}
+      {size('patchWidthMm', t.patchWidth)}
+      <NumberField
+        label={t.area}
+        hint={t.areaHint(number(boardCm2(props.piece), 0))}
+        measure="plain"
+        least={10}
+        most={5000}
+        value={plan.areaCm2}
+        onChange={(areaCm2) => areaCm2 !== undefined && onChange('area', { areaCm2 })}
+      />
+    </div>
+  );
+}
+
+function Choices(props: {
+  readonly choices: readonly ThicknessChoice[];
+  readonly plan: Plan;
+  readonly onChange: SetPlan;
+}) {
+  const { thickness: t, codes } = woodWords();
+  const length = useLengthEstimate();
+  const mm = useLength();
+  const mass = useMassEstimate();
+  const { plan } = props;
+  const sorted = props.choices.map((choice) => choice.thicknessMm.value).toSorted((a, b) => a - b);
+  const chosen = props.choices.find((choice) => choice.criterion === plan.by) ?? props.choices[0]!;
+  return (
+    <>
+      <section class="scroll" tabIndex={0} aria-label={t.choicesLabel}>
+        <table>
+          <thead>
+            <tr>
+              <th>{t.toHave}</th>
+              <th>{t.thickness}</th>
+              <th>{t.mass}</th>
+              <th>{t.againstThinnest}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {props.choices.map((choice) => (
+              <tr key={choice.criterion}>
+                <th scope="row">
+                  {codes.criteria[choice.criterion].name}
+                  <span class="hint block">{codes.criteria[choice.criterion].hint}</span>
+                </th>
+                <td>{length(choice.thicknessMm)}</td>
+                <td>{mass(choice.massG)}</td>
+                <td>+{mm(choice.thicknessMm.value - sorted[0]!)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <p>{t.waysApart(mm(sorted.at(-1)! - sorted[0]!))}</p>
+      <StopAt chosen={chosen} plan={plan} onChange={props.onChange} />
+    </>
+  );
+}
+
+/** Where the machine stops, and the line as it was noted. */
+function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; readonly onChange: SetPlan }) {
+  const { nowIso, preferences } = useWorkshop();
+  const { thickness: t, codes } = woodWords();
+  const mm = useLength();
+  const { plan, onChange } = props;
+  const marginMm = plan.marginMm ?? preferences.settings.value.sandingMm;
+  const line = stopLine(props.chosen.thicknessMm, marginMm);
+  return (
+    <>
+      <div class="fields">
+        <ChoiceField
+          label={t.by}
+          value={plan.by}
+          options={CRITERIA.map((known) => [known, codes.criteria[known].name] as const)}
+          onChange={(by) => onChange('thickness-by', { by })}
+        />
+        <NumberField
+          label={t.margin}
+          measure="mm"
+          least={0}
+          most={3}
+          value={marginMm}
+          onChange={(value) => value !== undefined && onChange('margin', { marginMm: value })}
+        />
+      </div>
+      <p class="verdict">{t.stopAt(mm(line.stopMm))}</p>
+      <p>{t.checkAt(mm(line.checkMm))}</p>
+      <div class="actions">
+        <button type="button" onClick={() => onChange('stop-line', { stop: { mm: line.stopMm, atIso: nowIso() } })}>
+          {t.noteStop}
+        </button>
+      </div>
+      {plan.stop !== undefined && (
+        <p class={Math.abs(plan.stop.mm - line.stopMm) < 0.005 ? 'hint' : 'note'}>
+          {t.noted(moment(plan.stop.atIso), mm(plan.stop.mm))}
+          {Math.abs(plan.stop.mm - line.stopMm) >= 0.005 && ` ${t.changedSince}`}
+        </p>
+      )}
+    </>
+  );
+}
+
+/** Thicknesses of the curve, mm. */
+const curveMm = [2, 2.4, 2.8, 3.2, 3.6, 4, 4.5, 5];
+/** Modes drawn: the lowest ones, each as its own curve. */
+const curves = 5;
+
+function ModesAgainstThickness(props: { readonly piece: Piece; readonly wood: PlateWood }) {
+  const [asked, setAsked] = useState(false);
+  return (
+    <details onToggle={(event) => event.currentTarget.open && setAsked(true)}>
+      <summary>{woodWords().thickness.modesAgainst}</summary>
+      {asked && <Curves {...props} />}
+    </details>
+  );
+}
+
+function Curves(props: { readonly piece: Piece; readonly wood: PlateWood }) {
+  const { answers } = useWorkshop();
+  const { piece, wood } = props;
+  const { thickness: t, codes } = woodWords();
+  if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>{t.sizesFirst}</p>;
+  const state = answers.of('modes-against-thickness', {
+    plan: { lengthMm: piece.lengthMm.value, widthMm: piece.widthMm.value },
+    wood,
+    thicknessesMm: curveMm,
+    shearRatios: startOf(piece).shearRatios,
+  }).value;
+  if (state.kind === 'working') return <p role="status">{t.solving(curveMm.length)}</p>;
+  if (state.kind === 'failed') return <p class="stop">{t.failed(state.message)}</p>;
+  const points = state.answer;
+  const named = points[0]?.modes.slice(0, curves).map((mode) => mode.pattern) ?? [];
+  return (
+    <LazyChart
+      title={t.chartTitle}
+      xLabel={t.thicknessAxis}
+      yLabel="Hz"
+      series={named.map((pattern) => ({
+        label: codes.pattern(pattern),
+        points: points.flatMap(({ thicknessMm, modes }) => {
+          const mode = modes.find((each) => each.pattern.m === pattern.m && each.pattern.n === pattern.n);
+          return mode === undefined ? [] : [{ x: thicknessMm, y: mode.frequencyHz }];
+        }),
+      }))}
+    />
+  );
+}

@@ -1,0 +1,98 @@
+// What the weather does to a piece: its moisture now, its movement, and its modes carried to the reference climate.
+import { airOf, modesOf } from '../../compare/piece-reading.ts';
+import type { Estimate } from '../../quantity/estimate.ts';
+import type { Piece } from '../../record/record.ts';
+import { climateEffect, REFERENCE_CLIMATE, toReferenceClimate } from '../../wood/climate.ts';
+import type { TapKind } from '../../wood/hold-guide.ts';
+import { type GrainDirection, moistureOf, widthMovementMm } from '../../wood/moisture.ts';
+import { speciesById } from '../../wood/species.ts';
+import { number, signed, withHalfWidth } from '../parts/figures.ts';
+import { useLength } from '../parts/own-units.ts';
+import { useAir } from '../parts/use-air.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { tapWords, woodWords } from './words.ts';
+
+const directionOf: Readonly<Record<TapKind, GrainDirection>> = {
+  'long-grain-bending': 'long',
+  'cross-grain-bending': 'cross',
+  twist: 'plate',
+};
+
+const percent = ({ value, sigma }: Estimate): Estimate => ({ value: 100 * (value - 1), sigma: 100 * sigma });
+
+export function PieceWeather(props: { readonly piece: Piece }) {
+  const { hygrometerSigmaPercent } = useWorkshop().preferences.settings.value;
+  const t = woodWords().weather;
+  const mm = useLength();
+  const say = useAir().one;
+  const { piece } = props;
+  const air = airOf(piece);
+  if (air === undefined) return <p>{t.noAir}</p>;
+  const moisture = moistureOf({ value: air.humidityPercent, sigma: hygrometerSigmaPercent }, air.tempC);
+  const effect = (direction: GrainDirection) =>
+    climateEffect(air, REFERENCE_CLIMATE, direction, hygrometerSigmaPercent);
+  const species = speciesById(piece.species);
+  const radial = species?.shrinkage?.radialPercent.value;
+  const modes = Object.entries(modesOf(piece)) as [TapKind, { frequencyHz: Estimate }][];
+  const movement =
+    radial === undefined || piece.widthMm === undefined
+      ? undefined
+      : [30, 60].map((humidityPercent) => {
+          const moved = widthMovementMm(
+            piece.widthMm!.value,
+            radial,
+            moisture.value,
+            moistureOf({ value: humidityPercent, sigma: 0 }, air.tempC).value,
+          );
+          return t.movesAt(`${moved > 0 ? '+' : ''}${mm(moved)}`, number(humidityPercent, 0));
+        });
+  return (
+    <>
+      <p>{t.rests(say(air), withHalfWidth(moisture, '%'))}</p>
+      {modes.length > 0 && (
+        <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
+          <table>
+            <thead>
+              <tr>
+                <th>{t.mode}</th>
+                <th>{t.measured}</th>
+                <th>{t.at(say(REFERENCE_CLIMATE))}</th>
+                <th>{t.change}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {modes.map(([kind, { frequencyHz }]) => (
+                <tr key={kind}>
+                  <th scope="row">{tapWords[kind]}</th>
+                  <td>{withHalfWidth(frequencyHz, 'Hz')}</td>
+                  <td>
+                    {withHalfWidth(
+                      toReferenceClimate(
+                        frequencyHz,
+                        air,
+                        directionOf[kind],
+                        REFERENCE_CLIMATE,
+                        hygrometerSigmaPercent,
+                      ),
+                      'Hz',
+                    )}
+                  </td>
+                  <td>{signed(percent(effect(directionOf[kind]).frequencyRatio), '%')}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </section>
+      )}
+      <p>
+        {t.carried(
+          say(REFERENCE_CLIMATE),
+          signed(percent(effect('long').massRatio), '%'),
+          signed(percent(effect('long').modulusRatio), '%'),
+          signed(percent(effect('cross').modulusRatio), '%'),
+        )}
+      </p>
+      <p>{movement !== undefined ? t.moves(movement) : radial === undefined ? t.noShrinkage : t.noWidth}</p>
+    </>
+  );
+}
