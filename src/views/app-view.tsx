@@ -1,4 +1,5 @@
 // The frame around every view: where you are, what is saved, undo, and what the page has to say.
+
 import { Fragment, type FunctionComponent } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { hashOf, type View } from '../app/place.ts';
@@ -6,6 +7,7 @@ import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench/bench-view.tsx';
 import { KeepReminder } from './keep-reminder.tsx';
 import { LazyView } from './lazy-view.tsx';
+import { Button } from './parts/actions.tsx';
 import { noticeWords } from './words/codes.ts';
 import { speak, words } from './words/language.ts';
 import { useWorkshop, WorkshopContext } from './workshop-context.ts';
@@ -109,24 +111,20 @@ function SaveAndUndo() {
           ]
         }
       </span>
-      <button
-        type="button"
-        class="quiet"
-        disabled={undo === undefined}
+      <Button
+        kind="quiet"
+        text={words.shell.undo}
+        isDisabled={undo === undefined}
         title={undo === undefined ? '' : words.shell.undoWhat(words.deeds[undo])}
-        onClick={() => void shelf.undo()}
-      >
-        {words.shell.undo}
-      </button>
-      <button
-        type="button"
-        class="quiet"
-        disabled={redo === undefined}
+        onPress={() => void shelf.undo()}
+      />
+      <Button
+        kind="quiet"
+        text={words.shell.redo}
+        isDisabled={redo === undefined}
         title={redo === undefined ? '' : words.shell.redoWhat(words.deeds[redo])}
-        onClick={() => void shelf.redo()}
-      >
-        {words.shell.redo}
-      </button>
+        onPress={() => void shelf.redo()}
+      />
     </div>
   );
 }
@@ -139,9 +137,7 @@ function UpdateOffer() {
   return (
     <p class="notice">
       <span>{words.shell.newerVersion}</span>
-      <button type="button" class="quiet" onClick={() => updates.take()}>
-        {words.shell.startIt}
-      </button>
+      <Button kind="quiet" text={words.shell.startIt} onPress={() => updates.take()} />
     </p>
   );
 }
@@ -155,9 +151,7 @@ function NoticeBar() {
       {said !== undefined && (
         <p class={said.urgent ? 'notice urgent' : 'notice'}>
           <span>{said.text}</span>
-          <button type="button" class="quiet" onClick={() => notices.dismiss()}>
-            {words.shell.close}
-          </button>
+          <Button kind="quiet" text={words.shell.close} onPress={() => notices.dismiss()} />
         </p>
       )}
       <KeepReminder />

@@ -1,5 +1,6 @@
 // Reminders of safety, never in the middle of a round: to ask the browser to keep what is stored, once there is something,
 // and to copy it outside, when much was done since the last copy.
+import { Button } from './parts/actions.tsx';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -11,24 +12,16 @@ export function KeepReminder() {
     return (
       <p class="notice">
         <span>{words.record.promiseDue}</span>
-        <button type="button" class="quiet" onClick={() => void keeping.askToPersist()}>
-          {words.record.askNow}
-        </button>
-        <button type="button" class="quiet" onClick={() => void keeping.noteAsked()}>
-          {words.record.notNow}
-        </button>
+        <Button kind="quiet" text={words.record.askNow} onPress={() => void keeping.askToPersist()} />
+        <Button kind="quiet" text={words.record.notNow} onPress={() => void keeping.noteAsked()} />
       </p>
     );
   if (!keeping.copyDue.value) return null;
   return (
     <p class="notice">
       <span>{words.record.changedSince(keeping.copies.value.changes)}</span>
-      <button type="button" class="quiet" onClick={() => void keeping.saveAll()}>
-        {words.record.saveCopy}
-      </button>
-      <button type="button" class="quiet" onClick={() => keeping.remindLater()}>
-        {words.record.later}
-      </button>
+      <Button kind="quiet" text={words.record.saveCopy} onPress={() => void keeping.saveAll()} />
+      <Button kind="quiet" text={words.record.later} onPress={() => keeping.remindLater()} />
     </p>
   );
 }

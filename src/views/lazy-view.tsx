@@ -1,6 +1,8 @@
 // Views whose code is fetched when they are first opened: the bench is there at once and works without them.
+
 import type { FunctionComponent } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
+import { Button } from './parts/actions.tsx';
 import { words } from './words/language.ts';
 
 type Load = () => Promise<FunctionComponent>;
@@ -38,9 +40,7 @@ export function LazyView(props: { readonly load: Load }) {
   return (
     <section class="empty" role="alert">
       <p>{words.shell.viewMissing}</p>
-      <button type="button" class="primary" onClick={() => location.reload()}>
-        {words.shell.loadAgain}
-      </button>
+      <Button kind="primary" text={words.shell.loadAgain} onPress={() => location.reload()} />
     </section>
   );
 }

@@ -1,7 +1,9 @@
 // The answer in figures that can be read from two metres.
+
 import { isNoteKnown, nearestNote } from '../../quantity/pitch.ts';
 import type { Mode } from '../../signal/tap.ts';
-import { cents, number, parts, withHalfWidth } from '../parts/figures.ts';
+import { LargeFigure } from '../parts/figure.tsx';
+import { cents, number, withHalfWidth } from '../parts/figures.ts';
 import { qText } from '../parts/own-units.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -65,16 +67,9 @@ function Figure(props: { readonly mode: ShownMode; readonly onName: ((mode: Show
   const { mode } = props;
   const a4Hz = useWorkshop().preferences.settings.value.a4Hz;
   const note = nearestNote(mode.frequencyHz.value, a4Hz);
-  const frequency = parts(mode.frequencyHz, 2);
   return (
     <li class="figure">
-      <p class="figure-value">
-        <span class="figure-number">{frequency.value}</span>
-        <span class="figure-unit">
-          Hz
-          <br />±{frequency.halfWidth}
-        </span>
-      </p>
+      <LargeFigure figure={mode.frequencyHz} unit="Hz" mostDecimals={2} />
       <p class="figure-more">
         <span>
           {note.name}

@@ -1,7 +1,10 @@
 // The bench: choose what is held and where it is tapped, press once, tap, read the answer.
+
 import type { BenchState } from '../../app/bench.ts';
 import { signatureUnder } from '../../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { EmptyView } from '../parts/card.tsx';
 import { PromiseLine } from '../parts/cautions.tsx';
 import { useSpaceBar } from '../parts/space-bar.ts';
 import { words } from '../words/language.ts';
@@ -19,27 +22,21 @@ export function BenchView() {
   const record = shelf.record.value;
   if (record === undefined)
     return (
-      <section class="empty">
-        <h1>{words.bench.title}</h1>
-        <p>{words.bench.nothing}</p>
-        <a class="primary button" href="#/record">
-          {words.bench.toRecords}
-        </a>
-      </section>
+      <EmptyView title={words.bench.title} text={words.bench.nothing} to="#/record" toText={words.bench.toRecords} />
     );
   if (record.kind === 'stock')
     return (
       <section class="empty">
         <h1>{words.bench.title}</h1>
         <p>{words.bench.stock}</p>
-        <div class="actions">
+        <Actions>
           <a class="primary button" href="#/wood">
             {words.bench.toWood}
           </a>
           <a class="button" href="#/record">
             {words.bench.chooseInstrument}
           </a>
-        </div>
+        </Actions>
       </section>
     );
   return <BenchFor record={record} />;
@@ -99,9 +96,7 @@ function OtherInstrument(props: { readonly record: InstrumentRecord }) {
   return (
     <p class="note">
       {words.bench.otherInstrument(name)}{' '}
-      <button type="button" onClick={() => void shelf.open(recordId)}>
-        {words.bench.backTo(name)}
-      </button>
+      <Button text={words.bench.backTo(name)} onPress={() => void shelf.open(recordId)} />
     </p>
   );
 }
@@ -126,15 +121,14 @@ function Ready(props: {
   return (
     <div class="ready">
       <p class="lead">{words.bench.lead(tapsPerHold, holdsPerRound)}</p>
-      <button
-        type="button"
+      <Button
         id="start"
-        class="primary big"
-        disabled={isOpening || isAsked || room.state.value.kind !== 'idle'}
-        onClick={start}
-      >
-        {isOpening ? words.bench.opening : words.bench.start}
-      </button>
+        kind="primary"
+        isBig
+        text={isOpening ? words.bench.opening : words.bench.start}
+        isDisabled={isOpening || isAsked || room.state.value.kind !== 'idle'}
+        onPress={start}
+      />
       {isOpening && (
         <>
           {state.waitsFor !== undefined && (
@@ -142,11 +136,9 @@ function Ready(props: {
               {words.bench.waitsFor[state.waitsFor]}
             </p>
           )}
-          <div class="actions">
-            <button type="button" onClick={() => bench.giveUpOpening()}>
-              {words.bench.doNotWait}
-            </button>
-          </div>
+          <Actions>
+            <Button text={words.bench.doNotWait} onPress={() => bench.giveUpOpening()} />
+          </Actions>
         </>
       )}
       {isAsked && <SupportFields stage={props.step?.stage ?? 'thicknessed'} />}
@@ -154,16 +146,15 @@ function Ready(props: {
       {openRound !== undefined && roundHome !== undefined && (
         <p class="unfinished">
           {words.bench.brokenOff(openRound.taps.length)}{' '}
-          <button type="button" onClick={() => void bench.resume({ ...roundHome, roundId: openRound.id })}>
-            {words.bench.goOnWithIt}
-          </button>{' '}
-          <button
-            type="button"
-            class="quiet"
-            onClick={() => void bench.readAgain({ ...roundHome, roundId: openRound.id })}
-          >
-            {words.bench.readWhatThereIs}
-          </button>
+          <Button
+            text={words.bench.goOnWithIt}
+            onPress={() => void bench.resume({ ...roundHome, roundId: openRound.id })}
+          />{' '}
+          <Button
+            kind="quiet"
+            text={words.bench.readWhatThereIs}
+            onPress={() => void bench.readAgain({ ...roundHome, roundId: openRound.id })}
+          />
         </p>
       )}
       <TakeRecordings onTake={props.onTake} disabled={isAsked} />

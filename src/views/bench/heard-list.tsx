@@ -1,3 +1,4 @@
+import { Button } from '../parts/actions.tsx';
 import { number } from '../parts/figures.ts';
 import { refusalWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
@@ -23,9 +24,7 @@ export function HeardList() {
             </span>
           )}
           {line.kind === 'refused' && !line.keptAnyway && (
-            <button type="button" class="quiet" onClick={() => void bench.keepAnyway(line.number)}>
-              {words.bench.keepAnyway}
-            </button>
+            <Button kind="quiet" text={words.bench.keepAnyway} onPress={() => void bench.keepAnyway(line.number)} />
           )}
         </li>
       ))}

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { Actions, Button } from '../parts/actions.tsx';
 import { TextField } from '../parts/fields.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useLength } from '../parts/own-units.ts';
@@ -39,23 +40,17 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
                 length(computed.places.tap[0][0]),
                 length(Math.abs(computed.places.tap[0][1])),
               )}{' '}
-            <button type="button" onClick={() => setName(computed.name)}>
-              {words.bench.takeName}
-            </button>
+            <Button text={words.bench.takeName} onPress={() => setName(computed.name)} />
           </p>
         )}
         <TextField label={words.bench.name} value={name} list={[...modeNames]} onChange={setName} />
-        <div class="actions">
+        <Actions>
           <button type="submit" class="primary">
             {words.bench.nameIt}
           </button>
-          <button type="button" onClick={() => props.onDone('')}>
-            {words.bench.noName}
-          </button>
-          <button type="button" class="quiet" onClick={() => props.onDone(undefined)}>
-            {words.bench.cancel}
-          </button>
-        </div>
+          <Button text={words.bench.noName} onPress={() => props.onDone('')} />
+          <Button kind="quiet" text={words.bench.cancel} onPress={() => props.onDone(undefined)} />
+        </Actions>
       </form>
     </dialog>
   );

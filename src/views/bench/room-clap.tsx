@@ -1,5 +1,7 @@
 // One clap for the room: optional, so that what the room rings at is not taken for the piece.
+
 import type { Estimate } from '../../quantity/estimate.ts';
+import { Button } from '../parts/actions.tsx';
 import { moment, withHalfWidth } from '../parts/figures.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -17,18 +19,14 @@ export function RoomClap() {
       <section class="room-clap" aria-label={t.label}>
         <p role="status">{state.trouble === undefined ? t.clapNow : t.trouble[state.trouble]}</p>
         <LevelMeter level={room.level.value} />
-        <button type="button" onClick={() => void room.cancel()}>
-          {t.leave}
-        </button>
+        <Button text={t.leave} onPress={() => void room.cancel()} />
       </section>
     );
   if (state.kind === 'opening')
     return (
       <section class="room-clap" aria-label={t.label}>
         <p role="status">{words.bench.opening}</p>
-        <button type="button" onClick={() => void room.cancel()}>
-          {t.leave}
-        </button>
+        <Button text={t.leave} onPress={() => void room.cancel()} />
       </section>
     );
   const known = room.known.value;
@@ -40,15 +38,16 @@ export function RoomClap() {
           {t.known(resonances(known.poles.map(({ frequencyHz }) => frequencyHz)), moment(known.atIso))}
         </p>
       )}
-      <button type="button" class="quiet" disabled={busy} onClick={() => void room.listen()}>
-        {busy ? t.listening : known === undefined ? t.clapOnce : t.clapAgain}
-      </button>{' '}
+      <Button
+        kind="quiet"
+        text={busy ? t.listening : known === undefined ? t.clapOnce : t.clapAgain}
+        isDisabled={busy}
+        onPress={() => void room.listen()}
+      />{' '}
       {known === undefined ? (
         <span class="hint">{t.optional}</span>
       ) : (
-        <button type="button" class="quiet" onClick={() => room.forget()}>
-          {t.forget}
-        </button>
+        <Button kind="quiet" text={t.forget} onPress={() => room.forget()} />
       )}
     </section>
   );

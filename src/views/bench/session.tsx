@@ -1,8 +1,10 @@
 // A round from the first tap to the answer.
+
 import type { ComponentChildren } from 'preact';
 import type { InstrumentRecord, Round } from '../../record/record.ts';
 import { type RecordPlace, roundsOf } from '../../record/round-edit.ts';
 import { knownModes, type RoundFit } from '../../signal/tap.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { words } from '../words/language.ts';
@@ -40,16 +42,12 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
             </p>
           )}
           <LevelMeter level={bench.level.value} />
-          <div class="actions">
-            <button type="button" class="big" onClick={() => void bench.finish()}>
-              {words.bench.stopAndRead}
-            </button>
+          <Actions>
+            <Button isBig text={words.bench.stopAndRead} onPress={() => void bench.finish()} />
             {state.kind === 'between-holds' && (
-              <button type="button" class="big quiet" onClick={() => void bench.skipHolds()}>
-                {words.bench.skipHolds}
-              </button>
+              <Button kind="quiet" isBig text={words.bench.skipHolds} onPress={() => void bench.skipHolds()} />
             )}
-          </div>
+          </Actions>
           <HeardList />
           {bench.provisional.value !== undefined && (
             <>
@@ -64,14 +62,10 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
       return (
         <div class="session">
           <p class="count">{words.bench.interrupted}</p>
-          <div class="actions">
-            <button type="button" class="primary big" onClick={() => void bench.resume(state.place)}>
-              {words.bench.goOn}
-            </button>
-            <button type="button" class="big" onClick={() => void bench.finish()}>
-              {words.bench.readWhatThereIs}
-            </button>
-          </div>
+          <Actions>
+            <Button kind="primary" isBig text={words.bench.goOn} onPress={() => void bench.resume(state.place)} />
+            <Button isBig text={words.bench.readWhatThereIs} onPress={() => void bench.finish()} />
+          </Actions>
         </div>
       );
     case 'reading':
@@ -81,9 +75,7 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
             {words.bench.readingModes}
           </p>
           <progress max={1} value={state.fraction} aria-label={words.bench.readingLabel} />
-          <button type="button" class="quiet" onClick={() => bench.cancel()}>
-            {words.bench.cancel}
-          </button>
+          <Button kind="quiet" text={words.bench.cancel} onPress={() => bench.cancel()} />
         </div>
       );
     case 'answer':
@@ -125,29 +117,26 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
       {ofRoom.length > 0 && (
         <p class="hint">
           {words.bench.ofRoom(ofRoom.map((mode) => withHalfWidth(mode.frequencyHz, 'Hz')).join(', '))}{' '}
-          <button type="button" class="quiet" onClick={() => void bench.readWithoutRoom(place)}>
-            {words.bench.countThem}
-          </button>
+          <Button kind="quiet" text={words.bench.countThem} onPress={() => void bench.readWithoutRoom(place)} />
         </p>
       )}
-      <div class="actions">
-        <button
-          type="button"
-          class="primary big"
-          onClick={() => void bench.start({ recordId: record.id, stepId: step.id })}
-        >
-          {words.bench.listenAgain}
-        </button>
+      <Actions>
+        <Button
+          kind="primary"
+          isBig
+          text={words.bench.listenAgain}
+          onPress={() => void bench.start({ recordId: record.id, stepId: step.id })}
+        />
         <a class="big button" href="#/steps">
           {words.bench.compareEarlier}
         </a>
-        <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
-          {words.bench.readAgain}
-        </button>
-        <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
-          {round.state === 'set-aside' ? words.bench.countAfterAll : words.bench.setAside}
-        </button>
-      </div>
+        <Button kind="quiet" text={words.bench.readAgain} onPress={() => void bench.readAgain(place)} />
+        <Button
+          kind="quiet"
+          text={round.state === 'set-aside' ? words.bench.countAfterAll : words.bench.setAside}
+          onPress={() => bench.setAside(place, round.state !== 'set-aside')}
+        />
+      </Actions>
       <TakeRecordings onTake={take} />
       <HeardList />
     </div>

@@ -1,8 +1,10 @@
 // What is on the bench, how it is held and where it is tapped.
+
 import { useLayoutEffect, useState } from 'preact/hooks';
 import type { InstrumentRecord, Stage, Step, Support } from '../../record/record.ts';
 import { bridges } from '../../record/round-part.ts';
 import { holdsAt } from '../../record/support.ts';
+import { Button } from '../parts/actions.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { ChoiceField, TextField } from '../parts/fields.tsx';
 import { moment } from '../parts/figures.ts';
@@ -32,9 +34,7 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
       {bench.supportKnown.value && <SupportFields stage={stage} />}
       <Spot />
       {step !== undefined && <ThisStep key={step.id} record={record} step={step} />}
-      <button type="button" onClick={newStep}>
-        {step === undefined ? words.bench.firstStep : words.bench.newStep}
-      </button>
+      <Button text={step === undefined ? words.bench.firstStep : words.bench.newStep} onPress={newStep} />
       <CautionLine about={['shaving', 'stop', 'dust']} />
     </>
   );
@@ -76,15 +76,13 @@ export function SupportFields(props: { readonly stage: Stage; readonly withoutHo
         onChange={(strung) => choose({ ...support, strung: strung === 'on' })}
       />
       {isAsked && (
-        <button
-          type="button"
-          class="primary"
-          onClick={() => {
+        <Button
+          kind="primary"
+          text={words.bench.soItIs}
+          onPress={() => {
             bench.supportKnown.value = true;
           }}
-        >
-          {words.bench.soItIs}
-        </button>
+        />
       )}
     </section>
   );

@@ -1,6 +1,8 @@
 // Recordings instead of the microphone: chosen, or dropped anywhere on the bench.
+
 import { useRef } from 'preact/hooks';
 import type { Step } from '../../record/record.ts';
+import { Button } from '../parts/actions.tsx';
 import { useNewStep } from '../steps/step-form.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -54,9 +56,7 @@ export function ChooseSounds(props: {
   const file = useRef<HTMLInputElement>(null);
   return (
     <>
-      <button type="button" class="quiet" disabled={props.disabled} onClick={() => file.current?.click()}>
-        {props.words}
-      </button>
+      <Button kind="quiet" text={props.words} isDisabled={props.disabled} onPress={() => file.current?.click()} />
       <input
         ref={file}
         id={props.id}

@@ -1,6 +1,8 @@
 // The reference stick against its own history.
+
 import { checksOf, trustOf } from '../../compare/trust.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
+import { Card } from '../parts/card.tsx';
 import { withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { words } from '../words/language.ts';
@@ -10,10 +12,9 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
   const latest = checks.at(-1);
   if (latest === undefined)
     return (
-      <section class="card">
-        <h2>{words.bench.trust}</h2>
+      <Card title={words.bench.trust}>
         <p>{words.bench.trustLead}</p>
-      </section>
+      </Card>
     );
   const chart = trustOf(props.record);
   const limits = chart.sigmaHz === 0 ? [0] : [-3, -2, 0, 2, 3];
@@ -26,8 +27,7 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
     ],
   }));
   return (
-    <section class="card">
-      <h2>{words.bench.trust}</h2>
+    <Card title={words.bench.trust}>
       <p class={`verdict ${chart.verdict}`} role="status">
         {chart.verdict === 'go' && words.bench.trustGo}
         {chart.verdict === 'look-again' && words.bench.trustLook}
@@ -55,6 +55,6 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
           ...lines,
         ]}
       />
-    </section>
+    </Card>
   );
 }

@@ -1,8 +1,10 @@
 // The closed box: its air, the guided rounds, what they say, and what follows for strings and for a new top.
+
 import { useMemo } from 'preact/hooks';
 import { hashOf } from '../../app/place.ts';
 import { readBox } from '../../compare/box-reading.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
+import { EmptyView } from '../parts/card.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { BoxFoundPart } from './found.tsx';
 import { BoxJumps } from './jumps.tsx';
@@ -33,13 +35,7 @@ export function BoxView() {
   const record = shelf.record.value;
   if (record === undefined || record.kind !== 'instrument')
     return (
-      <section class="empty">
-        <h1>{t.title}</h1>
-        <p>{record === undefined ? t.nothing : t.noBox}</p>
-        <a class="primary button" href="#/record">
-          {t.toRecords}
-        </a>
-      </section>
+      <EmptyView title={t.title} text={record === undefined ? t.nothing : t.noBox} to="#/record" toText={t.toRecords} />
     );
   return <BoxOf key={record.id} record={record} />;
 }

@@ -1,13 +1,16 @@
 // What the rounds say: which peak behaves like which part, what the parts are by themselves, what contradicts what, and
 // what moves in each mode.
+
 import type { BoxFound, PlateFound } from '../../box/inverse.ts';
 import { type Box, boxModes, pistonSystem } from '../../box/pistons.ts';
 import type { WhichPart } from '../../box/which-part.ts';
 import type { StateRound } from '../../compare/box-evidence.ts';
 import type { BoxReading } from '../../compare/box-reading.ts';
 import { type Estimate, scaled } from '../../quantity/estimate.ts';
+import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useMassEstimate } from '../parts/own-units.ts';
+import { type Row, Table, wide } from '../parts/table.tsx';
 import { ModeDrawing } from './box-drawing.tsx';
 import type { BoxPartProps } from './part.ts';
 import { NoBoxYet } from './step.tsx';
@@ -39,8 +42,7 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
         </p>
       )}
       {found?.kind === 'contradicted' && (
-        <section class="card contradictions">
-          <h2>{t.contradicted}</h2>
+        <Card title={t.contradicted} class="contradictions">
           <ul>
             {found.contradictions.map((one) => (
               <li key={`${one.because} ${one.peak.round} ${one.peak.part}`} class="stop" role="alert">
@@ -51,13 +53,12 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
           <p>
             {t.nothingConcluded} <a href="#/box/rounds">{t.lookAtRounds}</a>
           </p>
-        </section>
+        </Card>
       )}
       {found?.kind === 'not-measurable' && (
-        <section class="card">
-          <h2>{t.notMeasurable}</h2>
+        <Card title={t.notMeasurable}>
           <p class="note">{codes.notMeasurable(found, solvedRounds)}</p>
-        </section>
+        </Card>
       )}
       {solvedRounds.length < rounds.length && <p class="note">{t.backStillAnswers}</p>}
       {which !== undefined && <WhichPeak which={which} />}
@@ -71,8 +72,7 @@ function WhichPeak(props: { readonly which: WhichPart }) {
   const { found: t, codes } = boxWords();
   const { verdicts, unused } = props.which;
   return (
-    <section class="card" aria-label={t.which}>
-      <h2>{t.which}</h2>
+    <Card title={t.which} label={t.which}>
       <ul class="which">
         {verdicts.map((verdict) => (
           <li key={verdict.frequencyHz.value}>
@@ -101,71 +101,53 @@ function WhichPeak(props: { readonly which: WhichPart }) {
           {codes.unused(one)}
         </p>
       ))}
-    </section>
+    </Card>
   );
 }
 
 function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) {
   const { found, reading } = props;
   const t = boxWords().found;
+  const mass = useMassEstimate();
   const { back } = found;
   return (
-    <section class="card" aria-label={t.parts}>
-      <h2>{t.parts}</h2>
+    <Card title={t.parts} label={t.parts}>
       {found.labels === 'swapped' && (
         <p class="stop" role="alert">
           {t.swapped}
         </p>
       )}
       {found.labels === 'not-told' && back !== 'held' && <p class="note">{t.notTold}</p>}
-      <section class="scroll" tabIndex={0} aria-label={t.partsTable}>
-        <table class="moves">
-          <thead>
-            <tr>
-              <th scope="col">{t.part}</th>
-              <th scope="col">{t.aloneOnAir}</th>
-              <th scope="col">{t.withoutAir}</th>
-              <th scope="col">{t.effectiveMass}</th>
-              <th scope="col">{t.stiffness}</th>
-              <th scope="col">{t.area}</th>
-            </tr>
-          </thead>
-          <tbody>
-            <PlateRow name={t.top} plate={found.top} missing={t.topMissing} />
-            {back !== 'held' && <PlateRow name={t.back} plate={back} missing={t.backMissing} />}
-            <tr>
-              <th scope="row">{t.air}</th>
-              <td>{withHalfWidth(found.airHz, 'Hz')}</td>
-              <td colSpan={4}>{t.airHow}</td>
-            </tr>
-          </tbody>
-        </table>
-      </section>
+      <Table
+        label={t.partsTable}
+        class="moves"
+        head={[t.part, t.aloneOnAir, t.withoutAir, t.effectiveMass, t.stiffness, t.area]}
+        rows={[
+          plateRow(t.top, found.top, t.topMissing, mass),
+          ...(back === 'held' ? [] : [plateRow(t.back, back, t.backMissing, mass)]),
+          [t.air, withHalfWidth(found.airHz, 'Hz'), wide(4, t.airHow)],
+        ]}
+      />
       <p class="hint">{t.partsHint}</p>
       <Checks found={found} reading={reading} />
-    </section>
+    </Card>
   );
 }
 
-function PlateRow(props: { readonly name: string; readonly plate: PlateFound; readonly missing: string }) {
-  const mass = useMassEstimate();
-  const { uncoupledHz, vacuoHz, effective } = props.plate;
-  return (
-    <tr>
-      <th scope="row">{props.name}</th>
-      <td>{withHalfWidth(uncoupledHz, 'Hz')}</td>
-      <td>{withHalfWidth(vacuoHz, 'Hz')}</td>
-      {effective === null ? (
-        <td colSpan={3}>{props.missing}</td>
-      ) : (
-        <>
-          <td>{mass(scaled(effective.massKg, 1000))}</td>
-          <td>{withHalfWidth(scaled(effective.stiffnessNPerM, 1e-3), 'N/mm')}</td>
-          <td>{withHalfWidth(scaled(effective.areaM2, 1e4), 'cm²')}</td>
-        </>
-      )}
-    </tr>
-  );
+function plateRow(name: string, plate: PlateFound, missing: string, mass: (g: Estimate) => string): Row {
+  const { uncoupledHz, vacuoHz, effective } = plate;
+  return [
+    name,
+    withHalfWidth(uncoupledHz, 'Hz'),
+    withHalfWidth(vacuoHz, 'Hz'),
+    ...(effective === null
+      ? [wide(3, missing)]
+      : [
+          mass(scaled(effective.massKg, 1000)),
+          withHalfWidth(scaled(effective.stiffnessNPerM, 1e-3), 'N/mm'),
+          withHalfWidth(scaled(effective.areaM2, 1e4), 'cm²'),
+        ]),
+  ];
 }
 
 function Checks(props: { readonly found: Solved; readonly reading: BoxReading }) {
@@ -207,8 +189,7 @@ function Modes(props: { readonly model: Box; readonly rounds: readonly StateRoun
   const { parts: names, areaM2 } = pistonSystem(model);
   const open = props.rounds.find(({ state }) => state === 'open')?.peaks.filter(({ label }) => label !== 'other');
   return (
-    <section class="card" aria-label={t.modes}>
-      <h2>{t.modes}</h2>
+    <Card title={t.modes} label={t.modes}>
       <ul class="mode-drawings">
         {boxModes(model).map(({ frequencyHz, shape, energyShare }, i) => {
           const pushed = Object.fromEntries(names.map((part, k) => [part, shape[part]! * areaM2[k]!]));
@@ -227,6 +208,6 @@ function Modes(props: { readonly model: Box; readonly rounds: readonly StateRoun
         })}
       </ul>
       <p class="hint">{t.arrowHint}</p>
-    </section>
+    </Card>
   );
 }

@@ -1,12 +1,15 @@
 // Where the frets go on this scale, and how far behind it the saddle must stand for each string.
+
 import { useState } from 'preact/hooks';
 import { type StringLoad, tuningNamed } from '../../compare/string-load.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { withField } from '../../record/edit.ts';
 import { fretPositionsMm, ruleOfEighteenMm, saddleSetbackMm } from '../../strings/frets.ts';
 import type { StringBuild } from '../../strings/unit-mass.ts';
+import { FoldedCard } from '../parts/card.tsx';
 import { CheckField, NumberField } from '../parts/fields.tsx';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
+import { Table } from '../parts/table.tsx';
 import { boxWords, noteName } from './words.ts';
 
 type Load = StringLoad & { readonly kind: 'load' };
@@ -32,32 +35,17 @@ export function Frets(props: {
   const [old, setOld] = useState(false);
   const places = (old ? ruleOfEighteenMm : fretPositionsMm)(strings.scaleMm, frets);
   return (
-    <details class="card">
-      <summary>{t.title}</summary>
+    <FoldedCard title={t.title}>
       <CheckField label={t.eighteen} hint={t.eighteenHint} value={old} onChange={setOld} />
-      <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
-        <table class="moves">
-          <thead>
-            <tr>
-              <th scope="col">{t.fret}</th>
-              <th scope="col">{t.fromNut}</th>
-              <th scope="col">{t.fromBefore}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {places.map((at, i) => (
-              <tr key={i}>
-                <th scope="row">{i + 1}</th>
-                <td>{place(at)}</td>
-                <td>{place(at - (places[i - 1] ?? 0))}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+      <Table
+        label={t.tableLabel}
+        class="moves"
+        head={[t.fret, t.fromNut, t.fromBefore]}
+        rows={places.map((at, i) => [i + 1, place(at), place(at - (places[i - 1] ?? 0))])}
+      />
       <h3>{t.saddle(length(strings.scaleMm))}</h3>
       {load === undefined ? <p>{t.needsPull}</p> : <Setbacks strings={strings} load={load} onAction={props.onAction} />}
-    </details>
+    </FoldedCard>
   );
 }
 

@@ -1,13 +1,17 @@
 // Before gluing: what the maker's own earlier instruments did at the next stage says what to expect.
+
 import { useEffect, useState } from 'preact/hooks';
 import { expectAfterStage, type StageForecast } from '../../box/stage-jump.ts';
 import { type InstrumentJump, modeNow, stageJumps } from '../../compare/stage-jumps.ts';
 import { nameAfterStage, stagePlates } from '../../forecast/stage-question.ts';
 import { type Estimate, propagated } from '../../quantity/estimate.ts';
 import { type Stage, stages } from '../../record/record.ts';
+import { Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { ChoiceField, TextField } from '../parts/fields.tsx';
 import { number, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
 import { Waiting } from '../parts/waiting.tsx';
 import { modeNames, stageWords } from '../words/codes.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -65,8 +69,7 @@ export function BoxJumps({ record }: BoxPartProps) {
           <Expected forecast={expectAfterStage(jumps, nowHz)} nowHz={nowHz} />
         )}
       </section>
-      <section class="card">
-        <h2>{t.which}</h2>
+      <Card title={t.which}>
         <p class="hint">
           {t.otherName} {record.plan === undefined ? t.noPlan : plates === undefined ? t.noPlates : t.byShapes}
         </p>
@@ -91,9 +94,7 @@ export function BoxJumps({ record }: BoxPartProps) {
             {saidAfter !== undefined && carriedName !== undefined && saidAfter !== carriedName && (
               <p class="note">
                 {t.otherwise(saidAfter, carriedName)}{' '}
-                <button type="button" class="quiet" onClick={() => setSaidAfter(undefined)}>
-                  {t.takeShapes}
-                </button>
+                <Button kind="quiet" text={t.takeShapes} onPress={() => setSaidAfter(undefined)} />
               </p>
             )}
           </>
@@ -101,31 +102,20 @@ export function BoxJumps({ record }: BoxPartProps) {
         {jumps.length === 0 ? (
           <p>{t.noEarlier}</p>
         ) : (
-          <section class="scroll" tabIndex={0} aria-label={t.earlierLabel}>
-            <table class="moves">
-              <thead>
-                <tr>
-                  <th scope="col">{t.instrument}</th>
-                  <th scope="col">{stageWords[from]}</th>
-                  <th scope="col">{stageWords[to]}</th>
-                  <th scope="col">{t.went}</th>
-                </tr>
-              </thead>
-              <tbody>
-                {jumps.map((jump) => (
-                  <tr key={jump.recordId}>
-                    <th scope="row">{jump.instrument}</th>
-                    <td>{withHalfWidth(jump.before, 'Hz')}</td>
-                    <td>{withHalfWidth(jump.after, 'Hz')}</td>
-                    <td>{percentOf(ratioOf(jump))}</td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </section>
+          <Table
+            label={t.earlierLabel}
+            class="moves"
+            head={[t.instrument, stageWords[from], stageWords[to], t.went]}
+            rows={jumps.map((jump) => [
+              jump.instrument,
+              withHalfWidth(jump.before, 'Hz'),
+              withHalfWidth(jump.after, 'Hz'),
+              percentOf(ratioOf(jump)),
+            ])}
+          />
         )}
         <CautionLine about={['stop', 'heat']} />
-      </section>
+      </Card>
     </>
   );
 }

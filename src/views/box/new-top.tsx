@@ -1,8 +1,10 @@
 // A new top for an old box: which box it was, up to which step its readings count, and what was wrong with it.
+
 import { useEffect } from 'preact/hooks';
 import type { DeedName } from '../../app/deeds.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
 import { topDamages } from '../../record/box-part.ts';
+import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField } from '../parts/fields.tsx';
 import { moment } from '../parts/figures.ts';
 import { stageWords } from '../words/codes.ts';
@@ -41,8 +43,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
   return (
     <>
       <h1 class="no-print">{t.title}</h1>
-      <section class="card no-print">
-        <h2>{t.wish}</h2>
+      <Card title={t.wish} class="no-print">
         {linkable.length === 0 ? (
           <p>{t.noneYet}</p>
         ) : (
@@ -76,7 +77,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
           <p class="stop">{t.gone}</p>
         )}
         {repair !== undefined && <Damage repair={repair} onChange={(make) => change('damage', make)} />}
-      </section>
+      </Card>
       {repair !== undefined && old !== undefined && (
         <Matching record={record} old={old} repair={repair} change={change} />
       )}

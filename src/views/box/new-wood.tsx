@@ -1,4 +1,5 @@
 // The wood of a new top matched to that of the old one: both woods, the old readings, and what to aim for on the way.
+
 import { useMemo } from 'preact/hooks';
 import type { DeedName } from '../../app/deeds.ts';
 import { replacementAims } from '../../box/replacement.ts';
@@ -7,6 +8,7 @@ import type { BoxRepair } from '../../record/box-edit.ts';
 import { matchWishes } from '../../record/box-part.ts';
 import { withField } from '../../record/edit.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
+import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { EstimateField } from '../parts/estimate-field.tsx';
 import { ChoiceField, NumberField } from '../parts/fields.tsx';
@@ -98,8 +100,7 @@ export function Matching(props: {
   };
   return (
     <>
-      <section class="card no-print" aria-label={t.wood}>
-        <h2>{t.woods}</h2>
+      <Card title={t.woods} class="no-print" label={t.wood}>
         <p class="hint">{t.woodsHint}</p>
         <div class="two">
           {wood('oldWood', t.oldWood)}
@@ -131,7 +132,7 @@ export function Matching(props: {
             onChange={(value) => change('thickness', (known) => withField(known, 'newThicknessMm', value))}
           />
         </div>
-      </section>
+      </Card>
       <Thickness repair={repair} match={match} />
       <Readings readings={readings} />
       {match.kind === 'match' && (
@@ -152,8 +153,7 @@ function Readings(props: { readonly readings: readonly OldMode[] }) {
   const { readings } = props;
   const t = boxWords().newTop;
   return (
-    <section class="card no-print" aria-label={t.readingsLabel}>
-      <h2>{t.readings}</h2>
+    <Card title={t.readings} class="no-print" label={t.readingsLabel}>
       {readings.length === 0 ? (
         <p>{t.noReadings}</p>
       ) : (
@@ -169,6 +169,6 @@ function Readings(props: { readonly readings: readonly OldMode[] }) {
         </ul>
       )}
       <CautionLine about={['heat', 'dust', 'strings']} />
-    </section>
+    </Card>
   );
 }

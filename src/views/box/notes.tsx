@@ -1,11 +1,14 @@
 // Where the modes of the box fall between the notes of its strings, and which come too near to one.
+
 import { type NotePlace, placeBetweenNotes } from '../../box/between-notes.ts';
 import { tuningNamed } from '../../compare/string-load.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
 import type { BoxPart } from '../../record/record.ts';
 import { TUNINGS } from '../../strings/tuning.ts';
+import { Card } from '../parts/card.tsx';
 import { ChoiceField, NumberField } from '../parts/fields.tsx';
 import { number, signed } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useBoxEdit } from './part.ts';
 import { boxWords, noteName, stringsNamed } from './words.ts';
@@ -25,8 +28,7 @@ export function Notes(props: { readonly box: BoxPart; readonly modes: readonly E
   const rows = modes.map((hz) => placeBetweenNotes(hz, preferences.settings.value.a4Hz, tuning, frets, warningCents));
   const near = rows.flatMap((row, i) => (row.some(({ warning }) => warning === 'near') ? [codes.modes[i]!] : []));
   return (
-    <section class="card" aria-label={t.notes}>
-      <h2>{t.notes}</h2>
+    <Card title={t.notes} label={t.notes}>
       <div class="fields">
         <ChoiceField
           label={t.tuning}
@@ -55,44 +57,30 @@ export function Notes(props: { readonly box: BoxPart; readonly modes: readonly E
         />
       </div>
       <p class={near.length > 0 ? 'note' : 'hint'}>{near.length > 0 ? t.onNote(near) : t.offNotes}</p>
-      <section class="scroll" tabIndex={0} aria-label={t.notesLabel}>
-        <table class="notes">
-          <thead>
-            <tr>
-              <th scope="col">{t.mode}</th>
-              {tuning.openNotes.map((note, i) => (
-                <th scope="col" key={i}>
-                  {i + 1}. {noteName(note)}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {rows.map((row, i) => (
-              <tr key={i}>
-                <th scope="row">{t.modeAt(codes.modes[i]!, number(modes[i]!.value, 0))}</th>
-                {row.map((place) => (
-                  <NoteCell key={place.string} place={place} />
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
-    </section>
+      <Table
+        label={t.notesLabel}
+        class="notes"
+        isMatrix
+        head={[t.mode, ...tuning.openNotes.map((note, i) => `${i + 1}. ${noteName(note)}`)]}
+        rows={rows.map((row, i) => [
+          t.modeAt(codes.modes[i]!, number(modes[i]!.value, 0)),
+          ...row.map((place) => <NoteCell place={place} />),
+        ])}
+      />
+    </Card>
   );
 }
 
 function NoteCell({ place }: { readonly place: NotePlace }) {
   const t = boxWords().whatIf;
-  if (Math.abs(place.cents.value) > 60) return <td class="hint">{place.fret === 0 ? t.belowIt : t.aboveIt}</td>;
+  if (Math.abs(place.cents.value) > 60) return <span class="hint">{place.fret === 0 ? t.belowIt : t.aboveIt}</span>;
   const where = place.fret === 0 ? t.open : t.fret(place.fret);
   return (
-    <td>
+    <>
       <span class={place.warning === 'near' ? 'tag' : undefined}>
         {t.centsFrom(signed(place.cents, ''), noteName(place.note))}
       </span>{' '}
       <span class="hint">{place.warning === 'perhaps' ? t.perhapsNear(where) : where}</span>
-    </td>
+    </>
   );
 }

@@ -1,8 +1,10 @@
 // The peaks of one round, and whose each is: proposed by the program until the maker says.
+
 import type { PeakLabel, StateRound } from '../../compare/box-evidence.ts';
 import { labelPeak, unlabelRounds } from '../../record/box-edit.ts';
 import { boxPeakParts } from '../../record/box-part.ts';
 import type { Step } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { qText } from '../parts/own-units.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
@@ -50,29 +52,25 @@ export function BoxPeaks(props: { readonly step: Step; readonly taken: StateRoun
           );
         })}
       </ul>
-      <div class="actions">
+      <Actions>
         {!allSaid && (
-          <button
-            type="button"
-            onClick={() =>
+          <Button
+            text={t.right}
+            onPress={() =>
               peaks.forEach((peak, i) => {
                 if (peak.label !== 'other') say(i, peak.label);
               })
             }
-          >
-            {t.right}
-          </button>
+          />
         )}
         {peaks.some(({ isConfirmed }) => isConfirmed) && (
-          <button
-            type="button"
-            class="quiet"
-            onClick={() => editRecord('peak-parts', (record) => unlabelRounds(record, [round.id]))}
-          >
-            {t.letPropose}
-          </button>
+          <Button
+            kind="quiet"
+            text={t.letPropose}
+            onPress={() => editRecord('peak-parts', (record) => unlabelRounds(record, [round.id]))}
+          />
         )}
-      </div>
+      </Actions>
     </>
   );
 }

@@ -1,8 +1,10 @@
 // Predicted level and mobility of the box over the spectrum that was measured.
+
 import { useMemo, useState } from 'preact/hooks';
 import type { Box } from '../../box/pistons.ts';
 import { boxCurves } from '../../compare/box-curves.ts';
 import type { StateRound } from '../../compare/box-evidence.ts';
+import { Card } from '../parts/card.tsx';
 import { NumberField } from '../parts/fields.tsx';
 import { number } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
@@ -56,8 +58,7 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
   const highest = Math.ceil(Math.max(...tops) / 10) * 10;
   return (
     <>
-      <section class="card">
-        <h2>{t.level}</h2>
+      <Card title={t.level}>
         {state.kind === 'loading' && <p role="status">{t.reading}</p>}
         {state.kind === 'no-sound' && <p class="note">{t.noSound}</p>}
         <LazyChart
@@ -85,9 +86,8 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
             onChange={(value) => value !== undefined && setDistanceMm(value)}
           />
         </div>
-      </section>
-      <section class="card">
-        <h2>{t.mobility}</h2>
+      </Card>
+      <Card title={t.mobility}>
         <LazyChart
           title={t.mobilityTitle}
           xLabel="Hz"
@@ -96,7 +96,7 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
           series={[{ label: t.predicted, bare: true, points: curves.mobility }]}
         />
         <p class="hint">{t.mobilityHint}</p>
-      </section>
+      </Card>
     </>
   );
 }

@@ -1,4 +1,5 @@
 // The guided rounds: what to do in each state, the taps, and which peak is which.
+
 import { useEffect, useState } from 'preact/hooks';
 import type { BenchState } from '../../app/bench.ts';
 import type { StateRound } from '../../compare/box-evidence.ts';
@@ -9,6 +10,7 @@ import { HeardList } from '../bench/heard-list.tsx';
 import { RoundAnswer, Session } from '../bench/session.tsx';
 import { SupportFields } from '../bench/setup.tsx';
 import { ChooseSounds } from '../bench/take-recordings.tsx';
+import { Actions, Button } from '../parts/actions.tsx';
 import { CheckField, NumberField } from '../parts/fields.tsx';
 import { moment } from '../parts/figures.ts';
 import { EnterButton, EntryForm } from '../parts/form.tsx';
@@ -153,7 +155,7 @@ function StateCard(props: {
               onChange={(value) => value !== undefined && props.onMass(value)}
             />
           )}
-          <div class="actions">
+          <Actions>
             <EnterButton
               class={taken === undefined ? 'primary' : ''}
               disabled={busy}
@@ -168,7 +170,7 @@ function StateCard(props: {
               disabled={busy}
               onFiles={take}
             />
-          </div>
+          </Actions>
         </div>
       </div>
       {taken !== undefined && (
@@ -177,13 +179,11 @@ function StateCard(props: {
             {moment(taken.round.atIso)} · {words.fields.taps(taken.round.taps.length)}
             {lumpG !== undefined && ` · ${mass(lumpG)}`}
             {' · '}
-            <button
-              type="button"
-              class="quiet"
-              onClick={() => bench.setAside({ ...home, roundId: taken.round.id }, true)}
-            >
-              {t.setAside}
-            </button>
+            <Button
+              kind="quiet"
+              text={t.setAside}
+              onPress={() => bench.setAside({ ...home, roundId: taken.round.id }, true)}
+            />
           </p>
           <BoxPeaks step={step} taken={taken} />
         </>

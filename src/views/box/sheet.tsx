@@ -1,4 +1,5 @@
 // The sheet for the bench: thickness and aims on one page, to be printed and written on.
+
 import type { ReplacementAim } from '../../box/replacement.ts';
 import type { StageForecast } from '../../box/stage-jump.ts';
 import type { OldMode, TopMatch } from '../../compare/old-signature.ts';
@@ -9,8 +10,11 @@ import type { BoxRepair } from '../../record/box-edit.ts';
 import type { InstrumentRecord, Stage } from '../../record/record.ts';
 import { TAP_PATTERNS, type TapKind } from '../../wood/hold-guide.ts';
 import { isSamePattern } from '../../wood/pattern-names.ts';
+import { Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
+import { type Row, Table, wide } from '../parts/table.tsx';
 import { useAllPieces } from '../wood/all-pieces.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { boxWords } from './words.ts';
@@ -44,42 +48,35 @@ const sections = [
  * What the board of the new wood rings at by itself at that thickness, from its own constants: the old instrument need not
  * have been read as a free plate for this.
  */
-function BoardRows(props: { readonly repair: BoxRepair; readonly thicknessMm: number }) {
+/** What the board itself should sound at when it is cut to this thickness; no row where the board is not known. */
+function useBoardRows(repair: BoxRepair, thicknessMm: number): readonly Row[] {
   const { answers } = useWorkshop();
   const length = useLength();
-  const piece = useAllPieces().find((at) => at.piece.id === props.repair.newWood.pieceId)?.piece;
+  const piece = useAllPieces().find((at) => at.piece.id === repair.newWood.pieceId)?.piece;
   const wood = piece && plateWoodOf(piece);
-  if (piece?.lengthMm === undefined || piece.widthMm === undefined || wood === undefined) return null;
+  if (piece?.lengthMm === undefined || piece.widthMm === undefined || wood === undefined) return [];
   const plan = { lengthMm: piece.lengthMm.value, widthMm: piece.widthMm.value };
   const state = answers.of('modes-against-thickness', {
     plan,
     wood,
-    thicknessesMm: [props.thicknessMm],
+    thicknessesMm: [thicknessMm],
     shearRatios: startOf(piece).shearRatios,
   }).value;
-  if (state.kind !== 'answer') return null;
+  if (state.kind !== 'answer') return [];
   const moduli = { 'long-grain-bending': wood.eLongGpa, 'cross-grain-bending': wood.eCrossGpa, twist: wood.gGpa };
-  return (
-    <>
-      <tr>
-        <td colSpan={4}>{boxWords().sheet.alone(piece.name, length(plan.lengthMm), length(plan.widthMm))}</td>
-      </tr>
-      {(Object.keys(moduli) as TapKind[]).map((kind) => {
-        const mode = state.answer[0]?.modes.find(({ pattern }) => isSamePattern(TAP_PATTERNS[kind], pattern));
-        return (
-          mode !== undefined && (
-            <tr key={kind}>
-              <th scope="row">{boxWords().sheet.tap(kind)}</th>
-              <td>–</td>
-              <td>{withHalfWidth(boardNote(mode.frequencyHz, moduli[kind], wood.densityKgM3), 'Hz')}</td>
-              <td class="to-fill" />
-            </tr>
-          )
-        );
-      })}
-    </>
-  );
+  return [
+    [wide(4, boxWords().sheet.alone(piece.name, length(plan.lengthMm), length(plan.widthMm)))],
+    ...(Object.keys(moduli) as TapKind[]).flatMap((kind): readonly Row[] => {
+      const mode = state.answer[0]?.modes.find(({ pattern }) => isSamePattern(TAP_PATTERNS[kind], pattern));
+      if (mode === undefined) return [];
+      const hz = boardNote(mode.frequencyHz, moduli[kind], wood.densityKgM3);
+      return [[boxWords().sheet.tap(kind), '–', withHalfWidth(hz, 'Hz'), toFill]];
+    }),
+  ];
 }
+
+/** Room for what is read with the instrument on the bench. */
+const toFill = <span class="to-fill" />;
 
 /** f goes with sqrt(E / rho): half of each relative doubt, taken as independent, which is wider than they are. */
 const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): Estimate =>
@@ -90,6 +87,7 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
   const t = boxWords().sheet;
   const length = useLength();
   const measured = useLengthEstimate();
+  const boardRows = useBoardRows(repair, match.chosenMm.value);
   const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
   // Where the old instrument was never read at a stage, the maker's others say how a top goes from there to the box.
   const earlier = useWorkshop().earlier.records.value ?? [];
@@ -106,8 +104,11 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
     }),
   );
   return (
-    <section class="card sheet" aria-label={t.label}>
-      <h2>{old.id === record.id ? t.titleSame(record.name) : t.title(record.name, old.name)}</h2>
+    <Card
+      title={old.id === record.id ? t.titleSame(record.name) : t.title(record.name, old.name)}
+      class="sheet"
+      label={t.label}
+    >
       <p class="sheet-thickness">
         {t.thickness} <strong>{length(match.chosenMm.value)}</strong>{' '}
         {repair.newThicknessMm === undefined
@@ -117,65 +118,35 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
       <p>
         {t.against(percentOf(match.ratios.along), percentOf(match.ratios.across), percentOf(match.ratios.arealMass))}
       </p>
-      <section class="scroll" tabIndex={0} aria-label={t.aims}>
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{t.mode}</th>
-              <th scope="col">{t.oldRead}</th>
-              <th scope="col">{t.aimFor}</th>
-              <th scope="col">{t.youRead}</th>
-            </tr>
-          </thead>
-          {sections.map(({ key, stages }) => {
-            const own = rows.filter(({ reading }) => stages.some((stage) => stage === reading.readAt));
-            const forecast = forecasts.get(key);
-            return (
-              <tbody key={key}>
-                <tr>
-                  <th colSpan={4} scope="rowgroup">
-                    {t.stages[key]}
-                  </th>
-                </tr>
-                {key === 'free' && <BoardRows repair={repair} thicknessMm={match.chosenMm.value} />}
-                {own.length === 0 && forecast !== undefined ? (
-                  <tr>
-                    <th scope="row">{looseTop}</th>
-                    <td>–</td>
-                    <td>{expectedWords(forecast)}</td>
-                    <td class="to-fill" />
-                  </tr>
-                ) : own.length === 0 ? (
-                  <tr>
-                    <td colSpan={3}>{t.noReading}</td>
-                    <td class="to-fill" />
-                  </tr>
-                ) : (
-                  own.map(({ reading, aim }) => (
-                    <tr key={`${reading.readAt} ${reading.mode}`}>
-                      <th scope="row">
-                        {reading.readAt === 'strung'
-                          ? boxWords().newTop.modeAt(reading.mode, reading.readAt)
-                          : reading.mode}
-                      </th>
-                      <td>{withHalfWidth(reading.frequencyHz, 'Hz')}</td>
-                      <td>{aimWords(aim)}</td>
-                      <td class="to-fill" />
-                    </tr>
-                  ))
-                )}
-              </tbody>
-            );
-          })}
-        </table>
-      </section>
+      <Table
+        label={t.aims}
+        head={[t.mode, t.oldRead, t.aimFor, t.youRead]}
+        rows={sections.map(({ key, stages }) => {
+          const own = rows.filter(({ reading }) => stages.some((stage) => stage === reading.readAt));
+          const forecast = forecasts.get(key);
+          const none =
+            forecast === undefined ? [wide(3, t.noReading), toFill] : [looseTop, '–', expectedWords(forecast), toFill];
+          return {
+            title: t.stages[key],
+            rows: [
+              ...(key === 'free' ? boardRows : []),
+              ...(own.length === 0
+                ? [none]
+                : own.map(({ reading, aim }) => [
+                    reading.readAt === 'strung' ? boxWords().newTop.modeAt(reading.mode, reading.readAt) : reading.mode,
+                    withHalfWidth(reading.frequencyHz, 'Hz'),
+                    aimWords(aim),
+                    toFill,
+                  ])),
+            ],
+          };
+        })}
+      />
       <p class="hint">{t.hint}</p>
       <p class="no-print">
-        <button type="button" class="primary" onClick={() => window.print()}>
-          {t.print}
-        </button>
+        <Button kind="primary" text={t.print} onPress={() => window.print()} />
       </p>
-    </section>
+    </Card>
   );
 }
 

@@ -5,8 +5,10 @@ import { cavityOf, USUAL_VOLUME_DOUBT_PERCENT } from '../../compare/box-cavity.t
 import type { BoxCavity } from '../../record/box-edit.ts';
 import { changeStep, withField } from '../../record/edit.ts';
 import type { Climate, Step } from '../../record/record.ts';
+import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices, type Measure, NumberField } from '../parts/fields.tsx';
-import { number, parts, withHalfWidth } from '../parts/figures.ts';
+import { Facts, LargeFigure } from '../parts/figure.tsx';
+import { number, withHalfWidth } from '../parts/figures.ts';
 import { useAir } from '../parts/use-air.ts';
 import { useEditRecord } from '../workshop-context.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './part.ts';
@@ -61,8 +63,7 @@ export function BoxSizes({ record, step }: BoxPartProps) {
       <section class="stand" aria-label={t.ownLabel}>
         <AirAnswer record={record} step={step} />
       </section>
-      <section class="card">
-        <h2>{t.sizes}</h2>
+      <Card title={t.sizes}>
         <div class="fields">
           <ChoiceField
             label={t.volumeFrom}
@@ -111,7 +112,7 @@ export function BoxSizes({ record, step }: BoxPartProps) {
           {step !== undefined && <RoomFields step={step} />}
           {field('pressureHpa', 'hPa', 600, 1100, t.pressureHint)}
         </div>
-      </section>
+      </Card>
     </>
   );
 }
@@ -130,32 +131,18 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
         </p>
       );
     case 'cavity': {
-      const own = parts(cavity.ownHz, 1);
       const litres = { value: 1000 * cavity.volumeM3.value, sigma: 1000 * cavity.volumeM3.sigma };
       return (
         <>
-          <p class="figure-value">
-            <span class="figure-number">{own.value}</span>
-            <span class="figure-unit">
-              Hz
-              <br />±{own.halfWidth}
-            </span>
-          </p>
+          <LargeFigure figure={cavity.ownHz} unit="Hz" mostDecimals={1} />
           <p>{t.byItself}</p>
-          <dl class="stand-figures">
-            <div>
-              <dt>{t.volume}</dt>
-              <dd>{withHalfWidth(litres, t.litres)}</dd>
-            </div>
-            <div>
-              <dt>{t.soundSpeed}</dt>
-              <dd>{number(cavity.air.soundSpeedMPerS, 1)} m/s</dd>
-            </div>
-            <div>
-              <dt>{t.roomIs}</dt>
-              <dd>{cavity.climateAssumed ? t.assumed : air.one(step!.climate)}</dd>
-            </div>
-          </dl>
+          <Facts
+            of={[
+              [t.volume, withHalfWidth(litres, t.litres)],
+              [t.soundSpeed, <>{number(cavity.air.soundSpeedMPerS, 1)} m/s</>],
+              [t.roomIs, cavity.climateAssumed ? t.assumed : air.one(step!.climate)],
+            ]}
+          />
         </>
       );
     }

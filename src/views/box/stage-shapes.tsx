@@ -1,7 +1,9 @@
 // What the shapes of the drawn top say of the names after a stage: carried where one shape stands out, asked where not.
+
 import { CLEAR_LIKENESS, type StageShapes } from '../../forecast/stage-shapes.ts';
 import type { Stage } from '../../record/record.ts';
 import { number, withHalfWidth } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
 import { stageWords } from '../words/codes.ts';
 import { boxWords } from './words.ts';
 
@@ -30,28 +32,17 @@ export function StageShapesSaid(props: {
       )}
       <details>
         <summary>{t.all(from, to)}</summary>
-        <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
-          <table class="moves">
-            <thead>
-              <tr>
-                <th scope="col">{stageWords[from]}</th>
-                <th scope="col">{t.mostAlike}</th>
-                <th scope="col">{t.alike}</th>
-                <th scope="col">{t.name}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {shapes.modes.map(({ name: before, frequencyHz, after, likeness, verdict }) => (
-                <tr key={before}>
-                  <th scope="row">{t.modeAt(before, withHalfWidth(frequencyHz, 'Hz'))}</th>
-                  <td>{t.modeAt(after.name, withHalfWidth(after.frequencyHz, 'Hz'))}</td>
-                  <td>{number(100 * likeness, 0)} %</td>
-                  <td>{verdict === 'clear' ? t.carried : t.asked}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </section>
+        <Table
+          label={t.tableLabel}
+          class="moves"
+          head={[stageWords[from], t.mostAlike, t.alike, t.name]}
+          rows={shapes.modes.map(({ name: before, frequencyHz, after, likeness, verdict }) => [
+            t.modeAt(before, withHalfWidth(frequencyHz, 'Hz')),
+            t.modeAt(after.name, withHalfWidth(after.frequencyHz, 'Hz')),
+            <>{number(100 * likeness, 0)} %</>,
+            verdict === 'clear' ? t.carried : t.asked,
+          ])}
+        />
         <p class="hint">
           {shapes.orderChanges && `${t.orderChanges} `}
           {t.hint(number(100 * CLEAR_LIKENESS, 0))}

@@ -1,5 +1,8 @@
 // The step on which the closed box is measured: begun here where there is none yet.
+
 import { appendStep } from '../../record/edit.ts';
+import { Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { boxWords } from './words.ts';
 
@@ -20,12 +23,9 @@ export function NoBoxYet() {
   const begin = useClosedStep();
   const t = boxWords().step;
   return (
-    <section class="card">
-      <h2>{t.none}</h2>
+    <Card title={t.none}>
       <p>{t.noneHint}</p>
-      <button type="button" class="primary" onClick={begin}>
-        {t.begin}
-      </button>
-    </section>
+      <Button kind="primary" text={t.begin} onPress={begin} />
+    </Card>
   );
 }

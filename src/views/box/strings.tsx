@@ -1,4 +1,5 @@
 // The strings: how hard each pulls, what that does to bridge and top, and one set against another.
+
 import type { DeedName } from '../../app/deeds.ts';
 import {
   OWN_SET,
@@ -17,9 +18,12 @@ import { withField } from '../../record/edit.ts';
 import { bridgeTurnDeg, turningStiffness, USUAL_LIMITS } from '../../strings/bridge.ts';
 import { STRING_SETS } from '../../strings/tension.ts';
 import { TUNINGS } from '../../strings/tuning.ts';
+import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { ChoiceField, NumberField } from '../parts/fields.tsx';
-import { number, parts, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { Facts, LargeFigure } from '../parts/figure.tsx';
+import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { Frets } from './frets.tsx';
 import { OwnSet } from './own-set.tsx';
@@ -63,8 +67,7 @@ export function BoxStringsPart({ record }: BoxPartProps) {
         <Pull load={load} other={other?.kind === 'load' ? other : undefined} strings={strings} />
       )}
       {other?.kind === 'not-ready' && <p class="note">{t.otherNeeds(other.because)}</p>}
-      <section class="card">
-        <h2>{t.strung}</h2>
+      <Card title={t.strung}>
         <div class="fields">
           <ChoiceField
             label={t.set}
@@ -103,7 +106,7 @@ export function BoxStringsPart({ record }: BoxPartProps) {
         {needsOwn && (
           <OwnSet strings={strings} onChange={(ownSet) => change('own-set', (k) => ({ ...k, ownSet: [...ownSet] }))} />
         )}
-      </section>
+      </Card>
       {load.kind === 'load' && (
         <Turns
           strings={strings}
@@ -127,37 +130,24 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
   const { load, other, strings } = props;
   const t = boxWords().strings;
   const { bridge, tension } = load;
-  const total = parts(tension.totalN, 0);
   const tuning = tuningNamed(strings.tuning);
   const cautions = stringCautions(strings, tension.totalN, other?.tension.totalN);
   return (
     <>
       <section class="stand" aria-label={t.pullLabel}>
-        <p class="figure-value">
-          <span class="figure-number">{total.value}</span>
-          <span class="figure-unit">
-            N<br />±{total.halfWidth}
-          </span>
-        </p>
+        <LargeFigure figure={tension.totalN} unit="N" mostDecimals={0} />
         <p>{t.pull(number(nToKgf(tension.totalN.value), 0), number(nToLbf(tension.totalN.value), 0))}</p>
-        <dl class="stand-figures">
-          <div>
-            <dt>{t.torque}</dt>
-            <dd>{withHalfWidth(bridge.torqueNm, 'N m')}</dd>
-          </div>
-          <div>
-            <dt>{t.saddleDown}</dt>
-            <dd>{newtons(bridge.saddleDownN)}</dd>
-          </div>
-          <div>
-            <dt>{t.pinLift}</dt>
-            <dd>{newtons(bridge.pinLiftN)}</dd>
-          </div>
-          <div>
-            <dt>{bridge.netDownN.value <= 0 ? t.netLift : t.netPress}</dt>
-            <dd>{newtons({ value: Math.abs(bridge.netDownN.value), sigma: bridge.netDownN.sigma })}</dd>
-          </div>
-        </dl>
+        <Facts
+          of={[
+            [t.torque, withHalfWidth(bridge.torqueNm, 'N m')],
+            [t.saddleDown, newtons(bridge.saddleDownN)],
+            [t.pinLift, newtons(bridge.pinLiftN)],
+            [
+              bridge.netDownN.value <= 0 ? t.netLift : t.netPress,
+              newtons({ value: Math.abs(bridge.netDownN.value), sigma: bridge.netDownN.sigma }),
+            ],
+          ]}
+        />
         <ul class="cautions">
           {cautions.map((caution) => (
             <li key={caution} class={caution === 'slacken-first' ? 'hint' : 'stop'}>
@@ -166,42 +156,37 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
           ))}
         </ul>
       </section>
-      <section class="card">
-        <h2>{t.stringByString}</h2>
-        <section class="scroll" tabIndex={0} aria-label={t.eachLabel}>
-          <table class="moves">
-            <thead>
-              <tr>
-                <th scope="col">{t.string}</th>
-                <th scope="col">{stringsNamed(load.set.name)}</th>
-                {other !== undefined && <th scope="col">{stringsNamed(other.set.name)}</th>}
-                {other !== undefined && <th scope="col">{t.difference}</th>}
-              </tr>
-            </thead>
-            <tbody>
-              {tension.eachN.map((pull, i) => (
-                <tr key={i}>
-                  <th scope="row">
-                    {i + 1}. {noteName(tuning.openNotes[i]!)}
-                  </th>
-                  <td>{newtons(pull)}</td>
-                  {other !== undefined && <td>{newtons(other.tension.eachN[i]!)}</td>}
-                  {other !== undefined && <td>{change(pull, other.tension.eachN[i]!)}</td>}
-                </tr>
-              ))}
-              <tr>
-                <th scope="row">{t.all}</th>
-                <td>{newtons(tension.totalN)}</td>
-                {other !== undefined && <td>{newtons(other.tension.totalN)}</td>}
-                {other !== undefined && <td>{change(tension.totalN, other.tension.totalN)}</td>}
-              </tr>
-            </tbody>
-          </table>
-        </section>
+      <Card title={t.stringByString}>
+        <Table
+          label={t.eachLabel}
+          class="moves"
+          head={[
+            t.string,
+            stringsNamed(load.set.name),
+            other !== undefined ? stringsNamed(other.set.name) : undefined,
+            other !== undefined ? t.difference : undefined,
+          ]}
+          rows={[
+            ...tension.eachN.map((pull, i) => [
+              <>
+                {i + 1}. {noteName(tuning.openNotes[i]!)}
+              </>,
+              newtons(pull),
+              other !== undefined ? newtons(other.tension.eachN[i]!) : undefined,
+              other !== undefined ? change(pull, other.tension.eachN[i]!) : undefined,
+            ]),
+            [
+              t.all,
+              newtons(tension.totalN),
+              other !== undefined ? newtons(other.tension.totalN) : undefined,
+              other !== undefined ? change(tension.totalN, other.tension.totalN) : undefined,
+            ],
+          ]}
+        />
         <p class="hint">
           {t.doubtHint} {other !== undefined && t.differenceHint}
         </p>
-      </section>
+      </Card>
     </>
   );
 }
@@ -228,8 +213,7 @@ function Turns(props: {
   const first = turns[0];
   const last = turns.at(-1);
   return (
-    <section class="card">
-      <h2>{t.turns}</h2>
+    <Card title={t.turns}>
       <p>{t.turnsLead(USUAL_LIMITS.mostTurnDeg)}</p>
       <div class="fields">
         {bridgeTurnTimes.map((after) => (
@@ -273,6 +257,6 @@ function Turns(props: {
         </p>
       )}
       <CautionLine about={['strings', 'stop']} />
-    </section>
+    </Card>
   );
 }

@@ -1,11 +1,16 @@
 // What if: knobs on the box, the three modes now and then, and a target over them.
+
 import { useState } from 'preact/hooks';
 import { boxSensitivities } from '../../box/what-if.ts';
 import { type MovedMode, movedModes } from '../../compare/box-change.ts';
 import type { BoxPart } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { Card, FoldedCard } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { NumberField } from '../parts/fields.tsx';
-import { number, parts, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { LargeFigure } from '../parts/figure.tsx';
+import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { Notes } from './notes.tsx';
 import { type BoxPartProps, useBoxEdit } from './part.ts';
@@ -78,8 +83,7 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
           </p>
         )}
       </section>
-      <section class="card">
-        <h2>{t.oneThing}</h2>
+      <Card title={t.oneThing}>
         <div class="knobs">
           {knob('holeMm', 'mm', -10, 10, 0.5)}
           {planAreaM2 === null ? <p class="hint">{t.noDepth}</p> : knob('depthMm', 'mm', -20, 20, 0.5)}
@@ -87,50 +91,31 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
           {knob('topPercent', '%', -40, 20, 1)}
           {model.back !== 'held' && knob('backPercent', '%', -40, 20, 1)}
         </div>
-        <div class="actions">
-          <button type="button" onClick={() => setKnobs(still)}>
-            {t.asItIs}
-          </button>
-        </div>
+        <Actions>
+          <Button text={t.asItIs} onPress={() => setKnobs(still)} />
+        </Actions>
         <p class="hint">{t.knobsHint}</p>
         <CautionLine about={['shaving', 'strings', 'stop']} />
-      </section>
+      </Card>
       <Aims aims={record.box?.aims ?? []} modes={forecast.kind === 'moved' ? forecast.modes : []} />
       {forecast.kind === 'moved' && <Notes box={record.box ?? {}} modes={forecast.modes.map(({ thenHz }) => thenHz)} />}
       {planAreaM2 !== null && (
-        <details class="card">
-          <summary>{t.howMuch}</summary>
-          <section class="scroll" tabIndex={0} aria-label={t.howMuchLabel}>
-            <table>
-              <thead>
-                <tr>
-                  <th scope="col">{t.mode}</th>
-                  <th scope="col">{t.perHole}</th>
-                  <th scope="col">{t.perDepth}</th>
-                  <th scope="col">{t.perBridge}</th>
-                  <th scope="col">{t.perTop}</th>
-                  <th scope="col">{t.perBack}</th>
-                </tr>
-              </thead>
-              <tbody>
-                {boxSensitivities(model, planAreaM2).map((mode, i) => (
-                  <tr key={mode.frequencyHz}>
-                    <th scope="row">{codes.modes[i]}</th>
-                    {[
-                      mode.hzPerMmHoleRadius,
-                      mode.hzPerMmDepth,
-                      mode.hzPerGBridge,
-                      mode.hzPerPercentTopStiffness,
-                      mode.hzPerPercentBackStiffness,
-                    ].map((hz, k) => (
-                      <td key={k}>{number(hz, 2)} Hz</td>
-                    ))}
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </section>
-        </details>
+        <FoldedCard title={t.howMuch}>
+          <Table
+            label={t.howMuchLabel}
+            head={[t.mode, t.perHole, t.perDepth, t.perBridge, t.perTop, t.perBack]}
+            rows={boxSensitivities(model, planAreaM2).map((mode, i) => [
+              codes.modes[i],
+              ...[
+                mode.hzPerMmHoleRadius,
+                mode.hzPerMmDepth,
+                mode.hzPerGBridge,
+                mode.hzPerPercentTopStiffness,
+                mode.hzPerPercentBackStiffness,
+              ].map((hz) => `${number(hz, 2)} Hz`),
+            ])}
+          />
+        </FoldedCard>
       )}
     </>
   );
@@ -144,18 +129,11 @@ function Then(props: { readonly mode: MovedMode; readonly at: number; readonly a
   const { whatIf: t, codes, found } = boxWords();
   const { nowHz, moveHz, thenHz } = props.mode;
   const { aim } = props;
-  const then = parts(thenHz, 1);
   const missing = aim === undefined ? undefined : missingHz(aim, props.mode);
   return (
     <li class="figure">
       <h2>{found.modeOf(codes.modes[props.at]!, partWords[props.mode.part])}</h2>
-      <p class="figure-value">
-        <span class="figure-number">{then.value}</span>
-        <span class="figure-unit">
-          Hz
-          <br />±{then.halfWidth}
-        </span>
-      </p>
+      <LargeFigure figure={thenHz} unit="Hz" mostDecimals={1} />
       <p>
         {t.now(withHalfWidth(nowHz, 'Hz'))}
         <br />
@@ -208,8 +186,7 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
   const set = (changed: readonly Aim[]) => edit('box-target', (box) => ({ ...box, aims: [...changed] }));
   const free = codes.modes.slice(0, modes.length).findIndex((_, i) => !aims.some((aim) => aim.mode === i));
   return (
-    <section class="card">
-      <h2>{t.target}</h2>
+    <Card title={t.target}>
       {aims.length === 0 && <p>{t.noTarget}</p>}
       {aims.map((aim) => {
         const change = (part: Partial<Aim>) =>
@@ -235,25 +212,21 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
                 onChange={(toleranceHz) => toleranceHz !== undefined && change({ toleranceHz })}
               />
             </div>
-            <button type="button" class="quiet" onClick={() => set(aims.filter((known) => known.id !== aim.id))}>
-              {t.remove}
-            </button>
+            <Button kind="quiet" text={t.remove} onPress={() => set(aims.filter((known) => known.id !== aim.id))} />
           </fieldset>
         );
       })}
       {free >= 0 && (
-        <button
-          type="button"
-          onClick={() =>
+        <Button
+          text={t.addTarget}
+          onPress={() =>
             set([
               ...aims,
               { id: newId(), mode: free, frequencyHz: Math.round(modes[free]!.nowHz.value), toleranceHz: 2 },
             ])
           }
-        >
-          {t.addTarget}
-        </button>
+        />
       )}
-    </section>
+    </Card>
   );
 }

@@ -1,4 +1,5 @@
 // Advice: two or three ways to bring the modes toward their targets, in plain words.
+
 import { useMemo } from 'preact/hooks';
 import {
   adviceFloors,
@@ -16,6 +17,8 @@ import type { Estimate } from '../../quantity/estimate.ts';
 import { toldCuts } from '../../record/cut-place.ts';
 import { planNow } from '../../record/cuts.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import { Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { useLengthEstimate, useMass } from '../parts/own-units.ts';
@@ -59,8 +62,7 @@ export function AdviceCard(props: {
   const isEarly = [forecasts.modes, forecasts.agreement].some(({ current }) => current.value.kind === 'computing');
   const isCurrent = 'key' in asked && asked.key === JSON.stringify(question);
   return (
-    <section class="card">
-      <h2>{t.title}</h2>
+    <Card title={t.title}>
       {targets.length === 0 ? (
         <p>
           {t.needsTarget} <a href="#/steps">{t.toSteps}</a>
@@ -81,9 +83,7 @@ export function AdviceCard(props: {
             )}
           </p>
           <Accuracy />
-          <button type="button" class="primary" disabled={isEarly} onClick={() => forecasts.advice.again(question)}>
-            {t.find}
-          </button>
+          <Button kind="primary" text={t.find} isDisabled={isEarly} onPress={() => forecasts.advice.again(question)} />
           {isEarly && <p class="hint">{t.tooEarly}</p>}
           {isCurrent && (
             <Waiting
@@ -98,7 +98,7 @@ export function AdviceCard(props: {
           )}
         </>
       )}
-    </section>
+    </Card>
   );
 }
 

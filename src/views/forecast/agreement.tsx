@@ -1,11 +1,13 @@
 // The drawn top against the bench: what the fit moved, how each mode fits, and forecast against measured for every step.
+
 import { useEffect, useMemo } from 'preact/hooks';
 import { fitParameters, measuredSteps, type PlanConditions } from '../../forecast/plan-question.ts';
 import type { FitSummary, PastMove, TopAgreement } from '../../forecast/top-agreement.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import { Card } from '../parts/card.tsx';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { signed, withHalfWidth } from '../parts/figures.ts';
-import { Scroll } from '../parts/scroll.tsx';
+import { type Row, Table } from '../parts/table.tsx';
 import { Waiting } from '../parts/waiting.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { forecastWords } from './words.ts';
@@ -33,16 +35,14 @@ export function AgreementCard(props: {
   }, [key, isDue]);
   if (steps.length === 0)
     return (
-      <section class="card">
-        <h2>{t.title}</h2>
+      <Card title={t.title}>
         <p>
           {t.notTapped} <a href="#/bench">{t.toBench}</a>
         </p>
-      </section>
+      </Card>
     );
   return (
-    <section class="card">
-      <h2>{t.title}</h2>
+    <Card title={t.title}>
       <Waiting
         asked={asked}
         what={t.agreeing}
@@ -56,7 +56,7 @@ export function AgreementCard(props: {
       {asked.kind === 'ready' && asked.key === key && asked.answer.kind === 'agreement' && (
         <Agreement record={record} answer={asked.answer} />
       )}
-    </section>
+    </Card>
   );
 }
 
@@ -94,49 +94,26 @@ function Fit(props: { readonly fit: FitSummary; readonly names: readonly string[
   return (
     <>
       <h3>{props.title}</h3>
-      <Scroll label={t.fitOf(props.title)}>
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{t.mode}</th>
-              <th scope="col">{t.measured}</th>
-              <th scope="col">{t.computed}</th>
-              <th scope="col">{t.apart}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {fit.fits.map((mode) => (
-              <tr key={mode.mode}>
-                <th scope="row">{names[mode.mode]}</th>
-                <td>{withHalfWidth(mode.measured, 'Hz')}</td>
-                <td>{withHalfWidth(mode.computed, 'Hz')}</td>
-                <td>{signed(mode.apart, 'Hz')}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scroll>
+      <Table
+        label={t.fitOf(props.title)}
+        head={[t.mode, t.measured, t.computed, t.apart]}
+        rows={fit.fits.map((mode) => [
+          names[mode.mode],
+          withHalfWidth(mode.measured, 'Hz'),
+          withHalfWidth(mode.computed, 'Hz'),
+          signed(mode.apart, 'Hz'),
+        ])}
+      />
       <p class="hint">{t.apartHint}</p>
-      <Scroll label={t.movedOf(props.title)}>
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{t.moved}</th>
-              <th scope="col">{t.times}</th>
-              <th scope="col">{t.beforehand}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {fit.parameters.map((parameter, i) => (
-              <tr key={parameter.property}>
-                <th scope="row">{t.properties[parameter.property]}</th>
-                <td>{fit.factors[i] === undefined ? '–' : withHalfWidth(fit.factors[i], '')}</td>
-                <td>{withHalfWidth({ value: 1, sigma: parameter.relativeSigma }, '')}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scroll>
+      <Table
+        label={t.movedOf(props.title)}
+        head={[t.moved, t.times, t.beforehand]}
+        rows={fit.parameters.map((parameter, i) => [
+          t.properties[parameter.property],
+          fit.factors[i] === undefined ? '–' : withHalfWidth(fit.factors[i], ''),
+          withHalfWidth({ value: 1, sigma: parameter.relativeSigma }, ''),
+        ])}
+      />
     </>
   );
 }
@@ -180,45 +157,25 @@ function PastSteps(props: {
   const { past, names } = props.answer;
   const t = forecastWords().agreement;
   return (
-    <Scroll label={props.label}>
-      <table class="history">
-        <thead>
-          <tr>
-            <th scope="col">{t.mode}</th>
-            <th scope="col">{t.forecastHz}</th>
-            <th scope="col">{t.measuredHz}</th>
-            <th scope="col">{t.held}</th>
-          </tr>
-        </thead>
-        {props.steps.map((stepId) => (
-          <tbody key={stepId}>
-            <tr>
-              <th scope="rowgroup" colSpan={4} class="history-step">
-                {props.record.steps.find((step) => step.id === stepId)?.done || t.unnamedStep}
-              </th>
-            </tr>
-            {past
-              .filter((move) => move.stepId === stepId)
-              .map((move) => (
-                <Move key={move.mode} move={move} name={names[move.mode] ?? ''} />
-              ))}
-          </tbody>
-        ))}
-      </table>
-    </Scroll>
+    <Table
+      label={props.label}
+      class="history"
+      head={[t.mode, t.forecastHz, t.measuredHz, t.held]}
+      rows={props.steps.map((stepId) => ({
+        title: props.record.steps.find((step) => step.id === stepId)?.done || t.unnamedStep,
+        rows: past.filter((move) => move.stepId === stepId).map((move) => pastRow(move, names[move.mode] ?? '')),
+      }))}
+    />
   );
 }
 
-function Move(props: { readonly move: PastMove; readonly name: string }) {
-  const { move } = props;
+function pastRow(move: PastMove, name: string): Row {
   const t = forecastWords().agreement;
   const isCut = move.forecast.value !== 0;
-  return (
-    <tr>
-      <th scope="row">{props.name}</th>
-      <td>{isCut ? signed(move.forecast, '') : t.nothingCut}</td>
-      <td>{signed(move.measured, '')}</td>
-      <td>{isCut ? (move.agrees ? t.yes : t.no) : '–'}</td>
-    </tr>
-  );
+  return [
+    name,
+    isCut ? signed(move.forecast, '') : t.nothingCut,
+    signed(move.measured, ''),
+    isCut ? (move.agrees ? t.yes : t.no) : '–',
+  ];
 }

@@ -1,4 +1,5 @@
 // The forecast: modes of the drawn top, what each place of each brace does to them, how well the bench agrees, and advice.
+
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { type MeasuredPair, pairMeasured } from '../../forecast/measured-match.ts';
 import {
@@ -16,6 +17,8 @@ import type { Estimate } from '../../quantity/estimate.ts';
 import { planNow } from '../../record/cuts.ts';
 import { planCase } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import { Button } from '../parts/actions.tsx';
+import { EmptyView } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/fields.tsx';
 import { withHalfWidth } from '../parts/figures.ts';
 import { useMassEstimate } from '../parts/own-units.ts';
@@ -38,13 +41,12 @@ export function ForecastView() {
   const record = shelf.record.value;
   if (record?.plan === undefined)
     return (
-      <section class="empty">
-        <h1>{forecastWords().title}</h1>
-        <p>{forecastWords().needsPlan}</p>
-        <a class="primary button" href="#/plan">
-          {forecastWords().toPlan}
-        </a>
-      </section>
+      <EmptyView
+        title={forecastWords().title}
+        text={forecastWords().needsPlan}
+        to="#/plan"
+        toText={forecastWords().toPlan}
+      />
     );
   return <ForecastOf key={record.id} record={record} plan={record.plan} />;
 }
@@ -201,16 +203,22 @@ function Modes(props: {
             const pair = pairs.find(({ computed }) => computed === i);
             return (
               <li key={i}>
-                <button type="button" aria-pressed={i === rank} onClick={() => setChosen(i)}>
-                  <ModePicture mode={shown} outline={question.plate.outline} face={face} />
-                  <span class="forecast-hz">{withHalfWidth(shown.frequencyHz, 'Hz')}</span>
-                  <span>
-                    {shown.name}
-                    {pair !== undefined && (
-                      <span class="hint"> {tappedWords(pair.by, tapped[pair.measured]!.frequencyHz)}</span>
-                    )}
-                  </span>
-                </button>
+                <Button
+                  text={
+                    <>
+                      <ModePicture mode={shown} outline={question.plate.outline} face={face} />
+                      <span class="forecast-hz">{withHalfWidth(shown.frequencyHz, 'Hz')}</span>
+                      <span>
+                        {shown.name}
+                        {pair !== undefined && (
+                          <span class="hint"> {tappedWords(pair.by, tapped[pair.measured]!.frequencyHz)}</span>
+                        )}
+                      </span>
+                    </>
+                  }
+                  isChosen={i === rank}
+                  onPress={() => setChosen(i)}
+                />
               </li>
             );
           })}

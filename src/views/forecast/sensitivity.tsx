@@ -1,4 +1,5 @@
 // What wood off each place of each brace does to the chosen mode: colour and width along the braces, and the numbers.
+
 import { MOVE_ERROR_SHARE } from '../../forecast/shaving.ts';
 import { between } from '../../plate/outline.ts';
 import type { StretchSensitivity } from '../../plate/sensitivity.ts';
@@ -7,7 +8,7 @@ import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import { pointOf } from '../../record/plan-outline.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../../record/record.ts';
 import { number, withHalfWidth } from '../parts/figures.ts';
-import { Scroll } from '../parts/scroll.tsx';
+import { Table } from '../parts/table.tsx';
 import { type Face, pathOf } from '../plan/face.ts';
 import { stretchWords } from '../plan/words.ts';
 import { forecastWords } from './words.ts';
@@ -118,26 +119,15 @@ export function SensitivityTable(props: {
   };
   return (
     <>
-      <Scroll label={t.whatPlacesDo}>
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{t.movesMost}</th>
-              <th scope="col">{t.perMm}</th>
-              <th scope="col">{t.perG}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {strongest.map((stretch) => (
-              <tr key={`${stretch.brace} ${stretch.fromMm}`}>
-                <th scope="row">{placeIn(stretch)}</th>
-                <td>{within(hzOf(stretch, mode, 'mm'))}</td>
-                <td>{within(hzOf(stretch, mode, 'g'))}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scroll>
+      <Table
+        label={t.whatPlacesDo}
+        head={[t.movesMost, t.perMm, t.perG]}
+        rows={strongest.map((stretch) => [
+          placeIn(stretch),
+          within(hzOf(stretch, mode, 'mm')),
+          within(hzOf(stretch, mode, 'g')),
+        ])}
+      />
       <p class="hint">{t.placesHint}</p>
     </>
   );

@@ -1,5 +1,7 @@
 // The second question before something is erased, because nothing brings it back. Keeping is the plain way out.
+
 import { words } from '../words/language.ts';
+import { Actions, Button } from './actions.tsx';
 
 export function EraseAsked(props: {
   readonly warning: string;
@@ -9,14 +11,10 @@ export function EraseAsked(props: {
   return (
     <div role="alert">
       <p>{props.warning}</p>
-      <div class="actions">
-        <button type="button" onClick={props.onErase}>
-          {words.record.eraseForGood}
-        </button>
-        <button type="button" class="primary" onClick={props.onKeep}>
-          {words.record.keepThem}
-        </button>
-      </div>
+      <Actions>
+        <Button text={words.record.eraseForGood} onPress={props.onErase} />
+        <Button kind="primary" text={words.record.keepThem} onPress={props.onKeep} />
+      </Actions>
     </div>
   );
 }

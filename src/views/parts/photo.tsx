@@ -1,6 +1,7 @@
 import { useId } from 'preact/hooks';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
+import { Button } from './actions.tsx';
 import { usePhoto } from './use-photo.ts';
 
 /** A photograph of the step or the piece, kept small enough for the record. */
@@ -29,11 +30,7 @@ export function Photo(props: {
         accept="image/*"
         onChange={(event) => void take(event.currentTarget.files?.[0])}
       />
-      {props.photoId !== undefined && (
-        <button type="button" class="quiet" onClick={() => props.onChange(undefined)}>
-          {t.remove}
-        </button>
-      )}
+      {props.photoId !== undefined && <Button kind="quiet" text={t.remove} onPress={() => props.onChange(undefined)} />}
     </div>
   );
 }

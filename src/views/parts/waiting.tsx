@@ -1,5 +1,6 @@
 import type { Asked, ForecastKind } from '../../app/forecasts.ts';
 import { forecastWords } from '../forecast/words.ts';
+import { Button } from './actions.tsx';
 
 /** How far a computation is, with a way to stop it; what to do when it was stopped or failed. */
 export function Waiting<K extends ForecastKind>(props: {
@@ -19,9 +20,7 @@ export function Waiting<K extends ForecastKind>(props: {
         <div class="waiting">
           <p role="status">{t.computing(props.what)}</p>
           <progress max={1} value={asked.fraction} aria-label={props.what} />
-          <button type="button" class="quiet" onClick={props.onCancel}>
-            {t.stop}
-          </button>
+          <Button kind="quiet" text={t.stop} onPress={props.onCancel} />
         </div>
       );
     case 'cancelled':
@@ -29,9 +28,7 @@ export function Waiting<K extends ForecastKind>(props: {
       return (
         <p class="note">
           {asked.kind === 'cancelled' ? t.stopped : t.failed(asked.message)}{' '}
-          <button type="button" class="quiet" onClick={props.onAgain}>
-            {t.again}
-          </button>
+          <Button kind="quiet" text={t.again} onPress={props.onAgain} />
         </p>
       );
   }

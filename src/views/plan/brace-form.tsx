@@ -1,4 +1,5 @@
 // One brace by numbers. Heights are those it was glued with; what was shaved since is in the steps.
+
 import type { DeedName } from '../../app/deeds.ts';
 import { belowFloors } from '../../brace/floor.ts';
 import { heightAtMm, type ProfileShape, shapedProfile } from '../../brace/profile.ts';
@@ -7,6 +8,8 @@ import { cutsMade } from '../../record/cuts.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../../record/plan-edit.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from '../parts/fields.tsx';
 import { useLength } from '../parts/own-units.ts';
 import { useEditRecord } from '../workshop-context.ts';
@@ -33,8 +36,7 @@ export function BraceForm(props: {
   const move = (end: BraceEnd, axis: 'xMm' | 'yMm', value: number | undefined) =>
     value !== undefined && change('brace-place', (b) => moveBraceEnd(b, end, { ...b[end], [axis]: value }));
   return (
-    <section class="card brace-form">
-      <h2>{brace.name}</h2>
+    <Card title={brace.name} class="brace-form">
       <ProfileDrawing brace={standing} reading={reading} before={lastCut?.brace.profile} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
@@ -92,18 +94,16 @@ export function BraceForm(props: {
       />
       <Floors brace={brace} reading={reading} onChange={(floors) => change('floors', (b) => ({ ...b, floors }))} />
       <TextField label={t.name} value={brace.name} onChange={(name) => change('brace-name', (b) => ({ ...b, name }))} />
-      <button
-        type="button"
-        class="quiet"
-        onClick={() =>
+      <Button
+        kind="quiet"
+        text={t.removeBrace}
+        onPress={() =>
           editRecord('brace-removed', (current) =>
             changePlan(current, (plan) => ({ ...plan, braces: plan.braces.filter((b) => b.id !== brace.id) })),
           )
         }
-      >
-        {t.removeBrace}
-      </button>
-    </section>
+      />
+    </Card>
   );
 }
 
@@ -132,13 +132,11 @@ function Heights(props: {
       <summary>{t.heights}</summary>
       {props.isShaved && <p class="hint">{t.shavedSince}</p>}
       <p class="hint">{t.countedFrom(reading.end)}</p>
-      <div class="actions">
+      <Actions>
         {choices(t.shapes).map(([shape, name]) => (
-          <button type="button" key={shape} onClick={() => lay(shape)}>
-            {name}
-          </button>
+          <Button key={shape} text={name} onPress={() => lay(shape)} />
         ))}
-      </div>
+      </Actions>
       {asRead(brace.profile, ({ atMm }) => reading.turned(atMm)).map(({ one: point, i }, row) => (
         <div class="fields pair" key={i}>
           <NumberField
@@ -171,10 +169,10 @@ function Heights(props: {
         </div>
       ))}
       <p class="hint">{t.emptyRemoves}</p>
-      <button
-        type="button"
-        class="quiet"
-        onClick={() =>
+      <Button
+        kind="quiet"
+        text={t.addPlace}
+        onPress={() =>
           // In the middle, as high as the brace is there: it stays as it is until the place is moved.
           onChange((b) => ({
             ...b,
@@ -184,9 +182,7 @@ function Heights(props: {
             ].toSorted((p, q) => p.atMm - q.atMm),
           }))
         }
-      >
-        {t.addPlace}
-      </button>
+      />
     </details>
   );
 }
@@ -232,15 +228,13 @@ function Floors(props: {
             value={floor.heightMm}
             onChange={(heightMm) => heightMm !== undefined && put(i, { heightMm })}
           />
-          <button type="button" class="quiet" onClick={() => onChange(brace.floors.filter((_, k) => k !== i))}>
-            {t.remove}
-          </button>
+          <Button kind="quiet" text={t.remove} onPress={() => onChange(brace.floors.filter((_, k) => k !== i))} />
         </div>
       ))}
-      <button
-        type="button"
-        class="quiet"
-        onClick={() =>
+      <Button
+        kind="quiet"
+        text={t.addFloor}
+        onPress={() =>
           onChange([
             ...brace.floors,
             {
@@ -250,9 +244,7 @@ function Floors(props: {
             },
           ])
         }
-      >
-        {t.addFloor}
-      </button>
+      />
     </details>
   );
 }

@@ -1,4 +1,5 @@
 // The plan: the top drawn, edited by hand and by number, shaved, weighed and printed.
+
 import { useState } from 'preact/hooks';
 import { checkPlate } from '../../plate/plate-check.ts';
 import { cutsMade, planNow } from '../../record/cuts.ts';
@@ -16,9 +17,12 @@ import { type PlanMass, planMass } from '../../record/plan-mass.ts';
 import { type Pattern, patternBraces, patterns } from '../../record/plan-patterns.ts';
 import { withMeasuredWood } from '../../record/plan-wood.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { EmptyView, FoldedCard } from '../parts/card.tsx';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { ChoiceField } from '../parts/fields.tsx';
 import { number } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { BraceForm } from './brace-form.tsx';
 import type { Face } from './face.ts';
@@ -34,28 +38,25 @@ export function PlanView() {
   const record = shelf.record.value;
   if (record === undefined || record.kind !== 'instrument')
     return (
-      <section class="empty">
-        <h1>{planWords().title}</h1>
-        <p>{planWords().needsInstrument}</p>
-        <a class="primary button" href="#/record">
-          {planWords().toRecords}
-        </a>
-      </section>
+      <EmptyView
+        title={planWords().title}
+        text={planWords().needsInstrument}
+        to="#/record"
+        toText={planWords().toRecords}
+      />
     );
   if (record.plan === undefined)
     return (
       <section class="empty">
         <h1>{planWords().titleOf(record.name)}</h1>
         <p>{planWords().nothing}</p>
-        <button
-          type="button"
-          class="primary"
-          onClick={() =>
+        <Button
+          kind="primary"
+          text={planWords().begin}
+          onPress={() =>
             editRecord('new-plan', (current) => withPlan(current, withMeasuredWood(current, startPlan(current.hand))))
           }
-        >
-          {planWords().begin}
-        </button>
+        />
       </section>
     );
   return <PlanOf key={record.id} record={record} plan={record.plan} />;
@@ -120,9 +121,12 @@ export function FaceSwitch(props: { readonly face: Face; readonly onChange: (fac
     <fieldset class="switch">
       <legend class="visually-hidden">{planWords().seenFrom}</legend>
       {(['inside', 'outside'] as const).map((face) => (
-        <button type="button" key={face} aria-pressed={props.face === face} onClick={() => props.onChange(face)}>
-          {planWords().from[face]}
-        </button>
+        <Button
+          key={face}
+          text={planWords().from[face]}
+          isChosen={props.face === face}
+          onPress={() => props.onChange(face)}
+        />
       ))}
     </fieldset>
   );
@@ -142,24 +146,13 @@ function Masses(props: { readonly plan: Plan; readonly mass: PlanMass }) {
       </p>
       <details>
         <summary>{t.masses}</summary>
-        <table>
-          <tbody>
-            <tr>
-              <th scope="row">{t.plate}</th>
-              <td>{grams(mass.plateG)}</td>
-            </tr>
-            <tr>
-              <th scope="row">{t.bridgePlate}</th>
-              <td>{grams(mass.bridgePlateG)}</td>
-            </tr>
-            {plan.braces.map((brace) => (
-              <tr key={brace.id}>
-                <th scope="row">{brace.name}</th>
-                <td>{grams(mass.bracesG.get(brace.id) ?? 0)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <Table
+          rows={[
+            [t.plate, grams(mass.plateG)],
+            [t.bridgePlate, grams(mass.bridgePlateG)],
+            ...plan.braces.map((brace) => [brace.name, grams(mass.bracesG.get(brace.id) ?? 0)]),
+          ]}
+        />
         <p class="hint">{t.massHint}</p>
       </details>
     </div>
@@ -216,9 +209,7 @@ function ChooseBrace(props: {
           onChange={props.onChoose}
         />
       )}
-      <button type="button" class="quiet" onClick={add}>
-        {planWords().addBrace}
-      </button>
+      <Button kind="quiet" text={planWords().addBrace} onPress={add} />
     </div>
   );
 }
@@ -243,25 +234,19 @@ function PatternAndHand(props: {
     props.onChoose(undefined);
   };
   return (
-    <details class="card">
-      <summary>{t.patternAndHand}</summary>
+    <FoldedCard title={t.patternAndHand}>
       <p>
-        {t.player[record.hand]}{' '}
-        <button type="button" onClick={() => editRecord('mirrored', changeHand)}>
-          {t.mirrorFor[other]}
-        </button>
+        {t.player[record.hand]} <Button text={t.mirrorFor[other]} onPress={() => editRecord('mirrored', changeHand)} />
       </p>
       <p class="hint">
         {t.patternHint}
         {hasCuts && ` ${t.cutsStay}`}
       </p>
-      <div class="actions">
+      <Actions>
         {patterns.map((pattern) => (
-          <button type="button" key={pattern} onClick={() => lay(pattern)}>
-            {t.patterns[pattern]}
-          </button>
+          <Button key={pattern} text={t.patterns[pattern]} onPress={() => lay(pattern)} />
         ))}
-      </div>
-    </details>
+      </Actions>
+    </FoldedCard>
   );
 }

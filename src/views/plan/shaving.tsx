@@ -1,4 +1,5 @@
 // A shaving entered on the plan: a stretch and a depth, or new heights at places, put into the step it belongs to.
+
 import { useState } from 'preact/hooks';
 import { belowFloors } from '../../brace/floor.ts';
 import { heightAtMm } from '../../brace/profile.ts';
@@ -7,6 +8,7 @@ import { massBetweenG, profileAfter, workedOut } from '../../record/cuts.ts';
 import { appendStep, changeStep } from '../../record/edit.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../../record/record.ts';
+import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
 import { EnterButton, EntryForm, useIsMarked } from '../parts/form.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
@@ -75,8 +77,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
     setHeights(new Map());
   };
   return (
-    <section class="card shaving-entry">
-      <h2>{t.shaving}</h2>
+    <Card title={t.shaving} class="shaving-entry">
       <ChoiceField label={t.enterBy} value={how} options={choices(t.ways)} onChange={setHow} />
       <p class="hint">{t.countedFrom(reading.end)}</p>
       {how === 'even' ? (
@@ -146,7 +147,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
       <EnterButton disabled={!takesOff} onEnter={enter}>
         {t.enter}
       </EnterButton>
-    </section>
+    </Card>
   );
 }
 

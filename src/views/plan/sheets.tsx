@@ -1,4 +1,5 @@
 // True-to-scale sheets: printed in tiles, or taken away as SVG and DXF.
+
 import { useState } from 'preact/hooks';
 import { sheetDxf } from '../../record/plan-dxf.ts';
 import {
@@ -13,6 +14,7 @@ import {
 } from '../../record/plan-sheet.ts';
 import { pathData, sheetSvg } from '../../record/plan-svg.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/fields.tsx';
 import { number } from '../parts/figures.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -44,17 +46,11 @@ export function PlanSheets(props: { readonly record: InstrumentRecord; readonly 
         <ChoiceField label={t.paper} value={paper} options={choices(t.papers)} onChange={setPaper} />
       </div>
       <CheckField label={t.mirrored} value={mirrored} onChange={setMirrored} />
-      <div class="actions">
-        <button type="button" class="primary" onClick={() => window.print()}>
-          {t.print(tiles.length)}
-        </button>
-        <button type="button" onClick={() => exchange.saveText(`${name}.svg`, 'image/svg+xml', sheetSvg(sheet))}>
-          {t.saveSvg}
-        </button>
-        <button type="button" onClick={() => exchange.saveText(`${name}.dxf`, 'image/vnd.dxf', sheetDxf(sheet))}>
-          {t.saveDxf}
-        </button>
-      </div>
+      <Actions>
+        <Button kind="primary" text={t.print(tiles.length)} onPress={() => window.print()} />
+        <Button text={t.saveSvg} onPress={() => exchange.saveText(`${name}.svg`, 'image/svg+xml', sheetSvg(sheet))} />
+        <Button text={t.saveDxf} onPress={() => exchange.saveText(`${name}.dxf`, 'image/vnd.dxf', sheetDxf(sheet))} />
+      </Actions>
       <p class="hint">{t.printHint(CHECK_MM, OVERLAP_MM)}</p>
       {isOpen && (
         <div class="print-pages" aria-hidden="true">

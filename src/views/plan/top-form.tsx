@@ -7,6 +7,8 @@ import { bodyFrom } from '../../record/plan-outline.ts';
 import { handbookWood, measuredPieces, woodOfPiece } from '../../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../../record/record.ts';
 import { SPECIES } from '../../wood/species.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { FoldedCard } from '../parts/card.tsx';
 import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
 import { speciesWord } from '../wood/words.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
@@ -24,8 +26,7 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
     (value: Plan[K] | undefined) =>
       value !== undefined && edit((current) => ({ ...current, [key]: value }));
   return (
-    <details class="card">
-      <summary>{t.title}</summary>
+    <FoldedCard title={t.title}>
       <Outline plan={plan} edit={edit} />
       <fieldset>
         <legend>{t.soundhole}</legend>
@@ -131,7 +132,7 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
         wood={plan.braceWood}
         onChange={set('braceWood')}
       />
-    </details>
+    </FoldedCard>
   );
 }
 
@@ -163,15 +164,13 @@ function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
   return (
     <fieldset>
       <legend>{t.outline}</legend>
-      <div class="actions">
+      <Actions>
         {choices(t.bodies).map(([body, name]) => (
-          <button
-            type="button"
+          <Button
             key={body}
-            onClick={() => edit((plan) => ({ ...plan, outline: bodyFrom(BODY_STATIONS[body]) }))}
-          >
-            {name}
-          </button>
+            text={name}
+            onPress={() => edit((plan) => ({ ...plan, outline: bodyFrom(BODY_STATIONS[body]) }))}
+          />
         ))}
         <label class="button file">
           {t.fromFile}
@@ -183,7 +182,7 @@ function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
             onChange={(event) => void take(event.currentTarget.files?.[0])}
           />
         </label>
-      </div>
+      </Actions>
       {refused !== undefined && (
         <p class="stop" role="alert">
           {refused}

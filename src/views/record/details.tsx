@@ -1,9 +1,12 @@
 // What is known of the open record: its name, notes and floors.
+
 import type { DeedName } from '../../app/deeds.ts';
 import { withField } from '../../record/edit.ts';
 import { tieFloor } from '../../record/plan-edit.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
+import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { CheckField, ChoiceField, choices, NumberField, TextField } from '../parts/fields.tsx';
 import { words } from '../words/language.ts';
@@ -16,8 +19,7 @@ export function Details(props: { readonly record: InstrumentRecord }) {
   const edit = (deed: DeedName, part: Partial<InstrumentRecord>) =>
     editRecord(deed, (current) => ({ ...current, ...part }));
   return (
-    <section class="card">
-      <h2>{record.name}</h2>
+    <Card title={record.name}>
       <div class="fields">
         <TextField
           label={words.record.name}
@@ -47,15 +49,13 @@ export function Details(props: { readonly record: InstrumentRecord }) {
         onChange={(notes) => edit('notes', { notes })}
       />
       {record.kind === 'instrument' && <Floors record={record} />}
-      <div class="actions">
-        <button type="button" class="primary" onClick={() => void exchange.exportOne(record.id)}>
-          {words.record.exportThis}
-        </button>
+      <Actions>
+        <Button kind="primary" text={words.record.exportThis} onPress={() => void exchange.exportOne(record.id)} />
         <a class="button" href="#/bench">
           {words.record.toBench}
         </a>
-      </div>
-    </section>
+      </Actions>
+    </Card>
   );
 }
 
@@ -102,19 +102,19 @@ function Floors(props: { readonly record: InstrumentRecord }) {
               }}
             />
           )}
-          <button type="button" class="quiet" onClick={() => set(floors.filter((known) => known.id !== floor.id))}>
-            {words.record.removeFloor}
-          </button>
+          <Button
+            kind="quiet"
+            text={words.record.removeFloor}
+            onPress={() => set(floors.filter((known) => known.id !== floor.id))}
+          />
         </div>
       ))}
       {!hasPlan && (
-        <button
-          type="button"
-          class="quiet"
-          onClick={() => set([...floors, { id: newId(), brace: words.record.floorOf, heightMm: 9.5 }])}
-        >
-          {words.record.addFloor}
-        </button>
+        <Button
+          kind="quiet"
+          text={words.record.addFloor}
+          onPress={() => set([...floors, { id: newId(), brace: words.record.floorOf, heightMm: 9.5 }])}
+        />
       )}
       <CautionLine about={['strings', 'shaving']} />
     </fieldset>

@@ -1,5 +1,7 @@
 // The way into the browser: archives, and the demo.
+
 import { useRef } from 'preact/hooks';
+import { Actions, Button } from '../parts/actions.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { ImportPanel } from './import.tsx';
@@ -10,14 +12,10 @@ export function RecordExchange() {
   return (
     <section class="card" aria-labelledby="exchange-heading">
       <h2 id="exchange-heading">{words.record.bringIn}</h2>
-      <div class="actions">
-        <button type="button" onClick={() => file.current?.click()}>
-          {words.record.importFiles}
-        </button>
+      <Actions>
+        <Button text={words.record.importFiles} onPress={() => file.current?.click()} />
         {!shelf.summaries.value.some((summary) => summary.id === 'demo-instrument') && (
-          <button type="button" onClick={() => void openDemo()}>
-            {words.record.demo}
-          </button>
+          <Button text={words.record.demo} onPress={() => void openDemo()} />
         )}
         <input
           ref={file}
@@ -32,7 +30,7 @@ export function RecordExchange() {
             event.currentTarget.value = '';
           }}
         />
-      </div>
+      </Actions>
       <ImportPanel />
     </section>
   );

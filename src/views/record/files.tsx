@@ -1,6 +1,8 @@
 // The open record for other programs: tables, universal files, and single taps as sound.
+
 import { useState } from 'preact/hooks';
 import type { InstrumentRecord } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { ChoiceField } from '../parts/fields.tsx';
 import { stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
@@ -19,21 +21,23 @@ export function RecordFiles(props: { readonly record: InstrumentRecord }) {
     <section class="card" aria-labelledby="files-heading">
       <h2 id="files-heading">{words.record.otherPrograms}</h2>
       <p class="hint">{words.record.otherProgramsHint}</p>
-      <div class="actions">
-        <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.tables(record))}>
-          {words.record.tables}
-        </button>
-        <button
-          type="button"
-          disabled={isBusy}
-          onClick={() => save(() => otherFormats.tables(record, decimalOfLocale()))}
-        >
-          {words.record.spreadsheet}
-        </button>
-        <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.universalRecord(record))}>
-          {words.record.universal(record.plan !== undefined)}
-        </button>
-      </div>
+      <Actions>
+        <Button
+          text={words.record.tables}
+          isDisabled={isBusy}
+          onPress={() => save(() => otherFormats.tables(record))}
+        />
+        <Button
+          text={words.record.spreadsheet}
+          isDisabled={isBusy}
+          onPress={() => save(() => otherFormats.tables(record, decimalOfLocale()))}
+        />
+        <Button
+          text={words.record.universal(record.plan !== undefined)}
+          isDisabled={isBusy}
+          onPress={() => save(() => otherFormats.universalRecord(record))}
+        />
+      </Actions>
       {record.steps.length > 0 && <OneStep record={record} isBusy={isBusy} save={save} />}
       {busy && <p role="status">{words.record.writing}</p>}
     </section>
@@ -78,14 +82,18 @@ function OneStep(props: {
       {tap === undefined ? (
         <p class="hint">{words.record.nothingTapped}</p>
       ) : (
-        <div class="actions">
-          <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.universalStep(record, step))}>
-            {words.record.universalStep(taps.length)}
-          </button>
-          <button type="button" disabled={isBusy} onClick={() => save(() => otherFormats.wav(record, tap[0]))}>
-            {words.record.tapAsSound}
-          </button>
-        </div>
+        <Actions>
+          <Button
+            text={words.record.universalStep(taps.length)}
+            isDisabled={isBusy}
+            onPress={() => save(() => otherFormats.universalStep(record, step))}
+          />
+          <Button
+            text={words.record.tapAsSound}
+            isDisabled={isBusy}
+            onPress={() => save(() => otherFormats.wav(record, tap[0]))}
+          />
+        </Actions>
       )}
     </fieldset>
   );

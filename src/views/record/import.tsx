@@ -1,5 +1,7 @@
 // What an archive would bring, shown before anything is stored.
+
 import type { ComingFile, ComingRecord } from '../../app/imports.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 
@@ -17,16 +19,12 @@ export function ImportPanel() {
       {state.files.map((file) => (
         <FilePlan key={file.name} file={file} />
       ))}
-      <div class="actions">
+      <Actions>
         {coming > 0 && (
-          <button type="button" class="primary" onClick={() => void imports.agree()}>
-            {words.record.takeIn(coming)}
-          </button>
+          <Button kind="primary" text={words.record.takeIn(coming)} onPress={() => void imports.agree()} />
         )}
-        <button type="button" onClick={() => imports.cancel()}>
-          {coming > 0 ? words.record.leave : words.record.close}
-        </button>
-      </div>
+        <Button text={coming > 0 ? words.record.leave : words.record.close} onPress={() => imports.cancel()} />
+      </Actions>
       {coming > 0 && <p class="hint">{words.record.takeInHint}</p>}
     </section>
   );

@@ -1,6 +1,8 @@
 // Whether the records are safe: copies, the browser's promise, room, and the check of everything stored.
+
 import { useState } from 'preact/hooks';
 import type { Finding, Orphans } from '../../app/checkup.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { EraseAsked } from '../parts/erase-asked.tsx';
 import { moment } from '../parts/figures.ts';
 import { words } from '../words/language.ts';
@@ -35,21 +37,22 @@ function Copy() {
           {words.record.roundRefused(folder)}
         </p>
       )}
-      <div class="actions">
-        <button type="button" class="primary" onClick={() => void keeping.saveAll()}>
-          {folder === undefined ? words.record.saveAll : words.record.saveAllTo(folder)}
-        </button>
+      <Actions>
+        <Button
+          kind="primary"
+          text={folder === undefined ? words.record.saveAll : words.record.saveAllTo(folder)}
+          onPress={() => void keeping.saveAll()}
+        />
         {keeping.canChooseFolder && (
-          <button type="button" onClick={() => void keeping.chooseFolder()}>
-            {folder === undefined ? words.record.chooseFolder : words.record.chooseOtherFolder}
-          </button>
+          <Button
+            text={folder === undefined ? words.record.chooseFolder : words.record.chooseOtherFolder}
+            onPress={() => void keeping.chooseFolder()}
+          />
         )}
         {folder !== undefined && (
-          <button type="button" class="quiet" onClick={() => void keeping.forgetFolder()}>
-            {words.record.forgetFolder}
-          </button>
+          <Button kind="quiet" text={words.record.forgetFolder} onPress={() => void keeping.forgetFolder()} />
         )}
-      </div>
+      </Actions>
     </>
   );
 }
@@ -67,11 +70,9 @@ function Promised() {
         {used !== undefined && words.record.roomUsed(words.exchange.room(used))}
       </p>
       {persisted === false && (
-        <div class="actions">
-          <button type="button" onClick={() => void keeping.askToPersist()}>
-            {words.record.askPromise}
-          </button>
-        </div>
+        <Actions>
+          <Button text={words.record.askPromise} onPress={() => void keeping.askToPersist()} />
+        </Actions>
       )}
     </>
   );
@@ -98,11 +99,14 @@ function Checked() {
         </ul>
       )}
       {state.kind === 'checked' && <OrphansFound orphans={state.orphans} />}
-      <div class="actions">
-        <button type="button" class="quiet" disabled={state.kind === 'checking'} onClick={() => void checkup.check()}>
-          {words.record.checkAgain}
-        </button>
-      </div>
+      <Actions>
+        <Button
+          kind="quiet"
+          text={words.record.checkAgain}
+          isDisabled={state.kind === 'checking'}
+          onPress={() => void checkup.check()}
+        />
+      </Actions>
     </>
   );
 }
@@ -126,16 +130,15 @@ function OrphansFound(props: { readonly orphans: Orphans }) {
           onKeep={() => setAsked(false)}
         />
       ) : (
-        <div class="actions">
+        <Actions>
           {taps.length > 0 && (
-            <button type="button" onClick={() => void checkup.attachOrphans(words.record.orphanRecord)}>
-              {words.record.attachOrphans}
-            </button>
+            <Button
+              text={words.record.attachOrphans}
+              onPress={() => void checkup.attachOrphans(words.record.orphanRecord)}
+            />
           )}
-          <button type="button" class="quiet" onClick={() => setAsked(true)}>
-            {words.record.removeOrphans}
-          </button>
-        </div>
+          <Button kind="quiet" text={words.record.removeOrphans} onPress={() => setAsked(true)} />
+        </Actions>
       )}
     </>
   );
@@ -149,9 +152,10 @@ function FindingLine(props: { readonly finding: Finding }) {
     <>
       <strong>{finding.name}</strong>: {words.exchange.finding(finding)}{' '}
       {canMend && (
-        <button type="button" onClick={() => void checkup.mend(finding)}>
-          {finding.kind === 'unreadable' ? words.record.mend : words.record.readFromTaps}
-        </button>
+        <Button
+          text={finding.kind === 'unreadable' ? words.record.mend : words.record.readFromTaps}
+          onPress={() => void checkup.mend(finding)}
+        />
       )}
     </>
   );

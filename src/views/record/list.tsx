@@ -1,6 +1,9 @@
 // The instruments and reference sticks on the shelf, in the archive and in the bin, and a new one.
+
 import { useState } from 'preact/hooks';
 import type { InstrumentRecord, RecordSummary } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { EraseAsked } from '../parts/erase-asked.tsx';
 import { ChoiceField, choices, TextField } from '../parts/fields.tsx';
 import { moment } from '../parts/figures.ts';
@@ -20,7 +23,7 @@ export function Instruments() {
     .filter((summary) => `${summary.name} ${summary.model}`.toLowerCase().includes(search.toLowerCase()))
     .toSorted((a, b) => b.changedAtIso.localeCompare(a.changedAtIso));
   return (
-    <section class="card">
+    <Card>
       <div class="fields">
         <ChoiceField
           label={words.record.show}
@@ -38,14 +41,10 @@ export function Instruments() {
           </li>
         ))}
       </ul>
-      {matching.length > limit && (
-        <button type="button" onClick={() => setLimit(limit + 30)}>
-          {words.record.more}
-        </button>
-      )}
+      {matching.length > limit && <Button text={words.record.more} onPress={() => setLimit(limit + 30)} />}
       {shown === 'bin' && matching.length > 0 && <EmptyBin />}
       <NewRecord />
-    </section>
+    </Card>
   );
 }
 
@@ -56,11 +55,9 @@ function EmptyBin() {
   const inBin = shelf.summaries.value.filter(({ deleted }) => deleted).length;
   if (!asked)
     return (
-      <div class="actions">
-        <button type="button" onClick={() => setAsked(true)}>
-          {words.record.emptyBin}
-        </button>
-      </div>
+      <Actions>
+        <Button text={words.record.emptyBin} onPress={() => setAsked(true)} />
+      </Actions>
     );
   return (
     <EraseAsked
@@ -95,24 +92,20 @@ function Row(props: { readonly summary: RecordSummary }) {
       </button>
       <span class="row-actions">
         {summary.deleted ? (
-          <button type="button" class="quiet" onClick={() => void records.restore(summary.id)}>
-            {words.record.bringBack}
-          </button>
+          <Button kind="quiet" text={words.record.bringBack} onPress={() => void records.restore(summary.id)} />
         ) : (
           <>
-            <button
-              type="button"
-              class="quiet"
-              onClick={() => void records.duplicate(summary.id, words.record.nameOfCopy)}
-            >
-              {words.record.duplicate}
-            </button>
-            <button type="button" class="quiet" onClick={() => void records.archive(summary.id, !summary.archived)}>
-              {summary.archived ? words.record.unarchive : words.record.archive}
-            </button>
-            <button type="button" class="quiet" onClick={() => void records.remove(summary.id)}>
-              {words.record.remove}
-            </button>
+            <Button
+              kind="quiet"
+              text={words.record.duplicate}
+              onPress={() => void records.duplicate(summary.id, words.record.nameOfCopy)}
+            />
+            <Button
+              kind="quiet"
+              text={summary.archived ? words.record.unarchive : words.record.archive}
+              onPress={() => void records.archive(summary.id, !summary.archived)}
+            />
+            <Button kind="quiet" text={words.record.remove} onPress={() => void records.remove(summary.id)} />
           </>
         )}
       </span>

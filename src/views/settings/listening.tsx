@@ -1,6 +1,9 @@
 // Rounds, the microphone, and what the page sounds while taps are taken.
+
 import { useEffect } from 'preact/hooks';
 import { USUAL_LIMITS } from '../../signal/hear/tap-gate.ts';
+import { Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField, NumberField } from '../parts/fields.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -15,8 +18,7 @@ export function SettingsRounds() {
     ['holdPauseS', t.holdPause, undefined, 2, 60],
   ] as const;
   return (
-    <section class="card">
-      <h2>{t.rounds}</h2>
+    <Card title={t.rounds}>
       <div class="fields">
         {counts.map(([key, label, hint, least, most]) => (
           <NumberField
@@ -51,7 +53,7 @@ export function SettingsRounds() {
         value={settings.spaceBar}
         onChange={(spaceBar) => preferences.change({ spaceBar })}
       />
-    </section>
+    </Card>
   );
 }
 
@@ -61,8 +63,7 @@ export function SettingsListening() {
   const t = words.settings;
   const isUsual = loudEnoughDb === USUAL_LIMITS.loudEnoughDb && loudestDb === USUAL_LIMITS.loudestDb;
   return (
-    <section class="card">
-      <h2>{t.listening}</h2>
+    <Card title={t.listening}>
       <MicrophoneChoice />
       <div class="fields">
         <NumberField
@@ -84,12 +85,8 @@ export function SettingsListening() {
           onChange={(value) => value !== undefined && preferences.change({ loudestDb: value })}
         />
       </div>
-      {!isUsual && (
-        <button type="button" class="quiet" onClick={() => preferences.change(USUAL_LIMITS)}>
-          {t.backToUsual}
-        </button>
-      )}
-    </section>
+      {!isUsual && <Button kind="quiet" text={t.backToUsual} onPress={() => preferences.change(USUAL_LIMITS)} />}
+    </Card>
   );
 }
 

@@ -1,4 +1,5 @@
 // Units, light and dark, language, and the name on reports.
+import { Card } from '../parts/card.tsx';
 import { ChoiceField, TextField } from '../parts/fields.tsx';
 import { languageNames, words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -12,8 +13,7 @@ export function SettingsLooks() {
   const settings = preferences.settings.value;
   const t = words.settings;
   return (
-    <section class="card">
-      <h2>{t.looks}</h2>
+    <Card title={t.looks}>
       <div class="fields">
         <ChoiceField
           label={t.lengths}
@@ -52,6 +52,6 @@ export function SettingsLooks() {
           onChange={(makerName) => preferences.change({ makerName })}
         />
       </div>
-    </section>
+    </Card>
   );
 }

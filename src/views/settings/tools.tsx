@@ -1,5 +1,7 @@
 // What the maker's instruments are worth: hygrometer, ruler, caliper, scale.
+
 import { HALF_WIDTH_95 } from '../../quantity/estimate.ts';
+import { Card } from '../parts/card.tsx';
 import { NumberField, TextField } from '../parts/fields.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -9,8 +11,7 @@ export function SettingsHygrometer() {
   const settings = preferences.settings.value;
   const t = words.settings;
   return (
-    <section class="card">
-      <h2>{t.hygrometer}</h2>
+    <Card title={t.hygrometer}>
       <div class="fields">
         <TextField
           label={t.whichHygrometer}
@@ -38,7 +39,7 @@ export function SettingsHygrometer() {
           }
         />
       </div>
-    </section>
+    </Card>
   );
 }
 
@@ -52,8 +53,7 @@ export function SettingsTools() {
     ['scaleG', t.scale, 'g', 100],
   ] as const;
   return (
-    <section class="card">
-      <h2>{t.tools}</h2>
+    <Card title={t.tools}>
       <p class="hint">{t.toolsLead}</p>
       <div class="fields">
         {tools.map(([key, label, measure, most]) => (
@@ -77,6 +77,6 @@ export function SettingsTools() {
           onChange={(sandingMm) => sandingMm !== undefined && preferences.change({ sandingMm })}
         />
       </div>
-    </section>
+    </Card>
   );
 }

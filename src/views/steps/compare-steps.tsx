@@ -1,4 +1,5 @@
 // Any two steps: both spectra, and what moved, with an honest "no change you can trust".
+
 import { useState } from 'preact/hooks';
 import { compareSignatures } from '../../compare/compare-signatures.ts';
 import { circumstances, obstacles, weatherBetween } from '../../compare/conditions.ts';
@@ -6,9 +7,11 @@ import { nameOfMode } from '../../compare/name-of-mode.ts';
 import { roundsAt, type Signature, sharedSpots, signatures } from '../../compare/signature.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
+import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField } from '../parts/fields.tsx';
 import { number, parts, signed, withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
+import { type Row, Table, wide } from '../parts/table.tsx';
 import { useAir } from '../parts/use-air.ts';
 import { circumstanceWords, holdWords, obstacleWords, spotWord } from '../words/codes.ts';
 import { words } from '../words/language.ts';
@@ -37,23 +40,21 @@ export function CompareSteps(props: { readonly record: InstrumentRecord }) {
   const [after, setAfter] = useState<string | undefined>(undefined);
   if (measured.length < 2)
     return (
-      <section class="card">
-        <h2>{words.steps.compared}</h2>
+      <Card title={words.steps.compared}>
         <p>{words.steps.oneOnly}</p>
-      </section>
+      </Card>
     );
   const a = measured.find((known) => known.key === before) ?? measured.at(-2)!;
   const b = measured.find((known) => known.key === after) ?? measured.at(-1)!;
   const options = measured.map((known) => [known.key, known.text] as const);
   return (
-    <section class="card" id="compare">
-      <h2>{words.steps.compared}</h2>
+    <Card title={words.steps.compared} id="compare">
       <div class="fields">
         <ChoiceField label={words.steps.before} value={a.key} options={options} onChange={setBefore} />
         <ChoiceField label={words.steps.after} value={b.key} options={options} onChange={setAfter} />
       </div>
       <Comparison key={`${a.key} ${b.key}`} record={record} before={a} after={b} />
-    </section>
+    </Card>
   );
 }
 
@@ -138,6 +139,16 @@ function Spectra(props: { readonly before: Measured; readonly after: Measured })
   );
 }
 
+/** How far a mode moved, or why that is not to be told. */
+function movedCells(row: ReturnType<typeof compareSignatures>[number]): Row {
+  if (row.kind !== 'moved')
+    return [wide(3, row.kind === 'appeared' ? words.steps.appeared : words.steps.notHeardAgain)];
+  const { hz, percent, cents, trusted } = row.move;
+  return trusted
+    ? [<strong>{signed(hz, 'Hz')}</strong>, signed(percent, ''), signed(cents, '')]
+    : [wide(3, words.steps.noChange(parts(hz).halfWidth))];
+}
+
 function Moves(props: {
   readonly record: InstrumentRecord;
   readonly before: Measured;
@@ -147,62 +158,29 @@ function Moves(props: {
   const rows = compareSignatures(props.before.signature, props.after.signature, props.weather);
   const nameAt = (measured: Measured, hz: number) => nameOfMode(props.record, measured.step, hz);
   return (
-    <section class="scroll" tabIndex={0} aria-label={words.steps.whatMoved}>
-      <table class="moves stacking">
-        <thead>
-          <tr>
-            <th scope="col">{words.steps.mode}</th>
-            <th scope="col">{words.steps.before}</th>
-            <th scope="col">{words.steps.after}</th>
-            <th scope="col">{words.steps.moved}</th>
-            <th scope="col">%</th>
-            <th scope="col">{words.steps.cents}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((row) => {
-            const anchor = row.kind === 'appeared' ? row.after : row.before;
-            const name =
-              row.kind === 'appeared'
-                ? nameAt(props.after, anchor.frequencyHz.value)
-                : (nameAt(props.before, anchor.frequencyHz.value) ??
-                  (row.kind === 'moved' ? nameAt(props.after, row.after.frequencyHz.value) : undefined));
-            return (
-              <tr key={`${row.kind} ${anchor.frequencyHz.value}`}>
-                <th scope="row">{name ?? '–'}</th>
-                <td data-label={words.steps.before}>
-                  {row.kind === 'appeared' ? '–' : withHalfWidth(row.before.frequencyHz, 'Hz')}
-                </td>
-                <td data-label={words.steps.after}>
-                  {row.kind === 'not-heard-again' ? '–' : withHalfWidth(row.after.frequencyHz, 'Hz')}
-                </td>
-                {row.kind === 'moved' ? (
-                  row.move.trusted ? (
-                    <>
-                      <td data-label={words.steps.moved}>
-                        <strong>{signed(row.move.hz, 'Hz')}</strong>
-                      </td>
-                      <td data-label="%">{signed(row.move.percent, '')}</td>
-                      <td data-label={words.steps.cents}>{signed(row.move.cents, '')}</td>
-                    </>
-                  ) : (
-                    <td colSpan={3} data-label={words.steps.moved}>
-                      {words.steps.noChange(parts(row.move.hz).halfWidth)}
-                    </td>
-                  )
-                ) : (
-                  <td colSpan={3} data-label={words.steps.moved}>
-                    {row.kind === 'appeared' ? words.steps.appeared : words.steps.notHeardAgain}
-                  </td>
-                )}
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
+    <>
+      <Table
+        label={words.steps.whatMoved}
+        class="moves"
+        head={[words.steps.mode, words.steps.before, words.steps.after, words.steps.moved, '%', words.steps.cents]}
+        rows={rows.map((row) => {
+          const anchor = row.kind === 'appeared' ? row.after : row.before;
+          const name =
+            row.kind === 'appeared'
+              ? nameAt(props.after, anchor.frequencyHz.value)
+              : (nameAt(props.before, anchor.frequencyHz.value) ??
+                (row.kind === 'moved' ? nameAt(props.after, row.after.frequencyHz.value) : undefined));
+          return [
+            name ?? '–',
+            row.kind === 'appeared' ? '–' : withHalfWidth(row.before.frequencyHz, 'Hz'),
+            row.kind === 'not-heard-again' ? '–' : withHalfWidth(row.after.frequencyHz, 'Hz'),
+            ...movedCells(row),
+          ];
+        })}
+      />
       {!(props.before.signature.scatterKnown && props.after.signature.scatterKnown) && (
         <p class="hint">{words.steps.oneHold(number(0.1, 1), number(0.3, 1))}</p>
       )}
-    </section>
+    </>
   );
 }

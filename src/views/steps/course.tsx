@@ -1,10 +1,12 @@
 // The chart of every mode over the steps, and for each target in plain words where the maker stands.
+
 import { type Course as CourseOf, courseToward, type Rate } from '../../compare/course.ts';
 import type { Series } from '../../compare/series.ts';
 import { courseUnder } from '../../compare/shown-course.ts';
 import { type Track, tracks } from '../../compare/tracks.ts';
 import { removals } from '../../record/cuts.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
+import { Facts } from '../parts/figure.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { missingWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
@@ -52,28 +54,15 @@ function Stand(props: {
     <section class="stand">
       <h2>{target.mode}</h2>
       <p class={`verdict ${course.verdict.kind}`}>{verdictWords(course)}</p>
-      <dl class="stand-figures">
-        <div>
-          <dt>{words.steps.now}</dt>
-          <dd>{withHalfWidth(now, 'Hz')}</dd>
-        </div>
-        <div>
-          <dt>{words.steps.wanted}</dt>
-          <dd>{wanted}</dd>
-        </div>
-        <div>
-          <dt>{words.steps.left}</dt>
-          <dd>{signed(course.leftHz, 'Hz')}</dd>
-        </div>
-        <div>
-          <dt>{words.steps.perGram}</dt>
-          <dd>{rateWords(course.perGram, 'Hz')}</dd>
-        </div>
-        <div>
-          <dt>{words.steps.perMm}</dt>
-          <dd>{rateWords(course.perMm, 'Hz')}</dd>
-        </div>
-      </dl>
+      <Facts
+        of={[
+          [words.steps.now, withHalfWidth(now, 'Hz')],
+          [words.steps.wanted, wanted],
+          [words.steps.left, signed(course.leftHz, 'Hz')],
+          [words.steps.perGram, rateWords(course.perGram, 'Hz')],
+          [words.steps.perMm, rateWords(course.perMm, 'Hz')],
+        ]}
+      />
     </section>
   );
 }

@@ -1,10 +1,12 @@
 // What was cut at a step. On a brace of the plan the cut is what the plan, the forecast and the course go by; in words only
 // it is kept as it was written, until it is tied to a brace.
+
 import { belowFloors } from '../../brace/floor.ts';
 import { type BraceReading, readingOf, readStretch } from '../../record/cut-place.ts';
 import { type CutMade, cutsMade, workedOut } from '../../record/cuts.ts';
 import { withField } from '../../record/edit.ts';
 import type { Cut, InstrumentRecord, Step } from '../../record/record.ts';
+import { Button } from '../parts/actions.tsx';
 import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
 import { ChoiceField, NumberField, TextField } from '../parts/fields.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
@@ -32,13 +34,11 @@ export function StepCuts(props: {
           onRemove={() => onChange(step.cuts.filter((known) => known.id !== each.cut.id))}
         />
       ))}
-      <button
-        type="button"
-        class="quiet"
-        onClick={() => onChange([...step.cuts, { id: newId(), brace: '', braceIds: [] }])}
-      >
-        {words.steps.addShaving}
-      </button>
+      <Button
+        kind="quiet"
+        text={words.steps.addShaving}
+        onPress={() => onChange([...step.cuts, { id: newId(), brace: '', braceIds: [] }])}
+      />
     </div>
   );
 }
@@ -173,9 +173,7 @@ function CutFields(props: {
           </p>
         )),
       )}
-      <button type="button" class="quiet" onClick={props.onRemove}>
-        {t.remove}
-      </button>
+      <Button kind="quiet" text={t.remove} onPress={props.onRemove} />
     </fieldset>
   );
 }

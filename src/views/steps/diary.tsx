@@ -1,8 +1,11 @@
 // The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
+
 import { useState } from 'preact/hooks';
 import { weightAt } from '../../record/cuts.ts';
 import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
 import { removeRound } from '../../record/round-edit.ts';
+import { Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { moment } from '../parts/figures.ts';
 import { useMass } from '../parts/own-units.ts';
 import { useAir } from '../parts/use-air.ts';
@@ -18,8 +21,7 @@ export function StepDiary(props: { readonly record: InstrumentRecord }) {
   const { record } = props;
   const newest = record.steps.map((step, i) => ({ step, number: i + 1 })).reverse();
   return (
-    <section class="card">
-      <h2>{words.steps.diary}</h2>
+    <Card title={words.steps.diary}>
       <ol class="diary">
         {newest.slice(0, shown).map(({ step, number: place }) => (
           <li key={step.id}>
@@ -27,12 +29,8 @@ export function StepDiary(props: { readonly record: InstrumentRecord }) {
           </li>
         ))}
       </ol>
-      {newest.length > shown && (
-        <button type="button" onClick={() => setShown(shown + pageSize)}>
-          {words.steps.older}
-        </button>
-      )}
-    </section>
+      {newest.length > shown && <Button text={words.steps.older} onPress={() => setShown(shown + pageSize)} />}
+    </Card>
   );
 }
 
@@ -62,19 +60,17 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
       </summary>
       <StepForm record={record} step={step} />
       {step.rounds.length > 0 && <Rounds recordId={record.id} step={step} />}
-      <button
-        type="button"
-        class="quiet"
-        onClick={() =>
+      <Button
+        kind="quiet"
+        text={words.steps.deleteStep}
+        onPress={() =>
           editRecord('delete-step', (current) => ({
             ...current,
             steps: current.steps.filter((known) => known.id !== step.id),
             pins: current.pins.filter((pin) => pin.stepId !== step.id),
           }))
         }
-      >
-        {words.steps.deleteStep}
-      </button>
+      />
     </details>
   );
 }
@@ -111,21 +107,19 @@ function Rounds(props: { readonly recordId: string; readonly step: Step }) {
               {roundWords(round)}
               <span class="hint"> {round.source}</span>
             </span>
-            <button type="button" class="quiet" onClick={() => void bench.readAgain(place)}>
-              {words.steps.readAgain}
-            </button>
+            <Button kind="quiet" text={words.steps.readAgain} onPress={() => void bench.readAgain(place)} />
             {round.state !== 'open' && (
-              <button type="button" class="quiet" onClick={() => bench.setAside(place, round.state !== 'set-aside')}>
-                {round.state === 'set-aside' ? words.steps.countIt : words.steps.setAside}
-              </button>
+              <Button
+                kind="quiet"
+                text={round.state === 'set-aside' ? words.steps.countIt : words.steps.setAside}
+                onPress={() => bench.setAside(place, round.state !== 'set-aside')}
+              />
             )}
-            <button
-              type="button"
-              class="quiet"
-              onClick={() => editRecord('delete-round', (record) => removeRound(record, place))}
-            >
-              {words.steps.delete}
-            </button>
+            <Button
+              kind="quiet"
+              text={words.steps.delete}
+              onPress={() => editRecord('delete-round', (record) => removeRound(record, place))}
+            />
           </li>
         );
       })}

@@ -1,9 +1,12 @@
 // What each step did: one row a measured step, one column a mode, with the move since the row before.
+
 import { type ModeEffect, type StepEffect, stepEffects } from '../../compare/step-effects.ts';
 import type { Track } from '../../compare/tracks.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
+import { Card } from '../parts/card.tsx';
 import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useMass } from '../parts/own-units.ts';
+import { Table } from '../parts/table.tsx';
 import { useAir } from '../parts/use-air.ts';
 import { stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
@@ -15,38 +18,19 @@ export function StepEffects(props: { readonly record: InstrumentRecord; readonly
   const { record, followed } = props;
   const effects = stepEffects(record, followed);
   return (
-    <section class="card">
-      <h2>{words.steps.eachStep}</h2>
-      <section class="scroll" tabIndex={0} aria-label={words.steps.eachStep}>
-        <table class="stacking">
-          <thead>
-            <tr>
-              <th scope="col">{words.steps.step}</th>
-              {followed.map((track) => (
-                <th scope="col" key={nameOf(track)}>
-                  {nameOf(track)}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {effects.toReversed().map((effect) => (
-              <tr key={effect.step.id}>
-                <th scope="row">
-                  {effect.number}. {effect.step.done === '' ? stageWords[effect.step.stage] : effect.step.done}
-                  <Circumstances effect={effect} />
-                </th>
-                {effect.modes.map((mode, i) => (
-                  <td key={nameOf(followed[i]!)} data-label={nameOf(followed[i]!)}>
-                    <Effect effect={mode} />
-                  </td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
-    </section>
+    <Card title={words.steps.eachStep}>
+      <Table
+        label={words.steps.eachStep}
+        head={[words.steps.step, ...followed.map((track) => nameOf(track))]}
+        rows={effects.toReversed().map((effect) => [
+          <>
+            {effect.number}. {effect.step.done === '' ? stageWords[effect.step.stage] : effect.step.done}
+            <Circumstances effect={effect} />
+          </>,
+          ...effect.modes.map((mode) => <Effect effect={mode} />),
+        ])}
+      />
+    </Card>
   );
 }
 

@@ -1,8 +1,10 @@
 // Before and after: the course of every mode toward its target, the diary of steps, and any two of them compared.
+
 import { useState } from 'preact/hooks';
 import type { Series } from '../../compare/series.ts';
 import { signatures } from '../../compare/signature.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
+import { EmptyView } from '../parts/card.tsx';
 import { ChoiceField } from '../parts/fields.tsx';
 import { conditionsWords } from '../words/conditions.ts';
 import { words } from '../words/language.ts';
@@ -16,15 +18,7 @@ export function StepsView() {
   const { shelf } = useWorkshop();
   const record = shelf.record.value;
   if (record === undefined || record.steps.length === 0)
-    return (
-      <section class="empty">
-        <h1>{words.steps.title}</h1>
-        <p>{words.steps.nothing}</p>
-        <a class="primary button" href="#/bench">
-          {words.steps.toBench}
-        </a>
-      </section>
-    );
+    return <EmptyView title={words.steps.title} text={words.steps.nothing} to="#/bench" toText={words.steps.toBench} />;
   return <StepsOf key={record.id} record={record} />;
 }
 

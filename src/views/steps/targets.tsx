@@ -1,10 +1,13 @@
 // Wanted modes: typed, or taken from a signature of this or another instrument.
+
 import { useState } from 'preact/hooks';
 import type { DeedName } from '../../app/deeds.ts';
 import type { Series } from '../../compare/series.ts';
 import { signatures } from '../../compare/signature.ts';
 import { tracks } from '../../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { FoldedCard } from '../parts/card.tsx';
 import { ChoiceField, NumberField, TextField } from '../parts/fields.tsx';
 import { number } from '../parts/figures.ts';
 import { midSentence, modeNames, stageWords } from '../words/codes.ts';
@@ -42,8 +45,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
     );
   };
   return (
-    <details class="card" open={open}>
-      <summary>{words.steps.targetFor(midSentence(stageWords[conditions.stage]))}</summary>
+    <FoldedCard title={words.steps.targetFor(midSentence(stageWords[conditions.stage]))} isOpen={open}>
       {targets.map((target) => (
         <fieldset key={target.id} class="target">
           <legend>{target.mode}</legend>
@@ -72,24 +74,22 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
             />
           </div>
           <p class="hint">{words.steps.targetFrom(target.origin)}</p>
-          <button
-            type="button"
-            class="quiet"
-            onClick={() =>
+          <Button
+            kind="quiet"
+            text={words.steps.remove}
+            onPress={() =>
               set(
                 targets.filter((known) => known.id !== target.id),
                 'remove-target',
               )
             }
-          >
-            {words.steps.remove}
-          </button>
+          />
         </fieldset>
       ))}
-      <div class="actions">
-        <button
-          type="button"
-          onClick={() =>
+      <Actions>
+        <Button
+          text={words.steps.typeTarget}
+          onPress={() =>
             add([
               {
                 mode: modeNames.find((mode) => !targets.some((target) => target.mode === mode)) ?? 'mode',
@@ -99,12 +99,10 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
               },
             ])
           }
-        >
-          {words.steps.typeTarget}
-        </button>
-      </div>
+        />
+      </Actions>
       <FromSignature record={record} conditions={conditions} onTake={add} />
-    </details>
+    </FoldedCard>
   );
 }
 
@@ -171,9 +169,7 @@ function FromSignature(props: {
       {step !== undefined && step.stage !== props.conditions.stage && (
         <p class="stop">{words.steps.otherStage(midSentence(stageWords[step.stage]))}</p>
       )}
-      <button type="button" disabled={step === undefined} onClick={take}>
-        {words.steps.takeTarget}
-      </button>
+      <Button text={words.steps.takeTarget} isDisabled={step === undefined} onPress={take} />
     </fieldset>
   );
 }

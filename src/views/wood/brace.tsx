@@ -1,4 +1,5 @@
 // What a stick is worth as a brace: level, tapered or scalloped, glued to its strip of plate; and which other could stand in.
+
 import type { PieceAt } from '../../app/stock.ts';
 import { type BraceAlong, braceAlong, type StationedBrace } from '../../brace/brace-along.ts';
 import { equalGluedHeightM } from '../../brace/equal-glued-height.ts';
@@ -8,9 +9,12 @@ import { shelfStickOf } from '../../compare/piece-reading.ts';
 import { type Estimate, propagated, scaled } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';
 import { stickSwaps } from '../../wood/matching.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { Facts } from '../parts/figure.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
+import { Table } from '../parts/table.tsx';
 import { ProfileDrawing } from '../plan/profile.tsx';
 import { useAllPieces } from './all-pieces.ts';
 import { useChangePiece } from './piece-form.tsx';
@@ -151,18 +155,16 @@ function Stations(props: {
   return (
     <>
       <h3>{t.heights}</h3>
-      <div class="actions">
+      <Actions>
         {shapes.map((shape) => (
-          <button
+          <Button
             key={shape}
-            type="button"
-            disabled={!(lengthMm > 0)}
-            onClick={() => onChange(shapedProfile(shape, lengthMm, highest, Math.min(endMm, highest)))}
-          >
-            {t.shapes[shape]}
-          </button>
+            text={t.shapes[shape]}
+            isDisabled={!(lengthMm > 0)}
+            onPress={() => onChange(shapedProfile(shape, lengthMm, highest, Math.min(endMm, highest)))}
+          />
         ))}
-      </div>
+      </Actions>
       {stations[0]?.atMm === 0 && lengthMm > 0 && (
         <ProfileDrawing
           brace={{
@@ -174,64 +176,41 @@ function Stations(props: {
           }}
         />
       )}
-      <section class="scroll" tabIndex={0} aria-label={t.heightsLabel}>
-        <table class="stations">
-          <thead>
-            <tr>
-              <th>{t.along}</th>
-              <th>{t.height}</th>
-              <th>{t.stiffnessThere}</th>
-              <th></th>
-            </tr>
-          </thead>
-          <tbody>
-            {stations.map((station, k) => (
-              <tr key={k}>
-                <td>
-                  <NumberField
-                    label={t.stationAlong(k + 1)}
-                    shortLabel=""
-                    measure="mm"
-                    least={0}
-                    most={900}
-                    value={station.atMm}
-                    onChange={(atMm) => atMm !== undefined && onChange(stations.with(k, { ...station, atMm }))}
-                  />
-                </td>
-                <td>
-                  <NumberField
-                    label={t.stationHeight(k + 1)}
-                    shortLabel=""
-                    measure="mm"
-                    least={0}
-                    most={60}
-                    value={station.heightMm}
-                    onChange={(heightMm) =>
-                      heightMm !== undefined && onChange(stations.with(k, { ...station, heightMm }))
-                    }
-                  />
-                </td>
-                <td>{along === null ? '–' : nm2(along.stationsNm2[k]!)}</td>
-                <td>
-                  {stations.length > 2 && (
-                    <button type="button" class="quiet" onClick={() => onChange(stations.toSpliced(k, 1))}>
-                      {t.remove}
-                    </button>
-                  )}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
-      <div class="actions">
-        <button
-          type="button"
-          onClick={() => onChange([...stations, { atMm: (last?.atMm ?? 0) + 20, heightMm: last?.heightMm ?? 10 }])}
-        >
-          {t.oneMore}
-        </button>
-      </div>
+      <Table
+        label={t.heightsLabel}
+        class="stations"
+        head={[t.along, t.height, t.stiffnessThere, '']}
+        rows={stations.map((station, k) => [
+          <NumberField
+            label={t.stationAlong(k + 1)}
+            shortLabel=""
+            measure="mm"
+            least={0}
+            most={900}
+            value={station.atMm}
+            onChange={(atMm) => atMm !== undefined && onChange(stations.with(k, { ...station, atMm }))}
+          />,
+          <NumberField
+            label={t.stationHeight(k + 1)}
+            shortLabel=""
+            measure="mm"
+            least={0}
+            most={60}
+            value={station.heightMm}
+            onChange={(heightMm) => heightMm !== undefined && onChange(stations.with(k, { ...station, heightMm }))}
+          />,
+          along === null ? '–' : nm2(along.stationsNm2[k]!),
+          stations.length > 2 && (
+            <Button kind="quiet" text={t.remove} onPress={() => onChange(stations.toSpliced(k, 1))} />
+          ),
+        ])}
+      />
+      <Actions>
+        <Button
+          text={t.oneMore}
+          onPress={() => onChange([...stations, { atMm: (last?.atMm ?? 0) + 20, heightMm: last?.heightMm ?? 10 }])}
+        />
+      </Actions>
     </>
   );
 }
@@ -242,28 +221,21 @@ function Whole(props: { readonly along: MeasuredAlong; readonly bareNm2: number;
   const stations = props.along.stationsNm2.toSorted((p, q) => q.value - p.value);
   return (
     <>
-      <dl class="stand-figures">
-        <Figure label={t.even} text={nm2(props.along.evenNm2)} />
-        <Figure label={t.stiffest} text={nm2(stations[0]!)} />
-        <Figure label={t.softest} text={nm2(stations.at(-1)!)} />
-        <Figure label={t.bareStrip} text={`${number(props.bareNm2, 2)} N m²`} />
-        <Figure label={t.mass} text={g(props.massG)} />
-      </dl>
+      <Facts
+        of={[
+          [t.even, nm2(props.along.evenNm2)],
+          [t.stiffest, nm2(stations[0]!)],
+          [t.softest, nm2(stations.at(-1)!)],
+          [t.bareStrip, `${number(props.bareNm2, 2)} N m²`],
+          [t.mass, g(props.massG)],
+        ]}
+      />
       <p class="hint">{t.gluedHint}</p>
     </>
   );
 }
 
 const nm2 = (stiffness: Estimate): string => withHalfWidth(stiffness, 'N m²');
-
-function Figure(props: { readonly label: string; readonly text: string }) {
-  return (
-    <div>
-      <dt>{props.label}</dt>
-      <dd>{props.text}</dd>
-    </div>
-  );
-}
 
 function Swaps(props: {
   readonly piece: Piece;
@@ -279,30 +251,18 @@ function Swaps(props: {
   if (stick === undefined || sticks.length === 0) return <p class="hint">{t.noOther}</p>;
   const byId = new Map(others.map(({ piece }) => [piece.id, piece]));
   return (
-    <section class="scroll" tabIndex={0} aria-label={t.standIns}>
-      <table>
-        <thead>
-          <tr>
-            <th>{t.inItsPlace}</th>
-            <th>{t.heightAlone}</th>
-            <th>{t.heightGlued}</th>
-            <th>{t.massAgainst}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {stickSwaps(stick, { value: props.heightMm, sigma: 0 }, sticks).map((swap) => {
-            const other = byId.get(swap.id);
-            return (
-              <tr key={swap.id}>
-                <th scope="row">{other?.name}</th>
-                <td>{length(swap.heightMm)}</td>
-                <td>{length(props.glued(other?.reading?.eLongGpa ?? stick.eGpa))}</td>
-                <td>{withHalfWidth(scaled(swap.massRatio, 100), '%')}</td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </section>
+    <Table
+      label={t.standIns}
+      head={[t.inItsPlace, t.heightAlone, t.heightGlued, t.massAgainst]}
+      rows={stickSwaps(stick, { value: props.heightMm, sigma: 0 }, sticks).map((swap) => {
+        const other = byId.get(swap.id);
+        return [
+          other?.name,
+          length(swap.heightMm),
+          length(props.glued(other?.reading?.eLongGpa ?? stick.eGpa)),
+          withHalfWidth(scaled(swap.massRatio, 100), '%'),
+        ];
+      })}
+    />
   );
 }

@@ -1,4 +1,5 @@
 // Boards beside one another: a table to sort, density against stiffness, the spread of the maker's own shelf, pairs.
+
 import { useState } from 'preact/hooks';
 import type { PieceAt } from '../../app/stock.ts';
 import { atReference, shelfBoardOf, shelfStickOf, startOf } from '../../compare/piece-reading.ts';
@@ -8,9 +9,11 @@ import { pieceKinds } from '../../record/wood-part.ts';
 import { type BoardOrder, pairHalves, rankBoards, type ShelfBoard, shelfSpread } from '../../wood/matching.ts';
 import { modulusAtRadiationRatioPa, radiationRatio } from '../../wood/radiation.ts';
 import { rankSticks } from '../../wood/stick.ts';
+import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/fields.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
+import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAllPieces } from './all-pieces.ts';
 import { isStick } from './measure.tsx';
@@ -30,7 +33,7 @@ export function CompareWood() {
     : [];
   return (
     <>
-      <section class="card">
+      <Card>
         <div class="fields">
           <ChoiceField
             label={t.which}
@@ -42,7 +45,7 @@ export function CompareWood() {
         </div>
         {uncorrected.length > 0 && <p class="note">{t.uncorrected(uncorrected.map(({ piece }) => piece.name))}</p>}
         <Boards all={shown.filter(({ piece }) => !isStick(piece))} />
-      </section>
+      </Card>
       <Sticks all={shown.filter(({ piece }) => isStick(piece))} />
       <Spreads all={shown} />
       <Pairs
@@ -55,6 +58,7 @@ export function CompareWood() {
 function Boards(props: { readonly all: readonly PieceAt[] }) {
   const t = woodWords().compare;
   const [by, setBy] = useState<BoardOrder>('radiationRatio');
+  const boardOrders = Object.keys(t.columns) as BoardOrder[];
   const boards = props.all.flatMap((at) => {
     const board = shelfBoardOf(at.piece);
     return board === undefined ? [] : [{ ...at, ...board }];
@@ -62,40 +66,31 @@ function Boards(props: { readonly all: readonly PieceAt[] }) {
   if (boards.length === 0) return <p>{t.none}</p>;
   return (
     <>
-      <section class="scroll" tabIndex={0} aria-label={t.boards}>
-        <table>
-          <thead>
-            <tr>
-              <th>{t.board}</th>
-              {(Object.keys(t.columns) as BoardOrder[]).map((order) => (
-                <th key={order} aria-sort={order === by ? 'descending' : 'none'}>
-                  <button type="button" class="quiet sort" onClick={() => setBy(order)}>
-                    {t.columns[order]}
-                    {order === by ? ' ↓' : ''}
-                  </button>
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {rankBoards(boards, by).map((board) => (
-              <tr key={board.id}>
-                <th scope="row">
-                  {board.piece.name}
-                  <span class="hint block">
-                    {speciesWord(board.piece.species)} · {board.recordName}
-                  </span>
-                </th>
-                <td>{withHalfWidth(board.densityKgM3, '')}</td>
-                <td>{withHalfWidth(board.eLongGpa, '')}</td>
-                <td>{withHalfWidth(board.eCrossGpa, '')}</td>
-                <td>{withHalfWidth(board.gGpa, '')}</td>
-                <td>{withHalfWidth(ratioOf(board), '')}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+      <Table
+        label={t.boards}
+        head={[
+          t.board,
+          ...boardOrders.map((order) => (
+            <button key={order} type="button" class="quiet sort" onClick={() => setBy(order)}>
+              {t.columns[order] + (order === by ? ' ↓' : '')}
+            </button>
+          )),
+        ]}
+        sortedBy={1 + boardOrders.indexOf(by)}
+        rows={rankBoards(boards, by).map((board) => [
+          <>
+            {board.piece.name}
+            <span class="hint block">
+              {speciesWord(board.piece.species)} · {board.recordName}
+            </span>
+          </>,
+          withHalfWidth(board.densityKgM3, ''),
+          withHalfWidth(board.eLongGpa, ''),
+          withHalfWidth(board.eCrossGpa, ''),
+          withHalfWidth(board.gGpa, ''),
+          withHalfWidth(ratioOf(board), ''),
+        ])}
+      />
       <DensityPlot boards={boards} />
     </>
   );
@@ -160,8 +155,7 @@ function Sticks(props: { readonly all: readonly PieceAt[] }) {
   });
   if (sticks.length === 0) return null;
   return (
-    <section class="card">
-      <h2>{t.sticks}</h2>
+    <Card title={t.sticks}>
       <ChoiceField label={t.whatCounts} value={exponent} options={choices(t.orders)} onChange={setExponent} />
       <ol>
         {rankSticks(sticks, exponent === 'same-section' ? 1 : 'free-height').map((stick) => (
@@ -171,7 +165,7 @@ function Sticks(props: { readonly all: readonly PieceAt[] }) {
           </li>
         ))}
       </ol>
-    </section>
+    </Card>
   );
 }
 
@@ -185,51 +179,32 @@ function Spreads(props: { readonly all: readonly PieceAt[] }) {
     return spread === null ? number(mean, decimals) : t.meanAndSpread(number(mean, decimals), number(spread, decimals));
   };
   return (
-    <section class="card">
-      <h2>{t.shelf}</h2>
-      <section class="scroll" tabIndex={0} aria-label={t.spreadLabel}>
-        <table>
-          <thead>
-            <tr>
-              <th>{t.species}</th>
-              <th>{t.pieces}</th>
-              <th>{t.columns.densityKgM3}</th>
-              <th>{t.handbook}</th>
-              <th>{t.columns.eLongGpa}</th>
-              <th>{t.handbook}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {species.map((name) => {
-              const own = measured.filter(({ piece }) => piece.species === name);
-              const start = startOf({ species: name });
-              const isKnown = (what: 'gravity' | 'modulus') => !start.assumed.includes(what);
-              return (
-                <tr key={name}>
-                  <th scope="row">{speciesWord(name) || t.notNamed}</th>
-                  <td>{number(own.length, 0)}</td>
-                  <td>
-                    {spreadWords(
-                      own.map(({ piece }) => piece.reading!.densityKgM3!.value),
-                      0,
-                    )}
-                  </td>
-                  <td>{isKnown('gravity') ? number(start.densityKgM3.value, 0) : t.noHandbook}</td>
-                  <td>
-                    {spreadWords(
-                      own.map(({ piece }) => piece.reading!.eLongGpa!.value),
-                      1,
-                    )}
-                  </td>
-                  <td>{isKnown('modulus') ? number(scaled(start.eLongPa, 1e-9).value, 1) : t.noHandbook}</td>
-                </tr>
-              );
-            })}
-          </tbody>
-        </table>
-      </section>
+    <Card title={t.shelf}>
+      <Table
+        label={t.spreadLabel}
+        head={[t.species, t.pieces, t.columns.densityKgM3, t.handbook, t.columns.eLongGpa, t.handbook]}
+        rows={species.map((name) => {
+          const own = measured.filter(({ piece }) => piece.species === name);
+          const start = startOf({ species: name });
+          const isKnown = (what: 'gravity' | 'modulus') => !start.assumed.includes(what);
+          return [
+            speciesWord(name) || t.notNamed,
+            number(own.length, 0),
+            spreadWords(
+              own.map(({ piece }) => piece.reading!.densityKgM3!.value),
+              0,
+            ),
+            isKnown('gravity') ? number(start.densityKgM3.value, 0) : t.noHandbook,
+            spreadWords(
+              own.map(({ piece }) => piece.reading!.eLongGpa!.value),
+              1,
+            ),
+            isKnown('modulus') ? number(scaled(start.eLongPa, 1e-9).value, 1) : t.noHandbook,
+          ];
+        })}
+      />
       <p class="hint">{t.handbookHint}</p>
-    </section>
+    </Card>
   );
 }
 
@@ -246,33 +221,19 @@ function Pairs(props: { readonly all: readonly PieceAt[] }) {
   );
   if (pairs.length === 0) return null;
   return (
-    <section class="card">
-      <h2>{t.halves}</h2>
-      <section class="scroll" tabIndex={0} aria-label={t.pairs}>
-        <table>
-          <thead>
-            <tr>
-              <th>{t.pair}</th>
-              <th>{t.modesApart}</th>
-              <th>{t.eAlong}</th>
-              <th>{t.eAcross}</th>
-              <th>{t.density}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {pairs.map((pair) => (
-              <tr key={pair.ids.join(' ')}>
-                <th scope="row">{t.pairNames(byId.get(pair.ids[0])!.piece.name, byId.get(pair.ids[1])!.piece.name)}</th>
-                <td>{t.about(number(pair.apartPercent, 1))}</td>
-                <td>{withHalfWidth(pair.differencePercent.eLongGpa, '%')}</td>
-                <td>{withHalfWidth(pair.differencePercent.eCrossGpa, '%')}</td>
-                <td>{withHalfWidth(pair.differencePercent.densityKgM3, '%')}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+    <Card title={t.halves}>
+      <Table
+        label={t.pairs}
+        head={[t.pair, t.modesApart, t.eAlong, t.eAcross, t.density]}
+        rows={pairs.map((pair) => [
+          t.pairNames(byId.get(pair.ids[0])!.piece.name, byId.get(pair.ids[1])!.piece.name),
+          t.about(number(pair.apartPercent, 1)),
+          withHalfWidth(pair.differencePercent.eLongGpa, '%'),
+          withHalfWidth(pair.differencePercent.eCrossGpa, '%'),
+          withHalfWidth(pair.differencePercent.densityKgM3, '%'),
+        ])}
+      />
       <p class="hint">{t.pairsHint}</p>
-    </section>
+    </Card>
   );
 }

@@ -1,4 +1,5 @@
 // May I glue today, and what will the dome do when the season turns.
+
 import { useState } from 'preact/hooks';
 import type { PieceAt } from '../../app/stock.ts';
 import { shelfBoardOf, shelfStickOf, startOf } from '../../compare/piece-reading.ts';
@@ -6,7 +7,9 @@ import type { Estimate } from '../../quantity/estimate.ts';
 import { stampGluing } from '../../record/wood-edit.ts';
 import { domeChanges, gluingGate } from '../../wood/gluing.ts';
 import { SPECIES, speciesById } from '../../wood/species.ts';
+import { Card } from '../parts/card.tsx';
 import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { Facts } from '../parts/figure.tsx';
 import { moment, number, withHalfWidth } from '../parts/figures.ts';
 import { EnterButton, EntryForm } from '../parts/form.tsx';
 import { useLengthEstimate } from '../parts/own-units.ts';
@@ -37,8 +40,7 @@ function GluingGate() {
   const gate = reading === undefined ? undefined : gluingGate(reading, offset, tempC, window);
   return (
     <>
-      <section class="card">
-        <h2>{t.may}</h2>
+      <Card title={t.may}>
         <div class="fields">
           <NumberField label={t.reads} measure="percent" least={1} most={99} value={reading} onChange={setReading} />
           <NumberField
@@ -84,7 +86,7 @@ function GluingGate() {
             <Stamp humidityPercent={Math.min(100, Math.max(0, gate.humidityPercent.value))} tempC={tempC} />
           </>
         )}
-      </section>
+      </Card>
       <Dome humidityPercent={gate?.humidityPercent.value ?? 45} tempC={tempC} isToday={gate !== undefined} />
     </>
   );
@@ -175,17 +177,19 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
     />
   );
   return (
-    <section class="card">
-      <h2>{t.dome}</h2>
+    <Card title={t.dome}>
       <p>{t.gluedAt(number(props.humidityPercent, 0), props.isToday)}</p>
-      <dl class="stand-figures">
-        {changes.map((change) => (
-          <div key={change.humidityPercent}>
-            <dt>{t.middleAt(number(change.humidityPercent, 0))}</dt>
-            <dd>{`${change.riseMm.value > 0 ? '+' : ''}${length(change.riseMm)}`}</dd>
-          </div>
-        ))}
-      </dl>
+      <Facts
+        of={[
+          ...changes.map(
+            (change) =>
+              [
+                t.middleAt(number(change.humidityPercent, 0)),
+                `${change.riseMm.value > 0 ? '+' : ''}${length(change.riseMm)}`,
+              ] as const,
+          ),
+        ]}
+      />
       <p class="hint">{t.domeHint}</p>
       <details>
         <summary>{t.plateAndBrace}</summary>
@@ -213,6 +217,6 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
           {size(t.span, spanMm, setSpan, 600)}
         </div>
       </details>
-    </section>
+    </Card>
   );
 }

@@ -1,4 +1,5 @@
 // Guided measurement: one mode after the other, with the board drawn to scale, where to hold it and where to tap it.
+
 import { useState } from 'preact/hooks';
 import {
   heardIn,
@@ -19,6 +20,7 @@ import { stickGuides } from '../../wood/stick-guide.ts';
 import { HeardList } from '../bench/heard-list.tsx';
 import { Session } from '../bench/session.tsx';
 import { TakeRecordings } from '../bench/take-recordings.tsx';
+import { Button } from '../parts/actions.tsx';
 import { ChoiceField } from '../parts/fields.tsx';
 import { number, parts } from '../parts/figures.ts';
 import { MeasuredField } from '../parts/measured-field.tsx';
@@ -184,9 +186,7 @@ function TapOne(props: {
             {state.kind === 'answer' && wanted === kind && <HeardList />}
             <WhichMode piece={piece} kind={kind} />
             {mode !== undefined && next !== undefined && (
-              <button type="button" class="primary big" onClick={() => props.onNext(next)}>
-                {t.next(next)}
-              </button>
+              <Button kind="primary" isBig text={t.next(next)} onPress={() => props.onNext(next)} />
             )}
           </>
         ) : wanted === kind ? (

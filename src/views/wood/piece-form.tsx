@@ -1,9 +1,11 @@
 // What a piece is: kind, species, sizes and mass with their doubt, air, notes, photo, and whom it belongs to.
+
 import type { DeedName } from '../../app/deeds.ts';
 import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
 import { changePiece, removePiece } from '../../record/wood-edit.ts';
 import { pieceKinds } from '../../record/wood-part.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { ClimateFields } from '../parts/climate-fields.tsx';
 import { ChoiceField, TextField } from '../parts/fields.tsx';
 import { MeasuredField, type Tool } from '../parts/measured-field.tsx';
@@ -104,7 +106,7 @@ function Belonging(props: { readonly piece: Piece }) {
       summary.id !== record?.id && !summary.deleted && (summary.kind === 'instrument' || summary.kind === 'stock'),
   );
   return (
-    <div class="actions">
+    <Actions>
       {others.length > 0 && (
         <ChoiceField
           label={t.form.belongs(record?.name ?? '')}
@@ -113,13 +115,11 @@ function Belonging(props: { readonly piece: Piece }) {
           onChange={(id) => id !== '' && void stock.move(props.piece, id)}
         />
       )}
-      <button
-        type="button"
-        class="quiet"
-        onClick={() => editRecord('delete-piece', (current) => removePiece(current, props.piece.id))}
-      >
-        {t.form.remove}
-      </button>
-    </div>
+      <Button
+        kind="quiet"
+        text={t.form.remove}
+        onPress={() => editRecord('delete-piece', (current) => removePiece(current, props.piece.id))}
+      />
+    </Actions>
   );
 }

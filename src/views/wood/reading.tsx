@@ -1,4 +1,5 @@
 // What a board is: the constants with their doubt and where it comes from, the bare formulas beside them, what to beware of.
+
 import { useState } from 'preact/hooks';
 import { boardTapsOf, keptReading, peaksOf, sizesOf, startOf, unfitBoard } from '../../compare/piece-reading.ts';
 import { type Estimate, propagated, scaled } from '../../quantity/estimate.ts';
@@ -9,8 +10,11 @@ import type { EntrySuspect } from '../../wood/entry-check.ts';
 import { TAP_PATTERNS, type TapKind } from '../../wood/hold-guide.ts';
 import { isSamePattern } from '../../wood/pattern-names.ts';
 import type { Traced } from '../../wood/traced.ts';
-import { number, parts, withHalfWidth } from '../parts/figures.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { LargeFigure } from '../parts/figure.tsx';
+import { number, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useMass } from '../parts/own-units.ts';
+import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { Evenness } from './evenness.tsx';
 import { useChangePiece } from './piece-form.tsx';
@@ -109,42 +113,31 @@ function Constants(props: { readonly piece: Piece; readonly reading: Read }) {
           <BigFigure key={label} label={label} unit={unit} value={value} />
         ))}
       </ul>
-      <div class="actions">
-        <button
-          type="button"
-          class="primary big"
-          disabled={isKept}
-          onClick={() => change('reading', (p) => ({ ...p, reading: keptReading(p, constants, nowIso()) }))}
-        >
-          {isKept ? t.kept : kept === undefined ? t.keep : t.keepInstead}
-        </button>
-      </div>
+      <Actions>
+        <Button
+          kind="primary"
+          isBig
+          text={isKept ? t.kept : kept === undefined ? t.keep : t.keepInstead}
+          isDisabled={isKept}
+          onPress={() => change('reading', (p) => ({ ...p, reading: keptReading(p, constants, nowIso()) }))}
+        />
+      </Actions>
       {better !== undefined && (
         <p>
           <strong>{codes.measureBetter}</strong> {better}
         </p>
       )}
-      <section class="scroll" tabIndex={0} aria-label={t.allConstants}>
-        <table>
-          <thead>
-            <tr>
-              <th>{t.constant}</th>
-              <th>{t.value}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {lines.map(([label, unit, value]) => (
-              <tr key={label}>
-                <th scope="row">{label}</th>
-                <td>
-                  {withHalfWidth(value, unit)}
-                  <span class="hint block">{t.doubt(shares(value))}</span>
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+      <Table
+        label={t.allConstants}
+        head={[t.constant, t.value]}
+        rows={lines.map(([label, unit, value]) => [
+          label,
+          <>
+            {withHalfWidth(value, unit)}
+            <span class="hint block">{t.doubt(shares(value))}</span>
+          </>,
+        ])}
+      />
       <p class="hint">{t.plusMinus}</p>
       <Losses loss={reading.loss} />
       <details>
@@ -186,16 +179,9 @@ export function BigFigure(props: {
   readonly unit: string;
   readonly value: { readonly value: number; readonly sigma: number };
 }) {
-  const { value, halfWidth } = parts(props.value);
   return (
     <li class="figure">
-      <p class="figure-value">
-        <span class="figure-number">{value}</span>
-        <span class="figure-unit">
-          {props.unit}
-          <br />±{halfWidth}
-        </span>
-      </p>
+      <LargeFigure figure={props.value} unit={props.unit} />
       <p class="figure-more">{props.label}</p>
     </li>
   );
@@ -248,53 +234,36 @@ function NamedPeaks(props: { readonly piece: Piece }) {
   return (
     <>
       {!named.isSure && <p class="note">{t.namingClose}</p>}
-      <section class="scroll" tabIndex={0} aria-label={t.peaksLabel}>
-        <table>
-          <thead>
-            <tr>
-              <th>{t.peak}</th>
-              <th>{t.mode}</th>
-              <th>{t.model}</th>
-              <th>{t.apart}</th>
-              <th>{t.take}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {named.peaks.map((peak) => {
-              const kind = (Object.keys(TAP_PATTERNS) as TapKind[]).find(
-                (known) => peak.pattern !== null && isSamePattern(TAP_PATTERNS[known], peak.pattern),
-              );
-              return (
-                <tr key={peak.frequencyHz.value}>
-                  <td>{withHalfWidth(peak.frequencyHz, 'Hz')}</td>
-                  <td>{peak.pattern === null ? t.noMode : codes.pattern(peak.pattern)}</td>
-                  <td>{peak.modelHz === null ? '–' : `${number(peak.modelHz, 1)} Hz`}</td>
-                  <td>{peak.misfitPercent === null ? '–' : `${number(peak.misfitPercent, 1)} %`}</td>
-                  <td>
-                    {kind !== undefined && (
-                      <button
-                        type="button"
-                        class="quiet"
-                        onClick={() =>
-                          change('which-mode', (p) =>
-                            nameModeOfPiece(
-                              p,
-                              kind,
-                              heard.find((mode) => mode.frequencyHz.value === peak.frequencyHz.value),
-                            ),
-                          )
-                        }
-                      >
-                        {t.takeAs(kind)}
-                      </button>
-                    )}
-                  </td>
-                </tr>
-              );
-            })}
-          </tbody>
-        </table>
-      </section>
+      <Table
+        label={t.peaksLabel}
+        head={[t.peak, t.mode, t.model, t.apart, t.take]}
+        rows={named.peaks.map((peak) => {
+          const kind = (Object.keys(TAP_PATTERNS) as TapKind[]).find(
+            (known) => peak.pattern !== null && isSamePattern(TAP_PATTERNS[known], peak.pattern),
+          );
+          return [
+            withHalfWidth(peak.frequencyHz, 'Hz'),
+            peak.pattern === null ? t.noMode : codes.pattern(peak.pattern),
+            peak.modelHz === null ? '–' : `${number(peak.modelHz, 1)} Hz`,
+            peak.misfitPercent === null ? '–' : `${number(peak.misfitPercent, 1)} %`,
+            kind !== undefined && (
+              <Button
+                kind="quiet"
+                text={t.takeAs(kind)}
+                onPress={() =>
+                  change('which-mode', (p) =>
+                    nameModeOfPiece(
+                      p,
+                      kind,
+                      heard.find((mode) => mode.frequencyHz.value === peak.frequencyHz.value),
+                    ),
+                  )
+                }
+              />
+            ),
+          ];
+        })}
+      />
       {named.unseen.length > 0 && (
         <p class="hint">
           {t.notHeard(named.unseen.map((mode) => t.near(codes.pattern(mode.pattern), number(mode.frequencyHz, 0))))}

@@ -1,10 +1,12 @@
 // Without a microphone: deflection under a load beside the tapped stiffness, and the plate's thickness point by point.
+
 import { type Estimate, HALF_WIDTH_95, scaled } from '../../quantity/estimate.ts';
 import { gToKg, kgfToN } from '../../quantity/units.ts';
 import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
 import { agreement, readDeflection } from '../../wood/deflection.ts';
 import { mapThickness } from '../../wood/thickness-map.ts';
+import { Button } from '../parts/actions.tsx';
 import { NumberField } from '../parts/fields.tsx';
 import { signed, withHalfWidth } from '../parts/figures.ts';
 import { MeasuredField } from '../parts/measured-field.tsx';
@@ -179,14 +181,12 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
             })}
           </p>
           <p>{t.asFlat(asFlat(map.readsHigh['long-grain-bending']), asFlat(map.readsHigh['cross-grain-bending']))}</p>
-          <button
-            type="button"
-            onClick={() =>
+          <Button
+            text={t.takeMean}
+            onPress={() =>
               change('thickness', (p) => ({ ...p, thicknessMm: { value: map.meanMm.value, sigma: map.meanMm.sigma } }))
             }
-          >
-            {t.takeMean}
-          </button>
+          />
         </>
       )}
     </>

@@ -1,7 +1,9 @@
 // What a brace stick is by its two taps.
+
 import { keptStickReading, modesOf, sizesOf } from '../../compare/piece-reading.ts';
 import type { Piece } from '../../record/record.ts';
 import { type StickConstants, stickConstants, stickDoubts } from '../../wood/stick.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { useChangePiece } from './piece-form.tsx';
@@ -42,11 +44,9 @@ function StickFigures(props: { readonly piece: Piece; readonly constants: StickC
         {gGpa !== null && <BigFigure label={reading.shear} unit="GPa" value={gGpa} />}
         <BigFigure label={t.stiffnessForWeight} unit="10⁶ m²/s²" value={constants.specificModulus} />
       </ul>
-      <div class="actions">
-        <button type="button" class="primary big" disabled={isKept} onClick={keep}>
-          {isKept ? reading.kept : reading.keep}
-        </button>
-      </div>
+      <Actions>
+        <Button kind="primary" isBig text={isKept ? reading.kept : reading.keep} isDisabled={isKept} onPress={keep} />
+      </Actions>
       <p>{t.speed(withHalfWidth(constants.speedMS, 'm/s'), number(100 * (constants.shearFactor - 1), 1))}</p>
       {worst !== undefined && (
         <p>

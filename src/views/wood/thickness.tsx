@@ -1,15 +1,18 @@
 // How thick this plate should be to equal a reference, by every way "equal" can be meant, side by side.
+
 import { useState } from 'preact/hooks';
 import type { DeedName } from '../../app/deeds.ts';
 import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
 import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
 import { CRITERIA, type PlateWood, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
+import { Actions, Button } from '../parts/actions.tsx';
 import { ChoiceField, NumberField } from '../parts/fields.tsx';
 import { moment, number } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { MeasuredField } from '../parts/measured-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
+import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAllPieces } from './all-pieces.ts';
 import { useChangePiece } from './piece-form.tsx';
@@ -137,31 +140,19 @@ function Choices(props: {
   const chosen = props.choices.find((choice) => choice.criterion === plan.by) ?? props.choices[0]!;
   return (
     <>
-      <section class="scroll" tabIndex={0} aria-label={t.choicesLabel}>
-        <table>
-          <thead>
-            <tr>
-              <th>{t.toHave}</th>
-              <th>{t.thickness}</th>
-              <th>{t.mass}</th>
-              <th>{t.againstThinnest}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {props.choices.map((choice) => (
-              <tr key={choice.criterion}>
-                <th scope="row">
-                  {codes.criteria[choice.criterion].name}
-                  <span class="hint block">{codes.criteria[choice.criterion].hint}</span>
-                </th>
-                <td>{length(choice.thicknessMm)}</td>
-                <td>{mass(choice.massG)}</td>
-                <td>+{mm(choice.thicknessMm.value - sorted[0]!)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+      <Table
+        label={t.choicesLabel}
+        head={[t.toHave, t.thickness, t.mass, t.againstThinnest]}
+        rows={props.choices.map((choice) => [
+          <>
+            {codes.criteria[choice.criterion].name}
+            <span class="hint block">{codes.criteria[choice.criterion].hint}</span>
+          </>,
+          length(choice.thicknessMm),
+          mass(choice.massG),
+          <>+{mm(choice.thicknessMm.value - sorted[0]!)}</>,
+        ])}
+      />
       <p>{t.waysApart(mm(sorted.at(-1)! - sorted[0]!))}</p>
       <StopAt chosen={chosen} plan={plan} onChange={props.onChange} />
     </>
@@ -196,11 +187,12 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
       </div>
       <p class="verdict">{t.stopAt(mm(line.stopMm))}</p>
       <p>{t.checkAt(mm(line.checkMm))}</p>
-      <div class="actions">
-        <button type="button" onClick={() => onChange('stop-line', { stop: { mm: line.stopMm, atIso: nowIso() } })}>
-          {t.noteStop}
-        </button>
-      </div>
+      <Actions>
+        <Button
+          text={t.noteStop}
+          onPress={() => onChange('stop-line', { stop: { mm: line.stopMm, atIso: nowIso() } })}
+        />
+      </Actions>
       {plan.stop !== undefined && (
         <p class={Math.abs(plan.stop.mm - line.stopMm) < 0.005 ? 'hint' : 'note'}>
           {t.noted(moment(plan.stop.atIso), mm(plan.stop.mm))}

@@ -1,4 +1,5 @@
 // What the weather does to a piece: its moisture now, its movement, and its modes carried to the reference climate.
+
 import { airOf, modesOf } from '../../compare/piece-reading.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';
@@ -8,6 +9,7 @@ import { type GrainDirection, moistureOf, widthMovementMm } from '../../wood/moi
 import { speciesById } from '../../wood/species.ts';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { useLength } from '../parts/own-units.ts';
+import { Table } from '../parts/table.tsx';
 import { useAir } from '../parts/use-air.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { tapWords, woodWords } from './words.ts';
@@ -50,39 +52,19 @@ export function PieceWeather(props: { readonly piece: Piece }) {
     <>
       <p>{t.rests(say(air), withHalfWidth(moisture, '%'))}</p>
       {modes.length > 0 && (
-        <section class="scroll" tabIndex={0} aria-label={t.tableLabel}>
-          <table>
-            <thead>
-              <tr>
-                <th>{t.mode}</th>
-                <th>{t.measured}</th>
-                <th>{t.at(say(REFERENCE_CLIMATE))}</th>
-                <th>{t.change}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {modes.map(([kind, { frequencyHz }]) => (
-                <tr key={kind}>
-                  <th scope="row">{tapWords[kind]}</th>
-                  <td>{withHalfWidth(frequencyHz, 'Hz')}</td>
-                  <td>
-                    {withHalfWidth(
-                      toReferenceClimate(
-                        frequencyHz,
-                        air,
-                        directionOf[kind],
-                        REFERENCE_CLIMATE,
-                        hygrometerSigmaPercent,
-                      ),
-                      'Hz',
-                    )}
-                  </td>
-                  <td>{signed(percent(effect(directionOf[kind]).frequencyRatio), '%')}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </section>
+        <Table
+          label={t.tableLabel}
+          head={[t.mode, t.measured, t.at(say(REFERENCE_CLIMATE)), t.change]}
+          rows={modes.map(([kind, { frequencyHz }]) => [
+            tapWords[kind],
+            withHalfWidth(frequencyHz, 'Hz'),
+            withHalfWidth(
+              toReferenceClimate(frequencyHz, air, directionOf[kind], REFERENCE_CLIMATE, hygrometerSigmaPercent),
+              'Hz',
+            ),
+            signed(percent(effect(directionOf[kind]).frequencyRatio), '%'),
+          ])}
+        />
       )}
       <p>
         {t.carried(

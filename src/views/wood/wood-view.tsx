@@ -1,10 +1,13 @@
 // Wood: what this board is, how thick it should be, what the weather will do to it, and how boards compare.
+
 import type { ComponentChildren } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { WoodPage } from '../../app/stock.ts';
 import type { InstrumentRecord, Piece } from '../../record/record.ts';
 import { freshPiece, putPiece } from '../../record/wood-edit.ts';
 import { pieceKinds } from '../../record/wood-part.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
 import { PromiseLine } from '../parts/cautions.tsx';
 import { ChoiceField, TextField } from '../parts/fields.tsx';
 import { number } from '../parts/figures.ts';
@@ -31,16 +34,14 @@ export function WoodView() {
       <h1>{t.title}</h1>
       <nav class="parts" aria-label={t.partsLabel}>
         {(Object.keys(t.pages) as WoodPage[]).map((known) => (
-          <button
+          <Button
             key={known}
-            type="button"
-            aria-pressed={known === page}
-            onClick={() => {
+            text={t.pages[known]}
+            isChosen={known === page}
+            onPress={() => {
               stock.page.value = known;
             }}
-          >
-            {t.pages[known]}
-          </button>
+          />
         ))}
       </nav>
       {page === 'pieces' && <Pieces />}
@@ -125,9 +126,12 @@ function Empty() {
   return (
     <div class="empty">
       <p>{woodWords().whereWoodLies}</p>
-      <button type="button" class="primary big" onClick={() => void stock.open(words.record.kinds.stock)}>
-        {woodWords().putUpShelf}
-      </button>
+      <Button
+        kind="primary"
+        isBig
+        text={woodWords().putUpShelf}
+        onPress={() => void stock.open(words.record.kinds.stock)}
+      />
     </div>
   );
 }
@@ -171,13 +175,9 @@ function TableInOut() {
   const t = woodWords();
   const file = useRef<HTMLInputElement>(null);
   return (
-    <div class="actions">
-      <button type="button" class="quiet" onClick={() => stock.writeTable()}>
-        {t.saveTable}
-      </button>
-      <button type="button" class="quiet" onClick={() => file.current?.click()}>
-        {t.takeTable}
-      </button>
+    <Actions>
+      <Button kind="quiet" text={t.saveTable} onPress={() => stock.writeTable()} />
+      <Button kind="quiet" text={t.takeTable} onPress={() => file.current?.click()} />
       <input
         ref={file}
         id="shelf-table"
@@ -191,7 +191,7 @@ function TableInOut() {
           event.currentTarget.value = '';
         }}
       />
-    </div>
+    </Actions>
   );
 }
 
@@ -201,18 +201,15 @@ function PieceView(props: { readonly piece: Piece }) {
   const t = woodWords();
   return (
     <>
-      <section class="card">
-        <h2>{piece.name}</h2>
+      <Card title={piece.name}>
         <PieceForm piece={piece} />
-      </section>
-      <section class="card">
-        <h2>{t.tapIt}</h2>
+      </Card>
+      <Card title={t.tapIt}>
         <Measure piece={piece} />
-      </section>
-      <section class="card" aria-label={t.whatItIs}>
-        <h2>{t.whatItIs}</h2>
+      </Card>
+      <Card title={t.whatItIs} label={t.whatItIs}>
         {stick ? <StickReadingOf piece={piece} /> : <BoardReadingOf piece={piece} />}
-      </section>
+      </Card>
       {stick ? (
         <Fold title={t.asBrace}>
           <BraceOf piece={piece} />

@@ -1,12 +1,15 @@
 // "The same again": what the maker's own instruments came out at, as the target of the one on the bench.
+
 import { useState } from 'preact/hooks';
 import { hashOf } from '../../../app/place.ts';
 import { type LibraryCard, modeSpreads, sameAgain, shownMean } from '../../../compare/library.ts';
 import type { Series } from '../../../compare/series.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
+import { Button } from '../../parts/actions.tsx';
+import { Card } from '../../parts/card.tsx';
 import { ChoiceField } from '../../parts/fields.tsx';
 import { number, parts, withHalfWidth } from '../../parts/figures.ts';
-import { Scroll } from '../../parts/scroll.tsx';
+import { Table } from '../../parts/table.tsx';
 import { midSentence, stageWords } from '../../words/codes.ts';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
@@ -53,8 +56,7 @@ export function LibraryAgain(props: {
     setTaken(targets.length);
   };
   return (
-    <section class="card">
-      <h2>{t.again}</h2>
+    <Card title={t.again}>
       <p>{t.againLead}</p>
       <ChoiceField
         label={t.takenFrom}
@@ -69,45 +71,26 @@ export function LibraryAgain(props: {
         <p>{t.againNone(midSentence(conditionsWords(series)))}</p>
       ) : (
         <>
-          <Scroll label={t.again}>
-            <table>
-              <thead>
-                <tr>
-                  <th scope="col">{t.mode}</th>
-                  <th scope="col">{t.count}</th>
-                  <th scope="col">{t.mean}</th>
-                  <th scope="col">{t.spread}</th>
-                  <th scope="col">{t.target}</th>
-                </tr>
-              </thead>
-              <tbody>
-                {rows.map(({ spread, again }) => (
-                  <tr key={spread.mode}>
-                    <th scope="row">{spread.mode}</th>
-                    <td>{number(spread.instruments.length, 0)}</td>
-                    <td>{withHalfWidth(shownMean(spread), 'Hz')}</td>
-                    <td>{spread.spreadHz === undefined ? '–' : `${parts(spread.spreadHz, 1).value} Hz`}</td>
-                    <td>
-                      {again.kind === 'target' ? (
-                        <strong>{`${number(again.target.frequencyHz, 1)} ± ${number(again.target.toleranceHz, 1)} Hz`}</strong>
-                      ) : (
-                        t.tooFew(again.have, again.need)
-                      )}
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </Scroll>
+          <Table
+            label={t.again}
+            head={[t.mode, t.count, t.mean, t.spread, t.target]}
+            rows={rows.map(({ spread, again }) => [
+              spread.mode,
+              number(spread.instruments.length, 0),
+              withHalfWidth(shownMean(spread), 'Hz'),
+              spread.spreadHz === undefined ? '–' : `${parts(spread.spreadHz, 1).value} Hz`,
+              again.kind === 'target' ? (
+                <strong>{`${number(again.target.frequencyHz, 1)} ± ${number(again.target.toleranceHz, 1)} Hz`}</strong>
+              ) : (
+                t.tooFew(again.have, again.need)
+              ),
+            ])}
+          />
           <p class="hint">{t.spreadHint}</p>
           {bench === undefined ? (
             <p>{t.needBench}</p>
           ) : (
-            targets.length > 0 && (
-              <button type="button" class="primary" onClick={aim}>
-                {t.take(bench.name)}
-              </button>
-            )
+            targets.length > 0 && <Button kind="primary" text={t.take(bench.name)} onPress={aim} />
           )}
           {taken !== undefined && (
             <p role="status">
@@ -116,6 +99,6 @@ export function LibraryAgain(props: {
           )}
         </>
       )}
-    </section>
+    </Card>
   );
 }

@@ -1,8 +1,10 @@
 // The library: all instruments listed, compared, and taken as the aim of the next one.
+
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { cardOf, type LibraryCard, type LibraryEntry, modeSpreads, passes } from '../../../compare/library.ts';
 import { seriesKey } from '../../../compare/named-modes.ts';
 import { sameSupport } from '../../../compare/signature.ts';
+import { Card } from '../../parts/card.tsx';
 import { ChoiceField } from '../../parts/fields.tsx';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
@@ -59,14 +61,12 @@ export function LibraryView() {
         }}
       />
       {series === undefined ? (
-        <section class="card">
-          <h2>{t.side}</h2>
+        <Card title={t.side}>
           <p>{t.noSeries}</p>
-        </section>
+        </Card>
       ) : (
         <>
-          <section class="card">
-            <h2>{t.side}</h2>
+          <Card title={t.side}>
             <ChoiceField
               label={t.measuredHow}
               value={series.key}
@@ -82,7 +82,7 @@ export function LibraryView() {
             ) : (
               <LibrarySide entries={shown} spreads={modeSpreads(measured, { ...series, model: undefined })} />
             )}
-          </section>
+          </Card>
           <LibraryAgain cards={cards} series={series} bench={bench} />
           <LibraryNear
             bench={benchCard?.entries.find((entry) => isOf(entry, series))}

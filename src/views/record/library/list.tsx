@@ -1,8 +1,11 @@
 // Every instrument with what it is sorted by; a page at a time, narrowed as the maker types.
+
 import { useState } from 'preact/hooks';
 import { type LibraryCard, type LibraryFilter, passes } from '../../../compare/library.ts';
 import { type Pattern, patterns } from '../../../record/plan-patterns.ts';
 import { type Stage, stages } from '../../../record/record.ts';
+import { Button } from '../../parts/actions.tsx';
+import { Card } from '../../parts/card.tsx';
 import { CheckField, ChoiceField, TextField } from '../../parts/fields.tsx';
 import { withHalfWidth } from '../../parts/figures.ts';
 import { planWords } from '../../plan/words.ts';
@@ -45,7 +48,7 @@ export function LibraryList(props: ListProps) {
     props.onFilter({ ...filter, ...part });
   };
   return (
-    <section class="card">
+    <Card>
       <Filters cards={cards} filter={filter} onChange={change} />
       <p class="hint" role="status">
         {t.shown(matching.length, cards.length)}
@@ -64,16 +67,12 @@ export function LibraryList(props: ListProps) {
       </ul>
       {matching.length > pageLength && (
         <nav class="actions" aria-label={t.pages}>
-          <button type="button" disabled={from === 0} onClick={() => setPage(Math.min(page, last) - 1)}>
-            {t.previous}
-          </button>
+          <Button text={t.previous} isDisabled={from === 0} onPress={() => setPage(Math.min(page, last) - 1)} />
           <span>{t.page(from + 1, Math.min(from + pageLength, matching.length), matching.length)}</span>
-          <button type="button" disabled={from + pageLength >= matching.length} onClick={() => setPage(page + 1)}>
-            {t.next}
-          </button>
+          <Button text={t.next} isDisabled={from + pageLength >= matching.length} onPress={() => setPage(page + 1)} />
         </nav>
       )}
-    </section>
+    </Card>
   );
 }
 
@@ -178,10 +177,16 @@ function Row(props: {
           {t.compareShort}
         </label>
         {!isOpen && (
-          <button type="button" class="quiet" onClick={() => void shelf.open(facts.id)}>
-            {t.open}
-            <span class="visually-hidden"> {facts.name}</span>
-          </button>
+          <Button
+            kind="quiet"
+            text={
+              <>
+                {t.open}
+                <span class="visually-hidden"> {facts.name}</span>
+              </>
+            }
+            onPress={() => void shelf.open(facts.id)}
+          />
         )}
       </span>
     </div>

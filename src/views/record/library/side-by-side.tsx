@@ -1,12 +1,15 @@
 // Chosen instruments side by side: their named modes on one scale, in a table, and their spectra on request.
+
 import { useEffect, useState } from 'preact/hooks';
 import { type LibraryEntry, type ModeSpread, shownMean } from '../../../compare/library.ts';
 import { sameSupport, soundRounds } from '../../../compare/signature.ts';
 import { HALF_WIDTH_95 } from '../../../quantity/estimate.ts';
 import type { Round } from '../../../record/record.ts';
+import { Button } from '../../parts/actions.tsx';
 import { number, parts, withHalfWidth } from '../../parts/figures.ts';
 import { LazyChart } from '../../parts/lazy-chart.tsx';
 import { Scroll } from '../../parts/scroll.tsx';
+import { Table } from '../../parts/table.tsx';
 import { ticksWithin } from '../../parts/ticks.ts';
 import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';
@@ -118,43 +121,24 @@ function SideTable({ entries, spreads }: SideProps) {
   const t = words.library;
   const shown = spreads.filter((spread) => entries.some((entry) => entry.modes.has(spread.mode)));
   return (
-    <Scroll label={t.side}>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{t.instrument}</th>
-            {shown.map((spread) => (
-              <th scope="col" key={spread.mode}>
-                {spread.mode}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {entries.map((entry) => (
-            <tr key={entry.recordId}>
-              <th scope="row">{entry.name}</th>
-              {shown.map(({ mode }) => {
-                const hz = entry.modes.get(mode);
-                return <td key={mode}>{hz === undefined ? '–' : withHalfWidth(hz, 'Hz')}</td>;
-              })}
-            </tr>
-          ))}
-          <tr>
-            <th scope="row">{t.meanRow}</th>
-            {shown.map((spread) => (
-              <td key={spread.mode}>{withHalfWidth(shownMean(spread), 'Hz')}</td>
-            ))}
-          </tr>
-          <tr>
-            <th scope="row">{t.spreadRow}</th>
-            {shown.map(({ mode, spreadHz }) => (
-              <td key={mode}>{spreadHz === undefined ? '–' : `${parts(spreadHz, 1).value} Hz`}</td>
-            ))}
-          </tr>
-        </tbody>
-      </table>
-    </Scroll>
+    <Table
+      label={t.side}
+      head={[t.instrument, ...shown.map((spread) => spread.mode)]}
+      rows={[
+        ...entries.map((entry) => [
+          entry.name,
+          ...shown.map(({ mode }) => {
+            const hz = entry.modes.get(mode);
+            return hz === undefined ? '–' : withHalfWidth(hz, 'Hz');
+          }),
+        ]),
+        [t.meanRow, ...shown.map((spread) => withHalfWidth(shownMean(spread), 'Hz'))],
+        [
+          t.spreadRow,
+          ...shown.map(({ spreadHz }) => (spreadHz === undefined ? '–' : `${parts(spreadHz, 1).value} Hz`)),
+        ],
+      ]}
+    />
   );
 }
 
@@ -186,10 +170,7 @@ function SideSpectra(props: { readonly entries: readonly LibraryEntry[] }) {
   if (!wanted)
     return (
       <p>
-        <button type="button" onClick={() => setWanted(true)}>
-          {t.spectra}
-        </button>{' '}
-        <span class="hint">{t.spectraHint}</span>
+        <Button text={t.spectra} onPress={() => setWanted(true)} /> <span class="hint">{t.spectraHint}</span>
       </p>
     );
   if (rounds === undefined)

@@ -1,4 +1,5 @@
 // The report for the maker's own file: everything that lets the next instrument be foretold from this one.
+
 import { readBox } from '../../../compare/box-reading.ts';
 import { patternOf } from '../../../compare/pattern-of.ts';
 import { reportFacts } from '../../../compare/report.ts';
@@ -8,9 +9,10 @@ import { planNow } from '../../../record/cuts.ts';
 import { planMass } from '../../../record/plan-mass.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
 import { partWords } from '../../box/words.ts';
+import { Facts } from '../../parts/figure.tsx';
 import { day, number, withHalfWidth } from '../../parts/figures.ts';
 import { useLength, useMass } from '../../parts/own-units.ts';
-import { Scroll } from '../../parts/scroll.tsx';
+import { Table } from '../../parts/table.tsx';
 import { useAir } from '../../parts/use-air.ts';
 import { planWords } from '../../plan/words.ts';
 import { CoursePanels } from '../../steps/course-panels.tsx';
@@ -18,7 +20,7 @@ import { midSentence, stageWords } from '../../words/codes.ts';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';
-import { ReportFacts, ReportPlan, ReportSignature, ReportWood } from './parts.tsx';
+import { ReportPlan, ReportSignature, ReportWood } from './parts.tsx';
 import { ReportPhoto } from './photo.tsx';
 
 export function MakerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
@@ -52,31 +54,19 @@ export function MakerReport(props: { readonly record: InstrumentRecord; readonly
       {facts.earlier.length > 0 && (
         <section class="report-whole">
           <h2>{t.earlier}</h2>
-          <table class="report-table">
-            <thead>
-              <tr>
-                <th scope="col">{t.step}</th>
-                <th scope="col">{t.earlierHow}</th>
-                <th scope="col">{t.earlierModes}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {facts.earlier.map(({ step, signature, modes }) => (
-                <tr key={`${step.id} ${conditionsWords({ stage: step.stage, support: signature.support })}`}>
-                  <td>{number(record.steps.indexOf(step) + 1, 0)}</td>
-                  <td>{conditionsWords({ stage: step.stage, support: signature.support })}</td>
-                  <td>
-                    {modes
-                      .map(
-                        ({ mode, name }) =>
-                          `${name === undefined ? '' : `${name} `}${withHalfWidth(mode.frequencyHz, 'Hz')}`,
-                      )
-                      .join('; ')}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
+          <Table
+            class="report-table"
+            head={[t.step, t.earlierHow, t.earlierModes]}
+            rows={facts.earlier.map(({ step, signature, modes }) => [
+              number(record.steps.indexOf(step) + 1, 0),
+              conditionsWords({ stage: step.stage, support: signature.support }),
+              modes
+                .map(
+                  ({ mode, name }) => `${name === undefined ? '' : `${name} `}${withHalfWidth(mode.frequencyHz, 'Hz')}`,
+                )
+                .join('; '),
+            ])}
+          />
         </section>
       )}
       <BoxPart record={record} />
@@ -111,8 +101,9 @@ function Summary(props: { readonly record: InstrumentRecord }) {
   const first = record.steps[0];
   const last = record.steps.at(-1);
   return (
-    <ReportFacts
-      rows={[
+    <Facts
+      class="report-facts"
+      of={[
         [t.model, record.model],
         [t.player, record.hand === 'left' ? t.left : t.right],
         [t.stage, last === undefined ? undefined : stageWords[last.stage]],
@@ -154,47 +145,27 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
   const tracks = (course?.tracks ?? []).filter((track) => track.name !== undefined).slice(0, 3);
   if (record.steps.length === 0) return null;
   return (
-    <Scroll label={t.course}>
-      <table class="report-table report-steps">
-        <thead>
-          <tr>
-            <th scope="col">{t.step}</th>
-            <th scope="col">{t.done}</th>
-            <th scope="col">{t.mass}</th>
-            <th scope="col">{t.climate}</th>
-            {tracks.map((track) => (
-              <th scope="col" key={track.name}>
-                {t.inHz(track.name ?? '')}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {record.steps.map((step, i) => (
-            <tr key={step.id}>
-              <th scope="row">{number(i + 1, 0)}</th>
-              <td>
-                {step.done === '' ? stageWords[step.stage] : step.done}
-                {day(step.atIso) !== day(record.steps[i - 1]?.atIso ?? '1970-01-01') && (
-                  <span class="report-faint"> {day(step.atIso)}</span>
-                )}
-                {step.heard !== '' && <span class="report-heard">“{step.heard}”</span>}
-              </td>
-              <td class="whole">{step.massG === undefined ? '–' : mass(step.massG)}</td>
-              <td>{air.one(step.climate) || '–'}</td>
-              {tracks.map((track) => {
-                const point = track.points.find((known) => known.step.id === step.id);
-                return (
-                  <td key={track.name} class="whole">
-                    {point === undefined ? t.notHeard : withHalfWidth(point.mode.frequencyHz, '')}
-                  </td>
-                );
-              })}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scroll>
+    <Table
+      label={t.course}
+      class="report-table report-steps"
+      head={[t.step, t.done, t.mass, t.climate, ...tracks.map((track) => t.inHz(track.name ?? ''))]}
+      rows={record.steps.map((step, i) => [
+        number(i + 1, 0),
+        <>
+          {step.done === '' ? stageWords[step.stage] : step.done}
+          {day(step.atIso) !== day(record.steps[i - 1]?.atIso ?? '1970-01-01') && (
+            <span class="report-faint"> {day(step.atIso)}</span>
+          )}
+          {step.heard !== '' && <span class="report-heard">“{step.heard}”</span>}
+        </>,
+        step.massG === undefined ? '–' : mass(step.massG),
+        air.one(step.climate) || '–',
+        ...tracks.map((track) => {
+          const point = track.points.find((known) => known.step.id === step.id);
+          return point === undefined ? t.notHeard : withHalfWidth(point.mode.frequencyHz, '');
+        }),
+      ])}
+    />
   );
 }
 
@@ -214,8 +185,9 @@ function BoxPart(props: { readonly record: InstrumentRecord }) {
   return (
     <section class="report-whole">
       <h2>{t.box}</h2>
-      <ReportFacts
-        rows={[
+      <Facts
+        class="report-facts"
+        of={[
           [
             t.volume,
             reading?.cavity.kind === 'cavity'

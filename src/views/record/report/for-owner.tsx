@@ -1,11 +1,13 @@
 // The sheet that goes with the instrument: what it is made of, how it answers, how to keep it.
+
 import { reportFacts } from '../../../compare/report.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
+import { Facts } from '../../parts/figure.tsx';
 import { day } from '../../parts/figures.ts';
 import { useLength } from '../../parts/own-units.ts';
 import { useAir } from '../../parts/use-air.ts';
 import { words } from '../../words/language.ts';
-import { ReportFacts, ReportPlan, ReportSignature, woodFacts } from './parts.tsx';
+import { ReportPlan, ReportSignature, woodFacts } from './parts.tsx';
 import { ReportPhoto } from './photo.tsx';
 
 export function OwnerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
@@ -30,8 +32,9 @@ export function OwnerReport(props: { readonly record: InstrumentRecord; readonly
           <ReportPlan record={record} face="outside" />
         )}
         <div>
-          <ReportFacts
-            rows={[
+          <Facts
+            class="report-facts"
+            of={[
               [t.model, record.model],
               [t.player, record.hand === 'left' ? t.left : t.right],
               [t.measured, first && last ? t.fromTo(day(first.atIso), day(last.atIso)) : undefined],

@@ -10,6 +10,7 @@ import type { InstrumentRecord, Piece, PlanWood } from '../../../record/record.t
 import { cents, day, number, parts, withHalfWidth } from '../../parts/figures.ts';
 import { useLength, useLengthEstimate } from '../../parts/own-units.ts';
 import { Scroll } from '../../parts/scroll.tsx';
+import { Table } from '../../parts/table.tsx';
 import { useAir } from '../../parts/use-air.ts';
 import type { Face } from '../../plan/face.ts';
 import { PlanDrawing } from '../../plan/plan-drawing.tsx';
@@ -95,32 +96,19 @@ export function ReportWood(props: { readonly record: InstrumentRecord }) {
   const figure = (value: Estimate | undefined, unit: string) =>
     value === undefined ? '–' : withHalfWidth(value, unit);
   return (
-    <Scroll label={t.wood}>
-      <table class="report-table">
-        <thead>
-          <tr>
-            <th scope="col">{t.piece}</th>
-            <th scope="col">{t.species}</th>
-            <th scope="col">{t.thick}</th>
-            <th scope="col">{t.density}</th>
-            <th scope="col">{t.along}</th>
-            <th scope="col">{t.across}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((row) => (
-            <tr key={`${row.part} ${row.species}`}>
-              <th scope="row">{row.part}</th>
-              <td>{row.species}</td>
-              <td class="whole">{row.thick === undefined ? '–' : thickness(row.thick)}</td>
-              <td class="whole">{figure(row.densityKgM3, 'kg/m³')}</td>
-              <td class="whole">{figure(row.eLongGpa, 'GPa')}</td>
-              <td class="whole">{figure(row.eCrossGpa, 'GPa')}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scroll>
+    <Table
+      label={t.wood}
+      class="report-table"
+      head={[t.piece, t.species, t.thick, t.density, t.along, t.across]}
+      rows={rows.map((row) => [
+        row.part,
+        row.species,
+        row.thick === undefined ? '–' : thickness(row.thick),
+        figure(row.densityKgM3, 'kg/m³'),
+        figure(row.eLongGpa, 'GPa'),
+        figure(row.eCrossGpa, 'GPa'),
+      ])}
+    />
   );
 }
 
@@ -171,52 +159,21 @@ function ModeTable(props: { readonly modes: NamedSignature['modes']; readonly sh
   const a4Hz = useWorkshop().preferences.settings.value.a4Hz;
   const t = words.report;
   return (
-    <Scroll label={t.modes} whole>
-      <table class="report-table">
-        <thead>
-          <tr>
-            <th scope="col">{t.mode}</th>
-            <th scope="col">{t.frequency}</th>
-            <th scope="col">{t.note}</th>
-            {!props.short && <th scope="col">{t.q}</th>}
-            <th scope="col">{t.rings}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {props.modes.map(({ mode, name }) => {
-            const note = nearestNote(mode.frequencyHz.value, a4Hz);
-            const q = parts(mode.q, 0);
-            return (
-              <tr key={mode.frequencyHz.value}>
-                <th scope="row">{name ?? <span class="report-faint">{t.noName}</span>}</th>
-                <td>
-                  {withHalfWidth(mode.frequencyHz, 'Hz')}
-                  {mode.resolution === 'pair' && ` (${t.pair})`}
-                </td>
-                <td>{t.centsFrom(`${note.name}${number(note.octave, 0)}`, cents(note.cents))}</td>
-                {!props.short && <td>{isMeasured(mode.q) ? `${q.value} ± ${q.halfWidth}` : t.notMeasurable}</td>}
-                <td>{isMeasured(mode.q) ? withHalfWidth(ringS(mode), 's') : t.notMeasurable}</td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </Scroll>
-  );
-}
-
-/** Term and figure side by side; what is not known is left out. */
-export function ReportFacts(props: { readonly rows: readonly (readonly [term: string, text: string | undefined])[] }) {
-  return (
-    <dl class="report-facts">
-      {props.rows.map(([term, text]) =>
-        text === undefined || text === '' ? null : (
-          <div key={term}>
-            <dt>{term}</dt>
-            <dd>{text}</dd>
-          </div>
-        ),
-      )}
-    </dl>
+    <Table
+      label={t.modes}
+      class="report-table report-whole"
+      head={[t.mode, t.frequency, t.note, props.short ? undefined : t.q, t.rings]}
+      rows={props.modes.map(({ mode, name }) => {
+        const note = nearestNote(mode.frequencyHz.value, a4Hz);
+        const q = parts(mode.q, 0);
+        return [
+          name ?? <span class="report-faint">{t.noName}</span>,
+          withHalfWidth(mode.frequencyHz, 'Hz') + (mode.resolution === 'pair' ? ` (${t.pair})` : ''),
+          t.centsFrom(`${note.name}${number(note.octave, 0)}`, cents(note.cents)),
+          props.short ? undefined : isMeasured(mode.q) ? `${q.value} ± ${q.halfWidth}` : t.notMeasurable,
+          isMeasured(mode.q) ? withHalfWidth(ringS(mode), 's') : t.notMeasurable,
+        ];
+      })}
+    />
   );
 }

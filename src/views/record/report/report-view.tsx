@@ -1,6 +1,9 @@
 // The report of the open record on screen, as it will be printed.
+
 import { useState } from 'preact/hooks';
 import { hashOf } from '../../../app/place.ts';
+import { Actions, Button } from '../../parts/actions.tsx';
+import { EmptyView } from '../../parts/card.tsx';
 import { CheckField, ChoiceField } from '../../parts/fields.tsx';
 import { day } from '../../parts/figures.ts';
 import { words } from '../../words/language.ts';
@@ -17,15 +20,7 @@ export function ReportView() {
   const record = shelf.record.value;
   const t = words.report;
   if (record === undefined || record.kind !== 'instrument')
-    return (
-      <section class="empty">
-        <h1>{t.kind}</h1>
-        <p>{t.none}</p>
-        <a class="primary button" href={hashOf('record')}>
-          {t.back}
-        </a>
-      </section>
-    );
+    return <EmptyView title={t.kind} text={t.none} to={hashOf('record')} toText={t.back} />;
   const { makerName } = preferences.settings.value;
   return (
     <div class="report-page">
@@ -42,14 +37,12 @@ export function ReportView() {
         {record.steps.some((step) => step.photoId !== undefined) && (
           <CheckField label={t.photos} value={photos} onChange={setPhotos} />
         )}
-        <div class="actions">
-          <button type="button" class="primary" onClick={() => window.print()}>
-            {t.print}
-          </button>
+        <Actions>
+          <Button kind="primary" text={t.print} onPress={() => window.print()} />
           <a class="button" href={hashOf('record')}>
             {t.back}
           </a>
-        </div>
+        </Actions>
         <p class="hint">{t.paperHint}</p>
       </div>
       <article class={`report ${kind}`}>

@@ -1,0 +1,102 @@
+// Every table of the page: from heads and rows. It stacks into small cards on a phone, and scrolls by itself where it is
+// wider than its place.
+import type { ComponentChildren } from 'preact';
+import { Scroll } from './scroll.tsx';
+
+/** A cell over several columns. */
+interface Wide {
+  readonly columns: number;
+  readonly content: ComponentChildren;
+}
+
+/** What stands in a row; the first is its head. What is `undefined` is not a column of this table. */
+export type Row = readonly (ComponentChildren | Wide | undefined)[];
+
+/** Rows that belong together, below a head of their own. */
+export interface RowGroup {
+  readonly title: string;
+  readonly rows: readonly Row[];
+}
+
+/** A cell over several columns. */
+export const wide = (columns: number, content: ComponentChildren): Wide => ({ columns, content });
+
+const isWide = (cell: ComponentChildren | Wide): cell is Wide =>
+  typeof cell === 'object' && cell !== null && 'columns' in cell;
+
+const isGroup = (rows: Row | RowGroup): rows is RowGroup => 'title' in rows;
+
+export function Table(props: {
+  /** named so, the table scrolls by itself */
+  readonly label?: string;
+  /** heads of the columns; what is `undefined` is not a column of this table */
+  readonly head?: readonly (ComponentChildren | undefined)[];
+  readonly rows: readonly (Row | RowGroup)[];
+  readonly class?: string;
+  /** its columns say something only side by side: it scrolls on a phone too */
+  readonly isMatrix?: boolean;
+  /** which column the rows are sorted by */
+  readonly sortedBy?: number;
+}) {
+  const heads = props.head?.filter((head) => head !== undefined) ?? [];
+  const labels = heads.map((head) => (typeof head === 'string' ? head : undefined));
+  const classes = [props.class, props.isMatrix ? undefined : 'stacking'].filter((name) => name !== undefined).join(' ');
+  const groups = props.rows.some(isGroup)
+    ? props.rows.filter(isGroup)
+    : [{ title: undefined, rows: props.rows.filter((row): row is Row => !isGroup(row)) }];
+  const table = (
+    <table class={classes}>
+      {heads.length > 0 && (
+        <thead>
+          <tr>
+            {heads.map((head, i) => (
+              <th
+                key={i}
+                scope="col"
+                aria-sort={props.sortedBy === undefined ? undefined : i === props.sortedBy ? 'descending' : 'none'}
+              >
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+      )}
+      {groups.map(({ title, rows }, g) => (
+        <tbody key={g}>
+          {title !== undefined && (
+            <tr>
+              <th scope="rowgroup" colSpan={heads.length}>
+                {title}
+              </th>
+            </tr>
+          )}
+          {rows.map((row, i) => (
+            <TableRow key={i} row={row} labels={labels} />
+          ))}
+        </tbody>
+      ))}
+    </table>
+  );
+  return props.label === undefined ? table : <Scroll label={props.label}>{table}</Scroll>;
+}
+
+function TableRow(props: { readonly row: Row; readonly labels: readonly (string | undefined)[] }) {
+  const [head, ...cells] = props.row.filter((cell) => cell !== undefined);
+  let column = isWide(head) ? head.columns : 1;
+  return (
+    <tr>
+      <th scope="row" colSpan={isWide(head) ? head.columns : undefined}>
+        {isWide(head) ? head.content : head}
+      </th>
+      {cells.map((cell, i) => {
+        const label = props.labels[column];
+        column += isWide(cell) ? cell.columns : 1;
+        return (
+          <td key={i} data-label={label} colSpan={isWide(cell) ? cell.columns : undefined}>
+            {isWide(cell) ? cell.content : cell}
+          </td>
+        );
+      })}
+    </tr>
+  );
+}
