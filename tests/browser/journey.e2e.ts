@@ -49,7 +49,7 @@ describe('the main job', () => {
     await go(page, 'settings');
     await fill(page, 'Taps a hold', '3');
     await fill(page, 'Holds a round', '2');
-    await fill(page, 'Seconds between holds', '3');
+    await fill(page, 'Pause between holds', '3');
     await go(page, 'record');
     await fill(page, 'Name', 'Journey top');
     await page.getByRole('button', { name: 'Begin', exact: true }).click();

@@ -97,7 +97,7 @@ describe('a board measured with the microphone', () => {
     await page.goto(`${site.url}#/settings`);
     await fill(page, 'Taps a hold', '2');
     await fill(page, 'Holds a round', '2');
-    await fill(page, 'Seconds between holds', '2');
+    await fill(page, 'Pause between holds', '2');
     await page.goto(`${site.url}#/wood`);
     await openShelf(page);
     await newPiece(page, 'Board one');

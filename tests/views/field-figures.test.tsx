@@ -36,10 +36,8 @@ describe.each([
     show(
       <MeasuredField
         label="Size"
-        measure={measure}
+        of={measure === 'mm' ? 'placeAlongBrace' : 'shavings'}
         tool={tool}
-        least={0}
-        most={5000}
         value={value}
         onChange={onChange}
       />,
@@ -81,18 +79,9 @@ describe.each([
   ['inch', 'in', perInch],
 ] as const)('an estimate field in %s', (length, unit, of) => {
   const page = (value: Estimate | undefined, onChange: (value: Estimate | undefined) => void = () => undefined) =>
-    show(
-      <EstimateField
-        label="Depth"
-        measure="mm"
-        least={0}
-        most={500}
-        offeredDoubt={0.05}
-        value={value}
-        onChange={onChange}
-      />,
-      { length },
-    );
+    show(<EstimateField label="Depth" of="placeAlongBrace" offeredDoubt={0.05} value={value} onChange={onChange} />, {
+      length,
+    });
 
   test('value and half width, and what is stored when either is typed', () => {
     const stored: (Estimate | undefined)[] = [];

@@ -74,7 +74,7 @@ describe.each(units)('in %s and %s', (length, mass, unit, massUnit, perMm, perG)
       ['Floor', 9.8],
     ] as const)
       expectField(shown, name, mm, unit, perMm);
-    expect(fieldNamed(shown, 'Grain off its length (degrees)').text).toBe('3');
+    expect(fieldNamed(shown, 'Grain off its length').text).toBe('3 °');
     const low = figuresOf(shown, /^(.+?) between (.+?) and (.+?), below its floor of (.+?)\. Take/);
     // 12 less a hundredth of 240 mm
     for (const [i, mm] of [9.6, 60, 120, 9.8].entries()) expectPlain(low[i]!, mm * perMm, unit);

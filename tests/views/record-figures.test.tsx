@@ -129,7 +129,7 @@ describe('settings', () => {
     for (const [label, text] of [
       ['Taps a hold', '9'],
       ['Holds a round', '4'],
-      ['Seconds between holds', '11'],
+      ['Pause between holds', '11 s'],
       ['Pitch of A4', '441 Hz'],
       ['A tap must be above the room by', '13 dB'],
       ['Refuse taps louder than', '-2 dB'],

@@ -1,8 +1,8 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Actions, Button } from '../parts/actions.tsx';
-import { TextField } from '../parts/fields.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useLength } from '../parts/own-units.ts';
+import { TextField } from '../parts/text-field.tsx';
 import { modeNames } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import type { ShownMode } from './answer.tsx';

@@ -7,7 +7,8 @@ import { withField } from '../../record/edit.ts';
 import { fretPositionsMm, ruleOfEighteenMm, saddleSetbackMm } from '../../strings/frets.ts';
 import type { StringBuild } from '../../strings/unit-mass.ts';
 import { FoldedCard } from '../parts/card.tsx';
-import { CheckField, NumberField } from '../parts/fields.tsx';
+import { CheckField } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { boxWords, noteName } from './words.ts';
@@ -63,11 +64,9 @@ function Setbacks(props: {
   const field = (key: keyof Action, label: string) => (
     <NumberField
       label={label}
-      measure="mm"
-      least={0.5}
-      most={8}
+      of="stringAction"
       value={action[key]}
-      onChange={(value) => value !== undefined && props.onAction(withField(action, key, value))}
+      onSet={(value) => props.onAction(withField(action, key, value))}
     />
   );
   return (

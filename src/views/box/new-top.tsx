@@ -5,7 +5,7 @@ import type { DeedName } from '../../app/deeds.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
 import { topDamages } from '../../record/box-part.ts';
 import { Card } from '../parts/card.tsx';
-import { CheckField, ChoiceField } from '../parts/fields.tsx';
+import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
 import { moment } from '../parts/figures.ts';
 import { stageWords } from '../words/codes.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';

@@ -7,12 +7,14 @@ import { matchTop, type OldMode, oldReadings, withMoistures, woodOfPiece } from 
 import type { BoxRepair } from '../../record/box-edit.ts';
 import { matchWishes } from '../../record/box-part.ts';
 import { withField } from '../../record/edit.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { EstimateField } from '../parts/estimate-field.tsx';
-import { ChoiceField, NumberField } from '../parts/fields.tsx';
 import { withHalfWidth } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
 import { useAllPieces } from '../wood/all-pieces.ts';
 import { Thickness } from './new-thickness.tsx';
 import { BoxSheet } from './sheet.tsx';
@@ -43,19 +45,10 @@ export function Matching(props: {
     );
   };
   const wood = (which: 'oldWood' | 'newWood', legend: string) => {
-    const set = (
-      key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa',
-      unit: string,
-      least: number,
-      most: number,
-      doubt: number,
-    ) => (
+    const set = (key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa', of: QuantityName, doubt: number) => (
       <EstimateField
         label={t[key]}
-        measure="plain"
-        unit={unit}
-        least={least}
-        most={most}
+        of={of}
         offeredDoubt={doubt}
         value={repair[which][key]}
         onChange={(value) =>
@@ -81,15 +74,13 @@ export function Matching(props: {
             onChange={(id) => take(which, id)}
           />
         )}
-        {set('densityKgM3', 'kg/m³', 150, 1200, 0.02)}
-        {set('eLongGpa', 'GPa', 2, 30, 0.05)}
-        {set('eCrossGpa', 'GPa', 0.1, 5, 0.1)}
+        {set('densityKgM3', 'density', 0.02)}
+        {set('eLongGpa', 'modulusAlong', 0.05)}
+        {set('eCrossGpa', 'modulusAcross', 0.1)}
         {which === 'oldWood' && (
           <EstimateField
             label={t.thickness}
-            measure="mm"
-            least={1}
-            most={8}
+            of="topThickness"
             offeredDoubt={0.03}
             value={repair.oldThicknessMm}
             onChange={(value) => change('thickness', (known) => withField(known, 'oldThicknessMm', value))}
@@ -109,9 +100,7 @@ export function Matching(props: {
         <div class="fields">
           <NumberField
             label={t.moister}
-            measure="percent"
-            least={-10}
-            most={10}
+            of="moistureDifference"
             hint={t.moisterHint}
             value={repair.moistureDifferencePercent}
             onChange={(value) => change('moisture', (known) => withField(known, 'moistureDifferencePercent', value))}
@@ -124,9 +113,7 @@ export function Matching(props: {
           />
           <NumberField
             label={t.chosen}
-            measure="mm"
-            least={1}
-            most={8}
+            of="topThickness"
             hint={t.chosenHint}
             value={repair.newThicknessMm}
             onChange={(value) => change('thickness', (known) => withField(known, 'newThicknessMm', value))}

@@ -6,8 +6,9 @@ import type { Estimate } from '../../quantity/estimate.ts';
 import type { BoxPart } from '../../record/record.ts';
 import { TUNINGS } from '../../strings/tuning.ts';
 import { Card } from '../parts/card.tsx';
-import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { number, signed } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useBoxEdit } from './part.ts';
@@ -38,22 +39,15 @@ export function Notes(props: { readonly box: BoxPart; readonly modes: readonly E
         />
         <NumberField
           label={t.warnWithin}
-          measure="plain"
-          unit={t.cents}
-          least={0}
-          most={50}
+          of="warningCents"
           value={warningCents}
-          onChange={(value) => value !== undefined && edit('warning', (known) => ({ ...known, warningCents: value }))}
+          onSet={(value) => edit('warning', (known) => ({ ...known, warningCents: value }))}
         />
         <NumberField
           label={t.frets}
-          measure="plain"
-          least={0}
-          most={30}
+          of="fretsLookedAt"
           value={frets}
-          onChange={(value) =>
-            value !== undefined && edit('frets', (known) => ({ ...known, frets: Math.round(value) }))
-          }
+          onSet={(value) => edit('frets', (known) => ({ ...known, frets: Math.round(value) }))}
         />
       </div>
       <p class={near.length > 0 ? 'note' : 'hint'}>{near.length > 0 ? t.onNote(near) : t.offNotes}</p>

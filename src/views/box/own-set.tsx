@@ -2,7 +2,8 @@
 import { tuningNamed } from '../../compare/string-load.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { withField } from '../../record/edit.ts';
-import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { ChoiceField, choices } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { boxWords, noteName } from './words.ts';
 
 type OwnString = NonNullable<BoxStrings['ownSet']>[number];
@@ -33,9 +34,7 @@ export function OwnSet(props: {
         const size = (key: 'diameterMm' | 'coreMm', label: string) => (
           <NumberField
             label={label}
-            measure="mm"
-            least={0.1}
-            most={3}
+            of="stringDiameter"
             value={string[key]}
             onChange={(value) => change(at, withField(string, key, value))}
           />
@@ -56,10 +55,7 @@ export function OwnSet(props: {
             {string.kind === 'weighed' && (
               <NumberField
                 label={t.weight}
-                measure="plain"
-                unit="g/m"
-                least={0.05}
-                most={40}
+                of="unitMass"
                 value={string.unitMassGPerM}
                 onChange={(value) => change(at, withField(string, 'unitMassGPerM', value))}
               />

@@ -5,9 +5,9 @@ import type { Box } from '../../box/pistons.ts';
 import { boxCurves } from '../../compare/box-curves.ts';
 import type { StateRound } from '../../compare/box-evidence.ts';
 import { Card } from '../parts/card.tsx';
-import { NumberField } from '../parts/fields.tsx';
 import { number } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import type { BoxPartProps } from './part.ts';
 import { NoBoxYet } from './step.tsx';
@@ -77,14 +77,7 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
           {t.otherMoves}
         </p>
         <div class="fields">
-          <NumberField
-            label={t.distance}
-            measure="mm"
-            least={20}
-            most={5000}
-            value={distanceMm}
-            onChange={(value) => value !== undefined && setDistanceMm(value)}
-          />
+          <NumberField label={t.distance} of="earDistance" value={distanceMm} onSet={setDistanceMm} />
         </div>
       </Card>
       <Card title={t.mobility}>

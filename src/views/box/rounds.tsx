@@ -11,9 +11,10 @@ import { RoundAnswer, Session } from '../bench/session.tsx';
 import { SupportFields } from '../bench/setup.tsx';
 import { ChooseSounds } from '../bench/take-recordings.tsx';
 import { Actions, Button } from '../parts/actions.tsx';
-import { CheckField, NumberField } from '../parts/fields.tsx';
+import { CheckField } from '../parts/choice-field.tsx';
 import { moment } from '../parts/figures.ts';
 import { EnterButton, EntryForm } from '../parts/form.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useMass } from '../parts/own-units.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -144,16 +145,7 @@ function StateCard(props: {
           <p>{guide.todo}</p>
           <p class="hint">{guide.tells}</p>
           {(state === 'mass' || state === 'mass-on-back') && (
-            <NumberField
-              label={t.lump}
-              measure="g"
-              least={0.5}
-              most={200}
-              hint={t.lumpHint}
-              isNeeded
-              value={massG}
-              onChange={(value) => value !== undefined && props.onMass(value)}
-            />
+            <NumberField label={t.lump} of="lump" hint={t.lumpHint} isNeeded value={massG} onSet={props.onMass} />
           )}
           <Actions>
             <EnterButton

@@ -4,11 +4,13 @@ import type { DeedName } from '../../app/deeds.ts';
 import { cavityOf, USUAL_VOLUME_DOUBT_PERCENT } from '../../compare/box-cavity.ts';
 import type { BoxCavity } from '../../record/box-edit.ts';
 import { changeStep, withField } from '../../record/edit.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import type { Climate, Step } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
-import { ChoiceField, choices, type Measure, NumberField } from '../parts/fields.tsx';
+import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { Facts, LargeFigure } from '../parts/figure.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
 import { useAir } from '../parts/use-air.ts';
 import { useEditRecord } from '../workshop-context.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './part.ts';
@@ -29,14 +31,30 @@ const usualBodies = {
   jumbo: { bodyLengthMm: 524, lowerBoutMm: 426, waistMm: 280, upperBoutMm: 314, tailDepthMm: 117, neckDepthMm: 95 },
 } as const;
 
-/** Units that have no other way to be shown. */
-const units = ['m', 'litres', 'hPa'] as const;
-type Unit = (typeof units)[number];
-const isUnit = (measure: Measure | Unit): measure is Unit => units.some((unit) => unit === measure);
-
-type NumberKey = {
-  [K in keyof BoxCavity]-?: NonNullable<BoxCavity[K]> extends number ? K : never;
-}[keyof BoxCavity];
+/** The sizes that are numbers, and what each is; in the order in which they are asked for. */
+const sizesOf = {
+  outline: [
+    ['bodyLengthMm', 'bodyLength'],
+    ['lowerBoutMm', 'bodyWidth'],
+    ['waistMm', 'bodyWidth'],
+    ['upperBoutMm', 'bodyWidth'],
+    ['tailDepthMm', 'bodyDepth'],
+    ['neckDepthMm', 'bodyDepth'],
+    ['topDomeRadiusM', 'domeRadius'],
+    ['backDomeRadiusM', 'domeRadius'],
+    ['occupiedL', 'occupiedVolume'],
+  ],
+  volume: [
+    ['volumeL', 'airVolume'],
+    ['tailDepthMm', 'bodyDepth'],
+    ['neckDepthMm', 'bodyDepth'],
+  ],
+  always: [
+    ['volumeDoubtPercent', 'volumeDoubt'],
+    ['holeRadiusMm', 'holeRadius'],
+    ['holeEdgeMm', 'holeEdge'],
+  ],
+} as const satisfies Readonly<Record<string, readonly (readonly [keyof BoxCavity, QuantityName])[]>>;
 
 export function BoxSizes({ record, step }: BoxPartProps) {
   const sizes = record.box?.cavity ?? noSizes;
@@ -44,15 +62,22 @@ export function BoxSizes({ record, step }: BoxPartProps) {
   const { air: t, choose } = boxWords();
   const change = (deed: DeedName, make: (cavity: BoxCavity) => BoxCavity) =>
     edit(deed, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
-  const field = (key: NumberKey, measure: Measure | Unit, least: number, most: number, hint?: string) => (
+  const hints: Partial<Record<keyof BoxCavity, string>> = {
+    topDomeRadiusM: t.domeHint,
+    backDomeRadiusM: t.domeHint,
+    occupiedL: t.occupiedHint,
+    volumeL: t.volumeHint,
+    volumeDoubtPercent: t.volumeDoubtHint(USUAL_VOLUME_DOUBT_PERCENT),
+    holeEdgeMm: t.holeEdgeHint,
+    pressureHpa: t.pressureHint,
+    ...(sizes.from === 'outline' ? {} : { tailDepthMm: t.depthHint }),
+  };
+  const field = ([key, of]: (typeof sizesOf)[keyof typeof sizesOf][number] | readonly ['pressureHpa', 'pressure']) => (
     <NumberField
       key={key}
       label={t[key]}
-      measure={isUnit(measure) ? 'plain' : measure}
-      unit={measure === 'litres' ? t.litres : isUnit(measure) ? measure : undefined}
-      least={least}
-      most={most}
-      hint={hint}
+      of={of}
+      hint={hints[key]}
       value={sizes[key]}
       onChange={(value) => change('box-size', (cavity) => withField(cavity, key, value))}
     />
@@ -82,35 +107,13 @@ export function BoxSizes({ record, step }: BoxPartProps) {
             />
           )}
         </div>
-        {sizes.from === 'outline' ? (
-          <div class="fields">
-            {field('bodyLengthMm', 'mm', 200, 800)}
-            {field('lowerBoutMm', 'mm', 100, 600)}
-            {field('waistMm', 'mm', 80, 600)}
-            {field('upperBoutMm', 'mm', 80, 600)}
-            {field('tailDepthMm', 'mm', 20, 250)}
-            {field('neckDepthMm', 'mm', 20, 250)}
-            {field('topDomeRadiusM', 'm', 1, 100, t.domeHint)}
-            {field('backDomeRadiusM', 'm', 1, 100, t.domeHint)}
-            {field('occupiedL', 'litres', 0, 10, t.occupiedHint)}
-          </div>
-        ) : (
-          <div class="fields">
-            {field('volumeL', 'litres', 1, 60, t.volumeHint)}
-            {field('tailDepthMm', 'mm', 20, 250, t.depthHint)}
-            {field('neckDepthMm', 'mm', 20, 250)}
-          </div>
-        )}
-        <div class="fields">
-          {field('volumeDoubtPercent', 'percent', 0.2, 30, t.volumeDoubtHint(USUAL_VOLUME_DOUBT_PERCENT))}
-          {field('holeRadiusMm', 'mm', 5, 100)}
-          {field('holeEdgeMm', 'mm', 0, 15, t.holeEdgeHint)}
-        </div>
+        <div class="fields">{sizesOf[sizes.from === 'outline' ? 'outline' : 'volume'].map(field)}</div>
+        <div class="fields">{sizesOf.always.map(field)}</div>
         <h2>{t.room}</h2>
         {step === undefined && <p class="hint">{t.roomHint}</p>}
         <div class="fields">
           {step !== undefined && <RoomFields step={step} />}
-          {field('pressureHpa', 'hPa', 600, 1100, t.pressureHint)}
+          {field(['pressureHpa', 'pressure'])}
         </div>
       </Card>
     </>
@@ -163,17 +166,13 @@ function RoomFields({ step }: { readonly step: Step }) {
     <>
       <NumberField
         label={t.temperature}
-        measure="c"
-        least={0}
-        most={40}
+        of="airTemperature"
         value={step.climate.tempC}
         onChange={(value) => change('tempC', value)}
       />
       <NumberField
         label={t.humidity}
-        measure="percent"
-        least={0}
-        most={100}
+        of="humidity"
         hint={t.humidityHint}
         value={step.climate.humidityPercent}
         onChange={(value) => change('humidityPercent', value)}

@@ -15,14 +15,16 @@ import { nToKgf, nToLbf } from '../../quantity/units.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { bridgeTurnTimes } from '../../record/box-part.ts';
 import { withField } from '../../record/edit.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import { bridgeTurnDeg, turningStiffness, USUAL_LIMITS } from '../../strings/bridge.ts';
 import { STRING_SETS } from '../../strings/tension.ts';
 import { TUNINGS } from '../../strings/tuning.ts';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
-import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { Facts, LargeFigure } from '../parts/figure.tsx';
 import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { Frets } from './frets.tsx';
@@ -45,17 +47,17 @@ export function BoxStringsPart({ record }: BoxPartProps) {
   const other = strings.otherSetName === undefined ? undefined : stringLoad(strings, strings.otherSetName, a4Hz);
   const names = [...STRING_SETS.map(({ name }) => name), OWN_SET];
   const needsOwn = strings.setName === OWN_SET || strings.otherSetName === OWN_SET;
-  type NumberKey = 'scaleMm' | 'saddleHeightMm' | 'breakAngleDeg' | 'neckAngleDeg';
-  const size = (key: NumberKey, least: number, most: number, hint: string) => (
+  const size = (
+    key: 'scaleMm' | 'saddleHeightMm' | 'breakAngleDeg' | 'neckAngleDeg',
+    of: QuantityName,
+    hint: string,
+  ) => (
     <NumberField
       label={t[key]}
-      measure={key.endsWith('Mm') ? 'mm' : 'plain'}
-      unit={key.endsWith('Deg') ? '°' : undefined}
-      least={least}
-      most={most}
+      of={of}
       hint={hint}
       value={strings[key]}
-      onChange={(value) => value !== undefined && change('strings', (known) => ({ ...known, [key]: value }))}
+      onSet={(value) => change('strings', (known) => ({ ...known, [key]: value }))}
     />
   );
   return (
@@ -89,16 +91,13 @@ export function BoxStringsPart({ record }: BoxPartProps) {
             options={TUNINGS.map(({ name }) => [name, stringsNamed(name)] as const)}
             onChange={(tuning) => change('tuning', (known) => ({ ...known, tuning }))}
           />
-          {size('scaleMm', 300, 900, t.scaleHint)}
-          {size('saddleHeightMm', 3, 40, t.saddleHeightHint)}
-          {size('breakAngleDeg', 0, 80, t.breakAngleHint)}
-          {size('neckAngleDeg', -10, 10, t.neckAngleHint)}
+          {size('scaleMm', 'scale', t.scaleHint)}
+          {size('saddleHeightMm', 'saddleHeight', t.saddleHeightHint)}
+          {size('breakAngleDeg', 'breakAngle', t.breakAngleHint)}
+          {size('neckAngleDeg', 'neckAngle', t.neckAngleHint)}
           <NumberField
             label={t.age}
-            measure="plain"
-            unit={t.years}
-            least={0}
-            most={400}
+            of="stringAge"
             value={strings.ageYears}
             onChange={(value) => change('string-age', (known) => withField(known, 'ageYears', value))}
           />
@@ -220,10 +219,7 @@ function Turns(props: {
           <NumberField
             key={after}
             label={t.after(t.times[after])}
-            measure="plain"
-            unit="°"
-            least={-10}
-            most={20}
+            of="bridgeTurn"
             value={turns.find((known) => known.after === after)?.turnDeg}
             onChange={(turnDeg) => set(after, turnDeg)}
           />

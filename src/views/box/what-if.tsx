@@ -7,9 +7,9 @@ import type { BoxPart } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card, FoldedCard } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
-import { NumberField } from '../parts/fields.tsx';
 import { LargeFigure } from '../parts/figure.tsx';
 import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { Notes } from './notes.tsx';
@@ -197,19 +197,15 @@ function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly M
             <div class="fields">
               <NumberField
                 label={t.wanted}
-                measure="hz"
-                least={20}
-                most={600}
+                of="wantedBoxHz"
                 value={aim.frequencyHz}
-                onChange={(frequencyHz) => frequencyHz !== undefined && change({ frequencyHz })}
+                onSet={(frequencyHz) => change({ frequencyHz })}
               />
               <NumberField
                 label={t.tolerance}
-                measure="hz"
-                least={0.1}
-                most={100}
+                of="boxToleranceHz"
                 value={aim.toleranceHz}
-                onChange={(toleranceHz) => toleranceHz !== undefined && change({ toleranceHz })}
+                onSet={(toleranceHz) => change({ toleranceHz })}
               />
             </div>
             <Button kind="quiet" text={t.remove} onPress={() => set(aims.filter((known) => known.id !== aim.id))} />

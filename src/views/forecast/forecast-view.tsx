@@ -19,7 +19,7 @@ import { planCase } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { EmptyView } from '../parts/card.tsx';
-import { ChoiceField, choices } from '../parts/fields.tsx';
+import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { withHalfWidth } from '../parts/figures.ts';
 import { useMassEstimate } from '../parts/own-units.ts';
 import { Waiting } from '../parts/waiting.tsx';

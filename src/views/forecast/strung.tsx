@@ -8,8 +8,8 @@ import { type BoxStrings, changeBox } from '../../record/box-edit.ts';
 import { bridgeTurnTimes } from '../../record/box-part.ts';
 import type { InstrumentRecord, Plan, Support } from '../../record/record.ts';
 import { Emphasised } from '../parts/emphasised.tsx';
-import { NumberField } from '../parts/fields.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { forecastWords } from './words.ts';
@@ -115,9 +115,7 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
             <div class="fields pair">
               <NumberField
                 label={t.turnField}
-                measure="plain"
-                least={-10}
-                most={20}
+                of="bridgeTurn"
                 value={turnDeg}
                 onChange={(v) =>
                   change((s) => ({
@@ -128,9 +126,7 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
               />
               <NumberField
                 label={t.riseField}
-                measure="mm"
-                least={-20}
-                most={20}
+                of="topRise"
                 value={riseMm}
                 onChange={(v) =>
                   change((s) => ({

@@ -4,8 +4,8 @@ import { withField } from '../../record/edit.ts';
 import type { Climate } from '../../record/record.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
-import { NumberField } from './fields.tsx';
 import { number, signedNumber } from './figures.ts';
+import { NumberField } from './number-field.tsx';
 
 /** A tenth where there is one; what adding the offset leaves behind it is none. */
 const decimalsOf = (percent: number): number => (Math.abs(percent - Math.round(percent)) < 0.05 ? 0 : 1);
@@ -22,9 +22,7 @@ export function ClimateFields(props: {
     <>
       <NumberField
         label={words.steps.hygrometer}
-        measure="percent"
-        least={1}
-        most={100}
+        of="hygrometer"
         hint={
           offset === 0
             ? undefined
@@ -52,9 +50,7 @@ export function ClimateFields(props: {
       />
       <NumberField
         label={words.steps.temperature}
-        measure="c"
-        least={-20}
-        most={60}
+        of="airTemperature"
         value={climate.tempC}
         onChange={(tempC) => props.onChange('temperature', withField(climate, 'tempC', tempC))}
       />

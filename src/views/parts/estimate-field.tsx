@@ -1,14 +1,11 @@
 // A measured number typed with its ±: value and half width of the 95 % interval.
 import { type Estimate, HALF_WIDTH_95 } from '../../quantity/estimate.ts';
-import { type Measure, NumberField } from './fields.tsx';
+import type { QuantityName } from '../../record/quantities.ts';
+import { NumberField } from './number-field.tsx';
 
 export function EstimateField(props: {
   readonly label: string;
-  readonly measure: Measure;
-  /** unit of a plain number */
-  readonly unit?: string;
-  readonly least: number;
-  readonly most: number;
+  readonly of: QuantityName;
   /** offered half width, as a share of the value, where none was typed */
   readonly offeredDoubt: number;
   readonly value: Estimate | undefined;
@@ -19,10 +16,7 @@ export function EstimateField(props: {
     <fieldset class="estimate-field" aria-label={props.label}>
       <NumberField
         label={props.label}
-        measure={props.measure}
-        unit={props.unit}
-        least={props.least}
-        most={props.most}
+        of={props.of}
         value={value?.value}
         onChange={(typed) =>
           props.onChange(
@@ -38,10 +32,8 @@ export function EstimateField(props: {
       />
       <NumberField
         label="±"
-        measure={props.measure}
-        unit={props.unit}
+        of={props.of}
         least={0}
-        most={props.most}
         value={value === undefined ? undefined : Number((value.sigma * HALF_WIDTH_95).toPrecision(2))}
         onChange={(half) =>
           value !== undefined &&

@@ -1,16 +1,15 @@
 // A measured entry: the number and how far off it may well be, with the ruler's, caliper's or scale's own doubt offered.
 import { type Estimate, HALF_WIDTH_95 } from '../../quantity/estimate.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import { useWorkshop } from '../workshop-context.ts';
-import { type Measure, NumberField } from './fields.tsx';
+import { NumberField } from './number-field.tsx';
 
 export type Tool = 'rulerMm' | 'caliperMm' | 'scaleG';
 
 export function MeasuredField(props: {
   readonly label: string;
-  readonly measure: Measure;
+  readonly of: QuantityName;
   readonly tool: Tool | number;
-  readonly least: number;
-  readonly most: number;
   readonly value: Estimate | undefined;
   readonly hint?: string;
   readonly onChange: (value: Estimate | undefined) => void;
@@ -23,9 +22,7 @@ export function MeasuredField(props: {
     <div class="measured">
       <NumberField
         label={props.label}
-        measure={props.measure}
-        least={props.least}
-        most={props.most}
+        of={props.of}
         hint={props.hint}
         value={value?.value}
         onChange={(number) =>
@@ -37,9 +34,8 @@ export function MeasuredField(props: {
       <NumberField
         label={`${props.label} ±`}
         shortLabel="±"
-        measure={props.measure}
+        of={props.of}
         least={0}
-        most={props.most}
         value={Number(half.toPrecision(3))}
         onChange={(number) =>
           value !== undefined && props.onChange({ ...value, sigma: (number ?? offered) / HALF_WIDTH_95 })

@@ -10,8 +10,10 @@ import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../../reco
 import type { InstrumentRecord, Plan, PlanBrace } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
-import { CheckField, ChoiceField, choices, NumberField, TextField } from '../parts/fields.tsx';
+import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLength } from '../parts/own-units.ts';
+import { TextField } from '../parts/text-field.tsx';
 import { useEditRecord } from '../workshop-context.ts';
 import { ProfileDrawing } from './profile.tsx';
 import { lowPlaceWords, planWords, shownMm } from './words.ts';
@@ -50,21 +52,17 @@ export function BraceForm(props: {
             <NumberField
               key={end + axis}
               label={(end === 'from' ? t.firstEnd : t.secondEnd)[axis]}
-              measure="mm"
+              of="placeOnTop"
               value={brace[end][axis]}
-              least={-1000}
-              most={1000}
               onChange={(value) => move(end, axis, value)}
             />
           )),
         )}
         <NumberField
           label={t.width}
-          measure="mm"
+          of="braceWidth"
           value={brace.widthMm}
-          least={0}
-          most={60}
-          onChange={(widthMm) => widthMm !== undefined && change('brace-width', (b) => ({ ...b, widthMm }))}
+          onSet={(widthMm) => change('brace-width', (b) => ({ ...b, widthMm }))}
         />
         <ChoiceField
           label={t.section}
@@ -74,10 +72,8 @@ export function BraceForm(props: {
         />
         <NumberField
           label={t.grain}
-          measure="plain"
+          of="grainAngle"
           value={brace.grainDeg}
-          least={-45}
-          most={45}
           onChange={(grainDeg) => change('brace-grain', (b) => ({ ...b, grainDeg: grainDeg ?? 0 }))}
         />
       </div>
@@ -141,10 +137,8 @@ function Heights(props: {
         <div class="fields pair" key={i}>
           <NumberField
             label={t.place(row + 1)}
-            measure="mm"
+            of="placeAlongBrace"
             value={shownMm(reading.turned(point.atMm))}
-            least={0}
-            most={2000}
             onChange={(readMm) =>
               onChange((b) => ({
                 ...b,
@@ -159,10 +153,9 @@ function Heights(props: {
           />
           <NumberField
             label={t.height(row + 1)}
-            measure="mm"
+            of="braceHeight"
             value={point.heightMm}
-            onChange={(heightMm) =>
-              heightMm !== undefined &&
+            onSet={(heightMm) =>
               onChange((b) => ({ ...b, profile: b.profile.map((p, k) => (k === i ? { ...p, heightMm } : p)) }))
             }
           />
@@ -215,18 +208,16 @@ function Floors(props: {
             <NumberField
               key={which}
               label={which === 0 ? t.from : t.to}
-              measure="mm"
+              of="placeAlongBrace"
               value={shownMm(reading.stretch(floor.fromMm, floor.toMm)[which])}
               onChange={(value) => move(i, which, value)}
             />
           ))}
           <NumberField
             label={t.floor}
-            measure="mm"
-            least={0}
-            most={60}
+            of="braceHeight"
             value={floor.heightMm}
-            onChange={(heightMm) => heightMm !== undefined && put(i, { heightMm })}
+            onSet={(heightMm) => put(i, { heightMm })}
           />
           <Button kind="quiet" text={t.remove} onPress={() => onChange(brace.floors.filter((_, k) => k !== i))} />
         </div>

@@ -9,8 +9,9 @@ import { appendStep, changeStep } from '../../record/edit.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
-import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { EnterButton, EntryForm, useIsMarked } from '../parts/form.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { ProfileDrawing } from './profile.tsx';
@@ -84,30 +85,26 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
         <div class="fields">
           <NumberField
             label={t.shaveFrom}
-            measure="mm"
-            least={0}
+            of="placeAlongBrace"
             most={Math.ceil(length)}
             isNeeded
             value={stretch.fromMm}
-            onChange={(fromMm) => fromMm !== undefined && setStretch({ ...stretch, fromMm })}
+            onSet={(fromMm) => setStretch({ ...stretch, fromMm })}
           />
           <NumberField
             label={t.shaveTo}
-            measure="mm"
-            least={0}
+            of="placeAlongBrace"
             most={Math.ceil(length)}
             isNeeded
             value={stretch.toMm}
-            onChange={(toMm) => toMm !== undefined && setStretch({ ...stretch, toMm })}
+            onSet={(toMm) => setStretch({ ...stretch, toMm })}
           />
           <NumberField
             label={t.off}
-            measure="mm"
-            least={0}
-            most={20}
+            of="cutDepth"
             isNeeded
             value={stretch.offMm}
-            onChange={(offMm) => offMm !== undefined && setStretch({ ...stretch, offMm })}
+            onSet={(offMm) => setStretch({ ...stretch, offMm })}
           />
         </div>
       ) : (
@@ -118,9 +115,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
               <NumberField
                 key={at}
                 label={t.heightAt(say(reading.turned(at)), say(heightAtMm(brace.profile, at)))}
-                measure="mm"
-                least={0}
-                most={60}
+                of="braceHeight"
                 value={heights.get(at)}
                 onChange={(height) => {
                   const next = new Map(heights);

@@ -15,7 +15,7 @@ import {
 import { pathData, sheetSvg } from '../../record/plan-svg.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
-import { CheckField, ChoiceField, choices } from '../parts/fields.tsx';
+import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
 import { number } from '../parts/figures.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import type { Face } from './face.ts';

@@ -9,7 +9,8 @@ import type { InstrumentRecord, Plan, PlanSlab, PlanWood } from '../../record/re
 import { SPECIES } from '../../wood/species.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { FoldedCard } from '../parts/card.tsx';
-import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { ChoiceField, choices } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { speciesWord } from '../wood/words.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { planWords, woodSourceWords } from './words.ts';
@@ -33,15 +34,13 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
         <div class="fields">
           <NumberField
             label={t.holeAt}
-            measure="mm"
+            of="placeOnTop"
             value={plan.soundhole?.xMm}
             onChange={(xMm) => edit((p) => withHole(p, { xMm }))}
           />
           <NumberField
             label={t.holeRadius}
-            measure="mm"
-            least={0}
-            most={120}
+            of="drawnHoleRadius"
             value={plan.soundhole?.radiusMm}
             onChange={(radiusMm) => edit((p) => withHole(p, { radiusMm }))}
           />
@@ -50,43 +49,23 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
       <fieldset>
         <legend>{t.scaleAndSaddle}</legend>
         <div class="fields">
-          <NumberField
-            label={t.scale}
-            measure="mm"
-            least={300}
-            most={1000}
-            value={plan.scaleMm}
-            onChange={set('scaleMm')}
-          />
+          <NumberField label={t.scale} of="scale" value={plan.scaleMm} onChange={set('scaleMm')} />
           <NumberField
             label={t.frets}
-            measure="plain"
-            least={8}
-            most={20}
+            of="fretsToBody"
             value={plan.fretsToBody}
-            onChange={(n) => n !== undefined && set('fretsToBody')(Math.round(n))}
+            onSet={(n) => set('fretsToBody')(Math.round(n))}
           />
           <NumberField
             label={t.setbackTreble}
-            measure="mm"
-            least={0}
-            most={15}
+            of="setback"
             value={plan.setbackTrebleMm}
             onChange={set('setbackTrebleMm')}
           />
-          <NumberField
-            label={t.setbackBass}
-            measure="mm"
-            least={0}
-            most={15}
-            value={plan.setbackBassMm}
-            onChange={set('setbackBassMm')}
-          />
+          <NumberField label={t.setbackBass} of="setback" value={plan.setbackBassMm} onChange={set('setbackBassMm')} />
           <NumberField
             label={t.stringSpread}
-            measure="mm"
-            least={20}
-            most={120}
+            of="stringSpread"
             value={plan.stringSpreadMm}
             onChange={set('stringSpreadMm')}
           />
@@ -97,30 +76,14 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
       <fieldset>
         <legend>{t.plateAndRim}</legend>
         <div class="fields">
-          <NumberField
-            label={t.thickness}
-            measure="mm"
-            least={0}
-            most={12}
-            value={plan.thicknessMm}
-            onChange={set('thicknessMm')}
-          />
-          <NumberField
-            label={t.lining}
-            measure="mm"
-            least={0}
-            most={30}
-            value={plan.liningMm}
-            onChange={set('liningMm')}
-          />
+          <NumberField label={t.thickness} of="plateThickness" value={plan.thicknessMm} onChange={set('thicknessMm')} />
+          <NumberField label={t.lining} of="liningWidth" value={plan.liningMm} onChange={set('liningMm')} />
           <NumberField
             label={t.rim}
+            of="rimStiffness"
             hint={t.rimHint}
-            measure="plain"
-            least={0}
-            most={20000}
             value={plan.rimStiffnessN.value}
-            onChange={(value) => value !== undefined && set('rimStiffnessN')({ ...plan.rimStiffnessN, value })}
+            onSet={(value) => set('rimStiffnessN')({ ...plan.rimStiffnessN, value })}
           />
         </div>
       </fieldset>
@@ -194,13 +157,9 @@ function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
             <NumberField
               key={key}
               label={name}
-              measure="mm"
-              least={10}
-              most={1000}
+              of="outlineSize"
               value={outline[key]}
-              onChange={(value) =>
-                value !== undefined && edit((plan) => ({ ...plan, outline: { ...outline, [key]: value } }))
-              }
+              onSet={(value) => edit((plan) => ({ ...plan, outline: { ...outline, [key]: value } }))}
             />
           ))}
         </div>
@@ -221,27 +180,21 @@ function Slab(props: { readonly title: string; readonly slab: PlanSlab; readonly
       <div class="fields">
         <NumberField
           label={t.along}
-          measure="mm"
-          least={0}
-          most={120}
+          of="slabAlong"
           value={slab.alongMm}
-          onChange={(v) => v !== undefined && onChange({ ...slab, alongMm: v })}
+          onSet={(v) => onChange({ ...slab, alongMm: v })}
         />
         <NumberField
           label={t.across}
-          measure="mm"
-          least={0}
-          most={300}
+          of="slabAcross"
           value={slab.acrossMm}
-          onChange={(v) => v !== undefined && onChange({ ...slab, acrossMm: v })}
+          onSet={(v) => onChange({ ...slab, acrossMm: v })}
         />
         <NumberField
           label={t.thick}
-          measure="mm"
-          least={0}
-          most={20}
+          of="slabThickness"
           value={slab.thicknessMm}
-          onChange={(v) => v !== undefined && onChange({ ...slab, thicknessMm: v })}
+          onSet={(v) => onChange({ ...slab, thicknessMm: v })}
         />
         <Species wood={slab.wood} onChange={(wood) => onChange({ ...slab, wood })} />
       </div>
@@ -298,19 +251,15 @@ function Wood(props: {
         <div class="fields pair" key={key}>
           <NumberField
             label={name}
-            measure="plain"
-            least={0}
-            most={5000}
+            of="woodConstant"
             value={wood[key].value}
-            onChange={(value) => value !== undefined && typed({ [key]: { ...wood[key], value } })}
+            onSet={(value) => typed({ [key]: { ...wood[key], value } })}
           />
           <NumberField
             label={t.spread}
-            measure="plain"
-            least={0}
-            most={5000}
+            of="woodConstant"
             value={wood[key].sigma}
-            onChange={(sigma) => sigma !== undefined && typed({ [key]: { ...wood[key], sigma } })}
+            onSet={(sigma) => typed({ [key]: { ...wood[key], sigma } })}
           />
         </div>
       ))}

@@ -8,7 +8,9 @@ import { Actions, Button } from '../parts/actions.tsx';
 import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
-import { CheckField, ChoiceField, choices, NumberField, TextField } from '../parts/fields.tsx';
+import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { words } from '../words/language.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 
@@ -79,14 +81,9 @@ function Floors(props: { readonly record: InstrumentRecord }) {
           />
           <NumberField
             label={words.record.lowestHeight}
-            measure="mm"
-            least={0.1}
-            most={60}
+            of="braceHeight"
             value={floor.heightMm}
-            onChange={(heightMm) =>
-              heightMm !== undefined &&
-              set(floors.map((known) => (known.id === floor.id ? { ...known, heightMm } : known)))
-            }
+            onSet={(heightMm) => set(floors.map((known) => (known.id === floor.id ? { ...known, heightMm } : known)))}
           />
           {hasPlan && (
             <ChoiceField

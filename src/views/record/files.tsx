@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
-import { ChoiceField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';

@@ -4,7 +4,8 @@ import { useEffect } from 'preact/hooks';
 import { USUAL_LIMITS } from '../../signal/hear/tap-gate.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
-import { CheckField, ChoiceField, NumberField } from '../parts/fields.tsx';
+import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 
@@ -13,33 +14,24 @@ export function SettingsRounds() {
   const settings = preferences.settings.value;
   const t = words.settings;
   const counts = [
-    ['tapsPerHold', t.tapsPerHold, undefined, 1, 40],
-    ['holdsPerRound', t.holdsPerRound, t.holdsHint, 1, 10],
-    ['holdPauseS', t.holdPause, undefined, 2, 60],
+    ['tapsPerHold', t.tapsPerHold, undefined],
+    ['holdsPerRound', t.holdsPerRound, t.holdsHint],
+    ['holdPauseS', t.holdPause, undefined],
   ] as const;
   return (
     <Card title={t.rounds}>
       <div class="fields">
-        {counts.map(([key, label, hint, least, most]) => (
+        {counts.map(([key, label, hint]) => (
           <NumberField
             key={key}
             label={label}
             hint={hint}
-            measure="plain"
-            least={least}
-            most={most}
+            of={key}
             value={settings[key]}
-            onChange={(value) => value !== undefined && preferences.change({ [key]: Math.round(value) })}
+            onSet={(value) => preferences.change({ [key]: value })}
           />
         ))}
-        <NumberField
-          label={t.a4}
-          measure="hz"
-          least={380}
-          most={480}
-          value={settings.a4Hz}
-          onChange={(a4Hz) => a4Hz !== undefined && preferences.change({ a4Hz })}
-        />
+        <NumberField label={t.a4} of="a4" value={settings.a4Hz} onSet={(a4Hz) => preferences.change({ a4Hz })} />
       </div>
       <ChoiceField
         label={t.feedback}
@@ -68,21 +60,17 @@ export function SettingsListening() {
       <div class="fields">
         <NumberField
           label={t.loudEnough}
+          of="loudEnough"
           hint={t.loudEnoughHint}
-          measure="db"
-          least={6}
-          most={40}
           value={loudEnoughDb}
-          onChange={(value) => value !== undefined && preferences.change({ loudEnoughDb: value })}
+          onSet={(value) => preferences.change({ loudEnoughDb: value })}
         />
         <NumberField
           label={t.loudest}
+          of="loudest"
           hint={t.loudestHint}
-          measure="db"
-          least={-20}
-          most={0}
           value={loudestDb}
-          onChange={(value) => value !== undefined && preferences.change({ loudestDb: value })}
+          onSet={(value) => preferences.change({ loudestDb: value })}
         />
       </div>
       {!isUsual && <Button kind="quiet" text={t.backToUsual} onPress={() => preferences.change(USUAL_LIMITS)} />}

@@ -1,6 +1,7 @@
 // Units, light and dark, language, and the name on reports.
 import { Card } from '../parts/card.tsx';
-import { ChoiceField, TextField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { languageNames, words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 

@@ -2,7 +2,8 @@
 
 import { HALF_WIDTH_95 } from '../../quantity/estimate.ts';
 import { Card } from '../parts/card.tsx';
-import { NumberField, TextField } from '../parts/fields.tsx';
+import { NumberField } from '../parts/number-field.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 
@@ -20,23 +21,17 @@ export function SettingsHygrometer() {
         />
         <NumberField
           label={t.hygrometerOffset}
+          of="hygrometerOffset"
           hint={t.hygrometerOffsetHint}
-          measure="percent"
-          least={-30}
-          most={30}
           value={settings.hygrometerOffsetPercent}
-          onChange={(value) => value !== undefined && preferences.change({ hygrometerOffsetPercent: value })}
+          onSet={(value) => preferences.change({ hygrometerOffsetPercent: value })}
         />
         <NumberField
           label={t.hygrometerDoubt}
+          of="hygrometerDoubt"
           hint={t.hygrometerDoubtHint}
-          measure="percent"
-          least={0}
-          most={29}
           value={Number((HALF_WIDTH_95 * settings.hygrometerSigmaPercent).toFixed(1))}
-          onChange={(value) =>
-            value !== undefined && preferences.change({ hygrometerSigmaPercent: value / HALF_WIDTH_95 })
-          }
+          onSet={(value) => preferences.change({ hygrometerSigmaPercent: value / HALF_WIDTH_95 })}
         />
       </div>
     </Card>
@@ -48,33 +43,29 @@ export function SettingsTools() {
   const settings = preferences.settings.value;
   const t = words.settings;
   const tools = [
-    ['rulerMm', t.ruler, 'mm', 20],
-    ['caliperMm', t.caliper, 'mm', 5],
-    ['scaleG', t.scale, 'g', 100],
+    ['rulerMm', t.ruler, 'rulerDoubt'],
+    ['caliperMm', t.caliper, 'caliperDoubt'],
+    ['scaleG', t.scale, 'scaleDoubt'],
   ] as const;
   return (
     <Card title={t.tools}>
       <p class="hint">{t.toolsLead}</p>
       <div class="fields">
-        {tools.map(([key, label, measure, most]) => (
+        {tools.map(([key, label, of]) => (
           <NumberField
             key={key}
             label={label}
-            measure={measure}
-            least={0.001}
-            most={most}
+            of={of}
             value={settings[key]}
-            onChange={(value) => value !== undefined && preferences.change({ [key]: value })}
+            onSet={(value) => preferences.change({ [key]: value })}
           />
         ))}
         <NumberField
           label={t.sanding}
+          of="sanding"
           hint={t.sandingHint}
-          measure="mm"
-          least={0}
-          most={3}
           value={settings.sandingMm}
-          onChange={(sandingMm) => sandingMm !== undefined && preferences.change({ sandingMm })}
+          onSet={(sandingMm) => preferences.change({ sandingMm })}
         />
       </div>
     </Card>

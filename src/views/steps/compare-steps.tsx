@@ -8,7 +8,7 @@ import { roundsAt, type Signature, sharedSpots, signatures } from '../../compare
 import type { Estimate } from '../../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
-import { CheckField, ChoiceField } from '../parts/fields.tsx';
+import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
 import { number, parts, signed, withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { type Row, Table, wide } from '../parts/table.tsx';

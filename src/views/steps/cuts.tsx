@@ -8,8 +8,10 @@ import { withField } from '../../record/edit.ts';
 import type { Cut, InstrumentRecord, Step } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
-import { ChoiceField, NumberField, TextField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
+import { TextField } from '../parts/text-field.tsx';
 import { lowPlaceWords, planWords, shownMm } from '../plan/words.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
@@ -106,7 +108,7 @@ function CutFields(props: {
             <NumberField
               key={which}
               label={which === 0 ? t.from : t.to}
-              measure="mm"
+              of="placeAlongBrace"
               hint={reading === undefined ? undefined : planWords().countedFrom(reading.end)}
               value={shownMm(read[which])}
               onChange={(value) => move(which, value)}
@@ -115,9 +117,7 @@ function CutFields(props: {
         {!isDrawn && (
           <NumberField
             label={t.off}
-            measure="mm"
-            least={0}
-            most={50}
+            of="cutDepth"
             value={cut.offMm}
             onChange={(value) => onChange(withField(cut, 'offMm', value))}
           />
@@ -126,21 +126,16 @@ function CutFields(props: {
           <NumberField
             key={place.atMm}
             label={t.heightAt(length(reading?.turned(place.atMm) ?? place.atMm))}
-            measure="mm"
-            least={0}
-            most={60}
+            of="braceHeight"
             value={place.heightMm}
-            onChange={(heightMm) =>
-              heightMm !== undefined &&
+            onSet={(heightMm) =>
               onChange({ ...cut, heights: cut.heights!.map((each, k) => (k === i ? { ...each, heightMm } : each)) })
             }
           />
         ))}
         <NumberField
           label={t.weigh}
-          measure="g"
-          least={0}
-          most={1000}
+          of="shavings"
           hint={
             made.isWeighed || made.massOffG === undefined ? undefined : t.workedOutMass(mass(workedOut(made.massOffG)))
           }
@@ -149,9 +144,7 @@ function CutFields(props: {
         />
         <NumberField
           label={t.heightLeft}
-          measure="mm"
-          least={0}
-          most={60}
+          of="braceHeight"
           hint={
             cut.heightLeftMm !== undefined || made.heightLeftMm === undefined
               ? floor && t.floor(length(floor.heightMm))

@@ -3,10 +3,12 @@ import type { DeedName } from '../../app/deeds.ts';
 import { type Weight, weightAt } from '../../record/cuts.ts';
 import { appendStep, changeStep, withField } from '../../record/edit.ts';
 import { type InstrumentRecord, type Stage, type Step, stages } from '../../record/record.ts';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { ClimateFields } from '../parts/climate-fields.tsx';
-import { ChoiceField, NumberField, TextField } from '../parts/fields.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useMass, useMassEstimate } from '../parts/own-units.ts';
 import { Photo } from '../parts/photo.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { useAir } from '../parts/use-air.ts';
 import { carriedWords, stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
@@ -46,9 +48,7 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
       <div class="fields">
         <NumberField
           label={words.steps.mass}
-          measure="g"
-          least={0.1}
-          most={20000}
+          of="pieceMass"
           hint={carried(weightAt(record, step.id))}
           value={step.massG}
           onChange={(massG) => change('mass', (s) => withField(s, 'massG', massG))}

@@ -5,7 +5,7 @@ import type { Series } from '../../compare/series.ts';
 import { signatures } from '../../compare/signature.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { EmptyView } from '../parts/card.tsx';
-import { ChoiceField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { conditionsWords } from '../words/conditions.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';

@@ -8,8 +8,10 @@ import { tracks } from '../../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { FoldedCard } from '../parts/card.tsx';
-import { ChoiceField, NumberField, TextField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { number } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { midSentence, modeNames, stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
@@ -58,19 +60,15 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
             />
             <NumberField
               label={words.steps.wanted}
-              measure="hz"
-              least={5}
-              most={20000}
+              of="wantedHz"
               value={target.frequencyHz}
-              onChange={(frequencyHz) => frequencyHz !== undefined && change(target, { frequencyHz, origin: 'typed' })}
+              onSet={(frequencyHz) => change(target, { frequencyHz, origin: 'typed' })}
             />
             <NumberField
               label={words.steps.tolerance}
-              measure="hz"
-              least={0.01}
-              most={1000}
+              of="toleranceHz"
               value={target.toleranceHz}
-              onChange={(toleranceHz) => toleranceHz !== undefined && change(target, { toleranceHz })}
+              onSet={(toleranceHz) => change(target, { toleranceHz })}
             />
           </div>
           <p class="hint">{words.steps.targetFrom(target.origin)}</p>

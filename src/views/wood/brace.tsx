@@ -7,12 +7,14 @@ import { bracedStripStiffness, type PlateStrip } from '../../brace/glued-strip.t
 import { type ProfilePlace, shapedProfile } from '../../brace/profile.ts';
 import { shelfStickOf } from '../../compare/piece-reading.ts';
 import { type Estimate, propagated, scaled } from '../../quantity/estimate.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import type { Piece } from '../../record/record.ts';
 import { stickSwaps } from '../../wood/matching.ts';
 import { Actions, Button } from '../parts/actions.tsx';
-import { ChoiceField, choices, NumberField } from '../parts/fields.tsx';
+import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { Facts } from '../parts/figure.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { ProfileDrawing } from '../plan/profile.tsx';
@@ -80,15 +82,8 @@ export function BraceOf(props: { readonly piece: Piece }) {
   const bare = { shape: use.section, widthM: use.widthMm / 1000 };
   const along = alongOf(bare, strip, use.stations, stick.eGpa);
   const heightMm = Math.max(0, ...use.stations.map((station) => station.heightMm));
-  const size = (key: 'widthMm' | 'plateMm' | 'stripMm', most: number) => (
-    <NumberField
-      label={t[key]}
-      measure="mm"
-      least={0.5}
-      most={most}
-      value={use[key]}
-      onChange={(value) => value !== undefined && set({ [key]: value })}
-    />
+  const size = (key: 'widthMm' | 'plateMm' | 'stripMm', of: QuantityName) => (
+    <NumberField label={t[key]} of={of} value={use[key]} onSet={(value) => set({ [key]: value })} />
   );
   return (
     <>
@@ -99,17 +94,15 @@ export function BraceOf(props: { readonly piece: Piece }) {
           options={choices(t.sections)}
           onChange={(section) => set({ section })}
         />
-        {size('widthMm', 40)}
-        {size('plateMm', 10)}
-        {size('stripMm', 400)}
+        {size('widthMm', 'braceWidth')}
+        {size('plateMm', 'plateThickness')}
+        {size('stripMm', 'stripWidth')}
         <NumberField
           label={t.plateModulus}
+          of="plateModulus"
           hint={t.plateModulusHint}
-          measure="plain"
-          least={0.05}
-          most={40}
           value={use.plateGpa}
-          onChange={(plateGpa) => plateGpa !== undefined && set({ plateGpa })}
+          onSet={(plateGpa) => set({ plateGpa })}
         />
       </div>
       <Stations use={use} along={along} onChange={(stations) => set({ stations: [...stations] })} />
@@ -183,21 +176,17 @@ function Stations(props: {
         rows={stations.map((station, k) => [
           <NumberField
             label={t.stationAlong(k + 1)}
+            of="placeAlongBrace"
             shortLabel=""
-            measure="mm"
-            least={0}
-            most={900}
             value={station.atMm}
-            onChange={(atMm) => atMm !== undefined && onChange(stations.with(k, { ...station, atMm }))}
+            onSet={(atMm) => onChange(stations.with(k, { ...station, atMm }))}
           />,
           <NumberField
             label={t.stationHeight(k + 1)}
+            of="braceHeight"
             shortLabel=""
-            measure="mm"
-            least={0}
-            most={60}
             value={station.heightMm}
-            onChange={(heightMm) => heightMm !== undefined && onChange(stations.with(k, { ...station, heightMm }))}
+            onSet={(heightMm) => onChange(stations.with(k, { ...station, heightMm }))}
           />,
           along === null ? '–' : nm2(along.stationsNm2[k]!),
           stations.length > 2 && (

@@ -10,7 +10,7 @@ import { type BoardOrder, pairHalves, rankBoards, type ShelfBoard, shelfSpread }
 import { modulusAtRadiationRatioPa, radiationRatio } from '../../wood/radiation.ts';
 import { rankSticks } from '../../wood/stick.ts';
 import { Card } from '../parts/card.tsx';
-import { CheckField, ChoiceField, choices } from '../parts/fields.tsx';
+import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { Table } from '../parts/table.tsx';

@@ -2,7 +2,8 @@
 import { unfitBoard } from '../../compare/piece-reading.ts';
 import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
-import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useChangePiece } from './piece-form.tsx';
 import { woodWords } from './words.ts';
 
@@ -32,10 +33,8 @@ export function Evenness(props: { readonly piece: Piece }) {
         />
         <NumberField
           label={t.uneven}
+          of="uneven"
           hint={t.unevenHint}
-          measure="mm"
-          least={0}
-          most={20}
           value={piece.unevenMm}
           onChange={(unevenMm) => change('piece-size', (p) => withField(p, 'unevenMm', unevenMm))}
         />

@@ -4,14 +4,16 @@ import { useState } from 'preact/hooks';
 import type { PieceAt } from '../../app/stock.ts';
 import { shelfBoardOf, shelfStickOf, startOf } from '../../compare/piece-reading.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import { stampGluing } from '../../record/wood-edit.ts';
 import { domeChanges, gluingGate } from '../../wood/gluing.ts';
 import { SPECIES, speciesById } from '../../wood/species.ts';
 import { Card } from '../parts/card.tsx';
-import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { Facts } from '../parts/figure.tsx';
 import { moment, number, withHalfWidth } from '../parts/figures.ts';
 import { EnterButton, EntryForm } from '../parts/form.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLengthEstimate } from '../parts/own-units.ts';
 import { useAir } from '../parts/use-air.ts';
 import { stageWords } from '../words/codes.ts';
@@ -42,31 +44,21 @@ function GluingGate() {
     <>
       <Card title={t.may}>
         <div class="fields">
-          <NumberField label={t.reads} measure="percent" least={1} most={99} value={reading} onChange={setReading} />
-          <NumberField
-            label={t.temperature}
-            measure="c"
-            least={0}
-            most={45}
-            isNeeded
-            value={tempC}
-            onChange={(value) => value !== undefined && setTemp(value)}
-          />
+          <NumberField label={t.reads} of="hygrometer" value={reading} onChange={setReading} />
+          <NumberField label={t.temperature} of="gluingTemperature" isNeeded value={tempC} onSet={setTemp} />
           <NumberField
             label={t.windowFrom}
-            measure="percent"
-            least={5}
+            of="gluingHumidity"
             most={settings.gluingHighPercent}
             value={settings.gluingLowPercent}
-            onChange={(value) => value !== undefined && set({ gluingLowPercent: value })}
+            onSet={(value) => set({ gluingLowPercent: value })}
           />
           <NumberField
             label={t.windowTo}
-            measure="percent"
+            of="gluingHumidity"
             least={settings.gluingLowPercent}
-            most={95}
             value={settings.gluingHighPercent}
-            onChange={(value) => value !== undefined && set({ gluingHighPercent: value })}
+            onSet={(value) => set({ gluingHighPercent: value })}
           />
         </div>
         <p class="hint">{t.windowHint(number(settings.hygrometerOffsetPercent, 1))}</p>
@@ -166,15 +158,8 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
     spanMm / 1000,
     { tempC: props.tempC, humidityPercent: Math.min(99, Math.max(0, props.humidityPercent)) },
   );
-  const size = (label: string, value: number, set: (value: number) => void, most: number) => (
-    <NumberField
-      label={label}
-      measure="mm"
-      least={0.5}
-      most={most}
-      value={value}
-      onChange={(typed) => typed !== undefined && set(typed)}
-    />
+  const size = (label: string, of: QuantityName, value: number, set: (value: number) => void) => (
+    <NumberField label={label} of={of} value={value} onSet={set} />
   );
   return (
     <Card title={t.dome}>
@@ -210,11 +195,11 @@ function Dome(props: { readonly humidityPercent: number; readonly tempC: number;
           />
         </div>
         <div class="fields">
-          {size(t.plate, plateMm, setPlate, 10)}
-          {size(t.strip, stripMm, setStrip, 500)}
-          {size(t.braceHeight, heightMm, setHeight, 60)}
-          {size(t.braceWidth, widthMm, setWidth, 40)}
-          {size(t.span, spanMm, setSpan, 600)}
+          {size(t.plate, 'plateThickness', plateMm, setPlate)}
+          {size(t.strip, 'stripWidth', stripMm, setStrip)}
+          {size(t.braceHeight, 'wholeBraceHeight', heightMm, setHeight)}
+          {size(t.braceWidth, 'braceWidth', widthMm, setWidth)}
+          {size(t.span, 'domeSpan', spanMm, setSpan)}
         </div>
       </details>
     </Card>

@@ -21,7 +21,7 @@ import { HeardList } from '../bench/heard-list.tsx';
 import { Session } from '../bench/session.tsx';
 import { TakeRecordings } from '../bench/take-recordings.tsx';
 import { Button } from '../parts/actions.tsx';
-import { ChoiceField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { number, parts } from '../parts/figures.ts';
 import { MeasuredField } from '../parts/measured-field.tsx';
 import { qText, useLength } from '../parts/own-units.ts';
@@ -252,10 +252,8 @@ function WhichMode(props: { readonly piece: Piece; readonly kind: TapKind }) {
         <summary>{t.orType}</summary>
         <MeasuredField
           label={tapWords[kind]}
-          measure="hz"
+          of="boardModeHz"
           tool={1}
-          least={5}
-          most={20_000}
           value={mode?.origin === 'maker' ? mode.frequencyHz : undefined}
           onChange={(frequencyHz) =>
             change('which-mode', (p) => nameModeOfPiece(p, kind, frequencyHz && { frequencyHz }))

@@ -2,14 +2,16 @@
 
 import type { DeedName } from '../../app/deeds.ts';
 import { withField } from '../../record/edit.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import type { Piece } from '../../record/record.ts';
 import { changePiece, removePiece } from '../../record/wood-edit.ts';
 import { pieceKinds } from '../../record/wood-part.ts';
 import { Actions, Button } from '../parts/actions.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { ClimateFields } from '../parts/climate-fields.tsx';
-import { ChoiceField, TextField } from '../parts/fields.tsx';
 import { MeasuredField, type Tool } from '../parts/measured-field.tsx';
 import { Photo } from '../parts/photo.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { pieceKindWords, speciesNames, speciesTyped, speciesWord, woodWords } from './words.ts';
 
@@ -21,12 +23,11 @@ export function useChangePiece(pieceId: string): (deed: DeedName, change: (piece
 
 type Sized = 'lengthMm' | 'widthMm' | 'thicknessMm' | 'massG';
 
-/** Bounds of what goes through the workshop's door: a slip of the finger stops here, a doubtful entry in the reading. */
-const sizes: readonly (readonly [Sized, 'mm' | 'g', Tool, number, number])[] = [
-  ['lengthMm', 'mm', 'rulerMm', 20, 2500],
-  ['widthMm', 'mm', 'rulerMm', 3, 800],
-  ['thicknessMm', 'mm', 'caliperMm', 0.5, 80],
-  ['massG', 'g', 'scaleG', 0.5, 20_000],
+const sizes: readonly (readonly [Sized, QuantityName, Tool])[] = [
+  ['lengthMm', 'boardLength', 'rulerMm'],
+  ['widthMm', 'boardWidth', 'rulerMm'],
+  ['thicknessMm', 'boardThickness', 'caliperMm'],
+  ['massG', 'boardMass', 'scaleG'],
 ];
 
 export function PieceForm(props: { readonly piece: Piece }) {
@@ -56,14 +57,12 @@ export function PieceForm(props: { readonly piece: Piece }) {
         />
       </div>
       <div class="fields wide">
-        {sizes.map(([key, measure, tool, least, most]) => (
+        {sizes.map(([key, of, tool]) => (
           <MeasuredField
             key={key}
             label={t[key]}
-            measure={measure}
+            of={of}
             tool={tool}
-            least={least}
-            most={most}
             value={piece[key]}
             onChange={(value) => change('piece-size', (p) => withField(p, key, value))}
           />

@@ -7,9 +7,9 @@ import type { Piece } from '../../record/record.ts';
 import { agreement, readDeflection } from '../../wood/deflection.ts';
 import { mapThickness } from '../../wood/thickness-map.ts';
 import { Button } from '../parts/actions.tsx';
-import { NumberField } from '../parts/fields.tsx';
 import { signed, withHalfWidth } from '../parts/figures.ts';
 import { MeasuredField } from '../parts/measured-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { useChangePiece } from './piece-form.tsx';
@@ -47,30 +47,12 @@ function Deflection(props: { readonly piece: Piece; readonly direction: Directio
     <fieldset>
       <legend>{t.directions[direction]}</legend>
       <div class="fields wide">
-        <MeasuredField
-          label={t.span}
-          measure="mm"
-          tool="rulerMm"
-          least={20}
-          most={2000}
-          value={test.spanMm}
-          onChange={set('spanMm')}
-        />
-        <MeasuredField
-          label={t.weight}
-          measure="g"
-          tool="scaleG"
-          least={1}
-          most={20_000}
-          value={test.loadG}
-          onChange={set('loadG')}
-        />
+        <MeasuredField label={t.span} of="span" tool="rulerMm" value={test.spanMm} onChange={set('spanMm')} />
+        <MeasuredField label={t.weight} of="testLoad" tool="scaleG" value={test.loadG} onChange={set('loadG')} />
         <MeasuredField
           label={t.deflection}
-          measure="mm"
+          of="deflection"
           tool={0.02}
-          least={0.01}
-          most={50}
           value={test.deflectionMm}
           onChange={set('deflectionMm')}
         />
@@ -157,9 +139,7 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
             <NumberField
               key={`${along} ${across}`}
               label={t.place(row + 1, column + 1)}
-              measure="mm"
-              least={0.3}
-              most={80}
+              of="boardThickness"
               value={near(along * boardLength, across * boardWidth)?.thicknessMm}
               onChange={set(along * boardLength, across * boardWidth)}
             />

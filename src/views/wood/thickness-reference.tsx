@@ -4,7 +4,8 @@ import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';
 import type { PlateWood } from '../../wood/thickness.ts';
-import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { speciesWord, woodWords } from './words.ts';
 
 export type ReferenceNote = NonNullable<Piece['thicknessing']>['reference'];
@@ -106,10 +107,10 @@ export function ChooseReference(props: {
 }
 
 const ownFigures = [
-  ['eLongGpa', 1, 40],
-  ['eCrossGpa', 0.05, 10],
-  ['gGpa', 0.05, 10],
-  ['densityKgM3', 100, 1300],
+  ['eLongGpa', 'modulusAlong'],
+  ['eCrossGpa', 'modulusAcross'],
+  ['gGpa', 'shearModulus'],
+  ['densityKgM3', 'density'],
 ] as const;
 
 function Figures(props: {
@@ -122,22 +123,18 @@ function Figures(props: {
     <div class="fields">
       <NumberField
         label={t.referenceThickness}
-        measure="mm"
-        least={0.5}
-        most={10}
+        of="plateThickness"
         value={note.thicknessMm}
-        onChange={(value) => value !== undefined && onChange({ ...note, thicknessMm: value })}
+        onSet={(value) => onChange({ ...note, thicknessMm: value })}
       />
       {note.from === 'own' &&
-        ownFigures.map(([key, least, most]) => (
+        ownFigures.map(([key, of]) => (
           <NumberField
             key={key}
             label={t[key]}
-            measure="plain"
-            least={least}
-            most={most}
+            of={of}
             value={note[key]}
-            onChange={(value) => value !== undefined && onChange({ ...note, [key]: value })}
+            onSet={(value) => onChange({ ...note, [key]: value })}
           />
         ))}
     </div>

@@ -7,10 +7,11 @@ import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
 import { CRITERIA, type PlateWood, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
 import { Actions, Button } from '../parts/actions.tsx';
-import { ChoiceField, NumberField } from '../parts/fields.tsx';
+import { ChoiceField } from '../parts/choice-field.tsx';
 import { moment, number } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { MeasuredField } from '../parts/measured-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
@@ -81,11 +82,9 @@ export function Thickness(props: { readonly piece: Piece }) {
       <ModesAgainstThickness piece={piece} wood={wood} />
       <MeasuredField
         label={t.finished}
+        of="finishedThickness"
         hint={t.finishedHint}
-        measure="mm"
         tool="caliperMm"
-        least={0.5}
-        most={20}
         value={piece.finishedMm}
         onChange={(value) => change('finished-thickness', (p) => withField(p, 'finishedMm', value))}
       />
@@ -101,12 +100,10 @@ function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonl
   const size = (key: 'patchLengthMm' | 'patchWidthMm', label: string, hint?: string) => (
     <NumberField
       label={label}
+      of="patch"
       hint={hint}
-      measure="mm"
-      least={50}
-      most={900}
       value={plan[key]}
-      onChange={(value) => value !== undefined && onChange('patch', { [key]: value })}
+      onSet={(value) => onChange('patch', { [key]: value })}
     />
   );
   return (
@@ -115,12 +112,10 @@ function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonl
       {size('patchWidthMm', t.patchWidth)}
       <NumberField
         label={t.area}
+        of="plateArea"
         hint={t.areaHint(number(boardCm2(props.piece), 0))}
-        measure="plain"
-        least={10}
-        most={5000}
         value={plan.areaCm2}
-        onChange={(areaCm2) => areaCm2 !== undefined && onChange('area', { areaCm2 })}
+        onSet={(areaCm2) => onChange('area', { areaCm2 })}
       />
     </div>
   );
@@ -178,11 +173,9 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
         />
         <NumberField
           label={t.margin}
-          measure="mm"
-          least={0}
-          most={3}
+          of="sanding"
           value={marginMm}
-          onChange={(value) => value !== undefined && onChange('margin', { marginMm: value })}
+          onSet={(value) => onChange('margin', { marginMm: value })}
         />
       </div>
       <p class="verdict">{t.stopAt(mm(line.stopMm))}</p>

@@ -7,7 +7,7 @@ import type { Series } from '../../../compare/series.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
 import { Button } from '../../parts/actions.tsx';
 import { Card } from '../../parts/card.tsx';
-import { ChoiceField } from '../../parts/fields.tsx';
+import { ChoiceField } from '../../parts/choice-field.tsx';
 import { number, parts, withHalfWidth } from '../../parts/figures.ts';
 import { Table } from '../../parts/table.tsx';
 import { midSentence, stageWords } from '../../words/codes.ts';

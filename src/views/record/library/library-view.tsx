@@ -5,7 +5,7 @@ import { cardOf, type LibraryCard, type LibraryEntry, modeSpreads, passes } from
 import { seriesKey } from '../../../compare/named-modes.ts';
 import { sameSupport } from '../../../compare/signature.ts';
 import { Card } from '../../parts/card.tsx';
-import { ChoiceField } from '../../parts/fields.tsx';
+import { ChoiceField } from '../../parts/choice-field.tsx';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';

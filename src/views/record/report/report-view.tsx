@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { hashOf } from '../../../app/place.ts';
 import { Actions, Button } from '../../parts/actions.tsx';
 import { EmptyView } from '../../parts/card.tsx';
-import { CheckField, ChoiceField } from '../../parts/fields.tsx';
+import { CheckField, ChoiceField } from '../../parts/choice-field.tsx';
 import { day } from '../../parts/figures.ts';
 import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';

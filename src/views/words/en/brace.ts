@@ -44,7 +44,7 @@ export const brace = {
   width: 'Width',
   section: 'Cross-section',
   sections: sectionShapes,
-  grain: 'Grain off its length (degrees)',
+  grain: 'Grain off its length',
   carriesLoad: 'Carries the string load',
   name: 'Name',
   removeBrace: 'Remove this brace',

@@ -8,6 +8,9 @@ export const fields = {
   between: (least: string, most: string) => `Between ${least} and ${most}`,
   range: (least: string, most: string) => `${least} to ${most}`,
 
+  /** units that are words */
+  units: { cents: 'cents', years: 'years', litres: 'litres' },
+
   taps: (n: number) => count(n, 'tap'),
   modes: (n: number) => count(n, 'mode'),
 

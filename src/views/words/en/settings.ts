@@ -9,7 +9,7 @@ export const settings = {
   tapsPerHold: 'Taps a hold',
   holdsPerRound: 'Holds a round',
   holdsHint: 'Picking the piece up anew is the scatter that counts',
-  holdPause: 'Seconds between holds',
+  holdPause: 'Pause between holds',
   a4: 'Pitch of A4',
   spaceBar: 'The space bar starts and stops listening',
 
