@@ -26,7 +26,8 @@ import { records } from './storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, removeSounds, soundIds } from './storage/sounds.ts';
 import { AppView } from './views/app-view.tsx';
 import { words } from './views/words/language.ts';
-import './views/views.css';
+import './views/page.css';
+import './views/parts/parts.css';
 
 /** How long the page waits for what is stored before it shows itself without. */
 const longestWaitMs = 2000;

@@ -15,10 +15,10 @@ import {
   changeRound,
   homeOf,
   keptRound,
-  pathOfRound,
   type RecordHome,
   type RecordPlace,
   removeRound,
+  roundChanges,
   usualSpot,
 } from '../record/round-edit.ts';
 import { supportAt } from '../record/support.ts';
@@ -543,7 +543,7 @@ export class Bench {
     this.shelf.note({
       recordId: place.recordId,
       name: before === undefined ? 'round' : 'reading',
-      changes: [{ path: pathOfRound(place), before, after: session.round, index }],
+      changes: roundChanges(place, before, session.round, index),
     });
     this.state.value = { kind: 'answer', place };
     const first = fit?.modes[0];

@@ -1,4 +1,5 @@
 // Records out of the browser, as archives and as single files.
+import { localDay } from '../quantity/day.ts';
 import {
   type ArchiveRoom,
   type Bundle,
@@ -71,7 +72,7 @@ export class Exchange {
     // What the list forgot is stored all the same, and not every browser lets the list be read.
     const stored = await this.ports.recordIds().catch(() => []);
     const ids = [...new Set([...this.shelf.summaries.value.map((summary) => summary.id), ...stored])];
-    await this.send(ids, `all-records-${this.ports.nowIso().slice(0, 10)}`, save);
+    await this.send(ids, `all-records-${localDay(this.ports.nowIso())}`, save);
   }
 
   /** Writes one record with its taps, saying nothing of it. */

@@ -58,7 +58,8 @@ const soundsAtOnce = 50;
 export class Imports {
   readonly state: ReadonlySignal<ImportState>;
   private readonly current = signal<ImportState>({ kind: 'none' });
-  private files: readonly File[] = [];
+  /** what was shown and waits for the maker's word, as it was unpacked */
+  private unpackedFiles: readonly FileResult[] = [];
   private readonly ports: ImportPorts;
   private readonly shelf: Shelf;
   private readonly notices: Notices;
@@ -79,13 +80,15 @@ export class Imports {
   async look(files: readonly File[]): Promise<void> {
     if (files.length === 0 || this.current.value.kind === 'taking') return;
     await this.shelf.flush();
-    this.files = files;
+    const unpacked: FileResult[] = [];
     const looked: ComingFile[] = [];
     const met = new Map<string, ReadResult>();
     try {
       for (const file of files) {
         this.current.value = { kind: 'reading', name: file.name };
-        looked.push(await this.lookInto(file, met));
+        const archive = await this.unpacked(file);
+        unpacked.push(archive);
+        looked.push(await this.lookInto(file.name, archive, met));
       }
     } catch (cause) {
       this.current.value = { kind: 'none' };
@@ -93,12 +96,13 @@ export class Imports {
       this.notices.show({ kind: 'storage', reason: cause.reason });
       return;
     }
+    this.unpackedFiles = unpacked;
     this.current.value = { kind: 'asking', files: looked };
   }
 
   /** Leaves everything as it was. */
   cancel(): void {
-    this.files = [];
+    this.unpackedFiles = [];
     this.current.value = { kind: 'none' };
   }
 
@@ -111,8 +115,7 @@ export class Imports {
     let taps = 0;
     this.current.value = { kind: 'taking', done: 0, of };
     try {
-      for (const file of this.files) {
-        const archive = await this.unpacked(file);
+      for (const archive of this.unpackedFiles) {
         if (archive.kind === 'refused') continue;
         for (const bundle of archive.bundles) {
           taps += bundle.taps.size;
@@ -135,11 +138,10 @@ export class Imports {
   }
 
   /** @param met how records stand once the files looked at before have come in */
-  private async lookInto(file: File, met: Map<string, ReadResult>): Promise<ComingFile> {
-    const archive = await this.unpacked(file);
+  private async lookInto(name: string, archive: FileResult, met: Map<string, ReadResult>): Promise<ComingFile> {
     const { universal } = archive;
     const empty = {
-      name: file.name,
+      name,
       records: [],
       unreadable: [],
       lost: [],

@@ -1,8 +1,10 @@
 // What goes out for other programs: tables, universal files and single sounds.
+
 import { movesTable } from '../compare/moves-table.ts';
 import { rowOf } from '../compare/piece-table.ts';
 import { cutsTable, modesTable, stepsTable } from '../compare/tables.ts';
 import { plateConditions, solvableCase, usualConditions } from '../forecast/plan-question.ts';
+import { localDay } from '../quantity/day.ts';
 import { tapIds, tapToWav } from '../record/archive.ts';
 import { type Table, writeCsv } from '../record/csv.ts';
 import { planNow } from '../record/cuts.ts';
@@ -96,7 +98,7 @@ export class OtherFormats {
     };
     const number = round.taps.indexOf(note) + 1;
     const bytes = tapToWav(tap, `${record.name}, tap ${number}`, {
-      ICRD: note.atIso.slice(0, 10),
+      ICRD: localDay(note.atIso),
       ICMT: JSON.stringify(comment),
     });
     await this.ports.saveFile(`${fileName(record.name)}-tap-${tapId}.wav`, 'audio/wav', bytes);

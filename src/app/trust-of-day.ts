@@ -1,5 +1,6 @@
 // The day's trust check: the latest reading of a reference stick, kept with every step of that day.
 import { checksOf, trustOf } from '../compare/trust.ts';
+import { localDay } from '../quantity/day.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 
 export class TrustOfDay {
@@ -18,8 +19,6 @@ export class TrustOfDay {
 
   /** The check made on the day of the moment given, or undefined where there was none. */
   on(atIso: string): Step['trust'] {
-    return this.latest !== undefined && this.latest.atIso.slice(0, 10) === atIso.slice(0, 10)
-      ? this.latest.trust
-      : undefined;
+    return this.latest !== undefined && localDay(this.latest.atIso) === localDay(atIso) ? this.latest.trust : undefined;
   }
 }

@@ -5,8 +5,9 @@ import { studentHalfWidth95 } from '../quantity/quantile.ts';
 import type { Pattern } from '../record/plan-patterns.ts';
 import type { InstrumentRecord, Stage, Support, Target } from '../record/record.ts';
 import { centsBetween } from './match.ts';
-import { namedSignatures, seriesKey } from './named-modes.ts';
+import { namedSignatures } from './named-modes.ts';
 import { patternOf } from './pattern-of.ts';
+import { seriesKey } from './series.ts';
 import { sameSupport } from './signature.ts';
 
 /** The last signature of an instrument at one stage under one support: its named modes. */
@@ -126,7 +127,7 @@ export function libraryOf(records: readonly InstrumentRecord[]): readonly Librar
       const last = new Map<string, LibraryEntry>();
       for (const { step, signature, modes } of namedSignatures(record).toReversed()) {
         const { support } = signature;
-        const key = seriesKey(step.stage, support);
+        const key = seriesKey({ stage: step.stage, support });
         if (last.has(key)) continue;
         const named = new Map(
           modes.flatMap(({ name, mode }) => (name === undefined ? [] : [[name, mode.frequencyHz] as const])),

@@ -1,5 +1,7 @@
 // Every signature of a record with the names its modes go by, each name carried along its mode's track.
-import type { InstrumentRecord, Step, Support } from '../record/record.ts';
+
+import type { InstrumentRecord, Step } from '../record/record.ts';
+import { type Series, seriesKey } from './series.ts';
 import { type Signature, type SignatureMode, soundRounds } from './signature.ts';
 import { tracks } from './tracks.ts';
 
@@ -17,16 +19,14 @@ export interface NamedSignature {
   readonly modes: readonly NamedMode[];
 }
 
-/** Names what may be compared at all: one stage, one way of holding, bridge, strings and lump. */
-export const seriesKey = (stage: Step['stage'], support: Support): string =>
-  `${stage} ${support.hold} ${support.bridge} ${support.strung} ${support.addedMassG ?? 0} ${support.addedMassOnBackG ?? 0}`;
-
 /** The signatures of a record that heard a mode, in the order of the steps. */
 export function namedSignatures(record: InstrumentRecord): readonly NamedSignature[] {
-  const series = new Map<string, { stage: Step['stage']; support: Support }>();
+  const series = new Map<string, Series>();
   for (const step of record.steps)
-    for (const { support } of soundRounds(step))
-      series.set(seriesKey(step.stage, support), { stage: step.stage, support });
+    for (const { support } of soundRounds(step)) {
+      const measured = { stage: step.stage, support };
+      series.set(seriesKey(measured), measured);
+    }
   const found = new Map<Signature, { step: Step; modes: NamedMode[] }>();
   for (const { stage, support } of series.values())
     for (const { name, points } of tracks(record, stage, support))

@@ -2,8 +2,9 @@
 // the drawing are the view's.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
-import { type NamedSignature, namedSignatures, seriesKey } from './named-modes.ts';
+import { type NamedSignature, namedSignatures } from './named-modes.ts';
 import type { Series } from './series.ts';
+import { seriesKey } from './series.ts';
 import { courseUnder, type ShownCourse } from './shown-course.ts';
 
 /** Least and most of a figure that was noted at several steps. */
@@ -30,10 +31,10 @@ export function reportFacts(record: InstrumentRecord): ReportFacts {
   const lastStep = all.at(-1)?.step;
   const ofLast = all.filter((one) => one.step === lastStep);
   const final = ofLast.find((one) => isPlainBox(one)) ?? ofLast[0];
-  const lastOf = new Map(all.map((one) => [seriesKey(one.step.stage, one.signature.support), one]));
+  const lastOf = new Map(all.map((one) => [seriesKey({ stage: one.step.stage, support: one.signature.support }), one]));
   const counted = new Map<string, { conditions: Series; steps: number }>();
   for (const { step, signature } of all) {
-    const key = seriesKey(step.stage, signature.support);
+    const key = seriesKey({ stage: step.stage, support: signature.support });
     const steps = (counted.get(key)?.steps ?? 0) + 1;
     counted.set(key, { conditions: { stage: step.stage, support: signature.support }, steps });
   }

@@ -5,3 +5,9 @@ export interface Series {
   readonly stage: Stage;
   readonly support: Support;
 }
+
+/** Names what may be compared at all: one stage, one way of holding, bridge, strings and lump. */
+export const seriesKey = ({ stage, support }: Series): string =>
+  [stage, support.hold, support.bridge, support.strung, support.addedMassG ?? 0, support.addedMassOnBackG ?? 0].join(
+    ' ',
+  );

@@ -1,6 +1,8 @@
 // From the record of an instrument to the questions the forecast is asked: which plates, which taps, which bounds.
+
 import { floorLine } from '../brace/floor.ts';
 import { matchModes, withinStep } from '../compare/match.ts';
+import type { Series } from '../compare/series.ts';
 import { type SignatureMode, sameSupport, signatures, soundRounds } from '../compare/signature.ts';
 import { stringLoad, usualStrings } from '../compare/string-load.ts';
 import { tracks } from '../compare/tracks.ts';
@@ -21,17 +23,11 @@ import type { NamedTarget } from './top-advice.ts';
 import type { MeasuredStep } from './top-agreement.ts';
 import type { TopMode, TopModes, TopQuestion } from './top-modes.ts';
 
-/** How the top is tapped, and at which stage. */
-export interface PlanConditions {
-  readonly stage: Stage;
-  readonly support: Support;
-}
-
 const hasBraces = (stage: Stage): boolean => stage === 'braced' || stage === 'on-rims';
 
 /** Conditions under which the braced top alone was tapped, latest last; a closed box is not a plate and is left out. */
-export function plateConditions(record: InstrumentRecord): readonly PlanConditions[] {
-  const found: PlanConditions[] = [];
+export function plateConditions(record: InstrumentRecord): readonly Series[] {
+  const found: Series[] = [];
   for (const step of record.steps) {
     if (!hasBraces(step.stage)) continue;
     for (const { support } of signatures(step)) {
@@ -45,7 +41,7 @@ export function plateConditions(record: InstrumentRecord): readonly PlanConditio
 }
 
 /** Conditions of a top that has not been tapped yet. */
-export const usualConditions: PlanConditions = {
+export const usualConditions: Series = {
   stage: 'braced',
   support: { hold: 'in-mould', bridge: 'taped', strung: false },
 };
@@ -55,11 +51,7 @@ export const solvableCase = (plan: Plan, support: Support): PlateCase | undefine
   checkPlate(planCase(plan, support)).solvable;
 
 /** Every step that was tapped under the conditions, with the plan as it then stood and the maker's names. */
-export function measuredSteps(
-  record: InstrumentRecord,
-  plan: Plan,
-  conditions: PlanConditions,
-): readonly MeasuredStep[] {
+export function measuredSteps(record: InstrumentRecord, plan: Plan, conditions: Series): readonly MeasuredStep[] {
   const followed = tracks(record, conditions.stage, conditions.support);
   const places = tapPlaces(plan, record.hand);
   return record.steps.flatMap((step): MeasuredStep[] => {

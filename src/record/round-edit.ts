@@ -1,4 +1,5 @@
 // Edits of rounds. A round belongs to a step of the instrument or to a piece of wood; everything else is the same.
+import type { Change } from './change.ts';
 import type { InstrumentRecord, Piece, Round, Step, StoredFit } from './record.ts';
 
 /** What a round is a measurement of. */
@@ -53,11 +54,23 @@ export function usualSpot(record: InstrumentRecord): string | undefined {
 }
 
 /** Where a round stands in the document, as a change names it. */
-export const pathOfRound = (place: RoundPlace): readonly string[] => [
+const pathOfRound = (place: RoundPlace): readonly string[] => [
   ...('stepId' in place ? ['steps', `#${place.stepId}`] : ['pieces', `#${place.pieceId}`]),
   'rounds',
   `#${place.roundId}`,
 ];
+
+/**
+ * What a round that came, or was read again, changed in its document.
+ * @param before the round as the document had it; undefined where it had none
+ * @param index  its place among the rounds of its home
+ */
+export const roundChanges = (
+  place: RoundPlace,
+  before: Round | undefined,
+  after: Round,
+  index: number,
+): readonly Change[] => [{ path: pathOfRound(place), before, after, index }];
 
 /** Replaces a round by what `change` makes of it. */
 export function changeRound(

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { photoIds, tapIds } from '../../src/record/archive.ts';
+import { applyChanges } from '../../src/record/change.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { newRecord, type Round } from '../../src/record/record.ts';
-import { changeRound, homeOf, keptRound, pathOfRound, removeRound, roundsOf } from '../../src/record/round-edit.ts';
+import { changeRound, homeOf, keptRound, removeRound, roundChanges, roundsOf } from '../../src/record/round-edit.ts';
 import { freshPiece, putPiece, removePiece, stampGluing } from '../../src/record/wood-edit.ts';
 
 const atIso = '2026-11-25T08:00:00.000Z';
@@ -31,7 +32,9 @@ test.each([
   const grown = keptRound(begun, place, where, { ...round, taps: [tap] });
   expect(roundsOf(grown, home)).toEqual([{ ...round, taps: [tap] }]);
   expect(roundsOf(grown, elsewhere)).toEqual([]);
-  expect(pathOfRound(place)).toEqual(path);
+  const came = roundChanges(place, undefined, { ...round, taps: [tap] }, 0);
+  expect(came.map((change) => change.path)).toEqual([path]);
+  expect(applyChanges(base, came)).toEqual({ kind: 'changed', document: grown });
   // what an archive carries along
   expect(tapIds(grown)).toEqual(['t1']);
   expect(photoIds(grown)).toEqual(['photo1']);

@@ -16,6 +16,7 @@ import { RoundAnswer, Session } from './session.tsx';
 import { BenchSetup, SupportFields } from './setup.tsx';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
+import './bench.css';
 
 export function BenchView() {
   const { shelf } = useWorkshop();

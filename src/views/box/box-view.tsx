@@ -15,6 +15,7 @@ import { BoxSizes } from './sizes.tsx';
 import { BoxStringsPart } from './strings.tsx';
 import { BoxWhatIf } from './what-if.tsx';
 import { boxWords } from './words.ts';
+import './box.css';
 
 const parts = {
   air: BoxSizes,

@@ -1,12 +1,12 @@
 // Advice: two or three ways to bring the modes toward their targets, in plain words.
 
 import { useMemo } from 'preact/hooks';
+import type { Series } from '../../compare/series.ts';
 import {
   adviceFloors,
   fitParameters,
   measuredSteps,
   namedTargets,
-  type PlanConditions,
   solvableCase,
   strungTop,
 } from '../../forecast/plan-question.ts';
@@ -31,7 +31,7 @@ import { forecastWords } from './words.ts';
 export function AdviceCard(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
-  readonly conditions: PlanConditions;
+  readonly conditions: Series;
 }) {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions } = props;

@@ -1,7 +1,8 @@
 // The drawn top against the bench: what the fit moved, how each mode fits, and forecast against measured for every step.
 
 import { useEffect, useMemo } from 'preact/hooks';
-import { fitParameters, measuredSteps, type PlanConditions } from '../../forecast/plan-question.ts';
+import type { Series } from '../../compare/series.ts';
+import { fitParameters, measuredSteps } from '../../forecast/plan-question.ts';
 import type { FitSummary, PastMove, TopAgreement } from '../../forecast/top-agreement.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
@@ -15,7 +16,7 @@ import { forecastWords } from './words.ts';
 export function AgreementCard(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
-  readonly conditions: PlanConditions;
+  readonly conditions: Series;
   /** whether the modes of the drawing as it stands are there: they come first, for looking back takes longer */
   readonly isDue: boolean;
 }) {

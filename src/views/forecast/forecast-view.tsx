@@ -1,11 +1,11 @@
 // The forecast: modes of the drawn top, what each place of each brace does to them, how well the bench agrees, and advice.
 
 import { useEffect, useMemo, useState } from 'preact/hooks';
+import { type Series, seriesKey } from '../../compare/series.ts';
 import { type MeasuredPair, pairMeasured } from '../../forecast/measured-match.ts';
 import {
   computedModes,
   measuredSteps,
-  type PlanConditions,
   plateConditions,
   topQuestion,
   usualConditions,
@@ -35,6 +35,7 @@ import { Sensitivities, SensitivityScale, SensitivityTable } from './sensitivity
 import { ModePicture, Places, ShapeOnPlan } from './shape.tsx';
 import { UnderTheStrings } from './strung.tsx';
 import { forecastWords } from './words.ts';
+import './forecast.css';
 
 export function ForecastView() {
   const { shelf } = useWorkshop();
@@ -52,7 +53,7 @@ export function ForecastView() {
 }
 
 /** Ways to hold a top that can be computed before anything is tapped. */
-const untapped: readonly PlanConditions[] = [
+const untapped: readonly Series[] = [
   { stage: 'braced', support: { hold: 'at-node', bridge: 'off', strung: false } },
   usualConditions,
 ];
@@ -63,12 +64,11 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
   const t = forecastWords();
   const tapped = useMemo(() => plateConditions(record), [record]);
   const offered = [
-    ...untapped.filter((given) => !tapped.some((known) => conditionsWords(known) === conditionsWords(given))),
+    ...untapped.filter((given) => !tapped.some((known) => seriesKey(known) === seriesKey(given))),
     ...tapped,
   ];
-  const [chosenWords, setChosen] = useState<string | undefined>(undefined);
-  const conditions =
-    offered.find((option) => conditionsWords(option) === chosenWords) ?? offered.at(-1) ?? usualConditions;
+  const [chosenKey, setChosen] = useState<string | undefined>(undefined);
+  const conditions = offered.find((option) => seriesKey(option) === chosenKey) ?? offered.at(-1) ?? usualConditions;
   const [face, setFace] = useState<Face>('inside');
   // The view is drawn anew with every step of a computation: what it asks stays while the record stays.
   const { now, solvable, question, key, faults } = useMemo(() => {
@@ -90,8 +90,8 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
       <div class="fields">
         <ChoiceField
           label={t.heldHow}
-          value={conditionsWords(conditions)}
-          options={offered.map((option) => [conditionsWords(option), conditionsWords(option)] as const)}
+          value={seriesKey(conditions)}
+          options={offered.map((option) => [seriesKey(option), conditionsWords(option)] as const)}
           onChange={setChosen}
         />
       </div>
@@ -136,8 +136,7 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
 }
 
 /** A top in the hand is pinched where the mode is at rest; one that its rim carries is not. */
-const isHeldAtNodes = ({ support }: PlanConditions): boolean =>
-  support.hold === 'at-node' || support.hold === 'on-foam';
+const isHeldAtNodes = ({ support }: Series): boolean => support.hold === 'at-node' || support.hold === 'on-foam';
 
 /** Which tapped mode a computed one is, and how sure that is. */
 const tappedWords = (by: MeasuredPair['by'], hz: Estimate): string =>
@@ -146,7 +145,7 @@ const tappedWords = (by: MeasuredPair['by'], hz: Estimate): string =>
 function Modes(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
-  readonly conditions: PlanConditions;
+  readonly conditions: Series;
   readonly question: TopQuestion;
   readonly answer: TopModes;
   readonly face: Face;

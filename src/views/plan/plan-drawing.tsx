@@ -9,6 +9,7 @@ import { planOutline, pointOf, saddleMm } from '../../record/plan-outline.ts';
 import type { InstrumentRecord, Place, Plan, PlanBrace } from '../../record/record.ts';
 import { type Face, onPlan, onScreen, pathOf, viewBoxOf } from './face.ts';
 import { planWords, sideWords } from './words.ts';
+import './plan.css';
 
 export interface DrawingProps {
   readonly plan: Plan;

@@ -31,6 +31,7 @@ import { ShavingEntry } from './shaving.tsx';
 import { PlanSheets } from './sheets.tsx';
 import { TopForm } from './top-form.tsx';
 import { faultWords, planWords } from './words.ts';
+import './plan.css';
 
 export function PlanView() {
   const { shelf } = useWorkshop();

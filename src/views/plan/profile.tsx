@@ -5,6 +5,7 @@ import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { PlanBrace, Profile } from '../../record/record.ts';
 import { useLength } from '../parts/own-units.ts';
 import { planWords } from './words.ts';
+import './plan.css';
 
 const WIDTH = 420;
 const HEIGHT = 96;

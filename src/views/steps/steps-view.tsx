@@ -1,7 +1,7 @@
 // Before and after: the course of every mode toward its target, the diary of steps, and any two of them compared.
 
 import { useState } from 'preact/hooks';
-import type { Series } from '../../compare/series.ts';
+import { type Series, seriesKey } from '../../compare/series.ts';
 import { signatures } from '../../compare/signature.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { EmptyView } from '../parts/card.tsx';
@@ -13,6 +13,7 @@ import { CompareSteps } from './compare-steps.tsx';
 import { Course } from './course.tsx';
 import { StepDiary } from './diary.tsx';
 import { Targets } from './targets.tsx';
+import './steps.css';
 
 export function StepsView() {
   const { shelf } = useWorkshop();
@@ -59,17 +60,11 @@ function conditionsIn(
   const found = new Map<string, { conditions: Series; steps: number }>();
   for (const step of record.steps)
     for (const { support } of signatures(step)) {
-      const key = [
-        step.stage,
-        support.hold,
-        support.bridge,
-        support.strung,
-        support.addedMassG,
-        support.addedMassOnBackG,
-      ].join(' ');
+      const conditions = { stage: step.stage, support };
+      const key = seriesKey(conditions);
       const steps = (found.get(key)?.steps ?? 0) + 1;
       found.delete(key);
-      found.set(key, { conditions: { stage: step.stage, support }, steps });
+      found.set(key, { conditions, steps });
     }
   return [...found].map(([key, { conditions, steps }]) => ({
     key,

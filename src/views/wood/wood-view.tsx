@@ -25,6 +25,7 @@ import { StickReadingOf } from './stick.tsx';
 import { Thickness } from './thickness.tsx';
 import { PieceWeather } from './weather.tsx';
 import { pieceKindWords, speciesWord, woodWords } from './words.ts';
+import './wood.css';
 
 export function WoodView() {
   const { stock } = useWorkshop();

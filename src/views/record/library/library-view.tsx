@@ -2,7 +2,7 @@
 
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { cardOf, type LibraryCard, type LibraryEntry, modeSpreads, passes } from '../../../compare/library.ts';
-import { seriesKey } from '../../../compare/named-modes.ts';
+import { seriesKey } from '../../../compare/series.ts';
 import { sameSupport } from '../../../compare/signature.ts';
 import { Card } from '../../parts/card.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
@@ -13,6 +13,7 @@ import { LibraryAgain } from './again.tsx';
 import { everything, LibraryList } from './list.tsx';
 import { LibraryNear } from './near.tsx';
 import { LibrarySide, mostDrawn } from './side-by-side.tsx';
+import './library.css';
 
 export function LibraryView() {
   const { library, shelf } = useWorkshop();
@@ -111,7 +112,7 @@ const isOf = (entry: LibraryEntry, { stage, support }: Pick<LibraryEntry, 'stage
 function seriesIn(cards: readonly LibraryCard[]): readonly OfferedSeries[] {
   const found = new Map<string, OfferedSeries>();
   for (const { stage, support } of cards.flatMap(({ entries }) => entries)) {
-    const key = seriesKey(stage, support);
+    const key = seriesKey({ stage, support });
     found.set(key, { key, stage, support, count: (found.get(key)?.count ?? 0) + 1 });
   }
   return [...found.values()].toSorted((a, b) => b.count - a.count);
@@ -120,5 +121,5 @@ function seriesIn(cards: readonly LibraryCard[]): readonly OfferedSeries[] {
 /** How the instrument on the bench was measured last. */
 function keyOfLast(bench: LibraryCard | undefined): string | undefined {
   const last = bench?.entries.toSorted((a, b) => b.atIso.localeCompare(a.atIso))[0];
-  return last === undefined ? undefined : seriesKey(last.stage, last.support);
+  return last === undefined ? undefined : seriesKey(last);
 }

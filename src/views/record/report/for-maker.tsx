@@ -3,6 +3,7 @@
 import { readBox } from '../../../compare/box-reading.ts';
 import { patternOf } from '../../../compare/pattern-of.ts';
 import { reportFacts } from '../../../compare/report.ts';
+import { seriesKey } from '../../../compare/series.ts';
 import type { ShownCourse } from '../../../compare/shown-course.ts';
 import { stringLoad, tuningNamed } from '../../../compare/string-load.ts';
 import { planNow } from '../../../record/cuts.ts';
@@ -45,7 +46,7 @@ export function MakerReport(props: { readonly record: InstrumentRecord; readonly
         <section>
           <h2>{t.course}</h2>
           {facts.courses.map((course) => (
-            <CourseOf key={conditionsWords(course.conditions)} record={record} course={course} />
+            <CourseOf key={seriesKey(course.conditions)} record={record} course={course} />
           ))}
           <p class="report-small">{t.bandNote}</p>
         </section>

@@ -10,6 +10,7 @@ import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';
 import { MakerReport } from './for-maker.tsx';
 import { OwnerReport } from './for-owner.tsx';
+import './report.css';
 
 type Kind = 'maker' | 'owner';
 
