@@ -1,7 +1,6 @@
 // The workshop: every part of the program that has state, put together once. The views get this and nothing else.
 import { effect } from '@preact/signals';
 import type { Feedback } from '../capture/feedback.ts';
-import { freshStep } from '../record/edit.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
@@ -188,10 +187,7 @@ export function createWorkshop(given: Ports): Workshop {
     openDemo: demo,
     beginStep: () => {
       const record = shelf.record.value;
-      if (record === undefined) return undefined;
-      const atIso = ports.nowIso();
-      const trust = record.kind === 'instrument' ? trustOfDay.on(atIso) : undefined;
-      return { ...freshStep(ports.newId(), atIso, record.steps.at(-1)), ...(trust === undefined ? {} : { trust }) };
+      return record && trustOfDay.begunStep(record, ports.newId(), ports.nowIso());
     },
     begin: async () => {
       await preferences.load();

@@ -1,5 +1,5 @@
-// Every table of the page: from heads and rows. It stacks into small cards on a phone, and scrolls by itself where it is
-// wider than its place.
+// Every table of the page: from heads and rows. It scrolls by itself where it is wider than its place, and on a phone its
+// rows become small cards where there are too many columns for it.
 import type { ComponentChildren } from 'preact';
 import { Scroll } from './scroll.tsx';
 
@@ -26,6 +26,9 @@ const isWide = (cell: ComponentChildren | Wide): cell is Wide =>
 
 const isGroup = (rows: Row | RowGroup): rows is RowGroup => 'title' in rows;
 
+/** As many columns of a figure with its ± stand side by side on a phone; looked at on a screen 390 pixels wide. */
+const mostBesideOnPhone = 4;
+
 export function Table(props: {
   /** named so, the table scrolls by itself */
   readonly label?: string;
@@ -40,7 +43,8 @@ export function Table(props: {
 }) {
   const heads = props.head?.filter((head) => head !== undefined) ?? [];
   const labels = heads.map((head) => (typeof head === 'string' ? head : undefined));
-  const classes = [props.class, props.isMatrix ? undefined : 'stacking'].filter((name) => name !== undefined).join(' ');
+  const isStacking = !props.isMatrix && heads.length > mostBesideOnPhone;
+  const classes = [props.class, isStacking ? 'stacking' : undefined].filter((name) => name !== undefined).join(' ');
   const groups = props.rows.some(isGroup)
     ? props.rows.filter(isGroup)
     : [{ title: undefined, rows: props.rows.filter((row): row is Row => !isGroup(row)) }];

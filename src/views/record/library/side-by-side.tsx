@@ -123,6 +123,7 @@ function SideTable({ entries, spreads }: SideProps) {
   return (
     <Table
       label={t.side}
+      isMatrix
       head={[t.instrument, ...shown.map((spread) => spread.mode)]}
       rows={[
         ...entries.map((entry) => [
