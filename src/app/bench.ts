@@ -1,15 +1,7 @@
 // The bench: one round of taps from the first press to the answer. Taps are stored the moment they are accepted; the
 // hold closes by itself, and the stream's own samples are the clock, so that a busy page loses nothing.
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
-import type { Cue } from '../capture/feedback.ts';
-import type {
-  Microphone,
-  MicrophoneFacts,
-  MicrophoneListeners,
-  MicrophoneTrouble,
-  MicrophoneWait,
-} from '../capture/microphone.ts';
-import { endsListening, MicrophoneError } from '../capture/microphone.ts';
+import { endsListening, type MicrophoneFacts, type MicrophoneTrouble } from '../capture/microphone.ts';
 import type { InstrumentRecord, Piece, Round, Stage, Step, Support, TapNote } from '../record/record.ts';
 import {
   changeRound,
@@ -23,49 +15,24 @@ import {
 } from '../record/round-edit.ts';
 import { supportAt } from '../record/support.ts';
 import type { Level } from '../signal/hear/level.ts';
-import { TapListener } from '../signal/hear/listener.ts';
-import { type RoundFit, type Tap, type TapVerdict, tapsByHold } from '../signal/tap.ts';
-import { SilentError, type Solver } from '../solver/solver.ts';
-import { StorageError } from '../storage/database.ts';
+import type { RoundFit, Tap, TapVerdict } from '../signal/tap.ts';
+import type { Solver } from '../solver/solver.ts';
+import type { BenchState, Heard, RoundSetting } from './bench-state.ts';
+import { Ear, type EarPorts } from './ear.ts';
 import { isLosingSound } from './losing-sound.ts';
 import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';
 import type { Room } from './room.ts';
+import { RoundReading } from './round-reading.ts';
+import { RoundSounds, type SoundPorts } from './round-sounds.ts';
 import type { Shelf } from './shelf.ts';
 
 /** What the bench needs of the machine. */
-export interface BenchPorts {
-  openMicrophone(deviceId: string | undefined, listeners: MicrophoneListeners): Promise<Microphone>;
-  putTaps(taps: readonly (readonly [string, Tap])[]): Promise<void>;
-  getTaps(ids: readonly string[]): Promise<readonly (Tap | undefined)[]>;
-  keepAwake(): () => void;
-  /** plays a cue or speaks; returns for how long not to listen at least, s */
-  cue(cue: Cue, spoken?: Spoken): number;
-  /** whether a voice of the page's own is still heard */
-  isSpeaking(): boolean;
+export interface BenchPorts extends EarPorts, SoundPorts {
   unlockSound(): void;
   nowIso(): string;
   newId(): string;
 }
-
-/** What the page says aloud; the words are the views'. */
-export type Spoken = { readonly kind: 'pick-up-anew' } | { readonly kind: 'lowest-mode'; readonly frequencyHz: number };
-
-/** Rooms and loudspeakers ring on: this long after the page's own voice nothing is believed, s. */
-const afterVoiceS = 0.3;
-
-/** How a piece is held and where it is tapped for a round. */
-export type RoundSetting = Pick<Round, 'support' | 'spot' | 'wanted'>;
-
-export type BenchState =
-  | { readonly kind: 'idle' }
-  /** `waitsFor` once it takes longer than it should */
-  | { readonly kind: 'opening'; readonly waitsFor?: MicrophoneWait }
-  | { readonly kind: 'listening'; readonly place: RecordPlace; readonly hold: number; readonly taken: number }
-  | { readonly kind: 'between-holds'; readonly place: RecordPlace; readonly hold: number; readonly secondsLeft: number }
-  | { readonly kind: 'interrupted'; readonly place: RecordPlace }
-  | { readonly kind: 'reading'; readonly place: RecordPlace; readonly fraction: number }
-  | { readonly kind: 'answer'; readonly place: RecordPlace };
 
 /**
  * The round at hand, as it stands here. The record may be closed, changed or erased meanwhile: this is what it is held to.
@@ -81,9 +48,6 @@ interface Session {
   readonly index: number;
 }
 
-/** One line of what was heard, newest last. */
-export type Heard = TapVerdict & { readonly number: number; readonly keptAnyway?: boolean };
-
 export class Bench {
   readonly state = signal<BenchState>({ kind: 'idle' });
   readonly support = signal<Support>({ hold: 'at-node', bridge: 'off', strung: false });
@@ -91,8 +55,6 @@ export class Bench {
   readonly supportKnown = signal(true);
   readonly spot = signal('lower-bout-centre');
   readonly heard = signal<readonly Heard[]>([]);
-  readonly level = signal<Level | undefined>(undefined);
-  readonly microphone = signal<MicrophoneFacts | undefined>(undefined);
   readonly provisional = signal<RoundFit | undefined>(undefined);
   readonly listening: ReadonlySignal<boolean> = computed(
     () =>
@@ -101,24 +63,13 @@ export class Bench {
       this.state.value.kind === 'opening',
   );
 
-  private open: Microphone | undefined;
   private session: Session | undefined;
-  /** under which id each sound of the round at hand is stored */
-  private readonly ids = new WeakMap<Tap, string>();
-  private giveUp = new AbortController();
-  private listener: TapListener | undefined;
   private takenUp: string | undefined;
-  private streamS = 0;
-  private hidden = false;
-  private deafUntilS = 0;
-  private mutedUntilS = 0;
-  private taps: Tap[][] = [[]];
   /** resolves when every tap accepted so far is stored, one after the other */
   private storing: Promise<void> = Promise.resolve();
-  private unsaved: (readonly [string, Tap])[] = [];
-  private allowSleep: () => void = () => undefined;
-  private fitting = false;
-  private cancelReading = new AbortController();
+  private readonly ear: Ear;
+  private readonly sounds: RoundSounds;
+  private readonly reading: RoundReading;
   private readonly ports: BenchPorts;
   private readonly shelf: Shelf;
   private readonly solver: Solver;
@@ -140,10 +91,28 @@ export class Bench {
     this.solver = solver;
     this.preferences = preferences;
     this.notices = notices;
+    this.sounds = new RoundSounds(ports, notices);
+    this.reading = new RoundReading(solver, notices);
+    this.ear = new Ear(ports, preferences, notices, {
+      onVerdict: (verdict) => this.judge(verdict),
+      onTime: () => this.countDown(),
+      onTrouble: (trouble) => void this.interrupt(trouble),
+      onWaiting: (waitsFor) => {
+        if (this.state.value.kind === 'opening') this.state.value = { kind: 'opening', waitsFor };
+      },
+    });
     // What another tab erased with the record is stored again with it.
     shelf.putBackLast.subscribe((back) => {
-      if (back !== undefined && back.recordId === this.session?.place.recordId) void this.storeAllAgain();
+      if (back !== undefined && back.recordId === this.session?.place.recordId) void this.sounds.storeAllAgain();
     });
+  }
+
+  get level(): ReadonlySignal<Level | undefined> {
+    return this.ear.level;
+  }
+
+  get microphone(): ReadonlySignal<MicrophoneFacts | undefined> {
+    return this.ear.microphone;
   }
 
   /**
@@ -172,14 +141,14 @@ export class Bench {
     this.ports.unlockSound();
     const session = this.takeUpRound(place);
     if (session === undefined) return;
-    await this.fetch(session.round);
+    await this.sounds.fetch(session.round);
     this.state.value = { kind: 'opening' };
-    if (await this.connect()) this.listenTo(place, Math.max(0, this.taps.length - 1));
+    if (await this.connect()) this.listenTo(place, Math.max(0, this.sounds.holds.length - 1));
   }
 
   /** The person does not want to wait until the microphone opens. */
   giveUpOpening(): void {
-    this.giveUp.abort();
+    this.ear.giveUpOpening();
   }
 
   /** Ends the round with the taps there are, and reads them. A round without taps leaves no trace. */
@@ -187,9 +156,9 @@ export class Bench {
     const { state, session } = this;
     if (session === undefined || !('place' in state.value)) return;
     if (state.value.kind === 'answer' || state.value.kind === 'reading') return;
-    await this.disconnect();
+    await this.ear.disconnect();
     await this.storing;
-    if (this.taps.every((hold) => hold.length === 0)) {
+    if (this.sounds.holds.every((hold) => hold.length === 0)) {
       void this.shelf.edit(session.place.recordId, undefined, (record) => removeRound(record, session.place));
       this.session = undefined;
       this.state.value = { kind: 'idle' };
@@ -205,7 +174,7 @@ export class Bench {
 
   /** Stops reading; the taps stay in the record and can be read later. */
   cancel(): void {
-    this.cancelReading.abort();
+    this.reading.cancel();
   }
 
   /** Takes a refused sound after all: the maker knows better. A round that is over is read again with it. */
@@ -216,7 +185,7 @@ export class Bench {
     if (heard?.kind !== 'refused' || heard.keptAnyway || session === undefined) return;
     if (!('place' in state) || state.kind === 'reading') return;
     this.heard.value = this.heard.value.map((line) => (line.number === number ? { ...line, keptAnyway: true } : line));
-    const hold = 'hold' in state ? state.hold : Math.max(0, this.taps.length - 1);
+    const hold = 'hold' in state ? state.hold : Math.max(0, this.sounds.holds.length - 1);
     const isOver = state.kind === 'answer';
     await this.accept(heard.tap, 0, session, hold, !isOver);
     if (isOver) await this.readAgain(session.place);
@@ -249,16 +218,14 @@ export class Bench {
   async readAgain(place: RecordPlace): Promise<void> {
     const session = this.takeUpRound(place);
     if (session === undefined) return;
-    await this.fetch(session.round);
+    await this.sounds.fetch(session.round);
     await this.read(session);
   }
 
   /** The page was hidden or shown: what is heard while nobody sees the page is not measured. */
   presence(visible: boolean): void {
     if (this.state.value.kind !== 'listening' && this.state.value.kind !== 'between-holds') return;
-    this.hidden = !visible;
-    if (visible) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + 0.5);
-    else this.notices.show({ kind: 'microphone-trouble', trouble: 'hidden' });
+    this.ear.presence(visible);
   }
 
   /** Takes over how the piece was last held in its stage and where it is usually tapped, once for each that comes up. */
@@ -292,7 +259,7 @@ export class Bench {
   ): Session {
     this.heard.value = [];
     this.provisional.value = undefined;
-    this.taps = [[]];
+    this.sounds.clear();
     const round: Round = {
       id: this.ports.newId(),
       atIso: this.ports.nowIso(),
@@ -328,87 +295,34 @@ export class Bench {
   }
 
   private async connect(): Promise<boolean> {
-    this.giveUp = new AbortController();
+    let isOpen = false;
     try {
-      this.open = await this.ports.openMicrophone(this.preferences.settings.value.deviceId, {
-        onBlock: (samples, missingFrames) => this.hear(samples, missingFrames),
-        onTrouble: (trouble) => void this.interrupt(trouble),
-        onWaiting: (waitsFor) => {
-          if (this.state.value.kind === 'opening') this.state.value = { kind: 'opening', waitsFor };
-        },
-        signal: this.giveUp.signal,
-      });
-    } catch (cause) {
-      this.state.value = { kind: 'idle' };
-      if (!(cause instanceof MicrophoneError)) throw cause;
-      if (cause.reason !== 'given-up') this.notices.show({ kind: 'microphone-refused', reason: cause.reason });
-      return false;
+      isOpen = await this.ear.connect();
+    } finally {
+      if (!isOpen) this.state.value = { kind: 'idle' };
     }
-    this.solver.warmUp();
-    const { facts } = this.open;
-    this.microphone.value = facts;
-    this.remember(facts);
-    const { loudEnoughDb, loudestDb } = this.preferences.settings.value;
-    this.listener = new TapListener(facts.sampleRateHz, {}, { loudEnoughDb, loudestDb });
-    this.streamS = 0;
-    this.hidden = false;
-    this.deafUntilS = 0;
-    this.mutedUntilS = 0;
-    this.allowSleep = this.ports.keepAwake();
-    return true;
-  }
-
-  /** The first microphone used is remembered; one that only stands in for it is named and not remembered. */
-  private remember({ deviceId, label }: MicrophoneFacts): void {
-    const settings = this.preferences.settings.value;
-    if (deviceId === '') return;
-    if (settings.deviceId === undefined || settings.deviceId === deviceId)
-      this.preferences.change({ deviceId, deviceLabel: label });
-    else this.notices.show({ kind: 'other-microphone', wanted: settings.deviceLabel, used: label });
-  }
-
-  private async disconnect(): Promise<void> {
-    const microphone = this.open;
-    this.open = undefined;
-    this.listener = undefined;
-    this.level.value = undefined;
-    this.allowSleep();
-    this.allowSleep = () => undefined;
-    await microphone?.close();
+    if (isOpen) this.solver.warmUp();
+    return isOpen;
   }
 
   private async interrupt(trouble: MicrophoneTrouble): Promise<void> {
     this.notices.show({ kind: 'microphone-trouble', trouble });
     const state = this.state.value;
     if (!endsListening(trouble) || !('place' in state)) return;
-    await this.disconnect();
+    await this.ear.disconnect();
     this.state.value = { kind: 'interrupted', place: state.place };
   }
 
   private listenTo(place: RecordPlace, hold: number): void {
-    this.state.value = { kind: 'listening', place, hold, taken: this.taps[hold]?.length ?? 0 };
+    this.state.value = { kind: 'listening', place, hold, taken: this.sounds.holds[hold]?.length ?? 0 };
   }
 
-  private hear(samples: Float32Array, missingFrames: number): void {
-    const listener = this.listener;
-    if (listener === undefined) return;
-    this.streamS += samples.length / (this.microphone.value?.sampleRateHz ?? 1);
-    if (this.ports.isSpeaking()) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + afterVoiceS);
-    if (this.deafUntilS > this.mutedUntilS) {
-      // The listener must not take the page's own voice for the room either.
-      listener.mute(this.deafUntilS);
-      this.mutedUntilS = this.deafUntilS;
-    }
-    const verdicts = listener.push(samples, missingFrames);
-    this.level.value = listener.level();
+  private countDown(): void {
     const state = this.state.value;
-    if (state.kind === 'between-holds') {
-      const secondsLeft = Math.max(0, this.deafUntilS - this.streamS);
-      if (secondsLeft === 0) this.listenTo(state.place, state.hold);
-      else if (Math.ceil(secondsLeft) !== Math.ceil(state.secondsLeft)) this.state.value = { ...state, secondsLeft };
-    }
-    if (this.hidden) return;
-    for (const verdict of verdicts) if (verdict.timeS >= this.deafUntilS) this.judge(verdict);
+    if (state.kind !== 'between-holds') return;
+    const secondsLeft = this.ear.deafForS;
+    if (secondsLeft === 0) this.listenTo(state.place, state.hold);
+    else if (Math.ceil(secondsLeft) !== Math.ceil(state.secondsLeft)) this.state.value = { ...state, secondsLeft };
   }
 
   private judge(verdict: TapVerdict): void {
@@ -416,7 +330,7 @@ export class Bench {
     if (state.kind !== 'listening') return;
     this.heard.value = [...this.heard.value, { ...verdict, number: this.heard.value.length }];
     if (verdict.kind === 'refused') {
-      this.deafen('refused');
+      this.ear.cue('refused');
       if (isLosingSound(this.heard.value)) this.notices.show({ kind: 'microphone-trouble', trouble: 'losing-sound' });
       return;
     }
@@ -425,12 +339,9 @@ export class Bench {
 
   private async accept(tap: Tap, aboveRoomDb: number, session: Session, hold: number, live = true): Promise<void> {
     const id = this.ports.newId();
-    while (this.taps.length <= hold) this.taps.push([]);
-    this.taps[hold]!.push(tap);
+    this.sounds.add(id, tap, hold);
     const note: TapNote = { id, atIso: this.ports.nowIso(), sampleRateHz: tap.sampleRateHz, aboveRoomDb, hold };
     if (live) this.advance(session.place, hold);
-    this.ids.set(tap, id);
-    this.unsaved.push([id, tap]);
     session.round = { ...session.round, taps: [...session.round.taps, note] };
     const stored = this.storing.then(() => this.store(session));
     this.storing = stored.catch(() => undefined);
@@ -442,101 +353,46 @@ export class Bench {
   /** The sounds first, then the notes that speak of them. */
   private async store(session: Session): Promise<void> {
     const { round } = session;
-    await this.storeSounds();
+    await this.sounds.store();
     await this.keep(session, round);
-  }
-
-  /** The sounds of the round at hand once more: another tab erased them with their record. */
-  private async storeAllAgain(): Promise<void> {
-    const waiting = new Set(this.unsaved.map(([id]) => id));
-    this.unsaved.push(
-      ...this.taps.flat().flatMap((tap): (readonly [string, Tap])[] => {
-        const id = this.ids.get(tap);
-        return id === undefined || waiting.has(id) ? [] : [[id, tap]];
-      }),
-    );
-    await this.storeSounds();
-  }
-
-  /** Stores the sounds that are not stored yet; what the browser refuses stays in memory and is tried with the next tap. */
-  private async storeSounds(): Promise<void> {
-    const waiting = [...this.unsaved];
-    try {
-      await this.ports.putTaps(waiting);
-      this.unsaved = this.unsaved.filter((entry) => !waiting.includes(entry));
-    } catch (cause) {
-      if (!(cause instanceof StorageError)) throw cause;
-      this.notices.show({ kind: 'storage', reason: cause.reason });
-    }
   }
 
   /** The sound of a tap that the browser has not stored yet. */
   unstored(id: string): Tap | undefined {
-    return this.unsaved.find(([known]) => known === id)?.[1];
+    return this.sounds.unstored(id);
   }
 
   private isComplete(): boolean {
     const { tapsPerHold, holdsPerRound } = this.preferences.settings.value;
-    return this.taps.length >= holdsPerRound && (this.taps[holdsPerRound - 1]?.length ?? 0) >= tapsPerHold;
+    const { holds } = this.sounds;
+    return holds.length >= holdsPerRound && (holds[holdsPerRound - 1]?.length ?? 0) >= tapsPerHold;
   }
 
   private advance(place: RecordPlace, hold: number): void {
     const { tapsPerHold, holdsPerRound, holdPauseS } = this.preferences.settings.value;
-    const taken = this.taps[hold]!.length;
+    const taken = this.sounds.holds[hold]!.length;
     if (taken < tapsPerHold) {
       this.state.value = { kind: 'listening', place, hold, taken };
-      this.deafen('kept');
+      this.ear.cue('kept');
     } else if (hold + 1 < holdsPerRound) {
-      this.deafen('hold-done', { kind: 'pick-up-anew' });
-      this.deafUntilS = Math.max(this.deafUntilS, this.streamS + holdPauseS);
+      this.ear.cue('hold-done', { kind: 'pick-up-anew' });
+      this.ear.deafFor(holdPauseS);
       this.state.value = { kind: 'between-holds', place, hold: hold + 1, secondsLeft: holdPauseS };
     }
   }
 
-  private deafen(cue: Cue, spoken?: Spoken): void {
-    const quietS = this.ports.cue(cue, spoken);
-    if (quietS > 0) this.deafUntilS = Math.max(this.deafUntilS, this.streamS + quietS);
-  }
-
-  /** Reads the taps so far, if the last such reading is done; a later tap asks again. */
+  /** What the taps so far say, while the round goes on. */
   private async readProvisionally(): Promise<void> {
-    if (this.fitting) return;
-    this.fitting = true;
-    try {
-      const holds = this.taps.map((hold) => [...hold]);
-      const fit = await this.solver.run('fit-round', { holds, roomPoles: this.room.known.value?.poles ?? [] });
-      if (this.listening.value) this.provisional.value = fit;
-    } catch (cause) {
-      this.sayNotRead(cause);
-    } finally {
-      this.fitting = false;
-    }
-  }
-
-  private sayNotRead(cause: unknown): void {
-    if (cause instanceof SilentError) this.notices.show({ kind: 'reading-silent' });
-    else this.notices.show({ kind: 'fit-failed', message: cause instanceof Error ? cause.message : String(cause) });
+    const fit = await this.reading.readMeanwhile(this.sounds.holds, this.room.known.value?.poles ?? []);
+    if (fit !== undefined && this.listening.value) this.provisional.value = fit;
   }
 
   private async read(session: Session): Promise<void> {
     const { place, before, index } = session;
-    this.cancelReading = new AbortController();
     this.state.value = { kind: 'reading', place, fraction: 0 };
-    let fit: RoundFit | undefined;
-    try {
-      fit = await this.solver.run(
-        'fit-round',
-        { holds: this.taps.filter((hold) => hold.length > 0), roomPoles: session.round.roomPoles ?? [] },
-        {
-          signal: this.cancelReading.signal,
-          onProgress: (fraction) => {
-            this.state.value = { kind: 'reading', place, fraction };
-          },
-        },
-      );
-    } catch (cause) {
-      if (!this.cancelReading.signal.aborted) this.sayNotRead(cause);
-    }
+    const fit = await this.reading.read(this.sounds.holds, session.round.roomPoles ?? [], (fraction) => {
+      this.state.value = { kind: 'reading', place, fraction };
+    });
     session.round = { ...session.round, state: 'closed', ...(fit === undefined ? {} : { fit }) };
     await this.keep(session);
     // The whole round becomes one deed, so that one undo takes it back: a new round, or a second reading of an old one.
@@ -547,7 +403,7 @@ export class Bench {
     });
     this.state.value = { kind: 'answer', place };
     const first = fit?.modes[0];
-    if (first !== undefined) this.deafen('round-done', { kind: 'lowest-mode', frequencyHz: first.frequencyHz.value });
+    if (first !== undefined) this.ear.cue('round-done', { kind: 'lowest-mode', frequencyHz: first.frequencyHz.value });
   }
 
   /** Sets a closed round aside, or takes it back in. */
@@ -555,14 +411,5 @@ export class Bench {
     void this.shelf.edit(place.recordId, 'set-aside', (record) =>
       changeRound(record, place, (round) => ({ ...round, state: aside ? 'set-aside' : 'closed' })),
     );
-  }
-
-  private async fetch(round: Round): Promise<void> {
-    const sounds = await this.ports.getTaps(round.taps.map((tap) => tap.id));
-    for (const [i, { id }] of round.taps.entries()) {
-      const sound = sounds[i];
-      if (sound !== undefined) this.ids.set(sound, id);
-    }
-    this.taps = tapsByHold(round.taps.map(({ hold }, i) => [hold, sounds[i]]));
   }
 }

@@ -2,7 +2,8 @@
 import { readRecording } from '../capture/recording.ts';
 import type { RecordHome } from '../record/round-edit.ts';
 import { splitTaps } from '../signal/hear/listener.ts';
-import type { Bench, Heard, RoundSetting } from './bench.ts';
+import type { Bench } from './bench.ts';
+import type { Heard, RoundSetting } from './bench-state.ts';
 import type { Notices } from './notices.ts';
 
 export class Recordings {

@@ -1,6 +1,6 @@
 // The bench: choose what is held and where it is tapped, press once, tap, read the answer.
 
-import type { BenchState } from '../../app/bench.ts';
+import type { BenchState } from '../../app/bench-state.ts';
 import { signatureUnder } from '../../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';

@@ -1,7 +1,7 @@
 // The guided rounds: what to do in each state, the taps, and which peak is which.
 
 import { useEffect, useState } from 'preact/hooks';
-import type { BenchState } from '../../app/bench.ts';
+import type { BenchState } from '../../app/bench-state.ts';
 import type { StateRound } from '../../compare/box-evidence.ts';
 import { type BoxState, boxStates, stateOfRound } from '../../compare/box-state.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
