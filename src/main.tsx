@@ -1,7 +1,7 @@
 // Starts the page: joins the program to the browser it runs in.
 
 import { render } from 'preact';
-import { createUpdates } from './app/updates.ts';
+import { Updates } from './app/updates.ts';
 import { createWorkshop } from './app/workshop.ts';
 import { Feedback } from './capture/feedback.ts';
 import { listMicrophones, onMicrophonesChanged, openMicrophone } from './capture/microphone.ts';
@@ -70,7 +70,7 @@ const workshop = createWorkshop({
   keepAwake,
   feedback: new Feedback(),
   hash: location.hash,
-  updates: createUpdates(registerOfflineWorker),
+  updates: new Updates(registerOfflineWorker),
   nowIso: () => new Date().toISOString(),
   newId: () => crypto.randomUUID(),
 });

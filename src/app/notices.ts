@@ -57,21 +57,18 @@ export type Notice =
   /** the worker that reads the taps never answered */
   | { readonly kind: 'reading-silent' };
 
-export interface Notices {
-  readonly current: ReadonlySignal<Notice | undefined>;
-  show(notice: Notice): void;
-  dismiss(): void;
-}
+export class Notices {
+  private readonly shown = signal<Notice | undefined>(undefined);
 
-export function createNotices(): Notices {
-  const current = signal<Notice | undefined>(undefined);
-  return {
-    current,
-    show: (notice) => {
-      current.value = notice;
-    },
-    dismiss: () => {
-      current.value = undefined;
-    },
-  };
+  get current(): ReadonlySignal<Notice | undefined> {
+    return this.shown;
+  }
+
+  show(notice: Notice): void {
+    this.shown.value = notice;
+  }
+
+  dismiss(): void {
+    this.shown.value = undefined;
+  }
 }

@@ -1,31 +1,35 @@
 // Where the maker is in the program: a view and a part of it named in the address, so that back, forward and bookmarks
 // work offline.
-import { type ReadonlySignal, signal } from '@preact/signals';
+import { type ReadonlySignal, type Signal, signal } from '@preact/signals';
 
 export const views = ['bench', 'steps', 'wood', 'plan', 'forecast', 'box', 'record', 'settings'] as const;
 export type View = (typeof views)[number];
 
-export interface Place {
-  readonly view: ReadonlySignal<View>;
-  /** what follows the view in the address; empty where nothing does */
-  readonly part: ReadonlySignal<string>;
-  /** reads the address again after it has changed */
-  read(hash: string): void;
-}
-
 export const hashOf = (view: View, part = ''): string => `#/${view}${part === '' ? '' : `/${part}`}`;
 
-export function createPlace(hash: string): Place {
-  const view = signal(viewIn(hash));
-  const part = signal(partIn(hash));
-  return {
-    view,
-    part,
-    read: (next) => {
-      view.value = viewIn(next);
-      part.value = partIn(next);
-    },
-  };
+export class Place {
+  private readonly viewNow: Signal<View>;
+  private readonly partNow: Signal<string>;
+
+  constructor(hash: string) {
+    this.viewNow = signal(viewIn(hash));
+    this.partNow = signal(partIn(hash));
+  }
+
+  get view(): ReadonlySignal<View> {
+    return this.viewNow;
+  }
+
+  /** what follows the view in the address; empty where nothing does */
+  get part(): ReadonlySignal<string> {
+    return this.partNow;
+  }
+
+  /** Reads the address again after it has changed. */
+  read(hash: string): void {
+    this.viewNow.value = viewIn(hash);
+    this.partNow.value = partIn(hash);
+  }
 }
 
 function viewIn(hash: string): View {

@@ -9,23 +9,25 @@ export interface PreferencePorts {
   saveSettings(settings: Settings): Promise<void>;
 }
 
-export interface Preferences {
-  readonly settings: ReadonlySignal<Settings>;
-  load(): Promise<void>;
-  change(part: Partial<Settings>): void;
-}
+export class Preferences {
+  private readonly chosen = signal(defaultSettings);
+  private readonly ports: PreferencePorts;
 
-export function createPreferences(ports: PreferencePorts): Preferences {
-  const settings = signal(defaultSettings);
-  return {
-    settings,
-    load: async () => {
-      // A private window may refuse storage; the defaults serve.
-      settings.value = await ports.loadSettings().catch(() => defaultSettings);
-    },
-    change: (part) => {
-      settings.value = { ...settings.value, ...part };
-      void ports.saveSettings(settings.value).catch(() => undefined);
-    },
-  };
+  constructor(ports: PreferencePorts) {
+    this.ports = ports;
+  }
+
+  get settings(): ReadonlySignal<Settings> {
+    return this.chosen;
+  }
+
+  async load(): Promise<void> {
+    // A private window may refuse storage; the defaults serve.
+    this.chosen.value = await this.ports.loadSettings().catch(() => defaultSettings);
+  }
+
+  change(part: Partial<Settings>): void {
+    this.chosen.value = { ...this.chosen.value, ...part };
+    void this.ports.saveSettings(this.chosen.value).catch(() => undefined);
+  }
 }

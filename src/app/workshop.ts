@@ -17,10 +17,10 @@ import { type ImportPorts, Imports } from './imports.ts';
 import { Keeping, type KeepingPorts } from './keeping.ts';
 import { Library, type LibraryPorts } from './library.ts';
 import { type MicrophonePorts, Microphones } from './microphones.ts';
-import { createNotices, type Notices } from './notices.ts';
+import { Notices } from './notices.ts';
 import { OtherFormats } from './other-formats.ts';
-import { createPlace, type Place } from './place.ts';
-import { createPreferences, type PreferencePorts, type Preferences } from './preferences.ts';
+import { Place } from './place.ts';
+import { type PreferencePorts, Preferences } from './preferences.ts';
 import { Recordings } from './recordings.ts';
 import { Records, type RecordsPorts } from './records.ts';
 import { Rereading } from './rereading.ts';
@@ -96,8 +96,8 @@ export function createWorkshop(given: Ports): Workshop {
   // Packing an archive takes seconds: a round that closes meanwhile must not wait for it.
   const filing = new Solver(filingSilenceMs);
   const ports: Ports = { ...given, getTaps: withDemoSounds(given, filing) };
-  const notices = createNotices();
-  const preferences = createPreferences(ports);
+  const notices = new Notices();
+  const preferences = new Preferences(ports);
   const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
   const solver = new Solver();
   const room = new Room(ports, solver, preferences, notices);
@@ -172,7 +172,7 @@ export function createWorkshop(given: Ports): Workshop {
     library: new Library(ports, shelf, peek),
     imports: new Imports(ports, shelf, rereading, filing, notices),
     spectra: new Spectra(ports.getTaps, solver),
-    place: createPlace(ports.hash),
+    place: new Place(ports.hash),
     updates: ports.updates,
     photos: {
       get: ports.getPhoto,

@@ -2,7 +2,7 @@
 // bench.test.ts.
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { Bench, type BenchPorts } from '../../src/app/bench.ts';
-import { createPreferences } from '../../src/app/preferences.ts';
+import { Preferences } from '../../src/app/preferences.ts';
 import { MicrophoneError } from '../../src/capture/microphone.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { newRecord } from '../../src/record/record.ts';
@@ -97,7 +97,7 @@ async function benchOn(prefix: string, more: Partial<Settings> = {}) {
     isSpeaking: () => told.speaking,
     unlockSound: () => told.unlocked++,
   };
-  const preferences = createPreferences({
+  const preferences = new Preferences({
     loadSettings: async () => ({ ...defaultSettings, tapsPerHold: 9, holdsPerRound: 1, holdPauseS: 4, ...more }),
     saveSettings: async () => undefined,
   });

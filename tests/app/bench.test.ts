@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { describe, expect, test } from 'vitest';
 import { Bench, type BenchPorts } from '../../src/app/bench.ts';
-import { createPreferences } from '../../src/app/preferences.ts';
+import { Preferences } from '../../src/app/preferences.ts';
 import type { KnownRoom } from '../../src/app/room.ts';
 import type { Shelf } from '../../src/app/shelf.ts';
 import type { Cue } from '../../src/capture/feedback.ts';
@@ -42,7 +42,7 @@ async function benchOn(prefix: string, tapsPerHold = 2, more: Partial<Settings> 
     isSpeaking: () => voice.speaking,
     unlockSound: () => undefined,
   };
-  const preferences = createPreferences({
+  const preferences = new Preferences({
     loadSettings: async () => ({ ...defaultSettings, tapsPerHold, holdsPerRound: 1, ...more }),
     saveSettings: async () => undefined,
   });

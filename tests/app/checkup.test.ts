@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { Checkup } from '../../src/app/checkup.ts';
-import { createNotices } from '../../src/app/notices.ts';
-import { createPreferences } from '../../src/app/preferences.ts';
+import { Notices } from '../../src/app/notices.ts';
+import { Preferences } from '../../src/app/preferences.ts';
 import { Records } from '../../src/app/records.ts';
 import { Rereading } from '../../src/app/rereading.ts';
 import { tapIds } from '../../src/record/archive.ts';
@@ -18,7 +18,7 @@ function checkupOn(prefix: string) {
   const machine = storageMachine(prefix);
   const { keptAside, removeRecord, replaceDamaged } = stored;
   const ports = { ...machine.ports, replaceDamaged, keptAside, removeRecord, removeSounds };
-  const preferences = createPreferences({
+  const preferences = new Preferences({
     loadSettings: async () => defaultSettings,
     saveSettings: async () => undefined,
   });
@@ -181,8 +181,8 @@ describe('the check itself', () => {
       { ...ports, ...stored, removeSounds, putRecord: ports.putRecord },
       shelf,
       new Rereading(ports.getTaps, { run: async () => fit as never }, shelf),
-      createPreferences({ loadSettings: async () => defaultSettings, saveSettings: async () => undefined }),
-      createNotices(),
+      new Preferences({ loadSettings: async () => defaultSettings, saveSettings: async () => undefined }),
+      new Notices(),
     );
     await other.check();
     expect(written).toEqual(['forgot-2']);
@@ -206,7 +206,7 @@ describe('the check itself', () => {
       ports,
       machine.shelf,
       new Rereading(ports.getTaps, { run: async () => fit as never }, machine.shelf),
-      createPreferences({ loadSettings: async () => defaultSettings, saveSettings: async () => undefined }),
+      new Preferences({ loadSettings: async () => defaultSettings, saveSettings: async () => undefined }),
       machine.notices,
     );
     await checkup.atStart();

@@ -1,7 +1,7 @@
 // The course of a clap, with a listener that says what the test says; the sound itself is in room.test.ts.
 import { beforeEach, describe, expect, test, vi } from 'vitest';
-import { createNotices } from '../../src/app/notices.ts';
-import { createPreferences } from '../../src/app/preferences.ts';
+import { Notices } from '../../src/app/notices.ts';
+import { Preferences } from '../../src/app/preferences.ts';
 import { Room } from '../../src/app/room.ts';
 import { MicrophoneError, type MicrophoneListeners } from '../../src/capture/microphone.ts';
 import type { Refusal, TapVerdict } from '../../src/signal/tap.ts';
@@ -43,8 +43,8 @@ function roomOn() {
     open: async (): Promise<void> => undefined,
     read: async (): Promise<unknown> => poles,
   };
-  const notices = createNotices();
-  const preferences = createPreferences({
+  const notices = new Notices();
+  const preferences = new Preferences({
     loadSettings: async () => ({ ...defaultSettings, deviceId: 'the good one' }),
     saveSettings: async () => undefined,
   });

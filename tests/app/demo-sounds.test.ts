@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { Checkup } from '../../src/app/checkup.ts';
 import { demoTapsOf, openDemo } from '../../src/app/demo.ts';
 import { withDemoSounds } from '../../src/app/demo-sounds.ts';
-import { createPreferences } from '../../src/app/preferences.ts';
+import { Preferences } from '../../src/app/preferences.ts';
 import { Rereading } from '../../src/app/rereading.ts';
 import { demoTaps } from '../../src/demo/demo-sound.ts';
 import type { DemoRound } from '../../src/demo/demo-steps.ts';
@@ -113,7 +113,7 @@ describe('the sounds of the demo', () => {
     expect(tapIds(record).length).toBeGreaterThan(50);
     const all = { ...ports, keptAside, replaceDamaged, removeSounds };
     const rereading = new Rereading(ports.getTaps, { run: async () => null as never }, shelf);
-    const preferences = createPreferences({
+    const preferences = new Preferences({
       loadSettings: async () => defaultSettings,
       saveSettings: async () => undefined,
     });

@@ -2,7 +2,7 @@ import 'fake-indexeddb/auto';
 import { describe, expect, test } from 'vitest';
 import type { Exchange, SaveFile } from '../../src/app/exchange.ts';
 import { Keeping, type KeepingPorts } from '../../src/app/keeping.ts';
-import { createNotices } from '../../src/app/notices.ts';
+import { Notices } from '../../src/app/notices.ts';
 import { StorageError } from '../../src/storage/database.ts';
 import { changeCopies, loadCopies } from '../../src/storage/keeping.ts';
 
@@ -13,7 +13,7 @@ function keepingWith(
   exportAll: Exchange['exportAll'] = async () => undefined,
   copyOne: Exchange['copyOne'] = async () => undefined,
 ) {
-  const notices = createNotices();
+  const notices = new Notices();
   const ports: KeepingPorts = {
     loadCopies,
     changeCopies,

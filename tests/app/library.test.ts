@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { Library } from '../../src/app/library.ts';
-import { createNotices } from '../../src/app/notices.ts';
+import { Notices } from '../../src/app/notices.ts';
 import { Shelf } from '../../src/app/shelf.ts';
 import { applyChanges, type Change } from '../../src/record/change.ts';
 import type { InstrumentRecord, RecordSummary } from '../../src/record/record.ts';
@@ -58,7 +58,7 @@ async function workshop(names: readonly string[], keepsCards = true) {
       for (const card of made) cards.set(card.id, card);
     },
   };
-  const shelf = new Shelf(ports, createNotices());
+  const shelf = new Shelf(ports, new Notices());
   await shelf.refresh();
   const peek = async (id: string) => {
     read.push(id);

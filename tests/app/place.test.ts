@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { createPlace, hashOf, views } from '../../src/app/place.ts';
+import { hashOf, Place, views } from '../../src/app/place.ts';
 
 describe('the address', () => {
   test('names the view and a part of it, and is read as it was written', () => {
     for (const view of views) {
-      expect(createPlace(hashOf(view)).view.value).toBe(view);
-      expect(createPlace(hashOf(view)).part.value).toBe('');
-      const place = createPlace(hashOf(view, 'course'));
+      expect(new Place(hashOf(view)).view.value).toBe(view);
+      expect(new Place(hashOf(view)).part.value).toBe('');
+      const place = new Place(hashOf(view, 'course'));
       expect([place.view.value, place.part.value]).toEqual([view, 'course']);
     }
     expect(hashOf('steps')).toBe('#/steps');
@@ -15,11 +15,11 @@ describe('the address', () => {
 
   test('that names nothing we know is the bench', () => {
     for (const hash of ['', '#', '#/', '#/nowhere', 'steps', '#steps'])
-      expect([hash, createPlace(hash).view.value]).toEqual([hash, 'bench']);
+      expect([hash, new Place(hash).view.value]).toEqual([hash, 'bench']);
   });
 
   test('that changes changes both, also to a view without a part', () => {
-    const place = createPlace('#/steps/course');
+    const place = new Place('#/steps/course');
     place.read('#/wood/compare');
     expect([place.view.value, place.part.value]).toEqual(['wood', 'compare']);
     place.read('#/record');

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { createPreferences } from '../../src/app/preferences.ts';
+import { Preferences } from '../../src/app/preferences.ts';
 import { defaultSettings, type Settings } from '../../src/storage/settings.ts';
 import { settled } from './taps-heard.ts';
 
@@ -7,7 +7,7 @@ describe('preferences', () => {
   test('are the usual ones until they are loaded; each change is shown at once and stored with all the others', async () => {
     const saved: Settings[] = [];
     const stored = { ...defaultSettings, a4Hz: 442 };
-    const preferences = createPreferences({
+    const preferences = new Preferences({
       loadSettings: async () => stored,
       saveSettings: async (settings) => void saved.push(settings),
     });
@@ -28,7 +28,7 @@ describe('preferences', () => {
     const refused = async () => {
       throw new Error('private window');
     };
-    const preferences = createPreferences({ loadSettings: refused, saveSettings: refused });
+    const preferences = new Preferences({ loadSettings: refused, saveSettings: refused });
     await preferences.load();
     expect(preferences.settings.value).toEqual(defaultSettings);
     preferences.change({ theme: 'dark' });

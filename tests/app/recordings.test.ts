@@ -1,6 +1,6 @@
 // Which files become a round, by a bench that notes what it is given; that their taps are read is in workshop.test.ts.
 import { describe, expect, test, vi } from 'vitest';
-import { createNotices } from '../../src/app/notices.ts';
+import { Notices } from '../../src/app/notices.ts';
 import { Recordings } from '../../src/app/recordings.ts';
 import { writeWav } from '../../src/files/wav-write.ts';
 import { blocks, rateHz } from './taps-heard.ts';
@@ -19,7 +19,7 @@ function recordingsOn() {
     heard: { value: [] as readonly { readonly number: number; readonly kind: string }[] },
     takeRecordings: async (...all: unknown[]) => void given.push(all),
   };
-  const notices = createNotices();
+  const notices = new Notices();
   const shown: unknown[] = [];
   notices.current.subscribe((notice) => notice !== undefined && shown.push(notice));
   const recordings = new Recordings(bench as never, notices, async (blob) => new Uint8Array(await blob.arrayBuffer()));

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { createNotices } from '../../src/app/notices.ts';
-import { createPreferences } from '../../src/app/preferences.ts';
+import { Notices } from '../../src/app/notices.ts';
+import { Preferences } from '../../src/app/preferences.ts';
 import { Room } from '../../src/app/room.ts';
 import type { MicrophoneListeners } from '../../src/capture/microphone.ts';
 import { type Random, randomFrom } from '../../src/demo/random.ts';
@@ -50,11 +50,11 @@ function listening() {
     },
     nowIso: () => '2026-11-25T08:00:00.000Z',
   };
-  const preferences = createPreferences({
+  const preferences = new Preferences({
     loadSettings: async () => defaultSettings,
     saveSettings: async () => undefined,
   });
-  const room = new Room(ports, solver, preferences, createNotices());
+  const room = new Room(ports, solver, preferences, new Notices());
   const hear = async (sound: Float32Array) => {
     for (let at = 0; at < sound.length; at += 512) listeners?.onBlock(sound.subarray(at, at + 512), 0);
     await new Promise((done) => setTimeout(done, 0));

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { createNotices } from '../../src/app/notices.ts';
+import { Notices } from '../../src/app/notices.ts';
 import { Shelf, type ShelfPorts } from '../../src/app/shelf.ts';
 import { applyChanges } from '../../src/record/change.ts';
 import { type InstrumentRecord, type RecordSummary, summarise } from '../../src/record/record.ts';
@@ -38,7 +38,7 @@ function machine() {
 
 async function shelfWithOne() {
   const made = machine();
-  const notices = createNotices();
+  const notices = new Notices();
   const shelf = new Shelf(made.ports, notices);
   const id = await shelf.create({ name: 'One' });
   return { ...made, notices, shelf, id };
@@ -288,7 +288,7 @@ describe('what the machine is told', () => {
     let deeds = 0;
     ports.announce = (id) => announced.push(id);
     ports.countDeed = () => deeds++;
-    const shelf = new Shelf(ports, createNotices());
+    const shelf = new Shelf(ports, new Notices());
     const id = await shelf.create({ name: 'One', model: 'OM', hand: 'left' });
     expect(shelf.record.value).toMatchObject({ id, name: 'One', model: 'OM', hand: 'left' });
     expect([announced, deeds]).toEqual([[id], 1]);

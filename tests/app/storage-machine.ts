@@ -1,7 +1,7 @@
 // The real storage over a database in memory, as the program sees it, with a disk that can be filled.
 import 'fake-indexeddb/auto';
 import { promisifyRequest } from 'idb-keyval';
-import { createNotices } from '../../src/app/notices.ts';
+import { Notices } from '../../src/app/notices.ts';
 import { Shelf } from '../../src/app/shelf.ts';
 import { writeArchive, writeTexts } from '../../src/record/archive.ts';
 import { readIncomingFile } from '../../src/record/incoming-file.ts';
@@ -53,7 +53,7 @@ export function storageMachine(prefix: string) {
       saved.push({ name, bytes });
     },
   };
-  const notices = createNotices();
+  const notices = new Notices();
   return { disk, saved, ports, notices, shelf: new Shelf(ports, notices) };
 }
 

@@ -1,7 +1,7 @@
 // The workshop as the page has it: the real storage in memory, a worker that answers at once, a microphone on stage.
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { SaveFile } from '../../src/app/exchange.ts';
-import { createUpdates } from '../../src/app/updates.ts';
+import { Updates } from '../../src/app/updates.ts';
 import { createWorkshop, type Ports, type Workshop } from '../../src/app/workshop.ts';
 import type { Cue } from '../../src/capture/feedback.ts';
 import { writeWav } from '../../src/files/wav-write.ts';
@@ -104,7 +104,7 @@ function workshopOn(prefix: string, more: Partial<Ports> = {}) {
       isSpeaking: () => false,
     } as never,
     hash: '#/steps/course',
-    updates: createUpdates(() => async () => undefined),
+    updates: new Updates(() => async () => undefined),
     ...more,
   };
   const workshop = createWorkshop(ports);
@@ -337,7 +337,7 @@ describe('what the workshop holds', () => {
   test('a newer page is offered and taken when the maker says so', () => {
     let offer: () => void = () => undefined;
     let taken = 0;
-    const updates = createUpdates(({ onNeedRefresh }) => {
+    const updates = new Updates(({ onNeedRefresh }) => {
       offer = onNeedRefresh;
       return async () => void taken++;
     });

@@ -35,7 +35,7 @@ function GluingGate() {
   const settings = preferences.settings.value;
   const [reading, setReading] = useState<number | undefined>(undefined);
   const [tempC, setTemp] = useState(20);
-  const set = preferences.change;
+  const set = (part: Parameters<typeof preferences.change>[0]) => preferences.change(part);
   // The setting says what to add to the reading; the gate asks what it reads too high.
   const offset: Estimate = { value: -settings.hygrometerOffsetPercent, sigma: settings.hygrometerSigmaPercent };
   const window = { lowPercent: settings.gluingLowPercent, highPercent: settings.gluingHighPercent };
