@@ -28,7 +28,7 @@ const isPhrase = (text: string): boolean =>
 
 const spokenAttributes = [
   ...['label', 'shortLabel', 'title', 'placeholder', 'hint', 'aria-label', 'aria-valuetext', 'data-label', 'alt'],
-  ...['unit', 'xLabel', 'yLabel', 'words', 'name', 'missing', 'text', 'what'],
+  ...['unit', 'xLabel', 'yLabel', 'words', 'name', 'missing', 'text', 'toText', 'what'],
 ];
 /** Attributes and calls whose texts are for the program. */
 const silentAttributes = ['class', 'key', 'id', 'd', 'viewBox', 'accept', 'autocomplete', 'sandbox'];
@@ -36,6 +36,27 @@ const silentCalls = ['closest', 'matchMedia', 'querySelector', 'endsWith', 'pars
 
 const isLiteral = (node: ts.Node): node is ts.LiteralLikeNode =>
   ts.isStringLiteralLike(node) || ts.isTemplateHead(node) || ts.isTemplateMiddleOrTemplateTail(node);
+
+/** Attributes whose lists are shown: heads and rows of a table, lines of facts. */
+const shownLists = ['head', 'rows', 'of'];
+
+/** Whether a literal is an element of such a list, however the list is made. */
+function isInShownList(node: ts.Node): boolean {
+  let at = node.parent;
+  let isElement = false;
+  while (!ts.isJsxAttribute(at)) {
+    isElement ||= ts.isArrayLiteralExpression(at);
+    const isOnTheWay =
+      [ts.isArrayLiteralExpression, ts.isSpreadElement, ts.isArrowFunction, ts.isJsxExpression].some((is) => is(at)) ||
+      [ts.isReturnStatement, ts.isBlock, ts.isConditionalExpression, ts.isParenthesizedExpression].some((is) =>
+        is(at),
+      ) ||
+      (ts.isCallExpression(at) && /\.(map|flatMap)$/.test(at.expression.getText()));
+    if (!isOnTheWay) return false;
+    at = at.parent;
+  }
+  return isElement && !ts.isCallExpression(node.parent) && shownLists.includes(at.name.getText());
+}
 
 /** Whether a literal is what an expression in the markup comes to, as a child or as an attribute that is read out. */
 function isShown(node: ts.Node): boolean {
@@ -67,13 +88,23 @@ function isSilent(node: ts.Node): boolean {
 
 /** Words that are written into a source, with their lines. */
 function textIn(source: string, name: string): readonly string[] {
-  const file = ts.createSourceFile(name, source, ts.ScriptTarget.Latest, true, ts.ScriptKind.TSX);
+  const file = ts.createSourceFile(
+    name,
+    source,
+    ts.ScriptTarget.Latest,
+    true,
+    name.endsWith('.ts') ? ts.ScriptKind.TS : ts.ScriptKind.TSX,
+  );
   const found: string[] = [];
   const note = (node: ts.JsxText | ts.LiteralLikeNode) =>
     found.push(`${name}:${file.getLineAndCharacterOfPosition(node.getStart()).line + 1} ${node.text.trim()}`);
   const visit = (node: ts.Node): void => {
     if (ts.isJsxText(node) && isText(node.text)) note(node);
-    if (isLiteral(node) && (isShown(node) ? isText(node.text) : isPhrase(node.text) && !isSilent(node))) note(node);
+    if (
+      isLiteral(node) &&
+      (isShown(node) || isInShownList(node) ? isText(node.text) : isPhrase(node.text) && !isSilent(node))
+    )
+      note(node);
     ts.forEachChild(node, visit);
   };
   visit(file);
@@ -90,6 +121,8 @@ describe('the text of the page', () => {
     ['<p>Hello {b} Hz</p>', ['Hello']],
     ['<p title="say it" class="lead big" />', ['say it']],
     ["<p>{on ? 'none' : b}</p>", ['none']],
+    ["<Table head={[t.a, 'Mode']} rows={xs.map((x) => [x, 'none'])} />", ['Mode', 'none']],
+    ["<Facts of={[['Mass', g(x, 'kg')]]} />", ['Mass']],
     [`<p>{\`about \${b} mm\`}</p>`, ['about']],
     ["[['air', 'Air'], ['twist', 'twist']]", ['Air']],
     ["() => 'too late'", ['too late']],

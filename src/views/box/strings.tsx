@@ -1,38 +1,26 @@
 // The strings: how hard each pulls, what that does to bridge and top, and one set against another.
 
 import type { DeedName } from '../../app/deeds.ts';
-import {
-  OWN_SET,
-  type StringLoad,
-  stringCautions,
-  stringLoad,
-  tuningNamed,
-  turnRead,
-  usualStrings,
-} from '../../compare/string-load.ts';
+import { OWN_SET, stringCautions, stringLoad, tuningNamed, usualStrings } from '../../compare/string-load.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
 import { nToKgf, nToLbf } from '../../quantity/units.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
-import { bridgeTurnTimes } from '../../record/box-part.ts';
 import { withField } from '../../record/edit.ts';
 import type { QuantityName } from '../../record/quantities.ts';
-import { bridgeTurnDeg, turningStiffness, USUAL_LIMITS } from '../../strings/bridge.ts';
 import { STRING_SETS } from '../../strings/tension.ts';
 import { TUNINGS } from '../../strings/tuning.ts';
 import { Card } from '../parts/card.tsx';
-import { CautionLine } from '../parts/cautions.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { Facts, LargeFigure } from '../parts/figure.tsx';
-import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { number, signedNumber, withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
+import { type Load, Turns } from './bridge-turns.tsx';
 import { Frets } from './frets.tsx';
 import { OwnSet } from './own-set.tsx';
 import { type BoxPartProps, useBoxEdit } from './part.ts';
 import { boxWords, noteName, stringsNamed } from './words.ts';
-
-type Load = StringLoad & { readonly kind: 'load' };
 
 export function BoxStringsPart({ record }: BoxPartProps) {
   const { preferences } = useWorkshop();
@@ -194,65 +182,3 @@ const change = (now: Estimate, before: Estimate): string => {
   const percent = 100 * (now.value / before.value - 1);
   return `${signedNumber(percent, 0)} %`;
 };
-
-function Turns(props: {
-  readonly strings: BoxStrings;
-  readonly load: Load;
-  readonly other: Load | undefined;
-  readonly onChange: (turns: BoxStrings['turns'] & object) => void;
-}) {
-  const t = boxWords().strings;
-  const turns = props.strings.turns ?? [];
-  const torqueNm = props.load.bridge.torqueNm;
-  const set = (after: (typeof bridgeTurnTimes)[number], turnDeg: number | undefined) => {
-    const rest = turns.filter((known) => known.after !== after);
-    const all = turnDeg === undefined ? rest : [...rest, { after, turnDeg }];
-    props.onChange(all.toSorted((a, b) => bridgeTurnTimes.indexOf(a.after) - bridgeTurnTimes.indexOf(b.after)));
-  };
-  const first = turns[0];
-  const last = turns.at(-1);
-  return (
-    <Card title={t.turns}>
-      <p>{t.turnsLead(USUAL_LIMITS.mostTurnDeg)}</p>
-      <div class="fields">
-        {bridgeTurnTimes.map((after) => (
-          <NumberField
-            key={after}
-            label={t.after(t.times[after])}
-            of="bridgeTurn"
-            value={turns.find((known) => known.after === after)?.turnDeg}
-            onChange={(turnDeg) => set(after, turnDeg)}
-          />
-        ))}
-      </div>
-      {last !== undefined && last.turnDeg <= 0 && (
-        <p class="stop" role="alert">
-          {t.againstPull(number(last.turnDeg, 1))}
-        </p>
-      )}
-      {last !== undefined && last.turnDeg > 0 && (
-        <p>
-          {t.resists(withHalfWidth(turningStiffness(torqueNm, turnRead(last.turnDeg)), ''))}
-          {props.other !== undefined &&
-            ` ${t.wouldTurn(
-              stringsNamed(props.other.set.name),
-              withHalfWidth(
-                bridgeTurnDeg(props.other.bridge.torqueNm, turningStiffness(torqueNm, turnRead(last.turnDeg))),
-                '°',
-              ),
-            )}`}
-        </p>
-      )}
-      {first !== undefined && last !== undefined && first !== last && (
-        <p class={last.turnDeg - first.turnDeg > 0.3 ? 'note' : 'hint'}>
-          {t.between(
-            t.times[first.after],
-            t.times[last.after],
-            signed({ value: last.turnDeg - first.turnDeg, sigma: Math.SQRT2 * turnRead(0).sigma }, '°'),
-          )}
-        </p>
-      )}
-      <CautionLine about={['strings', 'stop']} />
-    </Card>
-  );
-}

@@ -3,17 +3,15 @@
 import { useState } from 'preact/hooks';
 import { boxSensitivities } from '../../box/what-if.ts';
 import { type MovedMode, movedModes } from '../../compare/box-change.ts';
-import type { BoxPart } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card, FoldedCard } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { LargeFigure } from '../parts/figure.tsx';
 import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
-import { NumberField } from '../parts/number-field.tsx';
 import { Table } from '../parts/table.tsx';
-import { useWorkshop } from '../workshop-context.ts';
+import { type Aim, Aims, missingHz } from './box-targets.tsx';
 import { Notes } from './notes.tsx';
-import { type BoxPartProps, useBoxEdit } from './part.ts';
+import type { BoxPartProps } from './part.ts';
 import { NoBoxYet } from './step.tsx';
 import { boxWords, partWords } from './words.ts';
 
@@ -121,10 +119,6 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
   );
 }
 
-type Aim = NonNullable<BoxPart['aims']>[number];
-
-const missingHz = (aim: Aim, mode: MovedMode): number => aim.frequencyHz - mode.thenHz.value;
-
 function Then(props: { readonly mode: MovedMode; readonly at: number; readonly aim: Aim | undefined }) {
   const { whatIf: t, codes, found } = boxWords();
   const { nowHz, moveHz, thenHz } = props.mode;
@@ -175,54 +169,5 @@ function Knob(props: {
       />
       <output>{shown}</output>
     </label>
-  );
-}
-
-function Aims(props: { readonly aims: readonly Aim[]; readonly modes: readonly MovedMode[] }) {
-  const { newId } = useWorkshop();
-  const edit = useBoxEdit();
-  const { aims, modes } = props;
-  const { whatIf: t, codes } = boxWords();
-  const set = (changed: readonly Aim[]) => edit('box-target', (box) => ({ ...box, aims: [...changed] }));
-  const free = codes.modes.slice(0, modes.length).findIndex((_, i) => !aims.some((aim) => aim.mode === i));
-  return (
-    <Card title={t.target}>
-      {aims.length === 0 && <p>{t.noTarget}</p>}
-      {aims.map((aim) => {
-        const change = (part: Partial<Aim>) =>
-          set(aims.map((known) => (known.id === aim.id ? { ...known, ...part } : known)));
-        return (
-          <fieldset key={aim.id} class="target">
-            <legend>{codes.modes[aim.mode]}</legend>
-            <div class="fields">
-              <NumberField
-                label={t.wanted}
-                of="wantedBoxHz"
-                value={aim.frequencyHz}
-                onSet={(frequencyHz) => change({ frequencyHz })}
-              />
-              <NumberField
-                label={t.tolerance}
-                of="boxToleranceHz"
-                value={aim.toleranceHz}
-                onSet={(toleranceHz) => change({ toleranceHz })}
-              />
-            </div>
-            <Button kind="quiet" text={t.remove} onPress={() => set(aims.filter((known) => known.id !== aim.id))} />
-          </fieldset>
-        );
-      })}
-      {free >= 0 && (
-        <Button
-          text={t.addTarget}
-          onPress={() =>
-            set([
-              ...aims,
-              { id: newId(), mode: free, frequencyHz: Math.round(modes[free]!.nowHz.value), toleranceHz: 2 },
-            ])
-          }
-        />
-      )}
-    </Card>
   );
 }

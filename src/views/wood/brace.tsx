@@ -1,34 +1,27 @@
 // What a stick is worth as a brace: level, tapered or scalloped, glued to its strip of plate; and which other could stand in.
 
 import type { PieceAt } from '../../app/stock.ts';
-import { type BraceAlong, braceAlong, type StationedBrace } from '../../brace/brace-along.ts';
 import { equalGluedHeightM } from '../../brace/equal-glued-height.ts';
-import { bracedStripStiffness, type PlateStrip } from '../../brace/glued-strip.ts';
-import { type ProfilePlace, shapedProfile } from '../../brace/profile.ts';
+import { bracedStripStiffness } from '../../brace/glued-strip.ts';
+import { shapedProfile } from '../../brace/profile.ts';
 import { shelfStickOf } from '../../compare/piece-reading.ts';
 import { type Estimate, propagated, scaled } from '../../quantity/estimate.ts';
 import type { QuantityName } from '../../record/quantities.ts';
 import type { Piece } from '../../record/record.ts';
 import { stickSwaps } from '../../wood/matching.ts';
-import { Actions, Button } from '../parts/actions.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { Facts } from '../parts/figure.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
-import { ProfileDrawing } from '../plan/profile.tsx';
 import { useAllPieces } from './all-pieces.ts';
+import { alongOf, endMm, type MeasuredAlong, nm2, Stations, type Use } from './brace-stations.tsx';
 import { useChangePiece } from './piece-form.tsx';
 import { woodWords } from './words.ts';
 
-type Use = NonNullable<Piece['brace']>;
-
-const shapes = ['level', 'tapered', 'scalloped', 'parabolic'] as const;
-
 /** Height to begin with, and of the ends of the shapes, mm. Common practice, no source. */
 const beginHeightMm = 14;
-const endMm = 3;
 
 const beginning = (piece: Piece): Use => ({
   section: 'parabola',
@@ -38,35 +31,6 @@ const beginning = (piece: Piece): Use => ({
   stripMm: 40,
   plateGpa: 1,
 });
-
-/** A brace along its length, with the doubt of its wood. */
-interface MeasuredAlong {
-  readonly stationsNm2: readonly Estimate[];
-  readonly evenNm2: Estimate;
-  readonly volumeM3: number;
-}
-
-/** The stiffness of a brace along its length within the doubt of its stick's modulus; null where it has no length. */
-function alongOf(
-  bare: Omit<StationedBrace, 'modulusPa'>,
-  strip: PlateStrip,
-  stations: Use['stations'],
-  eGpa: Estimate,
-): MeasuredAlong | null {
-  const at = (sigmas: number) =>
-    braceAlong({ ...bare, modulusPa: (eGpa.value + sigmas * eGpa.sigma) * 1e9 }, strip, stations);
-  const [along, stiffer, softer] = [at(0), at(1), at(-1)];
-  if (along === null || stiffer === null || softer === null) return null;
-  const within = (of: (along: BraceAlong) => number) => ({
-    value: of(along),
-    sigma: Math.abs(of(stiffer) - of(softer)) / 2,
-  });
-  return {
-    stationsNm2: along.stations.map((_, k) => within(({ stations: all }) => all[k]!.bendingNm2)),
-    evenNm2: within(({ evenNm2 }) => evenNm2),
-    volumeM3: along.volumeM3,
-  };
-}
 
 /** A brace made of this stick: stiffness glued to its strip of plate, and which other stick could stand in for it. */
 export function BraceOf(props: { readonly piece: Piece }) {
@@ -134,76 +98,6 @@ export function BraceOf(props: { readonly piece: Piece }) {
   );
 }
 
-function Stations(props: {
-  readonly use: Use;
-  readonly along: MeasuredAlong | null;
-  readonly onChange: (stations: readonly ProfilePlace[]) => void;
-}) {
-  const { onChange, along } = props;
-  const t = woodWords().brace;
-  const stations = props.use.stations.toSorted((a, b) => a.atMm - b.atMm);
-  const lengthMm = (stations.at(-1)?.atMm ?? 0) - (stations[0]?.atMm ?? 0);
-  const highest = Math.max(1, ...stations.map((station) => station.heightMm));
-  const last = stations.at(-1);
-  return (
-    <>
-      <h3>{t.heights}</h3>
-      <Actions>
-        {shapes.map((shape) => (
-          <Button
-            key={shape}
-            text={t.shapes[shape]}
-            isDisabled={!(lengthMm > 0)}
-            onPress={() => onChange(shapedProfile(shape, lengthMm, highest, Math.min(endMm, highest)))}
-          />
-        ))}
-      </Actions>
-      {stations[0]?.atMm === 0 && lengthMm > 0 && (
-        <ProfileDrawing
-          brace={{
-            name: t.theBrace,
-            from: { xMm: 0, yMm: 0 },
-            to: { xMm: lengthMm, yMm: 0 },
-            profile: stations,
-            floors: [],
-          }}
-        />
-      )}
-      <Table
-        label={t.heightsLabel}
-        class="stations"
-        head={[t.along, t.height, t.stiffnessThere, '']}
-        rows={stations.map((station, k) => [
-          <NumberField
-            label={t.stationAlong(k + 1)}
-            of="placeAlongBrace"
-            shortLabel=""
-            value={station.atMm}
-            onSet={(atMm) => onChange(stations.with(k, { ...station, atMm }))}
-          />,
-          <NumberField
-            label={t.stationHeight(k + 1)}
-            of="braceHeight"
-            shortLabel=""
-            value={station.heightMm}
-            onSet={(heightMm) => onChange(stations.with(k, { ...station, heightMm }))}
-          />,
-          along === null ? '–' : nm2(along.stationsNm2[k]!),
-          stations.length > 2 && (
-            <Button kind="quiet" text={t.remove} onPress={() => onChange(stations.toSpliced(k, 1))} />
-          ),
-        ])}
-      />
-      <Actions>
-        <Button
-          text={t.oneMore}
-          onPress={() => onChange([...stations, { atMm: (last?.atMm ?? 0) + 20, heightMm: last?.heightMm ?? 10 }])}
-        />
-      </Actions>
-    </>
-  );
-}
-
 function Whole(props: { readonly along: MeasuredAlong; readonly bareNm2: number; readonly massG: Estimate }) {
   const t = woodWords().brace;
   const g = useMassEstimate();
@@ -223,8 +117,6 @@ function Whole(props: { readonly along: MeasuredAlong; readonly bareNm2: number;
     </>
   );
 }
-
-const nm2 = (stiffness: Estimate): string => withHalfWidth(stiffness, 'N m²');
 
 function Swaps(props: {
   readonly piece: Piece;

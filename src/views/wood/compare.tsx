@@ -2,21 +2,22 @@
 
 import { useState } from 'preact/hooks';
 import type { PieceAt } from '../../app/stock.ts';
-import { atReference, shelfBoardOf, shelfStickOf, startOf } from '../../compare/piece-reading.ts';
-import { type Estimate, propagated, scaled } from '../../quantity/estimate.ts';
+import { atReference, shelfBoardOf, shelfStickOf } from '../../compare/piece-reading.ts';
+import { type Estimate, propagated } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';
 import { pieceKinds } from '../../record/wood-part.ts';
-import { type BoardOrder, pairHalves, rankBoards, type ShelfBoard, shelfSpread } from '../../wood/matching.ts';
+import { type BoardOrder, rankBoards, type ShelfBoard } from '../../wood/matching.ts';
 import { modulusAtRadiationRatioPa, radiationRatio } from '../../wood/radiation.ts';
 import { rankSticks } from '../../wood/stick.ts';
 import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
-import { number, withHalfWidth } from '../parts/figures.ts';
+import { withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAllPieces } from './all-pieces.ts';
-import { isStick } from './measure.tsx';
+import { Pairs, Spreads } from './compare-pieces.tsx';
+import { isStick } from './guides.ts';
 import { pieceKindWords, speciesWord, woodWords } from './words.ts';
 
 export function CompareWood() {
@@ -165,75 +166,6 @@ function Sticks(props: { readonly all: readonly PieceAt[] }) {
           </li>
         ))}
       </ol>
-    </Card>
-  );
-}
-
-function Spreads(props: { readonly all: readonly PieceAt[] }) {
-  const t = woodWords().compare;
-  const measured = props.all.filter(({ piece }) => piece.reading?.eLongGpa && piece.reading.densityKgM3);
-  const species = [...new Set(measured.map(({ piece }) => piece.species))];
-  if (species.length === 0) return null;
-  const spreadWords = (values: readonly number[], decimals: number) => {
-    const { mean, spread } = shelfSpread(values);
-    return spread === null ? number(mean, decimals) : t.meanAndSpread(number(mean, decimals), number(spread, decimals));
-  };
-  return (
-    <Card title={t.shelf}>
-      <Table
-        label={t.spreadLabel}
-        head={[t.species, t.pieces, t.columns.densityKgM3, t.handbook, t.columns.eLongGpa, t.handbook]}
-        rows={species.map((name) => {
-          const own = measured.filter(({ piece }) => piece.species === name);
-          const start = startOf({ species: name });
-          const isKnown = (what: 'gravity' | 'modulus') => !start.assumed.includes(what);
-          return [
-            speciesWord(name) || t.notNamed,
-            number(own.length, 0),
-            spreadWords(
-              own.map(({ piece }) => piece.reading!.densityKgM3!.value),
-              0,
-            ),
-            isKnown('gravity') ? number(start.densityKgM3.value, 0) : t.noHandbook,
-            spreadWords(
-              own.map(({ piece }) => piece.reading!.eLongGpa!.value),
-              1,
-            ),
-            isKnown('modulus') ? number(scaled(start.eLongPa, 1e-9).value, 1) : t.noHandbook,
-          ];
-        })}
-      />
-      <p class="hint">{t.handbookHint}</p>
-    </Card>
-  );
-}
-
-function Pairs(props: { readonly all: readonly PieceAt[] }) {
-  const t = woodWords().compare;
-  const byId = new Map(props.all.map((at) => [at.piece.id, at]));
-  const kinds = [...new Set(props.all.map(({ piece }) => `${piece.kind} ${piece.species}`))];
-  const pairs = kinds.flatMap((key) =>
-    pairHalves(
-      props.all
-        .filter(({ piece }) => `${piece.kind} ${piece.species}` === key)
-        .flatMap(({ piece }) => shelfBoardOf(piece) ?? []),
-    ),
-  );
-  if (pairs.length === 0) return null;
-  return (
-    <Card title={t.halves}>
-      <Table
-        label={t.pairs}
-        head={[t.pair, t.modesApart, t.eAlong, t.eAcross, t.density]}
-        rows={pairs.map((pair) => [
-          t.pairNames(byId.get(pair.ids[0])!.piece.name, byId.get(pair.ids[1])!.piece.name),
-          t.about(number(pair.apartPercent, 1)),
-          withHalfWidth(pair.differencePercent.eLongGpa, '%'),
-          withHalfWidth(pair.differencePercent.eCrossGpa, '%'),
-          withHalfWidth(pair.differencePercent.densityKgM3, '%'),
-        ])}
-      />
-      <p class="hint">{t.pairsHint}</p>
     </Card>
   );
 }

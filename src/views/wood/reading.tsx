@@ -1,14 +1,8 @@
-// What a board is: the constants with their doubt and where it comes from, the bare formulas beside them, what to beware of.
-
-import { useState } from 'preact/hooks';
-import { boardTapsOf, keptReading, peaksOf, sizesOf, startOf, unfitBoard } from '../../compare/piece-reading.ts';
-import { type Estimate, propagated, scaled } from '../../quantity/estimate.ts';
+import { boardTapsOf, keptReading, startOf, unfitBoard } from '../../compare/piece-reading.ts';
+import { scaled } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';
-import { nameModeOfPiece } from '../../record/wood-edit.ts';
-import type { BoardReading } from '../../wood/board-constants.ts';
 import type { EntrySuspect } from '../../wood/entry-check.ts';
 import { TAP_PATTERNS, type TapKind } from '../../wood/hold-guide.ts';
-import { isSamePattern } from '../../wood/pattern-names.ts';
 import type { Traced } from '../../wood/traced.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { LargeFigure } from '../parts/figure.tsx';
@@ -17,6 +11,8 @@ import { useLength, useMass } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { Evenness } from './evenness.tsx';
+import { Losses, type Read } from './loss.tsx';
+import { PeaksTogether } from './named-peaks.tsx';
 import { useChangePiece } from './piece-form.tsx';
 import { tapWords, woodWords } from './words.ts';
 
@@ -76,8 +72,6 @@ function Suspects(props: { readonly suspects: readonly EntrySuspect[] }) {
     </div>
   );
 }
-
-type Read = Extract<BoardReading, { kind: 'read' }>;
 
 function Constants(props: { readonly piece: Piece; readonly reading: Read }) {
   const { nowIso } = useWorkshop();
@@ -184,91 +178,5 @@ export function BigFigure(props: {
       <LargeFigure figure={props.value} unit={props.unit} />
       <p class="figure-more">{props.label}</p>
     </li>
-  );
-}
-
-function Losses(props: { readonly loss: Read['loss'] }) {
-  const { loss } = props;
-  const t = woodWords().reading;
-  if (loss === null) return <p class="hint">{t.noLoss}</p>;
-  return (
-    <p>
-      {t.loss(
-        withHalfWidth(inverted(loss.long), ''),
-        withHalfWidth(inverted(loss.cross), ''),
-        withHalfWidth(inverted(loss.twist), ''),
-      )}
-    </p>
-  );
-}
-
-/** Q from a loss factor. Source: definition, Q = 1 / eta. */
-const inverted = (loss: Estimate) => propagated(([eta]) => 1 / eta!, [loss]).result;
-
-/** Every peak of every round beside the modes of the board that explains most of them. */
-function PeaksTogether(props: { readonly piece: Piece }) {
-  const [asked, setAsked] = useState(false);
-  const heard = peaksOf(props.piece);
-  if (heard.length < 3) return null;
-  return (
-    <details onToggle={(event) => event.currentTarget.open && setAsked(true)}>
-      <summary>{woodWords().reading.together}</summary>
-      {asked && <NamedPeaks piece={props.piece} />}
-    </details>
-  );
-}
-
-function NamedPeaks(props: { readonly piece: Piece }) {
-  const { answers } = useWorkshop();
-  const { piece } = props;
-  const change = useChangePiece(piece.id);
-  const { reading: t, codes } = woodWords();
-  const board = sizesOf(piece);
-  if (board === undefined) return null;
-  const heard = peaksOf(piece);
-  const state = answers.of('name-peaks', { board, heard, start: startOf(piece) }).value;
-  if (state.kind === 'working') return <p role="status">{t.naming}</p>;
-  if (state.kind === 'failed') return <p class="stop">{t.namingFailed(state.message)}</p>;
-  const named = state.answer;
-  if (named.kind === 'not-found') return <p>{t.namingNone}</p>;
-  return (
-    <>
-      {!named.isSure && <p class="note">{t.namingClose}</p>}
-      <Table
-        label={t.peaksLabel}
-        head={[t.peak, t.mode, t.model, t.apart, t.take]}
-        rows={named.peaks.map((peak) => {
-          const kind = (Object.keys(TAP_PATTERNS) as TapKind[]).find(
-            (known) => peak.pattern !== null && isSamePattern(TAP_PATTERNS[known], peak.pattern),
-          );
-          return [
-            withHalfWidth(peak.frequencyHz, 'Hz'),
-            peak.pattern === null ? t.noMode : codes.pattern(peak.pattern),
-            peak.modelHz === null ? '–' : `${number(peak.modelHz, 1)} Hz`,
-            peak.misfitPercent === null ? '–' : `${number(peak.misfitPercent, 1)} %`,
-            kind !== undefined && (
-              <Button
-                kind="quiet"
-                text={t.takeAs(kind)}
-                onPress={() =>
-                  change('which-mode', (p) =>
-                    nameModeOfPiece(
-                      p,
-                      kind,
-                      heard.find((mode) => mode.frequencyHz.value === peak.frequencyHz.value),
-                    ),
-                  )
-                }
-              />
-            ),
-          ];
-        })}
-      />
-      {named.unseen.length > 0 && (
-        <p class="hint">
-          {t.notHeard(named.unseen.map((mode) => t.near(codes.pattern(mode.pattern), number(mode.frequencyHz, 0))))}
-        </p>
-      )}
-    </>
   );
 }

@@ -1,15 +1,13 @@
 // How thick this plate should be to equal a reference, by every way "equal" can be meant, side by side.
 
-import { useState } from 'preact/hooks';
 import type { DeedName } from '../../app/deeds.ts';
-import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
+import { plateWoodOf } from '../../compare/piece-reading.ts';
 import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
-import { CRITERIA, type PlateWood, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
+import { CRITERIA, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { moment, number } from '../parts/figures.ts';
-import { LazyChart } from '../parts/lazy-chart.tsx';
 import { MeasuredField } from '../parts/measured-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
@@ -17,6 +15,7 @@ import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAllPieces } from './all-pieces.ts';
 import { useChangePiece } from './piece-form.tsx';
+import { ModesAgainstThickness } from './thickness-curves.tsx';
 import { ChooseReference, referenceOf } from './thickness-reference.tsx';
 import { woodWords } from './words.ts';
 
@@ -193,51 +192,5 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
         </p>
       )}
     </>
-  );
-}
-
-/** Thicknesses of the curve, mm. */
-const curveMm = [2, 2.4, 2.8, 3.2, 3.6, 4, 4.5, 5];
-/** Modes drawn: the lowest ones, each as its own curve. */
-const curves = 5;
-
-function ModesAgainstThickness(props: { readonly piece: Piece; readonly wood: PlateWood }) {
-  const [asked, setAsked] = useState(false);
-  return (
-    <details onToggle={(event) => event.currentTarget.open && setAsked(true)}>
-      <summary>{woodWords().thickness.modesAgainst}</summary>
-      {asked && <Curves {...props} />}
-    </details>
-  );
-}
-
-function Curves(props: { readonly piece: Piece; readonly wood: PlateWood }) {
-  const { answers } = useWorkshop();
-  const { piece, wood } = props;
-  const { thickness: t, codes } = woodWords();
-  if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>{t.sizesFirst}</p>;
-  const state = answers.of('modes-against-thickness', {
-    plan: { lengthMm: piece.lengthMm.value, widthMm: piece.widthMm.value },
-    wood,
-    thicknessesMm: curveMm,
-    shearRatios: startOf(piece).shearRatios,
-  }).value;
-  if (state.kind === 'working') return <p role="status">{t.solving(curveMm.length)}</p>;
-  if (state.kind === 'failed') return <p class="stop">{t.failed(state.message)}</p>;
-  const points = state.answer;
-  const named = points[0]?.modes.slice(0, curves).map((mode) => mode.pattern) ?? [];
-  return (
-    <LazyChart
-      title={t.chartTitle}
-      xLabel={t.thicknessAxis}
-      yLabel="Hz"
-      series={named.map((pattern) => ({
-        label: codes.pattern(pattern),
-        points: points.flatMap(({ thicknessMm, modes }) => {
-          const mode = modes.find((each) => each.pattern.m === pattern.m && each.pattern.n === pattern.n);
-          return mode === undefined ? [] : [{ x: thicknessMm, y: mode.frequencyHz }];
-        }),
-      }))}
-    />
   );
 }

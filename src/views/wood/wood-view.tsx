@@ -1,23 +1,21 @@
 // Wood: what this board is, how thick it should be, what the weather will do to it, and how boards compare.
 
 import type { ComponentChildren } from 'preact';
-import { useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { WoodPage } from '../../app/stock.ts';
-import type { InstrumentRecord, Piece } from '../../record/record.ts';
-import { freshPiece, putPiece } from '../../record/wood-edit.ts';
-import { pieceKinds } from '../../record/wood-part.ts';
-import { Actions, Button } from '../parts/actions.tsx';
+import type { Piece } from '../../record/record.ts';
+import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { PromiseLine } from '../parts/cautions.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { number } from '../parts/figures.ts';
-import { TextField } from '../parts/text-field.tsx';
 import { words } from '../words/language.ts';
-import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { useWorkshop } from '../workshop-context.ts';
 import { BraceOf } from './brace.tsx';
 import { CompareWood } from './compare.tsx';
 import { Gluing } from './gluing.tsx';
-import { isStick, Measure } from './measure.tsx';
+import { isStick } from './guides.ts';
+import { Measure } from './measure.tsx';
 import { PieceForm } from './piece-form.tsx';
 import { BoardReadingOf } from './reading.tsx';
 import { SecondOpinion, ThicknessMapOf } from './second-opinion.tsx';
@@ -26,6 +24,7 @@ import { Thickness } from './thickness.tsx';
 import { PieceWeather } from './weather.tsx';
 import { pieceKindWords, speciesWord, woodWords } from './words.ts';
 import './wood.css';
+import { NewPiece, TableInOut } from './new-piece.tsx';
 
 export function WoodView() {
   const { stock } = useWorkshop();
@@ -135,65 +134,6 @@ function Empty() {
         onPress={() => void stock.open(words.record.kinds.stock)}
       />
     </div>
-  );
-}
-
-function NewPiece(props: { readonly record: InstrumentRecord }) {
-  const { stock, newId } = useWorkshop();
-  const editRecord = useEditRecord();
-  const t = woodWords();
-  const [name, setName] = useState('');
-  const [kind, setKind] = useState<Piece['kind']>('top');
-  return (
-    <form
-      class="new-record"
-      onSubmit={(event) => {
-        event.preventDefault();
-        if (name === '') return;
-        const last = props.record.pieces?.findLast((piece) => piece.kind === kind);
-        const piece = freshPiece(newId(), kind, name, last?.species ?? '');
-        editRecord('new-piece', (record) => putPiece(record, piece));
-        stock.chosenId.value = piece.id;
-        setName('');
-      }}
-    >
-      <h2>{t.addPiece}</h2>
-      <TextField label={t.itsName} value={name} onChange={setName} placeholder={t.namePlaceholder} />
-      <ChoiceField
-        label={t.kind}
-        value={kind}
-        options={pieceKinds.map((known) => [known, pieceKindWords[known]] as const)}
-        onChange={setKind}
-      />
-      <button type="submit" class="primary">
-        {t.add}
-      </button>
-    </form>
-  );
-}
-
-function TableInOut() {
-  const { stock } = useWorkshop();
-  const t = woodWords();
-  const file = useRef<HTMLInputElement>(null);
-  return (
-    <Actions>
-      <Button kind="quiet" text={t.saveTable} onPress={() => stock.writeTable()} />
-      <Button kind="quiet" text={t.takeTable} onPress={() => file.current?.click()} />
-      <input
-        ref={file}
-        id="shelf-table"
-        class="visually-hidden"
-        type="file"
-        accept=".csv,text/csv"
-        aria-label={t.tableLabel}
-        onChange={(event) => {
-          const chosen = event.currentTarget.files?.[0];
-          if (chosen !== undefined) void stock.takeTable(chosen);
-          event.currentTarget.value = '';
-        }}
-      />
-    </Actions>
   );
 }
 

@@ -1,15 +1,12 @@
 // The report for the maker's own file: everything that lets the next instrument be foretold from this one.
 
-import { readBox } from '../../../compare/box-reading.ts';
 import { patternOf } from '../../../compare/pattern-of.ts';
 import { reportFacts } from '../../../compare/report.ts';
 import { seriesKey } from '../../../compare/series.ts';
 import type { ShownCourse } from '../../../compare/shown-course.ts';
-import { stringLoad, tuningNamed } from '../../../compare/string-load.ts';
 import { planNow } from '../../../record/cuts.ts';
 import { planMass } from '../../../record/plan-mass.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
-import { partWords } from '../../box/words.ts';
 import { Facts } from '../../parts/figure.tsx';
 import { day, number, withHalfWidth } from '../../parts/figures.ts';
 import { useLength, useMass } from '../../parts/own-units.ts';
@@ -20,9 +17,8 @@ import { CoursePanels } from '../../steps/course-panels.tsx';
 import { midSentence, stageWords } from '../../words/codes.ts';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
-import { useWorkshop } from '../../workshop-context.ts';
+import { BoxPart, Photos } from './box-section.tsx';
 import { ReportPlan, ReportSignature, ReportWood } from './parts.tsx';
-import { ReportPhoto } from './photo.tsx';
 
 export function MakerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
   const { record } = props;
@@ -167,64 +163,5 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
         }),
       ])}
     />
-  );
-}
-
-function BoxPart(props: { readonly record: InstrumentRecord }) {
-  const { preferences } = useWorkshop();
-  const length = useLength();
-  const t = words.report;
-  const { record } = props;
-  const { box } = record;
-  const step = record.steps.findLast((known) => known.stage === 'closed' || known.stage === 'strung');
-  if (box === undefined) return null;
-  const reading = step === undefined ? undefined : readBox(record, step);
-  const open = reading?.rounds.find(({ state }) => state === 'open');
-  const strings = box.strings;
-  const load =
-    strings === undefined ? undefined : stringLoad(strings, strings.setName, preferences.settings.value.a4Hz);
-  return (
-    <section class="report-whole">
-      <h2>{t.box}</h2>
-      <Facts
-        class="report-facts"
-        of={[
-          [
-            t.volume,
-            reading?.cavity.kind === 'cavity'
-              ? withHalfWidth(
-                  { value: 1000 * reading.cavity.volumeM3.value, sigma: 1000 * reading.cavity.volumeM3.sigma },
-                  'l',
-                )
-              : undefined,
-          ],
-          [t.hole, box.cavity?.holeRadiusMm === undefined ? undefined : length(box.cavity.holeRadiusMm)],
-          ...(open?.peaks ?? []).flatMap((peak): readonly (readonly [string, string])[] =>
-            peak.label === 'other' ? [] : [[t.peak(partWords[peak.label]), withHalfWidth(peak.frequencyHz, 'Hz')]],
-          ),
-          [t.strings, strings?.setName],
-          [t.tuning, strings === undefined ? undefined : tuningNamed(strings.tuning).name],
-          [t.stringScale, strings === undefined ? undefined : length(strings.scaleMm)],
-          [t.pull, load?.kind === 'load' ? withHalfWidth(load.tension.totalN, 'N') : undefined],
-        ]}
-      />
-    </section>
-  );
-}
-
-function Photos(props: { readonly record: InstrumentRecord }) {
-  const { steps } = props.record;
-  const shown = steps.filter((step) => step.photoId !== undefined);
-  if (shown.length === 0) return null;
-  return (
-    <div class="report-photos">
-      {shown.map((step) => (
-        <ReportPhoto
-          key={step.id}
-          photoId={step.photoId}
-          text={`${words.report.photoOf(steps.indexOf(step) + 1)}: ${step.done === '' ? stageWords[step.stage] : step.done}`}
-        />
-      ))}
-    </div>
   );
 }

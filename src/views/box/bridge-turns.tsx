@@ -1,0 +1,73 @@
+import { type StringLoad, turnRead } from '../../compare/string-load.ts';
+import type { BoxStrings } from '../../record/box-edit.ts';
+import { bridgeTurnTimes } from '../../record/box-part.ts';
+import { bridgeTurnDeg, turningStiffness, USUAL_LIMITS } from '../../strings/bridge.ts';
+import { Card } from '../parts/card.tsx';
+import { CautionLine } from '../parts/cautions.tsx';
+import { number, signed, withHalfWidth } from '../parts/figures.ts';
+import { NumberField } from '../parts/number-field.tsx';
+import { boxWords, stringsNamed } from './words.ts';
+
+export type Load = StringLoad & { readonly kind: 'load' };
+
+export function Turns(props: {
+  readonly strings: BoxStrings;
+  readonly load: Load;
+  readonly other: Load | undefined;
+  readonly onChange: (turns: BoxStrings['turns'] & object) => void;
+}) {
+  const t = boxWords().strings;
+  const turns = props.strings.turns ?? [];
+  const torqueNm = props.load.bridge.torqueNm;
+  const set = (after: (typeof bridgeTurnTimes)[number], turnDeg: number | undefined) => {
+    const rest = turns.filter((known) => known.after !== after);
+    const all = turnDeg === undefined ? rest : [...rest, { after, turnDeg }];
+    props.onChange(all.toSorted((a, b) => bridgeTurnTimes.indexOf(a.after) - bridgeTurnTimes.indexOf(b.after)));
+  };
+  const first = turns[0];
+  const last = turns.at(-1);
+  return (
+    <Card title={t.turns}>
+      <p>{t.turnsLead(USUAL_LIMITS.mostTurnDeg)}</p>
+      <div class="fields">
+        {bridgeTurnTimes.map((after) => (
+          <NumberField
+            key={after}
+            label={t.after(t.times[after])}
+            of="bridgeTurn"
+            value={turns.find((known) => known.after === after)?.turnDeg}
+            onChange={(turnDeg) => set(after, turnDeg)}
+          />
+        ))}
+      </div>
+      {last !== undefined && last.turnDeg <= 0 && (
+        <p class="stop" role="alert">
+          {t.againstPull(number(last.turnDeg, 1))}
+        </p>
+      )}
+      {last !== undefined && last.turnDeg > 0 && (
+        <p>
+          {t.resists(withHalfWidth(turningStiffness(torqueNm, turnRead(last.turnDeg)), ''))}
+          {props.other !== undefined &&
+            ` ${t.wouldTurn(
+              stringsNamed(props.other.set.name),
+              withHalfWidth(
+                bridgeTurnDeg(props.other.bridge.torqueNm, turningStiffness(torqueNm, turnRead(last.turnDeg))),
+                '°',
+              ),
+            )}`}
+        </p>
+      )}
+      {first !== undefined && last !== undefined && first !== last && (
+        <p class={last.turnDeg - first.turnDeg > 0.3 ? 'note' : 'hint'}>
+          {t.between(
+            t.times[first.after],
+            t.times[last.after],
+            signed({ value: last.turnDeg - first.turnDeg, sigma: Math.SQRT2 * turnRead(0).sigma }, '°'),
+          )}
+        </p>
+      )}
+      <CautionLine about={['strings', 'stop']} />
+    </Card>
+  );
+}

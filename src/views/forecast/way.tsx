@@ -1,0 +1,86 @@
+import type { StrungAnswer } from '../../forecast/strung.ts';
+import type { CheckedAdvice, NamedTarget } from '../../forecast/top-advice.ts';
+import type { Estimate } from '../../quantity/estimate.ts';
+import { toldCuts } from '../../record/cut-place.ts';
+import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import { Emphasised } from '../parts/emphasised.tsx';
+import { number, signed, withHalfWidth } from '../parts/figures.ts';
+import { useLengthEstimate, useMass } from '../parts/own-units.ts';
+import { planWords } from '../plan/words.ts';
+import { turnWords } from './strung.tsx';
+import { forecastWords } from './words.ts';
+
+export function Way(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly way: CheckedAdvice;
+  readonly names: readonly string[];
+  readonly targets: readonly NamedTarget[];
+  readonly strungNow: StrungAnswer | undefined;
+}) {
+  const { way, names, targets } = props;
+  const t = forecastWords().advice;
+  const mass = useMass();
+  const length = useLengthEstimate();
+  const aims = targets.flatMap((target, i) => {
+    const move = way.moves.find(({ mode }) => names[mode] === target.name);
+    return move === undefined ? [] : [{ move, target, isReached: way.reached[i] === true }];
+  });
+  const others = way.moves.filter(
+    ({ mode, move }) => !aims.some((aim) => aim.move.mode === mode) && Math.abs(move.value) > 2 * move.sigma,
+  );
+  return (
+    <li>
+      <h3>{t.ways[way.way]}</h3>
+      <ul>
+        {toldCuts(props.plan, props.record.hand, way.shavings)
+          .map(planWords().cut)
+          .map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+      </ul>
+      <p>{t.inAll(mass(way.removedG))}</p>
+      <ul class="way-moves">
+        {aims.map(({ move, target, isReached }) => {
+          const moved = t.modeMoves(target.name, signed(move.move, 'Hz'));
+          const said = (isReached ? t.reaches : t.doesNotReach)(
+            moved,
+            withHalfWidth(move.after, 'Hz'),
+            number(target.frequencyHz, 1),
+            number(target.toleranceHz, 1),
+          );
+          return (
+            <li key={move.mode}>
+              <Emphasised text={said} part={moved} />
+            </li>
+          );
+        })}
+      </ul>
+      {others.length > 0 && (
+        <details>
+          <summary>{t.movesWithIt(others.length)}</summary>
+          <ul>
+            {others.map(({ mode, move }) => (
+              <li key={mode}>{t.modeMoves(names[mode] ?? t.unnamed(mode + 1), signed(move, 'Hz'))}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {way.strung !== undefined && (
+        <p class={way.turnsTooFar ? 'stop' : 'caution'}>
+          {bridgeThenWords(way.strung, props.strungNow, length)} {turnWords(way.strung.turnDeg)} {t.guide}
+        </p>
+      )}
+    </li>
+  );
+}
+
+function bridgeThenWords(
+  { turnDeg, riseMm }: StrungAnswer,
+  now: StrungAnswer | undefined,
+  length: (mm: Estimate) => string,
+): string {
+  const t = forecastWords().advice;
+  const [turn, rise] = [withHalfWidth(turnDeg, '°'), length(riseMm)];
+  return now === undefined ? t.bridgeThen(turn, rise) : t.bridgeThenAndNow(turn, withHalfWidth(now.turnDeg, '°'), rise);
+}

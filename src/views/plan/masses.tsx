@@ -1,0 +1,33 @@
+import type { PlanMass } from '../../record/plan-mass.ts';
+import type { Plan } from '../../record/record.ts';
+import { Emphasised } from '../parts/emphasised.tsx';
+import { number } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
+import { planWords } from './words.ts';
+
+export function Masses(props: { readonly plan: Plan; readonly mass: PlanMass }) {
+  const { mass, plan } = props;
+  const t = planWords();
+  const grams = (g: number) => `${number(g, 1)}\u00a0g`;
+  return (
+    <div class="plan-mass">
+      <p>
+        <Emphasised
+          text={t.drawn(grams(mass.totalG), number(mass.centre[0], 0), number(Math.abs(mass.centre[1]), 1))}
+          part={grams(mass.totalG)}
+        />
+      </p>
+      <details>
+        <summary>{t.masses}</summary>
+        <Table
+          rows={[
+            [t.plate, grams(mass.plateG)],
+            [t.bridgePlate, grams(mass.bridgePlateG)],
+            ...plan.braces.map((brace) => [brace.name, grams(mass.bracesG.get(brace.id) ?? 0)]),
+          ]}
+        />
+        <p class="hint">{t.massHint}</p>
+      </details>
+    </div>
+  );
+}

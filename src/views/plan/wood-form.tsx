@@ -1,0 +1,108 @@
+import { handbookWood, measuredPieces, woodOfPiece } from '../../record/plan-wood.ts';
+import type { InstrumentRecord, PlanSlab, PlanWood } from '../../record/record.ts';
+import { SPECIES } from '../../wood/species.ts';
+import { ChoiceField, choices } from '../parts/choice-field.tsx';
+import { NumberField } from '../parts/number-field.tsx';
+import { speciesWord } from '../wood/words.ts';
+import { planWords, woodSourceWords } from './words.ts';
+
+export function Slab(props: {
+  readonly title: string;
+  readonly slab: PlanSlab;
+  readonly onChange: (slab: PlanSlab) => void;
+}) {
+  const { slab, onChange } = props;
+  const t = planWords().top;
+  return (
+    <fieldset>
+      <legend>{props.title}</legend>
+      <div class="fields">
+        <NumberField
+          label={t.along}
+          of="slabAlong"
+          value={slab.alongMm}
+          onSet={(v) => onChange({ ...slab, alongMm: v })}
+        />
+        <NumberField
+          label={t.across}
+          of="slabAcross"
+          value={slab.acrossMm}
+          onSet={(v) => onChange({ ...slab, acrossMm: v })}
+        />
+        <NumberField
+          label={t.thick}
+          of="slabThickness"
+          value={slab.thicknessMm}
+          onSet={(v) => onChange({ ...slab, thicknessMm: v })}
+        />
+        <Species wood={slab.wood} onChange={(wood) => onChange({ ...slab, wood })} />
+      </div>
+    </fieldset>
+  );
+}
+
+function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: PlanWood) => void }) {
+  const known = SPECIES.some(({ id }) => id === props.wood.speciesId);
+  return (
+    <ChoiceField
+      label={planWords().top.wood}
+      value={known ? props.wood.speciesId : ''}
+      options={[
+        ...(known ? [] : [['', props.wood.name] as const]),
+        ...SPECIES.map(({ id }) => [id, speciesWord(id)] as const),
+      ]}
+      onChange={(id) => id !== '' && props.onChange(handbookWood(id))}
+    />
+  );
+}
+
+export function Wood(props: {
+  readonly title: string;
+  readonly record: InstrumentRecord;
+  readonly kind: 'top' | 'brace-stock';
+  readonly wood: PlanWood;
+  readonly onChange: (wood: PlanWood) => void;
+}) {
+  const { record, wood, onChange } = props;
+  const t = planWords().top;
+  const pieces = measuredPieces(record, props.kind);
+  // A figure typed by hand is no longer the piece's.
+  const typed = (change: Partial<PlanWood>) => {
+    const { pieceId: _piece, ...rest } = wood;
+    onChange({ ...rest, ...change });
+  };
+  return (
+    <fieldset>
+      <legend>{props.title}</legend>
+      {pieces.length > 0 && (
+        <ChoiceField
+          label={t.measuredPiece}
+          value={wood.pieceId ?? ''}
+          options={[['', t.noPiece] as const, ...pieces.map(({ id, name }) => [id, name] as const)]}
+          onChange={(id) => {
+            const piece = pieces.find((known) => known.id === id);
+            onChange(piece === undefined ? handbookWood(wood.speciesId) : woodOfPiece(piece));
+          }}
+        />
+      )}
+      <Species wood={wood} onChange={onChange} />
+      {choices(t.constants).map(([key, name]) => (
+        <div class="fields pair" key={key}>
+          <NumberField
+            label={name}
+            of="woodConstant"
+            value={wood[key].value}
+            onSet={(value) => typed({ [key]: { ...wood[key], value } })}
+          />
+          <NumberField
+            label={t.spread}
+            of="woodConstant"
+            value={wood[key].sigma}
+            onSet={(sigma) => typed({ [key]: { ...wood[key], sigma } })}
+          />
+        </div>
+      ))}
+      <p class="hint">{woodSourceWords(record, wood)}</p>
+    </fieldset>
+  );
+}

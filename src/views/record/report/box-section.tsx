@@ -1,0 +1,71 @@
+// What the maker's report says of the box, and its photographs.
+import { readBox } from '../../../compare/box-reading.ts';
+import { stringLoad, tuningNamed } from '../../../compare/string-load.ts';
+import type { InstrumentRecord } from '../../../record/record.ts';
+import { partWords } from '../../box/words.ts';
+import { Facts } from '../../parts/figure.tsx';
+import { withHalfWidth } from '../../parts/figures.ts';
+import { useLength } from '../../parts/own-units.ts';
+import { stageWords } from '../../words/codes.ts';
+import { words } from '../../words/language.ts';
+import { useWorkshop } from '../../workshop-context.ts';
+import { ReportPhoto } from './photo.tsx';
+
+export function BoxPart(props: { readonly record: InstrumentRecord }) {
+  const { preferences } = useWorkshop();
+  const length = useLength();
+  const t = words.report;
+  const { record } = props;
+  const { box } = record;
+  const step = record.steps.findLast((known) => known.stage === 'closed' || known.stage === 'strung');
+  if (box === undefined) return null;
+  const reading = step === undefined ? undefined : readBox(record, step);
+  const open = reading?.rounds.find(({ state }) => state === 'open');
+  const strings = box.strings;
+  const load =
+    strings === undefined ? undefined : stringLoad(strings, strings.setName, preferences.settings.value.a4Hz);
+  return (
+    <section class="report-whole">
+      <h2>{t.box}</h2>
+      <Facts
+        class="report-facts"
+        of={[
+          [
+            t.volume,
+            reading?.cavity.kind === 'cavity'
+              ? withHalfWidth(
+                  { value: 1000 * reading.cavity.volumeM3.value, sigma: 1000 * reading.cavity.volumeM3.sigma },
+                  'l',
+                )
+              : undefined,
+          ],
+          [t.hole, box.cavity?.holeRadiusMm === undefined ? undefined : length(box.cavity.holeRadiusMm)],
+          ...(open?.peaks ?? []).flatMap((peak): readonly (readonly [string, string])[] =>
+            peak.label === 'other' ? [] : [[t.peak(partWords[peak.label]), withHalfWidth(peak.frequencyHz, 'Hz')]],
+          ),
+          [t.strings, strings?.setName],
+          [t.tuning, strings === undefined ? undefined : tuningNamed(strings.tuning).name],
+          [t.stringScale, strings === undefined ? undefined : length(strings.scaleMm)],
+          [t.pull, load?.kind === 'load' ? withHalfWidth(load.tension.totalN, 'N') : undefined],
+        ]}
+      />
+    </section>
+  );
+}
+
+export function Photos(props: { readonly record: InstrumentRecord }) {
+  const { steps } = props.record;
+  const shown = steps.filter((step) => step.photoId !== undefined);
+  if (shown.length === 0) return null;
+  return (
+    <div class="report-photos">
+      {shown.map((step) => (
+        <ReportPhoto
+          key={step.id}
+          photoId={step.photoId}
+          text={`${words.report.photoOf(steps.indexOf(step) + 1)}: ${step.done === '' ? stageWords[step.stage] : step.done}`}
+        />
+      ))}
+    </div>
+  );
+}
