@@ -1,5 +1,7 @@
 // Starts the page: joins the program to the browser it runs in.
 
+import './views/page.css';
+
 import { render } from 'preact';
 import { Updates } from './app/updates.ts';
 import { createWorkshop } from './app/workshop.ts';
@@ -26,8 +28,6 @@ import { records } from './storage/shelf.ts';
 import { getPhoto, getTaps, putPhoto, putTaps, removeSounds, soundIds } from './storage/sounds.ts';
 import { AppView } from './views/app-view.tsx';
 import { words } from './views/words/language.ts';
-import './views/page.css';
-import './views/parts/parts.css';
 
 /** How long the page waits for what is stored before it shows itself without. */
 const longestWaitMs = 2000;

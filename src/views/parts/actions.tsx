@@ -1,5 +1,6 @@
 // What can be pressed, and the row it stands in.
 import type { ComponentChildren } from 'preact';
+import './actions.css';
 
 export function Actions(props: { readonly children: ComponentChildren }) {
   return <div class="actions">{props.children}</div>;

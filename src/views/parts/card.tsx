@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import './card.css';
 
 /** A part of a view with its heading. */
 export function Card(props: {

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import './fields.css';
 
 export interface Labelled {
   readonly label: string;

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Estimate } from '../../quantity/estimate.ts';
 import { parts } from './figures.ts';
+import './figure.css';
 
 /** A figure to be read from two metres. */
 export function LargeFigure(props: {

@@ -2,6 +2,7 @@
 // rows become small cards where there are too many columns for it.
 import type { ComponentChildren } from 'preact';
 import { Scroll } from './scroll.tsx';
+import './table.css';
 
 /** A cell over several columns. */
 interface Wide {

@@ -1,6 +1,7 @@
 import type { Asked, ForecastKind } from '../../app/forecasts.ts';
 import { forecastWords } from '../forecast/words.ts';
 import { Button } from './actions.tsx';
+import './waiting.css';
 
 /** How far a computation is, with a way to stop it; what to do when it was stopped or failed. */
 export function Waiting<K extends ForecastKind>(props: {

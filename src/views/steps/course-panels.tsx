@@ -6,6 +6,7 @@ import type { InstrumentRecord, Target } from '../../record/record.ts';
 import { number, parts } from '../parts/figures.ts';
 import { tickDecimals, ticksWithin } from '../parts/ticks.ts';
 import { words } from '../words/language.ts';
+import '../parts/trace.css';
 
 const width = 232;
 const height = 150;

@@ -8,6 +8,7 @@ import { Table } from '../../parts/table.tsx';
 import { ticksWithin } from '../../parts/ticks.ts';
 import { words } from '../../words/language.ts';
 import { SideSpectra } from './side-spectra.tsx';
+import '../../parts/trace.css';
 
 /** More lines than this are not told apart. */
 export const mostDrawn = 8;

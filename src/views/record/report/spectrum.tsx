@@ -5,6 +5,7 @@ import type { NamedMode } from '../../../compare/named-modes.ts';
 import { number, parts } from '../../parts/figures.ts';
 import { ticksWithin } from '../../parts/ticks.ts';
 import { words } from '../../words/language.ts';
+import '../../parts/trace.css';
 
 type Spectrum = Extract<SpectrumState, { readonly kind: 'spectrum' }>['spectrum'];
 
