@@ -25,3 +25,21 @@ test('without an air the frequencies are compared as they are; what has no partn
   if (row?.kind !== 'moved') throw new Error(row?.kind);
   expect(row.move.hz).toEqual({ value: 21, sigma: Math.hypot(0.5, 0.3) });
 });
+
+test('rows ascend by the frequency before, or after where there was none before; each mode stands in one', () => {
+  const [one, two] = story([{ modesHz: [400, 100, 250] }, { modesHz: [180, 251, 101, 700] }]).steps.map(
+    (step) => signatures(step)[0]!,
+  );
+  const told = compareSignatures(one!, two!).map((row) => [
+    row.kind,
+    row.kind === 'appeared' ? undefined : row.before.frequencyHz.value,
+    row.kind === 'not-heard-again' ? undefined : row.after.frequencyHz.value,
+  ]);
+  expect(told).toEqual([
+    ['moved', 100, 101],
+    ['appeared', undefined, 180],
+    ['moved', 250, 251],
+    ['not-heard-again', 400, undefined],
+    ['appeared', undefined, 700],
+  ]);
+});
