@@ -112,16 +112,17 @@ describe('the trust check', () => {
   });
 
   test('a day between two and three sigma is a go, and remembered; one that was not read is not', () => {
-    const { usualHz, sigmaHz } = controlChart(read([...history, 412.9]));
+    const days = [...history, ...history, ...history, ...history];
+    const { usualHz, sigmaHz } = controlChart(read([...days, 412.9]));
     const low = (times: number) => usualHz - times * sigmaHz;
-    const verdict = (...days: readonly number[]) => controlChart(read([...history, ...days])).verdict;
+    const verdict = (...more: readonly number[]) => controlChart(read([...days, ...more])).verdict;
     expect([1.9, 2.1, 2.9].map((times) => verdict(low(times)))).toEqual(['go', 'go', 'go']);
     expect(verdict(low(3.1))).toBe('look-again');
-    // The first of two becomes a good day itself: the spread grows a little.
+    // The first of two becomes a good day itself: the spread hardly grows.
     expect(verdict(low(2.5), low(2.3))).toBe('look-again');
     expect(verdict(low(2.5), usualHz, low(2.3))).toBe('go');
     const unread = { value: 412.9, sigma: 40 };
-    const between = [...read([...history, low(2.5)]), unread, ...read([low(2.9)])];
+    const between = [...read([...days, low(2.5)]), unread, ...read([low(2.9)])];
     expect(controlChart(between).verdict).toBe('look-again');
     // A day beyond three counts as the first of two as well.
     expect(verdict(low(4), low(2.5))).toBe('look-again');
