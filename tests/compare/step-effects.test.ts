@@ -33,4 +33,34 @@ describe('what each step did', () => {
     // from the first step, the last at which it was heard
     expect(fourth?.modes[1]?.move?.hz.value).toBeCloseTo(-5, 9);
   });
+
+  test('what came off before the first measured step is no step’s effect', () => {
+    const told = story([
+      { modesHz: [194], massOffG: 3 },
+      { modesHz: [189], massOffG: 1 },
+      { modesHz: [186], massOffG: 2 },
+    ]);
+    const unmeasured = { ...told.steps[0]!, id: 'before', rounds: [] };
+    const later = { ...told.steps[1]!, id: 'between', rounds: [] };
+    const cutIds = (steps: typeof told.steps) =>
+      steps.map((step, i) => ({ ...step, cuts: step.cuts.map((cut) => ({ ...cut, id: `cut ${i}` })) }));
+    const steps = cutIds([unmeasured, told.steps[0]!, told.steps[1]!, later, told.steps[2]!]);
+    const known = { ...told, steps };
+    const found = stepEffects(known, tracks(known, 'braced', inMould));
+    expect(found.map(({ number, massOffG, heightOffMm }) => [number, massOffG, heightOffMm])).toEqual([
+      [2, undefined, undefined],
+      [3, 1, 1],
+      [5, 1 + 2, 1 + 2],
+    ]);
+    expect(found.map(({ step }) => step.id)).toEqual(['s0', 's1', 's2']);
+    expect(found[0]!.air).toEqual({ humidityChangePercent: undefined, tempChangeC: undefined });
+  });
+
+  test('a mode first heard at a later step stands there without a move', () => {
+    const [first, , fourth] = effects;
+    expect(first!.modes.map((mode) => mode?.move)).toEqual([undefined, undefined]);
+    expect(first!.modes.map((mode) => mode?.point.mode.frequencyHz.value)).toEqual([194, 270]);
+    expect(fourth!.modes.map((mode) => mode?.point.mode.frequencyHz.value)).toEqual([188.9, 265]);
+    expect(fourth!.modes[0]!.move!.hz.value).toBeCloseTo(-0.1, 9);
+  });
 });
