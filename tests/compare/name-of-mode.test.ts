@@ -25,3 +25,13 @@ test('under whichever support the step was measured', () => {
   const both = { ...told, pins, steps: [{ ...told.steps[0]!, rounds }] };
   expect([194, 120, 150].map((hz) => nameOfMode(both, both.steps[0]!, hz))).toEqual(['monopole', 'free', undefined]);
 });
+
+test('of two modes within 20 cents of it the nearer gives its name, or none where it has none', () => {
+  // 17 cents apart.
+  const close = story([{ modesHz: [200, 202] }]);
+  const names = (of: typeof close) => [200, 201.4, 202].map((hz) => nameOfMode(of, of.steps[0]!, hz));
+  expect(names(close)).toEqual(['monopole', undefined, undefined]);
+  const pins = [...close.pins, { id: 'p2', stepId: 's0', mode: 'upper', frequencyHz: 202 }];
+  expect(names({ ...close, pins })).toEqual(['monopole', 'upper', 'upper']);
+  expect(names({ ...close, pins: pins.toReversed() })).toEqual(['monopole', 'upper', 'upper']);
+});
