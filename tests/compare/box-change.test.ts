@@ -2,9 +2,10 @@ import { describe, expect, test } from 'vitest';
 import { boxModes } from '../../src/box/pistons.ts';
 import { type BoxChange, changedBox } from '../../src/box/what-if.ts';
 import { movedModes } from '../../src/compare/box-change.ts';
-import { readBox } from '../../src/compare/box-reading.ts';
+import { type BoxReading, readBox } from '../../src/compare/box-reading.ts';
 import { boxStates } from '../../src/compare/box-state.ts';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
+import { once } from '../once.ts';
 import { normals } from '../wood/seeded.ts';
 import { boxRecord, holeRadiusM, massG, trueBox } from './box-story.ts';
 
@@ -69,12 +70,14 @@ describe('what a change would do', () => {
     expect(movedModes(readBox(record, record.steps[0]!), {})).toEqual({ kind: 'no-model' });
   });
 
-  const whole = boxRecord(boxStates);
-  const reading = readBox(whole, whole.steps[0]!);
-  const kindOf = (of: typeof reading, to: BoxChange) => movedModes(of, to).kind;
+  const whole = once(() => {
+    const record = boxRecord(boxStates);
+    return readBox(record, record.steps[0]!);
+  });
+  const kindOf = (of: BoxReading, to: BoxChange) => movedModes(of, to).kind;
 
   test('each part stands as it was read, and then where the move puts it', () => {
-    const forecast = movedModes(reading, change);
+    const forecast = movedModes(whole(), change);
     if (forecast.kind !== 'moved') throw new Error(forecast.kind);
     expect(forecast.modes.map(({ part }) => part)).toEqual(['air', 'top', 'back']);
     forecast.modes.forEach(({ nowHz, moveHz, thenHz }, i) => {
@@ -84,7 +87,7 @@ describe('what a change would do', () => {
   });
 
   test('nothing changed moves nothing, and the peak stays as well known as it was read', () => {
-    const forecast = movedModes(reading, {});
+    const forecast = movedModes(whole(), {});
     if (forecast.kind !== 'moved') throw new Error(forecast.kind);
     for (const { nowHz, moveHz, thenHz } of forecast.modes) {
       expect(moveHz).toEqual({ value: 0, sigma: 0 });
@@ -97,23 +100,23 @@ describe('what a change would do', () => {
     const planAreaM2 = 0.15;
     const shallower = (left: number) => ({ planAreaM2, depthChangeM: ((left - 1) * trueBox.volumeM3) / planAreaM2 });
     const lighter = (left: number) => ({ bridgeMassChangeKg: (left - 1) * trueBox.top.massKg });
-    const { effectiveLengthM, endCorrectionRatio } = (reading.model as typeof trueBox).hole;
+    const { effectiveLengthM, endCorrectionRatio } = (whole().model as typeof trueBox).hole;
     // The plug is shorter by the end correction of the radius that went.
     const narrower = (left: number) => ({
       holeRadiusM: holeRadiusM + ((left - 1) * effectiveLengthM) / endCorrectionRatio,
     });
     for (const less of [shallower, lighter, narrower])
-      expect([0.21, 0.19].map((left) => kindOf(reading, less(left)))).toEqual(['moved', 'impossible']);
+      expect([0.21, 0.19].map((left) => kindOf(whole(), less(left)))).toEqual(['moved', 'impossible']);
     const hole = { radiusM: holeRadiusM, effectiveLengthM: 0.08, endCorrectionRatio: 0.5, q: 22 };
-    const long = { ...reading, model: { ...reading.model!, hole } };
+    const long = { ...whole(), model: { ...whole().model!, hole } };
     expect([0, -0.01].map((radiusM) => kindOf(long, { holeRadiusM: radiusM }))).toEqual(['impossible', 'impossible']);
   });
 
   test('each thing the model rests on has to be there', () => {
-    expect(kindOf({ ...reading, model: null }, {})).toBe('no-model');
-    expect(kindOf({ ...reading, found: undefined }, {})).toBe('no-model');
-    expect(kindOf({ ...reading, cavity: { kind: 'missing', needs: ['volume'] } }, {})).toBe('no-model');
-    expect(kindOf({ ...reading, rounds: reading.rounds.filter(({ state }) => state !== 'open') }, {})).toBe('no-model');
+    expect(kindOf({ ...whole(), model: null }, {})).toBe('no-model');
+    expect(kindOf({ ...whole(), found: undefined }, {})).toBe('no-model');
+    expect(kindOf({ ...whole(), cavity: { kind: 'missing', needs: ['volume'] } }, {})).toBe('no-model');
+    expect(kindOf({ ...whole(), rounds: whole().rounds.filter(({ state }) => state !== 'open') }, {})).toBe('no-model');
   });
 
   test('a box whose back does not answer moves as one of two pistons does', () => {

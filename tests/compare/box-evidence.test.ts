@@ -36,6 +36,11 @@ const three: readonly Heard[] = [
   [220, -15],
 ];
 
+test('a record that says nothing of its box is read as any other', () => {
+  const { box: _, ...record } = boxOf([heardIn('open', three)]);
+  expect(labelled(record).map(([, label]) => label)).toEqual(['air', 'top', 'back']);
+});
+
 test('the strongest three from 60 to 380 Hz are called in the order of their frequencies, whatever order they came in', () => {
   const heard: readonly Heard[] = [
     [300, -40],

@@ -2,16 +2,17 @@
 import { expect, test } from 'vitest';
 import { compareSignatures } from '../../src/compare/compare-signatures.ts';
 import { signatures } from '../../src/compare/signature.ts';
+import { once } from '../once.ts';
 import { story } from './story.ts';
 
 const record = story([
   { modesHz: [200, 300], sigmaHz: 0.5 },
   { modesHz: [221, 400], sigmaHz: 0.3 },
 ]);
-const [before, after] = record.steps.map((step) => signatures(step)[0]!);
+const both = once(() => record.steps.map((step) => signatures(step)[0]!));
 
 test('the air is taken out of the step before, with its doubt', () => {
-  const [row] = compareSignatures(before!, after!, { value: 1.1, sigma: 0.002 });
+  const [row] = compareSignatures(both()[0]!, both()[1]!, { value: 1.1, sigma: 0.002 });
   if (row?.kind !== 'moved') throw new Error(row?.kind);
   // 200 +- 0.5 Hz in the air of after: 220 +- sqrt((0.5 x 1.1)^2 + (200 x 0.002)^2) Hz
   expect(row.move.hz.value).toBeCloseTo(1, 9);
@@ -19,7 +20,7 @@ test('the air is taken out of the step before, with its doubt', () => {
 });
 
 test('without an air the frequencies are compared as they are; what has no partner is told on either side', () => {
-  const rows = compareSignatures(before!, after!);
+  const rows = compareSignatures(both()[0]!, both()[1]!);
   expect(rows.map(({ kind }) => kind)).toEqual(['moved', 'not-heard-again', 'appeared']);
   const [row] = rows;
   if (row?.kind !== 'moved') throw new Error(row?.kind);
