@@ -84,13 +84,9 @@ function judge(track: Track, removed: readonly Removal[], target: Target, perGra
 function rate(track: Track, removed: readonly Removal[], amountOf: (removal: Removal) => number | undefined): Rate {
   const removedBy = new Map<string, number>();
   let sum = 0;
-  let told = 0;
   for (const removal of removed) {
     const amount = amountOf(removal);
-    if (amount !== undefined && amount > 0) {
-      sum += amount;
-      told++;
-    }
+    if (amount !== undefined && amount > 0) sum += amount;
     removedBy.set(removal.stepId, sum);
   }
   const points = track.points.map((point) => ({
@@ -101,7 +97,7 @@ function rate(track: Track, removed: readonly Removal[], amountOf: (removal: Rem
   if (points.length < leastPoints)
     return { kind: 'missing', because: { what: 'steps', have: points.length, need: leastPoints } };
   const places = new Set(points.map((point) => point.x)).size;
-  if (told < leastPoints - 1 || places < leastPoints) return { kind: 'missing', because: { what: 'amounts' } };
+  if (places < leastPoints) return { kind: 'missing', because: { what: 'amounts' } };
   const weight = points.reduce((s, p) => s + p.w, 0);
   const meanX = points.reduce((s, p) => s + p.w * p.x, 0) / weight;
   const meanY = points.reduce((s, p) => s + p.w * p.y, 0) / weight;

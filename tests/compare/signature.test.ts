@@ -267,4 +267,28 @@ describe('signatures and what may be compared', () => {
     });
     expect(tracks(record, 'strung', inMould)).toEqual([]);
   });
+
+  test('two rounds that share several modes, or none, tell each of them once', () => {
+    const both = (first: readonly number[], second: readonly number[]) => {
+      const told = story([{ modesHz: first }, { modesHz: second }]);
+      const rounds = told.steps.flatMap((step) => step.rounds);
+      return signatures({ ...told.steps[0]!, rounds })[0]!.modes.map(({ frequencyHz, rounds: count }) => [
+        frequencyHz.value,
+        count,
+      ]);
+    };
+    expect(both([100, 200, 300], [100, 200, 400])).toEqual([
+      [100, 2],
+      [200, 2],
+      [300, 1],
+      [400, 1],
+    ]);
+    expect(both([100, 200], [150, 250])).toEqual([
+      [100, 1],
+      [150, 1],
+      [200, 1],
+      [250, 1],
+    ]);
+    expect(both([], [150])).toEqual([[150, 1]]);
+  });
 });

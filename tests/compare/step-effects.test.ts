@@ -64,4 +64,13 @@ describe('what each step did', () => {
     expect(fourth!.modes.map((mode) => mode?.point.mode.frequencyHz.value)).toEqual([188.9, 265]);
     expect(fourth!.modes[0]!.move!.hz.value).toBeCloseTo(-0.1, 9);
   });
+
+  test('before the first measured step there was no air to compare with', () => {
+    const told = story([
+      { modesHz: [194], humidityPercent: 40 },
+      { modesHz: [189], humidityPercent: 52 },
+    ]);
+    const found = stepEffects(told, tracks(told, 'braced', inMould));
+    expect(found.map(({ air }) => air.humidityChangePercent)).toEqual([undefined, 12]);
+  });
 });
