@@ -95,16 +95,16 @@ function ask(tests: string, skipped = '') {
     .filter(({ id }) => asked.has(id));
   const lived = mutants.filter(({ status }) => status === 'Survived' || status === 'NoCoverage');
   writeFileSync(sampleFile, JSON.stringify(lived.map(({ id }) => id)));
-  return { mutants, lived, timedOut: mutants.filter(({ status }) => status === 'Timeout').length };
+  return { mutants, lived, timedOut: mutants.filter(({ status }) => status === 'Timeout') };
 }
 
 const all = `${folder}/**`;
 const quick = folder === 'signal' ? ask(all, slowTests()) : ask(all);
-const slow = folder === 'signal' && !isQuickOnly ? ask(all) : { ...quick, timedOut: 0 };
-const first = { mutants: quick.mutants, lived: slow.lived, timedOut: quick.timedOut + slow.timedOut };
+const slow = folder === 'signal' && !isQuickOnly ? ask(all) : { ...quick, timedOut: [] };
+const first = { mutants: quick.mutants, lived: slow.lived, timedOut: [...quick.timedOut, ...slow.timedOut] };
 // Those that hear sounds or solve plates take minutes, and are about signal and plate.
 const { lived, timedOut } = isQuickOnly
-  ? { ...first, timedOut: 0 }
+  ? { ...first, timedOut: [] }
   : ask(
       ['signal', 'plate'].includes(folder) ? `!(${folder})/**` : `!(${folder}|signal|demo|plate|forecast|reference)/**`,
     );
@@ -124,8 +124,9 @@ const score = (n: number) =>
   `${n} of ${count}: ${percent(n / count)} (${interval(n / count, count)
     .map(percent)
     .join(' to ')})`;
+const outOfTime = [...first.timedOut, ...timedOut];
 console.log(
-  `\n${folder}${names === undefined ? '' : ` (${names})`}, seed ${seed}: noticed ${score(noticed)}, ${first.timedOut + timedOut} of them by running out of time`,
+  `\n${folder}${names === undefined ? '' : ` (${names})`}, seed ${seed}: noticed ${score(noticed)}, ${outOfTime.length} of them by running out of time`,
 );
 console.log(`by the tests of the folder alone ${score(count - first.lived.length)}`);
 const inFile = (list: readonly { readonly file: string }[], of: string) =>
@@ -135,7 +136,10 @@ for (const file of [...new Set(first.mutants.map((mutant) => mutant.file))].toSo
   console.log(`${String(asked - inFile(lived, file)).padStart(3)} of ${String(asked).padStart(3)}  ${file}`);
 }
 const reached = new Set(first.lived.filter(({ status }) => status === 'Survived').map(({ id }) => id));
-for (const { id, file, location, mutatorName, replacement, status } of lived)
+for (const { id, file, location, mutatorName, replacement, status } of [...lived, ...outOfTime]) {
+  const fate =
+    status === 'Timeout' ? 'late     ' : status === 'Survived' || reached.has(id) ? 'lived    ' : 'unreached';
   console.log(
-    `${status === 'Survived' || reached.has(id) ? 'lived    ' : 'unreached'}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
+    `${fate}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
   );
+}
