@@ -209,4 +209,13 @@ describe('the rounds of a closed box read from a record', () => {
       expect(Math.abs(qs[i]! / q - 1)).toBeLessThan(0.01);
     });
   });
+
+  test('the losses are those of the open box, whenever it was tapped; without it there is no model', () => {
+    const late = read(boxRecord(['blocked', 'back-damped', 'mass', 'open']));
+    expect(boxModes(late.model!).map(({ q }) => Math.round(q))).toEqual(
+      boxModes(read(boxRecord(boxStates)).model!).map(({ q }) => Math.round(q)),
+    );
+    expect(read(boxRecord(['blocked', 'back-damped', 'mass'])).model).toBeNull();
+    expect(read(boxRecord(['blocked', 'mass', 'tap-on-back'])).model).toBeNull();
+  });
 });
