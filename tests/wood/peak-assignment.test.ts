@@ -166,4 +166,27 @@ describe('an even board, whose modes are solved', () => {
     const mixed = lowest((m, n) => m > 0 && n >= 2);
     expect(usedWithout((m, n) => m === 0 && n >= 2)).toEqual([[1, 1], [2, 0], mixed].toSorted());
   });
+
+  test('a block so thick that shear takes a quarter off its highest mode is named all the same', () => {
+    const shear = start().shearRatios;
+    const wood = withShear({ eLongPa: 11e9, eCrossPa: 0.85e9, gPa: 0.76e9, nuLR: 0.372 }, shear);
+    const sounds = boardModes({ lengthM: 0.3, widthM: 0.12, thicknessM: 0.01 }, wood, 410)
+      .slice(0, 9)
+      .toSorted((a, b) => a.frequencyHz - b.frequencyHz);
+    const block = {
+      lengthMm: { value: 300, sigma: 0.1 },
+      widthMm: { value: 120, sigma: 0.1 },
+      thicknessMm: { value: 10, sigma: 0.01 },
+      massG: { value: 300 * 120 * 10 * 410e-6, sigma: 0.1 },
+    };
+    const reading = assignPeaks(
+      block,
+      sounds.map(({ frequencyHz }) => peak(frequencyHz, 100, 5)),
+      near(),
+    );
+    if (reading.kind !== 'assigned') throw new Error(reading.because);
+    expect(reading.peaks.map(({ pattern }) => pattern)).toEqual(sounds.map(({ pattern }) => pattern));
+    expect(reading.isSure).toBe(true);
+    expect(Math.abs(reading.constants.eLongGpa.value / 11 - 1)).toBeLessThan(0.01);
+  });
 });
