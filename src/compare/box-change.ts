@@ -105,11 +105,19 @@ function withConstants(found: Solved, log: LogParameters): Solved {
   };
 }
 
+/** Of volume, plug of air and mass so much must be left, or what is not well known of them may leave nothing. Our choice. */
+const LEAST_LEFT = 0.2;
+
 function isPossible(model: Box, change: BoxChange): boolean {
   if (model.hole === 'blocked') return false;
   const radiusM = change.holeRadiusM ?? model.hole.radiusM;
   const lengthM = model.hole.effectiveLengthM + model.hole.endCorrectionRatio * (radiusM - model.hole.radiusM);
   const volumeM3 = model.volumeM3 + (change.depthChangeM ?? 0) * (change.planAreaM2 ?? 0);
   const massKg = model.top.massKg + (change.bridgeMassChangeKg ?? 0);
-  return radiusM > 0 && lengthM > 0 && volumeM3 > 0.2 * model.volumeM3 && massKg > 0.2 * model.top.massKg;
+  return (
+    radiusM > 0 &&
+    lengthM > LEAST_LEFT * model.hole.effectiveLengthM &&
+    volumeM3 > LEAST_LEFT * model.volumeM3 &&
+    massKg > LEAST_LEFT * model.top.massKg
+  );
 }

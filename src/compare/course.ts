@@ -61,17 +61,11 @@ function judge(track: Track, removed: readonly Removal[], target: Target, perGra
   if (Math.abs(away) <= target.toleranceHz)
     return { kind: 'within', surely: Math.abs(away) + 2 * now.sigma <= target.toleranceHz };
   if (away < 0) return { kind: 'past' };
-  const basis =
-    perGram.kind === 'rate'
-      ? { rate: perGram.perUnit, amount: massOffG }
-      : perMm.kind === 'rate'
-        ? { rate: perMm.perUnit, amount: heightOffMm }
-        : undefined;
-  if (basis === undefined)
-    return { kind: 'cannot-say', because: perGram.kind === 'missing' ? perGram.because : { what: 'amounts' } };
-  const lastPass = removed.map(basis.amount).findLast((amount) => amount !== undefined && amount > 0);
-  if (lastPass === undefined) return { kind: 'cannot-say', because: { what: 'amounts' } };
-  const move = { value: basis.rate.value * lastPass, sigma: basis.rate.sigma * lastPass };
+  const [known, amountOf] = perGram.kind === 'rate' ? [perGram, massOffG] : [perMm, heightOffMm];
+  if (known.kind === 'missing') return { kind: 'cannot-say', because: known.because };
+  // A rate rests on passes that took something off.
+  const lastPass = removed.map(amountOf).findLast((amount) => amount !== undefined && amount > 0)!;
+  const move = { value: known.perUnit.value * lastPass, sigma: known.perUnit.sigma * lastPass };
   // A rate that is not clearly downward cannot tell how many passes are left.
   if (move.value + 2 * move.sigma >= 0) return { kind: 'cannot-say', because: { what: 'effect' } };
   const nextHz = { value: now.value + move.value, sigma: Math.hypot(now.sigma, move.sigma) };
@@ -90,13 +84,9 @@ function judge(track: Track, removed: readonly Removal[], target: Target, perGra
 function rate(track: Track, removed: readonly Removal[], amountOf: (removal: Removal) => number | undefined): Rate {
   const removedBy = new Map<string, number>();
   let sum = 0;
-  let told = 0;
   for (const removal of removed) {
     const amount = amountOf(removal);
-    if (amount !== undefined && amount > 0) {
-      sum += amount;
-      told++;
-    }
+    if (amount !== undefined && amount > 0) sum += amount;
     removedBy.set(removal.stepId, sum);
   }
   const points = track.points.map((point) => ({
@@ -107,7 +97,7 @@ function rate(track: Track, removed: readonly Removal[], amountOf: (removal: Rem
   if (points.length < leastPoints)
     return { kind: 'missing', because: { what: 'steps', have: points.length, need: leastPoints } };
   const places = new Set(points.map((point) => point.x)).size;
-  if (told < leastPoints - 1 || places < leastPoints) return { kind: 'missing', because: { what: 'amounts' } };
+  if (places < leastPoints) return { kind: 'missing', because: { what: 'amounts' } };
   const weight = points.reduce((s, p) => s + p.w, 0);
   const meanX = points.reduce((s, p) => s + p.w * p.x, 0) / weight;
   const meanY = points.reduce((s, p) => s + p.w * p.y, 0) / weight;

@@ -9,7 +9,7 @@ import { orNull, type Row, which, whichHeader, yesNo } from './tables.ts';
 
 /**
  * One row a mode between each signature and the last one before it that it may be compared with: same stage, hold,
- * bridge and strings. What was taken off is summed over all steps between the two.
+ * bridge and strings, so that it is one of another step. What was taken off is summed over all steps between the two.
  */
 export function movesTable(records: readonly InstrumentRecord[]): Table {
   return {
@@ -45,10 +45,7 @@ export function movesTable(records: readonly InstrumentRecord[]): Table {
       const named = namedSignatures(record);
       return named.flatMap((after, k) => {
         const before = named.findLast(
-          (one, i) =>
-            i < k &&
-            one.step !== after.step &&
-            obstacles(one.step, one.signature, after.step, after.signature).length === 0,
+          (one, i) => i < k && obstacles(one.step, one.signature, after.step, after.signature).length === 0,
         );
         return before === undefined ? [] : movesBetween(record, before, after);
       });

@@ -10,8 +10,7 @@ const alongDeg = 40;
 
 /** Turn of a brace away from the centre line, 0 to 90 degrees. */
 function turnDeg({ from, to }: PlanBrace): number {
-  const degrees = (Math.atan2(Math.abs(to.yMm - from.yMm), Math.abs(to.xMm - from.xMm)) * 180) / Math.PI;
-  return Math.min(degrees, 180 - degrees);
+  return (Math.atan2(Math.abs(to.yMm - from.yMm), Math.abs(to.xMm - from.xMm)) * 180) / Math.PI;
 }
 
 /**

@@ -39,21 +39,21 @@ export function tracks(record: InstrumentRecord, stage: Step['stage'], support: 
       else open[track]!.push(point);
     });
   }
+  const names = new Map(record.pins.map((pin) => [pinned(open, pin), pin.mode]));
   return open
-    .map((points) => ({ name: nameOf(points, record.pins), points }))
+    .map((points) => ({ name: names.get(points), points }))
     .toSorted((a, b) => a.points.at(-1)!.mode.frequencyHz.value - b.points.at(-1)!.mode.frequencyHz.value);
 }
 
-/** A pin belongs to the mode it was set on: re-reading the taps may shift it by less than this, cents. */
+/** A pin belongs to the mode it was set on: re-reading the taps may shift it by less than this, cents. Our choice. */
 const pinCents = 20;
 
-function nameOf(points: readonly TrackPoint[], pins: readonly Pin[]): string | undefined {
-  const own = pins.filter((pin) =>
-    points.some(
-      (point) =>
-        point.step.id === pin.stepId &&
-        Math.abs(centsBetween(point.mode.frequencyHz.value, pin.frequencyHz)) < pinCents,
-    ),
-  );
-  return own.at(-1)?.mode;
+/** The track that a pin was set on: of its step's modes within its reach the nearest, where there is one. */
+function pinned(open: readonly TrackPoint[][], pin: Pin): readonly TrackPoint[] | undefined {
+  const away = (points: readonly TrackPoint[]) => {
+    const point = points.find(({ step }) => step.id === pin.stepId);
+    return point === undefined ? Infinity : Math.abs(centsBetween(point.mode.frequencyHz.value, pin.frequencyHz));
+  };
+  const [nearest] = open.toSorted((a, b) => away(a) - away(b));
+  return nearest !== undefined && away(nearest) < pinCents ? nearest : undefined;
 }

@@ -158,8 +158,8 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
   const ranked = starts.map((logs) => judge(logs, 2 * SEARCH_SPREAD)).sort((p, q) => p.cost - q.cost);
   const refined = ranked.slice(0, 8).map((candidate) => refinedFrom(candidate));
   refined.sort((p, q) => p.cost - q.cost);
-  const winner = refined[0];
-  if (winner === undefined) return { kind: 'not-found', because: 'no-board-fits' };
+  // The handbook's own board is always among them.
+  const winner = refined[0]!;
   const winning = keyOf(winner.modes, winner.naming);
   const patterns = winner.naming.modeOf.map((k) => (k < 0 ? null : winner.modes[k]!.pattern));
   const used = informative(patterns);

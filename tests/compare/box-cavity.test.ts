@@ -128,3 +128,56 @@ describe('the air of a box', () => {
     expect(at(1)).toBeGreaterThan(at(0));
   });
 });
+
+describe('the outline and its depths', () => {
+  test('twice as large in all three ways it has four times the area and eight times the air; in one, twice', () => {
+    const sides = ['bodyLengthMm', 'lowerBoutMm', 'waistMm', 'upperBoutMm', 'tailDepthMm', 'neckDepthMm'] as const;
+    const twice = (...which: readonly (typeof sides)[number][]): BoxCavity => ({
+      ...outline,
+      ...Object.fromEntries(which.map((side) => [side, 2 * outline[side]!])),
+    });
+    const one = cavity(outline);
+    const grown = (of: BoxCavity) => [
+      cavity(of).planAreaM2! / one.planAreaM2!,
+      cavity(of).volumeM3.value / one.volumeM3.value,
+    ];
+    // Sums over the outline, to the last digits.
+    const near = (values: readonly number[], wanted: readonly number[]) =>
+      values.forEach((value, i) => {
+        expect(value).toBeCloseTo(wanted[i]!, 9);
+      });
+    near(grown(twice(...sides)), [4, 8]);
+    near(grown(twice('bodyLengthMm')), [2, 2]);
+    near(grown(twice('lowerBoutMm', 'waistMm', 'upperBoutMm')), [2, 2]);
+    near(grown(twice('tailDepthMm', 'neckDepthMm')), [1, 2]);
+  });
+
+  test('a millimetre wider is more air at each width, most at the lower bout; depth counts most at the tail, which is wider', () => {
+    const more = (side: 'lowerBoutMm' | 'waistMm' | 'upperBoutMm' | 'tailDepthMm' | 'neckDepthMm') =>
+      cavity({ ...outline, [side]: outline[side]! + 1 }).volumeM3.value - cavity(outline).volumeM3.value;
+    for (const side of ['waistMm', 'upperBoutMm'] as const) {
+      expect(more(side)).toBeGreaterThan(0);
+      expect(more('lowerBoutMm')).toBeGreaterThan(more(side));
+    }
+    expect(more('tailDepthMm')).toBeGreaterThan(more('neckDepthMm'));
+    expect(more('neckDepthMm')).toBeGreaterThan(0);
+  });
+
+  test('a dome of the top adds as much as the same dome of the back', () => {
+    const of = (more: Partial<BoxCavity>) => cavity({ ...outline, ...more }).volumeM3.value;
+    expect(of({ topDomeRadiusM: 6 })).toBeCloseTo(of({ backDomeRadiusM: 6 }), 12);
+    expect(of({ topDomeRadiusM: 6 })).toBeGreaterThan(of({}));
+  });
+
+  test('a box filled to the last litre has no air, one with a tenth of a litre left has that', () => {
+    const litres = 1000 * cavity(outline).volumeM3.value;
+    expect(cavityOf({ ...outline, occupiedL: litres }, undefined).kind).toBe('no-volume');
+    expect(1000 * cavity({ ...outline, occupiedL: litres - 0.1 }).volumeM3.value).toBeCloseTo(0.1, 9);
+  });
+
+  test('the hole is handed on in metres, and an unread barometer stands at 1013.25 hPa (ISO 2533)', () => {
+    const { holeRadiusM, holeEdgeM, air } = cavity(typed);
+    expect([holeRadiusM, holeEdgeM]).toEqual([0.05, 0.003]);
+    expect(air).toEqual(cavity({ ...typed, pressureHpa: 1013.25 }).air);
+  });
+});

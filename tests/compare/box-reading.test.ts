@@ -176,4 +176,46 @@ describe('the rounds of a closed box read from a record', () => {
     });
     expect(cavity).toMatchObject({ kind: 'no-volume', occupiedL: 9 });
   });
+
+  test('nothing is solved without the sizes or a round, and each is told by what is there', () => {
+    const record = boxRecord(['open', 'blocked']);
+    const { cavity: _, ...box } = record.box!;
+    const unsized = read({ ...record, box });
+    expect(unsized.cavity.kind).toBe('missing');
+    expect(unsized.found).toBeUndefined();
+    expect(unsized.model).toBeNull();
+    expect(unsized.which?.verdicts).toHaveLength(3);
+    const untapped = read({ ...record, steps: [{ ...record.steps[0]!, rounds: [] }] });
+    expect(untapped).toMatchObject({ rounds: [], solvedRounds: [], found: undefined, which: undefined, model: null });
+    expect(untapped.cavity.kind).toBe('cavity');
+  });
+
+  test('a back laid still is solved as held, and counts', () => {
+    const { solvedRounds } = read(boxRecord(['open', 'blocked', 'back-damped']));
+    expect(solvedRounds.map(({ state }) => state)).toEqual(['open', 'blocked', 'back-damped']);
+  });
+
+  test('the model has a loss for each mode of the open box, so a peak short of that there is none', () => {
+    const record = boxRecord(boxStates);
+    const [step] = record.steps;
+    const less = step!.rounds.map((round) =>
+      round.id === 'round-open' ? { ...round, fit: { ...round.fit!, modes: round.fit!.modes.slice(0, 2) } } : round,
+    );
+    const { model } = read({ ...record, steps: [{ ...step!, rounds: less }] });
+    expect(model).toBeNull();
+    const qs = boxModes(read(record).model!).map(({ q }) => q);
+    boxModes(trueBox).forEach(({ q }, i) => {
+      // Losses are light: their second order is left out.
+      expect(Math.abs(qs[i]! / q - 1)).toBeLessThan(0.01);
+    });
+  });
+
+  test('the losses are those of the open box, whenever it was tapped; without it there is no model', () => {
+    const late = read(boxRecord(['blocked', 'back-damped', 'mass', 'open']));
+    expect(boxModes(late.model!).map(({ q }) => Math.round(q))).toEqual(
+      boxModes(read(boxRecord(boxStates)).model!).map(({ q }) => Math.round(q)),
+    );
+    expect(read(boxRecord(['blocked', 'back-damped', 'mass'])).model).toBeNull();
+    expect(read(boxRecord(['blocked', 'mass', 'tap-on-back'])).model).toBeNull();
+  });
 });

@@ -28,3 +28,27 @@ test('a mass decides, wherever was tapped; without one the spot does', () => {
   expect(stateOfRound(round(plain, behind))).toBe('tap-on-back');
   expect(stateOfRound(round(plain, 'anywhere else'))).toBe('open');
 });
+
+test('a box is tapped at its bridge, but for the round that listens to its back; what sticks to it comes last', () => {
+  expect(boxStates.map((state) => [state, boxSpots[state]])).toEqual([
+    ['open', 'bridge-centre'],
+    ['blocked', 'bridge-centre'],
+    ['back-damped', 'bridge-centre'],
+    ['mass', 'bridge-centre'],
+    ['tap-on-back', 'back-centre'],
+    ['mass-on-back', 'bridge-centre'],
+  ]);
+});
+
+test('a state is set up from any other: its own hold and lump and no other, bridge and strings as they are', () => {
+  const now: Support = { ...plain, strung: true, addedMassG: 7, addedMassOnBackG: 8 };
+  const bare = { bridge: 'glued', strung: true } as const;
+  expect(boxStates.map((state) => supportOf(state, now, 10))).toEqual([
+    { ...bare, hold: 'box-open' },
+    { ...bare, hold: 'box-hole-blocked' },
+    { ...bare, hold: 'box-back-damped' },
+    { ...bare, hold: 'box-open', addedMassG: 10 },
+    { ...bare, hold: 'box-open' },
+    { ...bare, hold: 'box-open', addedMassOnBackG: 10 },
+  ]);
+});

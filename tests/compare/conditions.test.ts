@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { airChange, circumstances, weatherBetween } from '../../src/compare/conditions.ts';
+import { airChange, circumstances, obstacles, weatherBetween } from '../../src/compare/conditions.ts';
 import { signatures } from '../../src/compare/signature.ts';
-import type { Climate, InstrumentRecord } from '../../src/record/record.ts';
-import { story } from './story.ts';
+import type { Climate, InstrumentRecord, Step, Support } from '../../src/record/record.ts';
+import { inMould, story } from './story.ts';
 
 const inAir = (...airs: readonly Climate[]): InstrumentRecord => {
   const record = story(airs.map(() => ({ modesHz: [180] })));
@@ -91,4 +91,83 @@ describe('the air between two steps', () => {
   test('little of both is not worth a word', () => {
     expect(notes({ humidityPercent: 48, tempC: 19 }, { humidityPercent: 51, tempC: 21 })).toEqual([]);
   });
+});
+
+describe('what forbids a comparison', () => {
+  const between = (before: Support, after: Support, stage: Step['stage'] = 'braced') => {
+    const { steps } = story([
+      { modesHz: [180], support: before },
+      { modesHz: [180], support: after, stage },
+    ]);
+    const [a, b] = steps.map((step) => signatures(step)[0]!);
+    return obstacles(steps[0]!, a!, steps[1]!, b!);
+  };
+
+  test('is named alone, with what it was before and after', () => {
+    expect(between(inMould, inMould)).toEqual([]);
+    expect(between(inMould, inMould, 'on-rims')).toEqual([{ kind: 'stage', before: 'braced', after: 'on-rims' }]);
+    expect(between(inMould, { ...inMould, hold: 'at-node' })).toEqual([
+      { kind: 'hold', before: 'in-mould', after: 'at-node' },
+    ]);
+    expect(between(inMould, { ...inMould, bridge: 'glued' })).toEqual([
+      { kind: 'bridge', before: 'taped', after: 'glued' },
+    ]);
+    expect(between(inMould, { ...inMould, strung: true })).toEqual([{ kind: 'strings', before: false, after: true }]);
+  });
+
+  test('a lump, on whichever side, is told with all that was stuck on; one moved to the other side is another thing', () => {
+    const [top, back] = [
+      { ...inMould, addedMassG: 5 },
+      { ...inMould, addedMassOnBackG: 7 },
+    ];
+    const lump = (beforeG: number, afterG: number) => [{ kind: 'added-mass', beforeG, afterG }];
+    expect(between(top, top)).toEqual([]);
+    expect(between(back, back)).toEqual([]);
+    expect(between(inMould, top)).toEqual(lump(0, 5));
+    expect(between(back, inMould)).toEqual(lump(7, 0));
+    expect(between(top, { ...top, ...back, addedMassG: 5 })).toEqual(lump(5, 12));
+    expect(between({ ...inMould, addedMassG: 7 }, back)).toEqual(lump(7, 7));
+  });
+
+  test('another spot does not, where none is shared, but is said', () => {
+    const { steps } = inAir({ humidityPercent: 50, tempC: 20 }, { humidityPercent: 50, tempC: 20 });
+    const [a, b] = steps.map((step) => signatures(step)[0]!);
+    const said = (before: readonly string[], after: readonly string[]) =>
+      circumstances(steps[0]!, { ...a!, spots: before }, steps[1]!, { ...b!, spots: after });
+    expect(said(['waist', 'bridge'], ['bridge', 'tail'])).toEqual([]);
+    expect(said(['waist'], ['bridge'])).toEqual([{ kind: 'spot' }]);
+  });
+});
+
+test('the weather is what humidity and temperature do from the step before to the one after, and none without humidity', () => {
+  const steps = (before: Climate, after: Climate) => inAir(before, after).steps;
+  const told = weather({ humidityPercent: 40, tempC: 16 }, { humidityPercent: 55, tempC: 24 });
+  // Constants by handbook, second order left out: 1e-4 of 1.
+  expect(Math.abs(told.value - 1 - byHand([16, 40], [24, 55]))).toBeLessThan(3e-4);
+  const half = steps({ humidityPercent: 40 }, { tempC: 20 });
+  expect(weatherBetween(half[0]!, half[1]!)).toBeUndefined();
+  expect(weatherBetween(half[1]!, half[0]!)).toBeUndefined();
+  // A temperature that was noted at one of them is believed there, the other taken as 20.
+  const one = weather({ humidityPercent: 50, tempC: 12 }, { humidityPercent: 50 });
+  expect(one.value).toBeCloseTo(
+    weather({ humidityPercent: 50, tempC: 12 }, { humidityPercent: 50, tempC: 20 }).value,
+    12,
+  );
+  const other = weather({ humidityPercent: 50 }, { humidityPercent: 50, tempC: 12 });
+  expect(other.value).toBeCloseTo(
+    weather({ humidityPercent: 50, tempC: 20 }, { humidityPercent: 50, tempC: 12 }).value,
+    12,
+  );
+});
+
+test('a change of air is that from before to after, and none where either was not noted', () => {
+  expect(airChange({ humidityPercent: 40, tempC: 15 }, { humidityPercent: 46, tempC: 24 })).toEqual({
+    humidityChangePercent: 6,
+    tempChangeC: 9,
+  });
+  for (const [before, after] of [
+    [{}, { humidityPercent: 46, tempC: 24 }],
+    [{ humidityPercent: 46, tempC: 24 }, {}],
+  ] as const)
+    expect(airChange(before, after)).toEqual({ humidityChangePercent: undefined, tempChangeC: undefined });
 });

@@ -82,4 +82,49 @@ describe('the trust check', () => {
   test('no check at all is a mistake of the caller', () => {
     expect(() => controlChart([])).toThrow('controlChart: 0 checks, need at least 1');
   });
+
+  test('one good day is known as well as its reading; two by how they differ', () => {
+    // The scatter of a median of n about the middle adds pi / 2n of the variance.
+    const one = controlChart(read([412, 413], 0.05));
+    expect(one).toEqual({ usualHz: 412, sigmaHz: 0.05 * Math.sqrt(1 + Math.PI / 2), goodDays: 1, verdict: 'too-few' });
+    const two = controlChart(read([412, 413, 412], 0.05));
+    expect(two.usualHz).toBe(412.5);
+    // One Hz apart: 1 / (0.6745 sqrt 2).
+    expect(two.sigmaHz).toBeCloseTo((1 / (0.6745 * Math.SQRT2)) * Math.sqrt(1 + Math.PI / 4), 3);
+    // Days that read alike: the sigma of the middle one of 0.01, 0.05 and 0.2.
+    const alike = [0.05, 0.2, 0.01].map((sigma) => ({ value: 412, sigma }));
+    expect(controlChart([...alike, ...read([412])]).sigmaHz).toBeCloseTo(0.05 * Math.sqrt(1 + Math.PI / 6), 12);
+  });
+
+  test('four good days are enough to judge by', () => {
+    const days = [412, 412.1, 411.9, 412.05];
+    expect(controlChart(read([...days, 412])).verdict).toBe('go');
+    expect(controlChart(read([...days, 420])).verdict).toBe('look-again');
+    expect(controlChart(read([...days.slice(1), 420])).verdict).toBe('too-few');
+  });
+
+  test('what says nothing of the day: wider than 0.3 % of the frequency, or than two spreads of the good days', () => {
+    const today = (sigma: number) => controlChart([...read(history), { value: 412.9, sigma }]).verdict;
+    // Two spreads of this history are 0.72107 Hz; 0.3 % is 1.2387 Hz.
+    expect([0.72, 0.722, 1.3].map(today)).toEqual(['go', 'not-read', 'not-read']);
+    const first = (sigma: number) => controlChart([{ value: 400, sigma }]).verdict;
+    expect([1.19, 1.2, 1.21].map(first)).toEqual(['too-few', 'too-few', 'not-read']);
+  });
+
+  test('a day between two and three sigma is a go, and remembered; one that was not read is not', () => {
+    const days = [...history, ...history, ...history, ...history];
+    const { usualHz, sigmaHz } = controlChart(read([...days, 412.9]));
+    const low = (times: number) => usualHz - times * sigmaHz;
+    const verdict = (...more: readonly number[]) => controlChart(read([...days, ...more])).verdict;
+    expect([1.9, 2.1, 2.9].map((times) => verdict(low(times)))).toEqual(['go', 'go', 'go']);
+    expect(verdict(low(3.1))).toBe('look-again');
+    // The first of two becomes a good day itself: the spread hardly grows.
+    expect(verdict(low(2.5), low(2.3))).toBe('look-again');
+    expect(verdict(low(2.5), usualHz, low(2.3))).toBe('go');
+    const unread = { value: 412.9, sigma: 40 };
+    const between = [...read([...days, low(2.5)]), unread, ...read([low(2.9)])];
+    expect(controlChart(between).verdict).toBe('look-again');
+    // A day beyond three counts as the first of two as well.
+    expect(verdict(low(4), low(2.5))).toBe('look-again');
+  });
 });

@@ -111,4 +111,124 @@ describe('the course toward the target', () => {
     ]);
     expect(verdict).toEqual({ kind: 'cannot-say', because: { what: 'effect' } });
   });
+
+  test('what is left has the sigma of the reading, and its sign tells the side', () => {
+    const { leftHz } = courseOf([{ modesHz: [194] }, { modesHz: [171], sigmaHz: 0.4, massOffG: 1 }]);
+    expect(leftHz).toEqual({ value: 5, sigma: 0.4 });
+  });
+
+  test('the edge of the target belongs to it', () => {
+    expect(courseOf([{ modesHz: [178] }]).verdict.kind).toBe('within');
+    expect(courseOf([{ modesHz: [174] }]).verdict.kind).toBe('within');
+    expect(courseOf([{ modesHz: [173.9] }]).verdict.kind).toBe('past');
+    expect(courseOf([{ modesHz: [178.1] }]).verdict.kind).toBe('cannot-say');
+    const below = (hz: number) => courseOf([{ modesHz: [hz], sigmaHz: 0.5 }]).verdict;
+    expect(below(175.1)).toEqual({ kind: 'within', surely: true });
+    expect(below(174.9)).toEqual({ kind: 'within', surely: false });
+    expect(below(175)).toEqual({ kind: 'within', surely: true });
+  });
+
+  test('where the next pass leads and how many are left are as sure as the rate and the reading', () => {
+    const { verdict } = courseOf(even);
+    if (verdict.kind !== 'keep-going') throw new Error(verdict.kind);
+    // One gram moves it by -5, sigma 0.1 / sqrt 2; it stands at 184 with 0.1, 8 above the target.
+    const ofRate = 0.1 / Math.SQRT2;
+    expect(verdict.nextHz.sigma).toBeCloseTo(Math.sqrt(0.1 ** 2 + ofRate ** 2), 9);
+    expect(verdict.passesLeft.sigma).toBeCloseTo(1.6 * Math.sqrt((0.1 / 8) ** 2 + (ofRate / 5) ** 2), 9);
+  });
+
+  test('the pass to come is like the last one, not like the first', () => {
+    // On the line of 5 Hz a gram: 0, 1, 3.5 g.
+    const chapters = [{ modesHz: [203.5] }, { modesHz: [198.5], massOffG: 1 }, { modesHz: [186], massOffG: 2.5 }];
+    const { verdict } = courseOf(chapters, { ...target, toleranceHz: 4 });
+    if (verdict.kind !== 'keep-going') throw new Error(verdict.kind);
+    expect(verdict.nextHz.value).toBeCloseTo(186 - 12.5, 9);
+    expect(verdict.passesLeft.value).toBeCloseTo(10 / 12.5, 9);
+  });
+
+  test('a pass that would end at the far edge is not yet too much', () => {
+    const to = (toleranceHz: number) => courseOf(even, { ...target, frequencyHz: 181, toleranceHz }).verdict.kind;
+    // 184 less 5 is 179: at the edge of 181 with 2.1, beyond that of 1.9.
+    expect([2.1, 1.9].map(to)).toEqual(['keep-going', 'next-overshoots']);
+  });
+
+  test('readings of unlike worth count by their worth, and scatter that they do not explain widens the rate', () => {
+    const { perGram } = courseOf([
+      { modesHz: [194], sigmaHz: 0.1 },
+      { modesHz: [190], sigmaHz: 0.2, massOffG: 1 },
+      { modesHz: [184], sigmaHz: 0.4, massOffG: 1 },
+    ]);
+    if (perGram.kind !== 'rate') throw new Error(perGram.kind);
+    // Normal equations of a weighted line with w = 100, 25, 6.25 at x = 0, 1, 2 (Bevington eq. 6.12, 6.22).
+    const [w, x, y] = [
+      [100, 25, 6.25],
+      [0, 1, 2],
+      [194, 190, 184],
+    ];
+    const sum = (of: (i: number) => number) => [0, 1, 2].reduce((total, i) => total + of(i), 0);
+    const [s, sx, sy] = [sum((i) => w[i]!), sum((i) => w[i]! * x[i]!), sum((i) => w[i]! * y[i]!)];
+    const [sxx, sxy] = [sum((i) => w[i]! * x[i]! ** 2), sum((i) => w[i]! * x[i]! * y[i]!)];
+    const delta = s * sxx - sx ** 2;
+    const slope = (s * sxy - sx * sy) / delta;
+    const start = (sxx * sy - sx * sxy) / delta;
+    const chi2 = sum((i) => w[i]! * (y[i]! - start - slope * x[i]!) ** 2);
+    expect(chi2).toBeGreaterThan(1);
+    expect(perGram.perUnit.value).toBeCloseTo(slope, 9);
+    // Three points and two constants leave one to judge the scatter by.
+    expect(perGram.perUnit.sigma).toBeCloseTo(Math.sqrt((s / delta) * chi2), 9);
+  });
+
+  test('four points leave two to judge the scatter by', () => {
+    const { perGram } = courseOf([
+      { modesHz: [194] },
+      { modesHz: [189], massOffG: 1 },
+      { modesHz: [185], massOffG: 1 },
+      { modesHz: [179], massOffG: 1 },
+    ]);
+    if (perGram.kind !== 'rate') throw new Error(perGram.kind);
+    // Slope -4.9 about x = 1.5, y = 186.75: left over -0.1, -0.2... squared 0.7 in all, over 0.01, over 2; sxx = 5 / 0.01.
+    const left = [194, 189, 185, 179].map((y, i) => y - 186.75 + 4.9 * (i - 1.5));
+    const chi2 = left.reduce((total, one) => total + (one / 0.1) ** 2, 0);
+    expect(perGram.perUnit.value).toBeCloseTo(-4.9, 9);
+    expect(perGram.perUnit.sigma).toBeCloseTo(Math.sqrt(chi2 / 2) * Math.sqrt(0.01 / 5), 9);
+  });
+
+  test('where nothing was weighed, millimetres tell', () => {
+    const record = story(even);
+    const inMm = (step: (typeof record.steps)[number]) => ({
+      ...step,
+      cuts: step.cuts.map(({ weighedG: _, ...cut }) => ({ ...cut, offMm: 0.5 })),
+    });
+    const steps = record.steps.map(inMm);
+    const track = tracks({ ...record, steps }, 'braced', inMould)[0]!;
+    const { perGram, perMm, verdict } = courseToward(track, removals({ ...record, steps }), target);
+    expect(perGram).toEqual({ kind: 'missing', because: { what: 'amounts' } });
+    expect(perMm.kind === 'rate' && perMm.perUnit.value).toBeCloseTo(-10, 9);
+    expect(verdict.kind === 'keep-going' && verdict.nextHz.value).toBeCloseTo(179, 9);
+  });
+
+  test('grams are believed before millimetres, and each has its own rate', () => {
+    const record = story(even);
+    const steps = record.steps.map((step) => ({ ...step, cuts: step.cuts.map((cut) => ({ ...cut, offMm: 0.25 })) }));
+    const track = tracks({ ...record, steps }, 'braced', inMould)[0]!;
+    const { perGram, perMm, verdict } = courseToward(track, removals({ ...record, steps }), target);
+    expect(perGram.kind === 'rate' && perGram.perUnit.value).toBeCloseTo(-5, 9);
+    expect(perMm.kind === 'rate' && perMm.perUnit.value).toBeCloseTo(-20, 9);
+    expect(verdict.kind === 'keep-going' && verdict.nextHz.value).toBeCloseTo(179, 9);
+  });
+
+  test('three readings at two weights make no line', () => {
+    const { perGram } = courseOf([{ modesHz: [194] }, { modesHz: [193.9] }, { modesHz: [189], massOffG: 1 }]);
+    expect(perGram).toEqual({ kind: 'missing', because: { what: 'amounts' } });
+  });
+
+  test('a rate whose interval reaches nought gives no forecast, one that is clearly downward does', () => {
+    const falls = (byHz: number) =>
+      courseOf([{ modesHz: [194 + 2 * byHz] }, { modesHz: [194 + byHz], massOffG: 1 }, { modesHz: [194], massOffG: 1 }])
+        .verdict;
+    // Sigma of the rate is 0.0707: two of it are 0.1414.
+    expect(falls(0.13)).toEqual({ kind: 'cannot-say', because: { what: 'effect' } });
+    expect(falls(0.15).kind).toBe('keep-going');
+    expect(falls(-3)).toEqual({ kind: 'cannot-say', because: { what: 'effect' } });
+  });
 });

@@ -76,4 +76,49 @@ describe('matching the modes of two measurements', () => {
   test('an octave is 1200 cents (ISO 16 and common practice of equal temperament)', () => {
     expect(centsBetween(220, 440)).toBe(1200);
   });
+
+  test('of two pairings that fit equally well it is the same one, whichever measurement comes first', () => {
+    // In cents: every mode of the one side lies as far above one of the other as it lies below another.
+    const hz = (cents: number) => 100 * 2 ** (cents / 1200);
+    const ties = [
+      [[0], [-50, 50]],
+      [
+        [0, 4950, 5050],
+        [-50, 50, 5000],
+      ],
+    ] as const;
+    for (const [a, b] of ties) {
+      const there = matchModes(a.map(hz), b.map(hz));
+      const back = matchModes(b.map(hz), a.map(hz)).map(([j, i]) => [i, j] as const);
+      expect(there.length).toBeGreaterThan(0);
+      expect(back.toSorted((x, y) => x[0] - y[0])).toEqual(there);
+    }
+  });
+
+  test('the order in which modes are listed changes nothing, nor does a common factor', () => {
+    const modes = fc.uniqueArray(fc.double({ min: 60, max: 900, noNaN: true }), { minLength: 0, maxLength: 6 });
+    const asHz = (a: readonly number[], b: readonly number[], pairs: ReturnType<typeof matchModes>) =>
+      pairs.map(([i, j]) => [a[i]!, b[j]!] as const).toSorted((x, y) => x[0] - y[0]);
+    fc.assert(
+      fc.property(modes, modes, (a, b) => {
+        const [backA, backB] = [a.toReversed(), b.toReversed()];
+        const found = asHz(a, b, matchModes(a, b, withinStep));
+        expect(asHz(backA, backB, matchModes(backA, backB, withinStep))).toEqual(found);
+        const twice = (hz: readonly number[]) => hz.map((one) => 2 * one);
+        // Twice is exact, and 1200 cents more are so to the last digits.
+        expect(matchModes(twice(a), twice(b), withinStep)).toEqual(matchModes(a, b, withinStep));
+        const firsts = matchModes(a, b).map(([i]) => i);
+        expect(firsts).toEqual(firsts.toSorted((x, y) => x - y));
+      }),
+    );
+  });
+
+  test('one mode is found again at up to its own and the common departure together, and no further', () => {
+    const found = (cents: number) => matchModes([200], [200 * 2 ** (cents / 1200)]).length;
+    // Alone a pair costs (x - s)^2 / 120^2 + (s / 250)^2 at the best s, x^2 / (120^2 + 250^2) on a grid of 10; two left alone 1.
+    const reach = Math.hypot(120, 250);
+    for (const side of [1, -1]) expect([reach - 2, reach + 2].map((cents) => found(side * cents))).toEqual([1, 0]);
+    const within = (cents: number) => matchModes([200], [200 * 2 ** (cents / 1200)], withinStep).length;
+    for (const side of [1, -1]) expect([29.9, 30.1].map((cents) => within(side * cents))).toEqual([1, 0]);
+  });
 });

@@ -26,5 +26,7 @@ describe('the move of a mode', () => {
 
   test('a frequency of zero is a mistake of the caller', () => {
     expect(() => moveBetween({ value: 0, sigma: 1 }, { value: 1, sigma: 1 })).toThrow('moveBetween: 0 and 1 Hz');
+    expect(() => moveBetween({ value: 1, sigma: 1 }, { value: 0, sigma: 1 })).toThrow('moveBetween: 1 and 0 Hz');
+    expect(() => moveBetween({ value: 1, sigma: 1 }, { value: -1, sigma: 1 })).toThrow('need frequencies above 0');
   });
 });

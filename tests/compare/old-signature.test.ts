@@ -172,3 +172,87 @@ test('a thickness of the maker’s own is what the aims are for', () => {
   expect(own.chosenMm).toEqual({ value: 3.1, sigma: 0 });
   expect(wished.chosenMm).toEqual({ value: wished.thicknessMm[repair.matchBy].value, sigma: 0 });
 });
+
+test('what was read at the step before the repair is read damaged: the top by the top’s, the back by the back’s', () => {
+  const backDamage = ['loose-brace'] as const;
+  const damage = (more: Partial<BoxRepair>, stepId = 's1') =>
+    oldReadings(instrument('old', 190), { ...repair, ...more, stepId }).map((one) => one.damage);
+  expect(damage({ backDamage: [...backDamage] })).toEqual([[], [], ['cracked'], ['loose-brace']]);
+  expect(damage({}, 's0')).toEqual([['cracked']]);
+  expect(damage({}, 'a step that was deleted')).toEqual([]);
+});
+
+test('of several readings at one stage the last counts, at its own place', () => {
+  const told = story([
+    { modesHz: [200, 240] },
+    { modesHz: [196, 235] },
+    { modesHz: [112, 190, 231], stage: 'closed', support: openBox },
+  ]);
+  const pins = [
+    { id: 'p0', stepId: 's0', mode: 'monopole', frequencyHz: 200 },
+    { id: 'p1', stepId: 's2', mode: 'air', frequencyHz: 112 },
+  ];
+  const readings = oldReadings({ ...told, pins }, { ...repair, stepId: 's2' });
+  expect(readings.map(({ mode, frequencyHz }) => [mode, frequencyHz])).toEqual([
+    ['monopole', { value: 196, sigma: 0.1 }],
+    ['air', { value: 112, sigma: 0.1 }],
+  ]);
+});
+
+test('each wish has its own law: along and across by the cube root of E, mass by the density', () => {
+  const newWood = wood(440, 9, 1);
+  const match = (matchBy: BoxRepair['matchBy']) => {
+    const found = matchTop({ ...repair, newWood, matchBy });
+    if (found.kind !== 'match') throw new Error(found.kind);
+    return found;
+  };
+  const wanted = {
+    along: 2.8 * Math.cbrt(12 / 9),
+    across: 2.8 * Math.cbrt(0.8),
+    both: 2.8 * Math.sqrt(Math.cbrt(12 / 9) * Math.cbrt(0.8)),
+    mass: (2.8 * 400) / 440,
+  };
+  for (const wish of ['along', 'across', 'both', 'mass'] as const) {
+    const { thicknessMm, chosenMm, ratios } = match(wish);
+    for (const other of ['along', 'across', 'both', 'mass'] as const)
+      expect(thicknessMm[other].value).toBeCloseTo(wanted[other], 9);
+    expect(chosenMm).toEqual({ value: thicknessMm[wish].value, sigma: 0 });
+    const thicker = wanted[wish] / 2.8;
+    expect(ratios.along.value).toBeCloseTo((9 / 12) * thicker ** 3, 9);
+    expect(ratios.across.value).toBeCloseTo((1 / 0.8) * thicker ** 3, 9);
+    expect(ratios.arealMass.value).toBeCloseTo(1.1 * thicker, 9);
+  }
+});
+
+test('each figure that is missing is asked for by its own name', () => {
+  const missing = (more: Partial<BoxRepair>) => {
+    const found = matchTop({ ...repair, ...more });
+    return found.kind === 'missing' ? found.needs : found.kind;
+  };
+  const { densityKgM3, eLongGpa, eCrossGpa } = repair.oldWood;
+  const less = [
+    { eLongGpa, eCrossGpa },
+    { densityKgM3, eCrossGpa },
+    { densityKgM3, eLongGpa },
+  ];
+  // What is left out is told by being absent.
+  const part = less.map((one) => one as BoxRepair['oldWood']);
+  expect(part.map((oldWood) => missing({ oldWood }))).toEqual([['old-density'], ['old-along'], ['old-across']]);
+  expect(part.map((newWood) => missing({ newWood }))).toEqual([['new-density'], ['new-along'], ['new-across']]);
+  const { oldThicknessMm: _, ...unmeasured } = repair;
+  expect(matchTop(unmeasured)).toEqual({ kind: 'missing', needs: ['old-thickness'] });
+  expect(matchTop({ ...unmeasured, oldWood: {}, newWood: {} })).toEqual({
+    kind: 'missing',
+    needs: ['old-density', 'old-along', 'old-across', 'old-thickness', 'new-density', 'new-along', 'new-across'],
+  });
+});
+
+test('a piece read in full gives its three figures, one that was not read gives none', () => {
+  const figures = wood(410, 11, 0.9);
+  const piece = freshPiece('a', 'top', 'a', 'sitka-spruce');
+  expect(woodOfPiece({ ...piece, reading: { method: 'test', atIso: '', ...figures } })).toEqual({
+    pieceId: 'a',
+    ...figures,
+  });
+  expect(woodOfPiece(piece)).toEqual({ pieceId: 'a' });
+});

@@ -69,6 +69,30 @@ describe('what a report says', () => {
   test('a record without rounds has nothing to say, and says so', () => {
     expect(reportFacts({ ...record, steps: [] })).toMatchObject({ final: undefined, earlier: [], courses: [] });
   });
+
+  test('of two plain signatures of the last step the first taken; what came before is the last of each kind', () => {
+    const free = { ...inMould, hold: 'at-node' as const };
+    const told = story([
+      { modesHz: [190] },
+      { modesHz: [95], support: free },
+      { modesHz: [186] },
+      { modesHz: [92], support: free },
+    ]);
+    const [a, b, c, d] = told.steps;
+    const both = { ...c!, rounds: [...c!.rounds, ...d!.rounds] };
+    const { final, earlier, courses } = reportFacts({ ...told, steps: [a!, b!, both] });
+    expect(final?.signature.support.hold).toBe('in-mould');
+    expect(final?.step.id).toBe('s2');
+    expect(earlier.map(({ step, signature }) => [step.id, signature.support.hold])).toEqual([['s2', 'at-node']]);
+    expect(courses).toHaveLength(2);
+  });
+
+  test('an open box with a lump on its back is not the plain one', () => {
+    const lump = { ...boxOpen, addedMassOnBackG: 20 };
+    const box = story([lump, boxOpen].map((support) => ({ modesHz: [100, 190], stage: 'closed', support })));
+    const rounds = box.steps.flatMap((step) => step.rounds);
+    expect(reportFacts({ ...box, steps: [{ ...box.steps[0]!, rounds }] }).final?.signature.support).toEqual(boxOpen);
+  });
 });
 
 test('the ring of a mode is the time in which exp(-pi f t / Q) falls to a thousandth', () => {
@@ -76,4 +100,11 @@ test('the ring of a mode is the time in which exp(-pi f t / Q) falls to a thousa
   expect(Math.exp((-Math.PI * 200 * ring.value) / 50)).toBeCloseTo(1e-3, 12);
   // 10 % of Q is 10 % of the ring.
   expect(ring.sigma / ring.value).toBeCloseTo(0.1, 12);
+});
+
+test('the ring is as sure as its Q and its frequency together', () => {
+  const ring = ringS({ frequencyHz: { value: 100, sigma: 3 }, q: { value: 50, sigma: 2 } });
+  // 60 dB is ln 1000 = 6.907755 times Q / (pi f); 4 % and 3 % at right angles are 5 %.
+  expect(ring.value).toBeCloseTo((6.907755 * 50) / (Math.PI * 100), 6);
+  expect(ring.sigma / ring.value).toBeCloseTo(0.05, 12);
 });

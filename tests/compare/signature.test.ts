@@ -1,6 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import { circumstances, obstacles } from '../../src/compare/conditions.ts';
-import { roundsAt, sameSupport, sharedSpots, signatures, weightedMean } from '../../src/compare/signature.ts';
+import {
+  roundsAt,
+  sameSupport,
+  sharedSpots,
+  signatures,
+  signatureUnder,
+  soundRounds,
+  weightedMean,
+} from '../../src/compare/signature.ts';
 import { tracks } from '../../src/compare/tracks.ts';
 import { isMeasured } from '../../src/quantity/estimate.ts';
 import type { Round } from '../../src/record/record.ts';
@@ -175,5 +183,112 @@ describe('signatures and what may be compared', () => {
     expect(named(['s1', cents(266, 19)], ['s0', cents(194, -19)])).toEqual(['n1', 'n0']);
     expect(named(['s1', cents(266, 21)], ['s0', cents(194, -21)])).toEqual([undefined, undefined]);
     expect(named(['s0', 194], ['s1', 189])).toEqual(['n1', undefined]);
+  });
+
+  test('a reading said to be exact stands, and of two unlike ones the surer weighs more', () => {
+    const [exact, other] = [
+      { value: 10, sigma: 0 },
+      { value: 11, sigma: 0.1 },
+    ];
+    expect(weightedMean(exact, other)).toEqual(exact);
+    expect(weightedMean(other, exact)).toEqual(exact);
+    // Weights 100 and 25: (100 x 10 + 25 x 10.1) / 125, sigma 1 / sqrt 125; they agree within their ±.
+    const mean = weightedMean({ value: 10, sigma: 0.1 }, { value: 10.1, sigma: 0.2 });
+    expect(mean.value).toBeCloseTo(10.02, 12);
+    expect(mean.sigma).toBeCloseTo(1 / Math.sqrt(125), 12);
+    // 1 apart, of 0.2236 together: widened by 4.472.
+    const apart = weightedMean({ value: 11, sigma: 0.1 }, { value: 10, sigma: 0.2 });
+    expect(apart.value).toBeCloseTo(10.8, 12);
+    expect(apart.sigma).toBeCloseTo(1 / Math.sqrt(0.05) / Math.sqrt(125), 12);
+  });
+
+  test('modes of two rounds taken together keep what either heard, Q by its worth; a third round joins', () => {
+    const record = story([{ modesHz: [180, 270] }, { modesHz: [180] }, { modesHz: [180, 350] }]);
+    const qs = [40, 60, 50];
+    const rounds = record.steps.map((step, i) => {
+      const round = step.rounds[0]!;
+      const modes = round.fit!.modes.map((mode) => ({ ...mode, q: { value: qs[i]!, sigma: 10 } }));
+      return { ...round, fit: { ...round.fit!, scatterKnown: i === 1, modes } };
+    });
+    const [signature] = signatures({ ...record.steps[0]!, rounds });
+    expect(signature!.stepId).toBe('s0');
+    expect(signature!.support).toEqual(inMould);
+    expect(signature!.scatterKnown).toBe(true);
+    expect(signature!.spots).toEqual(['bridge-centre']);
+    expect(signature!.modes.map(({ rounds: count, levelDb }) => [count, levelDb])).toEqual([
+      [3, -20],
+      [1, -20],
+      [1, -20],
+    ]);
+    // 40 and 60 of one sigma: 50, widened by 20 / sqrt 200 to 10; with 50 of 10 again 50 and 7.07.
+    expect(signature!.modes[0]!.q.value).toBeCloseTo(50, 9);
+    expect(signature!.modes[0]!.q.sigma).toBeCloseTo(10 / Math.SQRT2, 9);
+    expect(signature!.modes[1]!.q).toEqual({ value: 40, sigma: 10 });
+  });
+
+  test('each support of a step has its own signature, in the order they were taken, found by that support', () => {
+    const free = { ...inMould, hold: 'at-node' as const };
+    const told = story([{ modesHz: [180] }, { modesHz: [95], support: free }, { modesHz: [180.1], spot: 'waist' }]);
+    const step = { ...told.steps[0]!, rounds: told.steps.flatMap(({ rounds }) => rounds) };
+    expect(signatures(step).map(({ support, spots }) => [support.hold, spots])).toEqual([
+      ['in-mould', ['bridge-centre', 'waist']],
+      ['at-node', ['bridge-centre']],
+    ]);
+    expect(signatureUnder(step, free)!.modes[0]!.frequencyHz.value).toBe(95);
+    expect(signatureUnder(step, { ...free, strung: true })).toBeUndefined();
+  });
+
+  test('a round still open, or not read, is not concluded from', () => {
+    const [step] = story([{ modesHz: [180] }]).steps;
+    const [round] = step!.rounds;
+    const { fit: _, ...unread } = round!;
+    for (const rounds of [[{ ...round!, state: 'open' as const }], [unread]]) {
+      expect(soundRounds({ ...step!, rounds })).toEqual([]);
+      expect(signatures({ ...step!, rounds })).toEqual([]);
+    }
+    expect(soundRounds(step!)).toEqual([round]);
+  });
+
+  test('modes are followed at their own stage and support only, ascending by where they stand last', () => {
+    const free = { ...inMould, hold: 'at-node' as const };
+    const record = story([
+      { modesHz: [300, 100] },
+      { modesHz: [150], support: free },
+      { modesHz: [90, 290], stage: 'on-rims' },
+      { modesHz: [200, 102] },
+    ]);
+    const lasts = tracks(record, 'braced', inMould).map(({ points }) => points.map(({ step }) => step.id));
+    expect(lasts).toEqual([['s0', 's3'], ['s3'], ['s0']]);
+    const [point] = tracks(record, 'on-rims', inMould)[0]!.points;
+    expect(point).toMatchObject({
+      step: { id: 's2' },
+      signature: { stepId: 's2' },
+      mode: { frequencyHz: { value: 90 } },
+    });
+    expect(tracks(record, 'strung', inMould)).toEqual([]);
+  });
+
+  test('two rounds that share several modes, or none, tell each of them once', () => {
+    const both = (first: readonly number[], second: readonly number[]) => {
+      const told = story([{ modesHz: first }, { modesHz: second }]);
+      const rounds = told.steps.flatMap((step) => step.rounds);
+      return signatures({ ...told.steps[0]!, rounds })[0]!.modes.map(({ frequencyHz, rounds: count }) => [
+        frequencyHz.value,
+        count,
+      ]);
+    };
+    expect(both([100, 200, 300], [100, 200, 400])).toEqual([
+      [100, 2],
+      [200, 2],
+      [300, 1],
+      [400, 1],
+    ]);
+    expect(both([100, 200], [150, 250])).toEqual([
+      [100, 1],
+      [150, 1],
+      [200, 1],
+      [250, 1],
+    ]);
+    expect(both([], [150])).toEqual([[150, 1]]);
   });
 });

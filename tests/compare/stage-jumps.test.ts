@@ -65,3 +65,19 @@ describe('readings of the piece itself', () => {
     expect(modeNow(record, 'strung', 'monopole')).toBeUndefined();
   });
 });
+
+test('a jump is from the last reading before to the first one after', () => {
+  const open: Support = { hold: 'box-open', bridge: 'glued', strung: false };
+  const told = story([
+    { modesHz: [200] },
+    { modesHz: [196] },
+    { modesHz: [180], stage: 'closed', support: open },
+    { modesHz: [177], stage: 'closed', support: open },
+  ]);
+  const pins = [...told.pins, { id: 'p2', stepId: 's2', mode: 'top', frequencyHz: 180 }];
+  expect(stageJumps([{ ...told, pins }], change)).toMatchObject([{ fromHz: 196, toHz: 180 }]);
+  // By the name it has on either side, and at that stage.
+  expect(stageJumps([{ ...told, pins }], { ...change, nameAfter: 'monopole' })).toEqual([]);
+  expect(stageJumps([{ ...told, pins }], { ...change, nameBefore: 'top' })).toEqual([]);
+  expect(stageJumps([{ ...told, pins }], { ...change, from: 'on-rims' })).toEqual([]);
+});

@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { movesTable } from '../../src/compare/moves-table.ts';
 import { cutsTable, modesTable, stepsTable } from '../../src/compare/tables.ts';
+import { demoPlan } from '../../src/demo/demo-plan.ts';
 import { readCsv, type Table, writeCsv } from '../../src/record/csv.ts';
+import { startPlan } from '../../src/record/plan-edit.ts';
+import type { InstrumentRecord } from '../../src/record/record.ts';
 import { writeSpreadsheetCsv } from '../../src/record/spreadsheet-csv.ts';
 import { story } from './story.ts';
 
@@ -108,5 +111,173 @@ describe('tables for a spreadsheet', () => {
   test('quotes are doubled and line breaks quoted (RFC 4180 section 2)', () => {
     const text = 'he said "so"\r\nand left';
     expect(writeSpreadsheetCsv({ header: ['a'], rows: [[text]] })).toContain('"he said ""so""\r\nand left"');
+  });
+});
+
+describe('every field of a row', () => {
+  const rowsOf = ({ header, rows }: Table) =>
+    rows.map((row) => {
+      expect(row).toHaveLength(header.length);
+      return Object.fromEntries(header.map((name, i) => [name, row[i]]));
+    });
+  const [one] = story([{ modesHz: [194], massOffG: 0.5, humidityPercent: 45, spot: 'waist' }]).steps;
+  const which = { record_id: 'i1', record: 'test', model: 'OM' };
+  const noted: InstrumentRecord = {
+    ...story([{ modesHz: [194] }]),
+    model: 'OM',
+    steps: [
+      {
+        ...one!,
+        massG: 190.5,
+        heard: 'duller',
+        climate: { humidityPercent: 45, tempC: 19, hygrometer: 'shelf', hygrometerOffsetPercent: -2 },
+        trust: { verdict: 'go' as const },
+      } as InstrumentRecord['steps'][number],
+    ],
+  };
+
+  test('of the steps', () => {
+    const climate = { humidity_percent: 45, temp_c: 19, hygrometer: 'shelf', hygrometer_offset_percent: -2 };
+    expect(rowsOf(stepsTable([noted]))).toEqual([
+      {
+        ...which,
+        ...climate,
+        step: 1,
+        step_id: 's0',
+        at: one!.atIso,
+        stage: 'braced',
+        done: 'cut 0',
+        mass_g: 190.5,
+        mass_off_g: 0.5,
+        height_off_mm: 0.5,
+        trust_check: 'go',
+        rounds: 1,
+        taps: 0,
+        heard: 'duller',
+      },
+    ]);
+    const bare = rowsOf(stepsTable([{ ...noted, steps: [{ ...noted.steps[0]!, climate: {}, cuts: [] }] }]))[0]!;
+    expect(bare).toMatchObject({
+      mass_off_g: null,
+      height_off_mm: null,
+      humidity_percent: null,
+      temp_c: null,
+      hygrometer: null,
+      hygrometer_offset_percent: null,
+    });
+  });
+
+  test('of the modes, with how many taps they rest on and whether the scatter of holding is in them', () => {
+    const [round] = noted.steps[0]!.rounds;
+    const used = [0, 1, 2].map((tap) => ({ hold: 0, tap }));
+    const support = { hold: 'at-node', bridge: 'glued', strung: true } as const;
+    const fit = { ...round!.fit!, used };
+    const step = {
+      ...noted.steps[0]!,
+      rounds: [
+        { ...round!, state: 'open' as const, id: 'open' },
+        { ...round!, support, fit },
+      ],
+    };
+    const row = {
+      ...which,
+      step: 1,
+      step_id: 's0',
+      stage: 'braced',
+      round: 2,
+      round_id: 'r0',
+      at: round!.atIso,
+      hold: 'at-node',
+      bridge: 'glued',
+      strung: 'yes',
+      spot: 'waist',
+      name: 'monopole',
+      frequency_hz: 194,
+      sigma_hz: 0.1,
+      q: 40,
+      q_sigma: 1,
+      level_db: -20,
+      resolution: 'single',
+      taps_used: 3,
+      scatter_known: 'yes',
+      method: 'test',
+    };
+    expect(rowsOf(modesTable([{ ...noted, steps: [step] }]))).toEqual([row]);
+    const unsure = { ...step, rounds: [{ ...round!, support, fit: { ...fit, scatterKnown: false } }] };
+    expect(rowsOf(modesTable([{ ...noted, steps: [unsure] }]))).toEqual([{ ...row, round: 1, scatter_known: 'no' }]);
+  });
+
+  test('of the cuts: one in words as it was told, one of the plan from the end that the page reads', () => {
+    const cut = { id: 'c', brace: 'X leg', braceIds: [], fromMm: 20, toMm: 60, offMm: 1.5, heightLeftMm: 9 };
+    const inWords = { ...noted, steps: [{ ...noted.steps[0]!, cuts: [cut] }] };
+    const row = {
+      ...which,
+      step: 1,
+      step_id: 's0',
+      brace: 'X leg',
+      from_mm: 20,
+      to_mm: 60,
+      from_end: null,
+      off_mm: 1.5,
+      mass_off_g: null,
+      weighed: 'no',
+      height_left_mm: 9,
+    };
+    expect(rowsOf(cutsTable([inWords]))).toEqual([row]);
+    const weighed = { ...noted, steps: [{ ...noted.steps[0]!, cuts: [{ ...cut, weighedG: 0.4 }] }] };
+    expect(rowsOf(cutsTable([weighed]))).toEqual([{ ...row, mass_off_g: 0.4, weighed: 'yes' }]);
+    // A brace drawn from its neck end, 200 mm long: 20 to 60 mm are 140 to 180 from its tail end.
+    const bare = startPlan('right');
+    const brace = {
+      ...demoPlan().braces[0]!,
+      id: 'long',
+      from: { xMm: 300, yMm: 0 },
+      to: { xMm: 100, yMm: 0 },
+      profile: [
+        { atMm: 0, heightMm: 12 },
+        { atMm: 200, heightMm: 12 },
+      ],
+    };
+    const drawn = {
+      ...noted,
+      plan: { ...bare, braces: [brace] },
+      steps: [{ ...noted.steps[0]!, cuts: [{ ...cut, braceIds: ['long'] }] }],
+    };
+    const [onPlan] = rowsOf(cutsTable([drawn]));
+    expect(onPlan).toMatchObject({ from_mm: 140, to_mm: 180, from_end: 'tail', weighed: 'no', off_mm: 1.5 });
+    expect(onPlan!['mass_off_g']).toBeGreaterThan(0);
+  });
+
+  test('a mode goes by the name of the nearest within 30 cents of what the rounds say together', () => {
+    const cents = (hz: number, by: number) => hz * 2 ** (by / 1200);
+    const named = (heardHz: number) => {
+      const told = story([{ modesHz: [200] }, { modesHz: [heardHz] }]);
+      // Two rounds of one step: the first ten thousand times as sure, so that the mode lies where it says.
+      const [first, second] = told.steps.map((step) => step.rounds[0]!);
+      const sure = first!.fit!.modes.map((mode) => ({ ...mode, frequencyHz: { value: 200, sigma: 1e-5 } }));
+      const rounds = [{ ...first!, fit: { ...first!.fit!, modes: sure } }, second!];
+      return rowsOf(modesTable([{ ...told, steps: [{ ...told.steps[0]!, rounds }] }])).map(({ name }) => name);
+    };
+    expect(named(cents(200, 25))).toEqual(['monopole', 'monopole']);
+    expect(named(cents(200, -25))).toEqual(['monopole', 'monopole']);
+    expect(named(cents(200, 35))).toEqual(['monopole', null]);
+  });
+
+  test('of two modes that are near, the nearer gives its name', () => {
+    const told = story([{ modesHz: [200, 202] }]);
+    const pins = [
+      { id: 'a', stepId: 's0', mode: 'lower', frequencyHz: 200 },
+      { id: 'b', stepId: 's0', mode: 'upper', frequencyHz: 202 },
+    ];
+    expect(rowsOf(modesTable([{ ...told, pins }])).map(({ name }) => name)).toEqual(['lower', 'upper']);
+  });
+
+  test('of several records one after the other, each under its own', () => {
+    const other = { ...noted, id: 'i2', name: 'other', model: 'D' };
+    for (const make of [stepsTable, cutsTable, modesTable])
+      expect(rowsOf(make([noted, other])).map(({ record_id, record, model }) => [record_id, record, model])).toEqual([
+        ['i1', 'test', 'OM'],
+        ['i2', 'other', 'D'],
+      ]);
   });
 });

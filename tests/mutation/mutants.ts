@@ -1,15 +1,23 @@
-// `npm run mutants -- FOLDER [SEED]`: how many wrong programs the unit tests notice. 200 mutants of a folder of src, drawn by
-// the seed, default operators, none left out. The folder's own tests are asked first, the others only about what those have
-// not noticed: asking all of them about everything takes an hour a folder.
+// `npm run mutants -- FOLDER [SEED [FILE,FILE]]`: how many wrong programs the unit tests notice. 200 mutants of a folder of src,
+// or of some of its files (names without ending), drawn by the seed, default operators, none left out. The folder's own tests
+// are asked first, the others only about what those have not noticed: asking all of them about everything takes an hour a folder.
+// Of `signal`, whose tests take minutes for a mutant that lives, the quick ones are asked before the slow ones; a part of the
+// sample can be asked about (MUTATION_PART=1/2, then 2/2), and MUTATION_QUICK=only leaves out the slow tests and those of other
+// folders: what they alone would notice then counts as not noticed.
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 
 const root = path.resolve(import.meta.dirname, '../..');
-const [folder, seed = '1'] = process.argv.slice(2);
+const [folder, seed = '1', names] = process.argv.slice(2);
 if (folder === undefined || !/^[a-z]+$/.test(folder)) throw new Error('mutants: name a folder of src');
+const fileNames = names?.split(',') ?? ['*'];
 const COUNT = 200;
+/** A test that takes longer than this is slow, ms. */
+const SLOW_MS = 1000;
+const [part = 1, parts = 1] = (process.env['MUTATION_PART'] ?? '1/1').split('/').map(Number);
+const isQuickOnly = process.env['MUTATION_QUICK'] === 'only';
 
 interface Report {
   readonly files: Readonly<
@@ -31,8 +39,25 @@ interface Report {
 const own = mkdtempSync(path.join(tmpdir(), 'mutants-'));
 const sampleFile = path.join(own, 'sample.json');
 
+/** Titles of the folder's slow tests, as they take by themselves, in a file. */
+function slowTests(): string {
+  const [times, titles] = [path.join(own, 'times.json'), path.join(own, 'slow.json')];
+  const command = ['vitest', 'run', '--project', 'unit', `tests/${folder}`, '--reporter=json', `--outputFile=${times}`];
+  if (spawnSync('npx', command, { cwd: root, stdio: 'ignore' }).status !== 0) throw new Error('mutants: a test fails');
+  const { testResults } = JSON.parse(readFileSync(times, 'utf8')) as {
+    readonly testResults: readonly {
+      readonly assertionResults: readonly { readonly title: string; readonly duration?: number }[];
+    }[];
+  };
+  const slow = testResults.flatMap(({ assertionResults }) =>
+    assertionResults.flatMap(({ title, duration = 0 }) => (duration > SLOW_MS ? [title] : [])),
+  );
+  writeFileSync(titles, JSON.stringify(slow));
+  return titles;
+}
+
 /** What becomes of the mutants of the sample file, or of a sample drawn anew, when these tests are asked. */
-function ask(tests: string) {
+function ask(tests: string, skipped = '') {
   const reportFile = path.join(own, 'report.json');
   const optionsFile = path.join(own, 'options.json');
   const options = {
@@ -40,7 +65,7 @@ function ask(tests: string) {
     plugins: ['@stryker-mutator/vitest-runner', './tests/mutation/sample-checker.mjs'],
     vitest: { configFile: 'tests/mutation/vitest.config.ts' },
     checkers: ['sample'],
-    mutate: [`src/${folder}/**/*.{ts,tsx}`],
+    mutate: fileNames.map((name) => `src/${folder}/**/${name}.{ts,tsx}`),
     ignorePatterns: ['dist', 'release', 'reports'],
     tempDirName: path.join(own, 'copies'),
     concurrency: 2,
@@ -55,11 +80,12 @@ function ask(tests: string) {
     allowEmpty: false,
   };
   writeFileSync(optionsFile, JSON.stringify(options));
-  const sampling = { MUTATION_SAMPLE: sampleFile, MUTATION_SEED: seed, MUTATION_COUNT: String(COUNT) };
+  const [from, to] = [part - 1, part].map((end) => String((end / parts) * COUNT));
+  const sampling = { MUTATION_SAMPLE: sampleFile, MUTATION_SEED: seed, MUTATION_FROM: from, MUTATION_TO: to };
   const run = spawnSync('npx', ['stryker', 'run', optionsFile], {
     cwd: root,
     stdio: ['ignore', 'inherit', 'inherit'],
-    env: { ...process.env, MUTATION_TESTS: tests, ...sampling },
+    env: { ...process.env, MUTATION_TESTS: tests, MUTATION_SKIP: skipped, ...sampling },
   });
   if (run.status !== 0) process.exit(run.status ?? 1);
   const { files } = JSON.parse(readFileSync(reportFile, 'utf8')) as Report;
@@ -69,14 +95,19 @@ function ask(tests: string) {
     .filter(({ id }) => asked.has(id));
   const lived = mutants.filter(({ status }) => status === 'Survived' || status === 'NoCoverage');
   writeFileSync(sampleFile, JSON.stringify(lived.map(({ id }) => id)));
-  return { mutants, lived, timedOut: mutants.filter(({ status }) => status === 'Timeout').length };
+  return { mutants, lived, timedOut: mutants.filter(({ status }) => status === 'Timeout') };
 }
 
-const first = ask(`${folder}/**`);
+const all = `${folder}/**`;
+const quick = folder === 'signal' ? ask(all, slowTests()) : ask(all);
+const slow = folder === 'signal' && !isQuickOnly ? ask(all) : { ...quick, timedOut: [] };
+const first = { mutants: quick.mutants, lived: slow.lived, timedOut: [...quick.timedOut, ...slow.timedOut] };
 // Those that hear sounds or solve plates take minutes, and are about signal and plate.
-const { lived, timedOut } = ask(
-  ['signal', 'plate'].includes(folder) ? `!(${folder})/**` : `!(${folder}|signal|demo|plate|forecast|reference)/**`,
-);
+const { lived, timedOut } = isQuickOnly
+  ? { ...first, timedOut: [] }
+  : ask(
+      ['signal', 'plate'].includes(folder) ? `!(${folder})/**` : `!(${folder}|signal|demo|plate|forecast|reference)/**`,
+    );
 rmSync(own, { recursive: true, force: true });
 const count = first.mutants.length;
 const noticed = count - lived.length;
@@ -93,8 +124,9 @@ const score = (n: number) =>
   `${n} of ${count}: ${percent(n / count)} (${interval(n / count, count)
     .map(percent)
     .join(' to ')})`;
+const outOfTime = [...first.timedOut, ...timedOut];
 console.log(
-  `\n${folder}, seed ${seed}: noticed ${score(noticed)}, ${first.timedOut + timedOut} of them by running out of time`,
+  `\n${folder}${names === undefined ? '' : ` (${names})`}, seed ${seed}: noticed ${score(noticed)}, ${outOfTime.length} of them by running out of time`,
 );
 console.log(`by the tests of the folder alone ${score(count - first.lived.length)}`);
 const inFile = (list: readonly { readonly file: string }[], of: string) =>
@@ -104,7 +136,10 @@ for (const file of [...new Set(first.mutants.map((mutant) => mutant.file))].toSo
   console.log(`${String(asked - inFile(lived, file)).padStart(3)} of ${String(asked).padStart(3)}  ${file}`);
 }
 const reached = new Set(first.lived.filter(({ status }) => status === 'Survived').map(({ id }) => id));
-for (const { id, file, location, mutatorName, replacement, status } of lived)
+for (const { id, file, location, mutatorName, replacement, status } of [...lived, ...outOfTime]) {
+  const fate =
+    status === 'Timeout' ? 'late     ' : status === 'Survived' || reached.has(id) ? 'lived    ' : 'unreached';
   console.log(
-    `${status === 'Survived' || reached.has(id) ? 'lived    ' : 'unreached'}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
+    `${fate}  ${file}:${location.start.line}  ${mutatorName}  ${(replacement ?? '').split('\n')[0]!.slice(0, 70)}`,
   );
+}

@@ -5,7 +5,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { CheckStatus } from '@stryker-mutator/api/check';
 import { declareClassPlugin, PluginKind } from '@stryker-mutator/api/plugin';
 
-const { MUTATION_SAMPLE: file, MUTATION_SEED: seed, MUTATION_COUNT: count } = process.env;
+const { MUTATION_SAMPLE: file, MUTATION_SEED: seed, MUTATION_FROM: from, MUTATION_TO: to } = process.env;
 
 /** The same for the same code whatever its mutants are numbered. */
 const ticket = (mutant) =>
@@ -19,7 +19,8 @@ class SampleChecker {
   async group(mutants) {
     const drawn = mutants.map((mutant) => [ticket(mutant), mutant.id]).toSorted();
     // One process groups for all that check.
-    if (!existsSync(file)) writeFileSync(file, JSON.stringify(drawn.slice(0, Number(count)).map(([, id]) => id)));
+    if (!existsSync(file))
+      writeFileSync(file, JSON.stringify(drawn.slice(Number(from), Number(to)).map(([, id]) => id)));
     return mutants.map(({ id }) => [id]);
   }
 

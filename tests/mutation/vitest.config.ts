@@ -16,6 +16,7 @@ export default defineConfig({
   test: {
     environment: 'node',
     sequence: { sequencer: QuickFirst },
+    setupFiles: 'tests/mutation/skip-slow.ts',
     // Several times slower than by themselves while each counts what it reaches; a mutant without an end is stopped from outside.
     testTimeout: 600_000,
     include: [`tests/${process.env['MUTATION_TESTS'] ?? '**'}/*.test.{ts,tsx}`],

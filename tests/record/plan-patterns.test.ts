@@ -301,3 +301,19 @@ test.each([
       for (const mm of endsOf(brace)) expect(Number.isFinite(mm), `${pattern} ${brace.id}`).toBe(true);
   }
 });
+
+test('of a lattice only the sticks that meet the outline are drawn', () => {
+  const small: Plan = { ...plan(), outline: rectangular(500, 90) };
+  const sticks = patternBraces('lattice', small).filter(({ id }) => id.startsWith('lattice'));
+  expect(sticks.length).toBeGreaterThan(0);
+  expect(sticks.length).toBeLessThanOrEqual(12);
+  for (const { id, from, to } of sticks)
+    for (const { xMm, yMm } of [from, to]) {
+      expect(Math.abs(yMm), id).toBeLessThanOrEqual(45);
+      expect(xMm >= 0 && xMm <= 500, id).toBe(true);
+    }
+  // A top so short that the outer sticks pass beside it.
+  const short: Plan = { ...plan(), outline: rectangular(200, 60), soundhole: { xMm: 150, yMm: 0, radiusMm: 10 } };
+  const few = patternBraces('lattice', short).filter(({ id }) => id.startsWith('lattice'));
+  expect(few.length).toBeLessThan(12);
+});

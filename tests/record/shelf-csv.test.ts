@@ -139,3 +139,36 @@ test('columns that are missing are all named, and no other', () => {
     columns: header.filter((column) => !['id', 'piece', 'species', 'notes'].includes(column)),
   });
 });
+
+test('a number may have a sign, a power of ten, or nothing on one side of its point; what only looks like one has not', () => {
+  const [header] = writeShelf([]).trim().split('\r\n');
+  const read = (field: string) => {
+    const columns = header!.split(',');
+    const line = columns.map((column) =>
+      column === 'mass_g' ? field : String({ id: 'a', piece: 'top' }[column] ?? ''),
+    );
+    const found = readShelf(`${header}\r\n${line.join(',')}\r\n`);
+    if (found.kind !== 'shelf') throw new Error(found.kind);
+    return found.rows[0]?.mass_g ?? found.refused[0]?.because;
+  };
+  const good = ['180', '+180', '180.', '180.5', '.5', '1.8e2', '1.8E+2', '1800e-1', '1.8e02', ' 180 '];
+  expect(good.map(read)).toEqual([180, 180, 180, 180.5, 0.5, 180, 180, 180, 180, 180]);
+  expect(read('-180')).toBe('out-of-range');
+  const bad = [
+    '.',
+    '+',
+    'e2',
+    '1.8e',
+    '1.8e+',
+    '1 80',
+    '180g',
+    'g180',
+    '1.8.0',
+    '0x10',
+    'Infinity',
+    'NaN',
+    '--180',
+    '1e2e2',
+  ];
+  expect(bad.map(read)).toEqual(bad.map(() => 'not-a-number'));
+});

@@ -211,3 +211,47 @@ test('modes that no board of this basis has cannot be fitted', () => {
     'fitBoard: no modes of these names at the start',
   );
 });
+
+test('one name that no board of this basis has is as bad as all', () => {
+  const [along, across, twist] = three();
+  for (const observations of [
+    [along!, across!, { ...twist!, pattern: { m: 9, n: 9 } }],
+    [{ ...along!, pattern: { m: 9, n: 9 } }, across!, twist!],
+  ])
+    expect(() => fitted(board, observations)).toThrow('fitBoard: no modes of these names at the start');
+});
+
+describe('a board so wide that its two bends mix', () => {
+  const wide = once(() => boardModes({ ...size, widthM: 0.29 }, wood(), 410, undefined, ritz));
+  const square: MeasuredBoard = { ...board, widthMm: about(290, 0.001), massG: about(550 * 290 * 4 * 410e-6, 0.002) };
+  /** Its taps, the two bends called by these names, the lower first. */
+  const told = (...names: readonly NamedFrequency['pattern'][]): NamedFrequency[] => {
+    const bends = wide()
+      .filter(({ pattern: { m, n } }) => (m === 2 && n === 0) || (m === 0 && n === 2))
+      .toSorted((a, b) => a.frequencyHz - b.frequencyHz);
+    const twist = wide().find(({ pattern: { m, n } }) => m === 1 && n === 1)!;
+    return [
+      ...bends.map(({ frequencyHz }, i) => ({
+        pattern: names[i]!,
+        frequencyHz: about(frequencyHz, 0.002),
+        input: i === 0 ? ('cross-tap' as const) : ('long-tap' as const),
+      })),
+      { pattern: twist.pattern, frequencyHz: about(twist.frequencyHz, 0.002), input: 'twist-tap' as const },
+    ];
+  };
+
+  test('is read from the order of their frequencies: names say nothing there', () => {
+    const [along, across] = [
+      { m: 2, n: 0 },
+      { m: 0, n: 2 },
+    ];
+    const begin = [Math.log(11e9), Math.log(0.85e9), Math.log(0.76e9), start().nuLR.value] as const;
+    const as = (...names: readonly NamedFrequency['pattern'][]) => fitted(square, told(...names), start(), begin);
+    const [one, other] = [as(along, across), as(across, along)];
+    expect(one.elastic).toEqual(other.elastic);
+    // Where the two bends hardly tell the moduli apart the handbook pulls by a hundredth.
+    expect(Math.abs(one.elastic.eLongPa / 11e9 - 1)).toBeLessThan(0.015);
+    expect(Math.abs(one.elastic.eCrossPa / 0.85e9 - 1)).toBeLessThan(0.015);
+    for (const misfit of one.misfits) expect(Math.abs(misfit)).toBeLessThan(1e-3);
+  });
+});

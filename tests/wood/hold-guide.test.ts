@@ -58,3 +58,21 @@ test('every node line lies where the mode stands still', () => {
     }
   }
 });
+
+test('each is held on its own node line at an edge and struck where the other two are still, as bars of both ways are', () => {
+  // How far from the nearer end and edge, as shares; a free bar is still at 0.224 (ASTM E1876), a plate's curl moves that a little.
+  const share = ({ xMm, yMm }: { xMm: number; yMm: number }) => [
+    Math.min(xMm, 550 - xMm) / 550,
+    Math.min(yMm, 210 - yMm) / 210,
+  ];
+  const told = guides().map(({ tap, hold, strike }) => ({ tap, hold: share(hold), strike: share(strike) }));
+  const near = (value: number) => expect.closeTo(value, 1);
+  const still = 0.224;
+  expect(told).toEqual([
+    // The ends' middles: the twist is still there, and the cap of the cross-grain bend smallest of where it can be.
+    { tap: 'long-grain-bending', hold: [near(still), 0], strike: [0, near(0.5)] },
+    { tap: 'cross-grain-bending', hold: [0, near(still)], strike: [near(still), 0] },
+    // Held at the middle of a long edge, where both bends move; struck where the lines of both cross.
+    { tap: 'twist', hold: [near(0.5), 0], strike: [near(still), near(still)] },
+  ]);
+});

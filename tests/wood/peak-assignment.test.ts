@@ -146,4 +146,47 @@ describe('an even board, whose modes are solved', () => {
     const high = [3000, 3001, 3002].map((hz) => peak(hz, 80));
     expect(assignPeaks(board, high, start())).toEqual({ kind: 'not-found', because: 'no-board-fits' });
   });
+
+  test('each constant comes from the lowest of its family: a bend along that does not bend across, and so on', () => {
+    // Without the lowest the next of its family tells it, and where no pure one across was heard the lowest that bends across.
+    type Is = (m: number, n: number) => boolean;
+    const usedWithout = (isGone: Is) => {
+      const left = modes().filter(({ pattern }) => !isGone(pattern.m, pattern.n));
+      const { peaks } = assigned(left.map(({ frequencyHz }) => peak(frequencyHz, 100, 5)));
+      return peaks.flatMap(({ isUsed, pattern }) => (isUsed ? [[pattern!.m, pattern!.n]] : [])).toSorted();
+    };
+    const lowest = (isOne: Is) => {
+      const { m, n } = modes().find(({ pattern }) => isOne(pattern.m, pattern.n))!.pattern;
+      return [m, n];
+    };
+    const along = lowest((m, n) => m > 2 && n === 0);
+    expect(usedWithout((m, n) => m === 2 && n === 0)).toEqual([[0, 2], [1, 1], along].toSorted());
+    const across = lowest((m, n) => m === 0 && n > 2);
+    expect(usedWithout((m, n) => m === 0 && n === 2)).toEqual([[1, 1], [2, 0], across].toSorted());
+    const mixed = lowest((m, n) => m > 0 && n >= 2);
+    expect(usedWithout((m, n) => m === 0 && n >= 2)).toEqual([[1, 1], [2, 0], mixed].toSorted());
+  });
+
+  test('a block so thick that shear takes a quarter off its highest mode is named all the same', () => {
+    const shear = start().shearRatios;
+    const wood = withShear({ eLongPa: 11e9, eCrossPa: 0.85e9, gPa: 0.76e9, nuLR: 0.372 }, shear);
+    const sounds = boardModes({ lengthM: 0.3, widthM: 0.12, thicknessM: 0.01 }, wood, 410)
+      .slice(0, 9)
+      .toSorted((a, b) => a.frequencyHz - b.frequencyHz);
+    const block = {
+      lengthMm: { value: 300, sigma: 0.1 },
+      widthMm: { value: 120, sigma: 0.1 },
+      thicknessMm: { value: 10, sigma: 0.01 },
+      massG: { value: 300 * 120 * 10 * 410e-6, sigma: 0.1 },
+    };
+    const reading = assignPeaks(
+      block,
+      sounds.map(({ frequencyHz }) => peak(frequencyHz, 100, 5)),
+      near(),
+    );
+    if (reading.kind !== 'assigned') throw new Error(reading.because);
+    expect(reading.peaks.map(({ pattern }) => pattern)).toEqual(sounds.map(({ pattern }) => pattern));
+    expect(reading.isSure).toBe(true);
+    expect(Math.abs(reading.constants.eLongGpa.value / 11 - 1)).toBeLessThan(0.01);
+  });
 });

@@ -62,4 +62,44 @@ describe('the mean over a few holds', () => {
     const [one] = acrossHolds([{ holds: [{ value: 0, variance: 4e-8 }], inflation: 1 }], USUAL_FREQUENCY_SCATTER);
     expect(one!.stated).toBeCloseTo(2e-4, 12);
   });
+
+  test('by hand: two holds of two modes, one of which moved', () => {
+    // Student's t of 2 degrees is 4.30265: the usual counts as a third hold.
+    const widening = (4.30265 / 1.959964) ** 2;
+    const variance = 1e-8;
+    const of = (inflation: number) =>
+      acrossHolds(
+        [
+          { holds: [2e-3, 4e-3].map((value) => ({ value, variance })), inflation },
+          { holds: [5e-3, 5e-3].map((value) => ({ value, variance })), inflation: 1 },
+        ],
+        5e-4,
+      );
+    const [moved, still] = of(1);
+    // Seen beyond the noise: 2e-6 - 1e-8 and -1e-8, half of it each mode's own, half the mean of both, 0.99e-6.
+    const scatter = (beyond: number) => (5e-4 ** 2 + (0.99e-6 + beyond) / 2) / 2;
+    const stated = (beyond: number) => Math.sqrt(variance / 2 + (scatter(beyond) / 2) * widening);
+    expect(moved!.stated / stated(1.99e-6)).toBeCloseTo(1, 5);
+    expect(still!.stated / stated(-1e-8)).toBeCloseTo(1, 5);
+    expect(moved!.value).toBeCloseTo(3e-3, 12);
+    expect(moved!.noiseOnly).toBeCloseTo(Math.sqrt(variance / 2), 12);
+    // What the taps of a hold scatter counts as noise in what is stated, and not in what noise alone would leave.
+    const [wide] = of(100);
+    expect(wide!.noiseOnly).toBe(moved!.noiseOnly);
+    expect(wide!.stated).toBeGreaterThan(Math.sqrt((100 * variance) / 2));
+  });
+
+  test('a mode that is well known says more of the common scatter than one that is not', () => {
+    const of = (known: number, unknown: number) =>
+      acrossHolds(
+        [
+          { holds: [0, 4e-3].map((value) => ({ value, variance: known })), inflation: 1 },
+          { holds: [0, 0].map((value) => ({ value, variance: unknown })), inflation: 1 },
+        ],
+        5e-4,
+      )[1]!.stated;
+    // The moved one known well: the still one is told to be off as well; known badly: hardly.
+    expect(of(1e-9, 4e-6)).toBeGreaterThan(1.2 * Math.sqrt(4e-6 / 2));
+    expect(of(4e-6, 1e-9)).toBeLessThan(of(1e-9, 1e-9));
+  });
 });
