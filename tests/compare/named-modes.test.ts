@@ -1,22 +1,7 @@
 // Every signature of a record with its names, in the order of the steps.
 import { expect, test } from 'vitest';
-import { namedSignatures, seriesKey } from '../../src/compare/named-modes.ts';
+import { namedSignatures } from '../../src/compare/named-modes.ts';
 import { inMould, story } from './story.ts';
-
-test('whatever parts two measurements parts their series, and a lump of nothing is none', () => {
-  const keys = [
-    seriesKey('braced', inMould),
-    seriesKey('closed', inMould),
-    seriesKey('braced', { ...inMould, hold: 'at-node' }),
-    seriesKey('braced', { ...inMould, bridge: 'glued' }),
-    seriesKey('braced', { ...inMould, strung: true }),
-    seriesKey('braced', { ...inMould, addedMassG: 5 }),
-    seriesKey('braced', { ...inMould, addedMassOnBackG: 5 }),
-    seriesKey('braced', { ...inMould, addedMassG: 5, addedMassOnBackG: 5 }),
-  ];
-  expect(new Set(keys).size).toBe(keys.length);
-  expect(seriesKey('braced', { ...inMould, addedMassG: 0 })).toBe(keys[0]);
-});
 
 test('two ways of holding, by turns, come in the order of the steps, each with all of its modes ascending', () => {
   const free = { ...inMould, hold: 'at-node' as const };
