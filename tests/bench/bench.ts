@@ -3,6 +3,7 @@
 import { ablationFigures } from './ablation.ts';
 import { besideFigures } from './beside.ts';
 import { benchBox } from './box.ts';
+import { codecFigures } from './codecs.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { endurance } from './endurance.ts';
 import { halfTopFigures } from './half-tops.ts';
@@ -54,6 +55,10 @@ const long: Readonly<Record<string, Part>> = {
   },
   'half-tops': () => {
     halfTopFigures(4);
+    return [];
+  },
+  codecs: () => {
+    codecFigures(12);
     return [];
   },
   stages: async () => {
