@@ -16,6 +16,7 @@ import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
 import { randomPlateFigures } from './random-plates.ts';
+import { recordingFigures } from './recordings.ts';
 import { robustnessFigures } from './robustness.ts';
 import { roomFigures } from './rooms.ts';
 import { roundTimes } from './round-time.ts';
@@ -57,6 +58,7 @@ const long: Readonly<Record<string, Part>> = {
     halfTopFigures(4);
     return [];
   },
+  recordings: recordingFigures,
   codecs: () => {
     codecFigures(12);
     return [];

@@ -182,7 +182,7 @@ export function lateBreaks(records: number, firstSeed = 4_200_000): Row[] {
       }
       kept++;
       const { tap } = verdict;
-      if ((tap.samples.length - tap.onsetIndex) / tap.sampleRateHz < 1.49) ended++;
+      if (Math.abs((tap.samples.length - tap.onsetIndex) / tap.sampleRateHz - afterS) < 0.01) ended++;
       const truth = struck.modes.reduce((a, b) => (ringOf(b) > ringOf(a) ? b : a));
       const mode = fitRound([[tap]]).modes.find(
         ({ frequencyHz }) => Math.abs(frequencyHz.value - truth.frequencyHz) < (0.5 * truth.frequencyHz) / truth.q,
@@ -196,7 +196,7 @@ export function lateBreaks(records: number, firstSeed = 4_200_000): Row[] {
     const counts = [...new Set(refused)].map((why) => `${refused.filter((one) => one === why).length} ${why}`);
     return {
       what: `rings broken late by ${what}`,
-      result: `${kept} of ${records} kept, ${ended} ended early; loudest mode told in ${told}, f held in ${holdsF}, Q in ${holdsQ}; refused: ${counts.join(', ') || 'none'}`,
+      result: `${kept} of ${records} kept, ${ended} ended by it; loudest mode told in ${told}, f held in ${holdsF}, Q in ${holdsQ}; refused: ${counts.join(', ') || 'none'}`,
     };
   });
 }
