@@ -7,6 +7,7 @@ import { Updates } from './app/updates.ts';
 import { createWorkshop } from './app/workshop.ts';
 import { Feedback } from './capture/feedback.ts';
 import { listMicrophones, onMicrophonesChanged, openMicrophone } from './capture/microphone.ts';
+import { Playback } from './capture/playback.ts';
 import { keepAwake, onPresence } from './capture/presence.ts';
 import { readFile, saveFile, shrinkPhoto } from './storage/files.ts';
 import {
@@ -69,6 +70,7 @@ const workshop = createWorkshop({
     spoken.kind === 'pick-up-anew' ? words.spoken.pickUpAnew : words.spoken.lowestMode(spoken.frequencyHz),
   keepAwake,
   feedback: new Feedback(),
+  playback: new Playback(),
   hash: location.hash,
   updates: new Updates(registerOfflineWorker),
   nowIso: () => new Date().toISOString(),

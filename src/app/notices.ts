@@ -54,6 +54,8 @@ export type Notice =
   | { readonly kind: 'fit-failed'; readonly message: string }
   /** rounds that an earlier page had left unread */
   | { readonly kind: 'left-read'; readonly rounds: number }
+  /** a tap that is to be played is not on this machine */
+  | { readonly kind: 'no-sound-here' }
   /** the worker that reads the taps never answered */
   | { readonly kind: 'reading-silent' };
 

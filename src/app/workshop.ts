@@ -1,6 +1,7 @@
 // The workshop: every part of the program that has state, put together once. The views get this and nothing else.
 import { effect } from '@preact/signals';
 import type { Feedback } from '../capture/feedback.ts';
+import type { Playback } from '../capture/playback.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
 import { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
@@ -13,6 +14,7 @@ import type { Spoken } from './ear.ts';
 import { Earlier } from './earlier.ts';
 import { Exchange, type ExchangePorts } from './exchange.ts';
 import { createForecasts, type Forecasts } from './forecasts.ts';
+import { HearBack } from './hear-back.ts';
 import { type ImportPorts, Imports } from './imports.ts';
 import { Keeping, type KeepingPorts } from './keeping.ts';
 import { Library, type LibraryPorts } from './library.ts';
@@ -44,6 +46,8 @@ export interface Ports
     MicrophonePorts,
     Omit<BenchPorts, 'cue' | 'unlockSound' | 'isSpeaking'> {
   readonly feedback: Feedback;
+  /** plays stored sounds */
+  readonly playback: Pick<Playback, 'play'>;
   /** what to say aloud, in the language of the page */
   sentence(spoken: Spoken): string;
   shrinkPhoto(file: Blob): Promise<Blob>;
@@ -69,6 +73,7 @@ export interface Workshop {
   readonly keeping: Keeping;
   readonly checkup: Checkup;
   readonly spectra: Spectra;
+  readonly hearBack: HearBack;
   /** what the worker makes of boards, each computed once */
   readonly answers: Answers;
   readonly stock: Stock;
@@ -172,6 +177,7 @@ export function createWorkshop(given: Ports): Workshop {
     library: new Library(ports, shelf, peek),
     imports: new Imports(ports, shelf, rereading, filing, notices),
     spectra: new Spectra(ports.getTaps, solver),
+    hearBack: new HearBack({ getTaps: ports.getTaps, play: (sounds) => ports.playback.play(sounds) }, notices),
     place: new Place(ports.hash),
     updates: ports.updates,
     photos: {

@@ -6,6 +6,7 @@ import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { asDrawn, type Calibration, calibrate } from './calibration.ts';
+import type { NextPass } from './next-pass.ts';
 import { computedFrequencies, type Parameter } from './properties.ts';
 import { cutPlate, MOVE_ERROR_SHARE, type ModeMove } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
@@ -32,7 +33,12 @@ export interface AdviceQuestion {
 }
 
 /** An alternative with what the strings would do to the bridge after it. */
-export type CheckedAdvice = Advice & { readonly strung?: StrungAnswer; readonly turnsTooFar: boolean };
+export type CheckedAdvice = Advice & {
+  readonly strung?: StrungAnswer;
+  readonly turnsTooFar: boolean;
+  /** the part of it that is to be taken in one pass, or that it is time to stop */
+  readonly pass?: NextPass;
+};
 
 export type TopAdvice =
   | Exclude<AdviceAnswer, { kind: 'advice' }>

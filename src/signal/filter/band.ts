@@ -13,7 +13,7 @@ export function hopLength(sampleRateHz: number): number {
 
 /**
  * A second-order section: the filter `y = b0 x + ... - a1 y1 - a2 y2` with its state.
- * Source: R. Bristow-Johnson, Audio EQ Cookbook, low-pass and high-pass forms (bilinear transform).
+ * Source: R. Bristow-Johnson, Audio EQ Cookbook, low-pass, high-pass and band-pass (0 dB at its peak) forms (bilinear transform).
  */
 export class Biquad {
   private s1 = 0;
@@ -24,15 +24,18 @@ export class Biquad {
   private readonly a1: number;
   private readonly a2: number;
 
-  constructor(kind: 'low-pass' | 'high-pass', cornerHz: number, q: number, sampleRateHz: number) {
+  constructor(kind: 'low-pass' | 'high-pass' | 'band-pass', cornerHz: number, q: number, sampleRateHz: number) {
     const omega = (2 * Math.PI * cornerHz) / sampleRateHz;
     const alpha = Math.sin(omega) / (2 * q);
     const cosine = Math.cos(omega);
     const a0 = 1 + alpha;
     const edge = kind === 'low-pass' ? 1 - cosine : 1 + cosine;
-    this.b0 = edge / 2 / a0;
-    this.b1 = ((kind === 'low-pass' ? 1 : -1) * edge) / a0;
-    this.b2 = this.b0;
+    if (kind === 'band-pass') [this.b0, this.b1, this.b2] = [alpha / a0, 0, -alpha / a0];
+    else {
+      this.b0 = edge / 2 / a0;
+      this.b1 = ((kind === 'low-pass' ? 1 : -1) * edge) / a0;
+      this.b2 = this.b0;
+    }
     this.a1 = (-2 * cosine) / a0;
     this.a2 = (1 - alpha) / a0;
   }

@@ -1,25 +1,14 @@
 // Advice: two or three ways to bring the modes toward their targets, in plain words.
 
-import { useMemo } from 'preact/hooks';
 import type { Series } from '../../compare/series.ts';
-import {
-  adviceFloors,
-  fitParameters,
-  measuredSteps,
-  namedTargets,
-  solvableCase,
-  strungTop,
-} from '../../forecast/plan-question.ts';
 import type { NamedTarget, TopAdvice } from '../../forecast/top-advice.ts';
-import type { TopAgreement } from '../../forecast/top-agreement.ts';
-import { planNow } from '../../record/cuts.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { number } from '../parts/figures.ts';
 import { Waiting } from '../parts/waiting.tsx';
 import { useWorkshop } from '../workshop-context.ts';
-import { usePull } from './strung.tsx';
+import { useAdviceQuestion, usePast } from './use-questions.ts';
 import { Way } from './way.tsx';
 import { forecastWords } from './words.ts';
 
@@ -31,31 +20,14 @@ export function AdviceCard(props: {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions } = props;
   const asked = forecasts.advice.current.value;
-  const pull = usePull(record);
-  const spreadFactor = usePast()?.spreadFactor;
-  const question = useMemo(() => {
-    const now = planNow(record, plan);
-    const tapped = measuredSteps(record, plan, conditions).at(-1);
-    const plate = solvableCase(now, conditions.support);
-    if (plate === undefined || tapped === undefined) return undefined;
-    const strung = strungTop(record, now, conditions.support, pull);
-    return {
-      plate,
-      tappedPlate: tapped.plate,
-      tapped: tapped.modes,
-      parameters: fitParameters(plan, conditions.support),
-      targets: namedTargets(record, conditions.stage),
-      floors: adviceFloors(now),
-      ...(strung && { strung }),
-      ...(spreadFactor !== undefined && { spreadFactor }),
-    };
-  }, [record, plan, conditions, pull, spreadFactor]);
-  if (question === undefined) return null;
+  const given = useAdviceQuestion(record, plan, conditions);
+  if (given === undefined) return null;
+  const { question, key } = given;
   const { targets, floors } = question;
   const t = forecastWords().advice;
   // What is found about the past goes into the question: asked sooner, the answer would be of another one.
   const isEarly = [forecasts.modes, forecasts.agreement].some(({ current }) => current.value.kind === 'computing');
-  const isCurrent = 'key' in asked && asked.key === JSON.stringify(question);
+  const isCurrent = 'key' in asked && asked.key === key;
   return (
     <Card title={t.title}>
       {targets.length === 0 ? (
@@ -95,12 +67,6 @@ export function AdviceCard(props: {
       )}
     </Card>
   );
-}
-
-/** The agreement with the bench, where it is worked out. */
-function usePast(): TopAgreement | undefined {
-  const asked = useWorkshop().forecasts.agreement.current.value;
-  return asked.kind === 'ready' && asked.answer.kind === 'agreement' ? asked.answer : undefined;
 }
 
 /** How forecasts for this top have fared so far, beside what is forecast next. */

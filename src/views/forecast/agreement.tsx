@@ -1,8 +1,7 @@
 // The drawn top against the bench: what the fit moved, how each mode fits, and forecast against measured for every step.
 
-import { useEffect, useMemo } from 'preact/hooks';
+import { useEffect } from 'preact/hooks';
 import type { Series } from '../../compare/series.ts';
-import { fitParameters, measuredSteps } from '../../forecast/plan-question.ts';
 import type { FitSummary, PastMove, TopAgreement } from '../../forecast/top-agreement.ts';
 import type { InstrumentRecord, Plan, Step } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
@@ -12,6 +11,7 @@ import { useStepName } from '../parts/step-name.ts';
 import { type Row, Table } from '../parts/table.tsx';
 import { Waiting } from '../parts/waiting.tsx';
 import { useWorkshop } from '../workshop-context.ts';
+import { useAgreementQuestion } from './use-questions.ts';
 import { forecastWords } from './words.ts';
 
 export function AgreementCard(props: {
@@ -24,11 +24,7 @@ export function AgreementCard(props: {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions, isDue } = props;
   const t = forecastWords().agreement;
-  const { question, key } = useMemo(() => {
-    const steps = measuredSteps(record, plan, conditions);
-    const question = { steps, parameters: fitParameters(plan, conditions.support) };
-    return { question, key: JSON.stringify(question) };
-  }, [record, plan, conditions]);
+  const { question, key } = useAgreementQuestion(record, plan, conditions);
   const { steps } = question;
   const asked = forecasts.agreement.current.value;
   useEffect(() => {

@@ -5,15 +5,15 @@ import { belowFloors } from '../../brace/floor.ts';
 import { heightAtMm } from '../../brace/profile.ts';
 import { readingOf } from '../../record/cut-place.ts';
 import { massBetweenG, profileAfter, workedOut } from '../../record/cuts.ts';
-import { appendStep, changeStep } from '../../record/edit.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
+import { useEnterCuts } from '../parts/enter-cuts.ts';
 import { EnterButton, EntryForm, useIsMarked } from '../parts/form.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
-import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { useWorkshop } from '../workshop-context.ts';
 import { ProfileDrawing } from './profile.tsx';
 import { lowPlaceWords, planWords } from './words.ts';
 
@@ -30,8 +30,7 @@ export function ShavingEntry(props: Parameters<typeof ShavingFields>[0]) {
 }
 
 function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan: Plan; readonly brace: PlanBrace }) {
-  const { beginStep, newId } = useWorkshop();
-  const editRecord = useEditRecord();
+  const { newId } = useWorkshop();
   const { brace, plan, record } = props;
   const t = planWords();
   const say = useLength();
@@ -61,20 +60,9 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const low = belowFloors(brace.floors, after);
   const takesOff = massOffG > 0;
   const isMarked = useIsMarked();
-  const latest = record.steps.at(-1);
-  // A step that has been measured is closed to further cuts: what was tapped must stay what was cut.
-  const open = latest !== undefined && latest.rounds.length === 0 ? latest : undefined;
+  const enterCuts = useEnterCuts();
   const enter = () => {
-    const step = open === undefined ? beginStep() : undefined;
-    const stepId = step?.id ?? open?.id;
-    if (stepId === undefined) return;
-    editRecord('plan-shaving', (current) =>
-      changeStep(step === undefined ? current : appendStep(current, step), stepId, (known) => ({
-        ...known,
-        stage: known.stage === 'thicknessed' ? 'braced' : known.stage,
-        cuts: [...known.cuts, { ...cut, id: newId() }],
-      })),
-    );
+    enterCuts(record, [{ ...cut, id: newId() }]);
     setHeights(new Map());
   };
   return (

@@ -70,7 +70,7 @@ function Stand(props: {
 const rateWords = (rate: Rate, unit: string): string =>
   rate.kind === 'rate' ? signed(rate.perUnit, unit) : missingWords(rate.because);
 
-function verdictWords(course: CourseOf): string {
+export function verdictWords(course: CourseOf): string {
   const { verdict } = course;
   switch (verdict.kind) {
     case 'within':

@@ -12,6 +12,7 @@ import { useWorkshop } from '../workshop-context.ts';
 import { CompareSteps } from './compare-steps.tsx';
 import { Course } from './course.tsx';
 import { StepDiary } from './diary.tsx';
+import { NextPass } from './next-pass.tsx';
 import { Targets } from './targets.tsx';
 import './steps.css';
 
@@ -43,8 +44,13 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
               onChange={setChosen}
             />
           )}
+          {record.kind === 'instrument' && (
+            <>
+              <NextPass record={record} conditions={current.conditions} />
+              <Targets record={record} conditions={current.conditions} />
+            </>
+          )}
           <Course record={record} conditions={current.conditions} />
-          {record.kind === 'instrument' && <Targets record={record} conditions={current.conditions} />}
           <CompareSteps record={record} />
         </>
       )}

@@ -84,6 +84,8 @@ export function noticeWords(notice: Notice): { readonly text: string; readonly u
         urgent: false,
         text: `${count(notice.rounds, 'round')} had been left unread when the page was last closed. ${notice.rounds === 1 ? 'It is' : 'They are'} read now.`,
       };
+    case 'no-sound-here':
+      return { text: 'The sound of these taps is not on this machine.', urgent: false };
     case 'reading-silent':
       return {
         urgent: true,

@@ -1,0 +1,117 @@
+// What happened with the last pass: how far each mode moved, what was foreseen, and what was done where nothing is entered.
+import { useState } from 'preact/hooks';
+import { type MoveSince, moveSince, type SinceWhen, sinceWhen } from '../../compare/last-pass.ts';
+import type { Series } from '../../compare/series.ts';
+import type { PastMove, TopAgreement } from '../../forecast/top-agreement.ts';
+import { localDay } from '../../quantity/day.ts';
+import type { InstrumentRecord } from '../../record/record.ts';
+import { usePast } from '../forecast/use-questions.ts';
+import { forecastWords } from '../forecast/words.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { signed } from '../parts/figures.ts';
+import { useLength, useMass } from '../parts/own-units.ts';
+import { useStepName } from '../parts/step-name.ts';
+import { HearPass } from './hear-pass.tsx';
+import { StepForm } from './step-form.tsx';
+
+export function LastPass(props: {
+  readonly record: InstrumentRecord;
+  readonly conditions: Series;
+  /** modes to tell of, by name; the named ones, else the lowest, where there is no target */
+  readonly wanted: readonly string[];
+}) {
+  const { record, conditions } = props;
+  const t = forecastWords().nextPass;
+  const stepName = useStepName();
+  const length = useLength();
+  const mass = useMass();
+  const past = usePast();
+  const [when, setWhen] = useState<SinceWhen>('last');
+  const offered = sinceWhen.filter((known) => moveSince(record, conditions, known, localDay) !== undefined);
+  const since = moveSince(record, conditions, offered.includes(when) ? when : 'last', localDay);
+  if (since === undefined) return null;
+  const amounts = [
+    ...(since.heightOffMm ? [length(since.heightOffMm)] : []),
+    ...(since.massOffG ? [mass(since.massOffG)] : []),
+  ];
+  return (
+    <section aria-label={t.happened}>
+      <h2>{t.happened}</h2>
+      <p>
+        {stepName(record, since.to)}: {amounts.length === 0 ? t.nothingEntered : t.off(amounts)}.
+      </p>
+      {offered.length > 1 && (
+        <fieldset class="switch" aria-label={t.since}>
+          {offered.map((known) => (
+            <Button
+              key={known}
+              text={`${t.since} ${t.sinceWhen[known]}`}
+              isChosen={known === since.when}
+              onPress={() => setWhen(known)}
+            />
+          ))}
+        </fieldset>
+      )}
+      <ul class="pass-moves">
+        {shownMoves(since.moves, props.wanted).map((moved) => (
+          <li key={moved.track.points[0]?.mode.frequencyHz.value}>
+            {moveWords(moved, since.when === 'last' ? foreseenOf(past, since.to.id, moved.track.name) : undefined)}
+          </li>
+        ))}
+      </ul>
+      {since.unexplained.length > 0 && <WhatWasDone record={record} stepId={since.to.id} moved={since.unexplained} />}
+      <HearPass record={record} conditions={conditions} since={since} wanted={props.wanted} />
+    </section>
+  );
+}
+
+/** The modes that are aimed at, else the named ones, else the three lowest. */
+function shownMoves(moves: readonly MoveSince[], wanted: readonly string[]): readonly MoveSince[] {
+  const aimed = moves.filter(({ track }) => track.name !== undefined && wanted.includes(track.name));
+  if (aimed.length > 0) return aimed;
+  const named = moves.filter(({ track }) => track.name !== undefined);
+  return (named.length > 0 ? named : moves).slice(0, 3);
+}
+
+const foreseenOf = (past: TopAgreement | undefined, stepId: string, name: string | undefined): PastMove | undefined =>
+  past?.past.find((move) => move.stepId === stepId && past.names[move.mode] === name && move.forecast.value !== 0);
+
+function moveWords({ track, from, move }: MoveSince, foreseen: PastMove | undefined): string {
+  const t = forecastWords().nextPass;
+  const name = track.name ?? signed(from.mode.frequencyHz, 'Hz').replace('+', '');
+  const moved = move.trusted ? t.moved(name, signed(move.hz, 'Hz')) : t.noMove(name);
+  if (foreseen === undefined) return moved;
+  const verdict = foreseen.agrees
+    ? t.asForeseen
+    : Math.abs(foreseen.measured.value) > Math.abs(foreseen.forecast.value)
+      ? t.moreThanForeseen
+      : t.lessThanForeseen;
+  return `${moved}, ${t.foreseen(signed(foreseen.forecast, 'Hz'))}: ${verdict}`;
+}
+
+/** A pass that was forgotten: the modes moved, and nothing is entered. */
+function WhatWasDone(props: {
+  readonly record: InstrumentRecord;
+  readonly stepId: string;
+  readonly moved: readonly MoveSince[];
+}) {
+  const [isOpen, setOpen] = useState(false);
+  const t = forecastWords().nextPass;
+  const step = props.record.steps.find(({ id }) => id === props.stepId);
+  if (step === undefined) return null;
+  const names = props.moved.map(
+    ({ track, from }) => track.name ?? signed(from.mode.frequencyHz, 'Hz').replace('+', ''),
+  );
+  return (
+    <div class="note" role="status">
+      <p>{t.whatWasDone(names.slice(0, 3))}</p>
+      {isOpen ? (
+        <StepForm record={props.record} step={step} />
+      ) : (
+        <Actions>
+          <Button text={t.enterIt} onPress={() => setOpen(true)} />
+        </Actions>
+      )}
+    </div>
+  );
+}

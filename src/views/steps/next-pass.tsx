@@ -1,0 +1,194 @@
+// The maker's loop in one place: where each wanted mode stands, what the last pass did, the one pass that is proposed, and
+// the taps after it. It works without a plan too, from what the passes so far have done.
+import { useEffect, useRef } from 'preact/hooks';
+import { courseToward } from '../../compare/course.ts';
+import type { Series } from '../../compare/series.ts';
+import { type Track, tracks } from '../../compare/tracks.ts';
+import { removals } from '../../record/cuts.ts';
+import { isPlateAlone } from '../../record/plan-case.ts';
+import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
+import { Session } from '../bench/session.tsx';
+import { useAdviceQuestion, useAgreementQuestion } from '../forecast/use-questions.ts';
+import { forecastWords } from '../forecast/words.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
+import { Waiting } from '../parts/waiting.tsx';
+import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { TargetBand } from './band.tsx';
+import { verdictWords } from './course.tsx';
+import { LastPass } from './last-pass.tsx';
+import { Proposed, StopHere, standing, WhatElse } from './proposed.tsx';
+import './next-pass.css';
+
+export function NextPass(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
+  const { bench } = useWorkshop();
+  const { record, conditions } = props;
+  const place = useRef<HTMLDivElement>(null);
+  const state = bench.state.value;
+  const isOurs = 'place' in state && state.place.recordId === record.id && 'stepId' in state.place;
+  const isTapping = state.kind === 'opening' || (isOurs && state.kind !== 'answer');
+  // Whatever needs the maker's eyes while tapping is in view, however far down the press was.
+  useEffect(() => {
+    if (isTapping) place.current?.scrollIntoView({ block: 'start' });
+  }, [isTapping]);
+  return (
+    <div ref={place} class="next-pass-place">
+      <Card class="next-pass" label={forecastWords().nextPass.label}>
+        {isTapping ? (
+          <>
+            {state.kind === 'opening' && (
+              <>
+                <p class="count">{words.bench.opening}</p>
+                <Actions>
+                  <Button text={words.bench.doNotWait} onPress={() => bench.giveUpOpening()} />
+                </Actions>
+              </>
+            )}
+            <Session answer={() => null} />
+          </>
+        ) : (
+          <Between record={record} conditions={conditions} />
+        )}
+      </Card>
+    </div>
+  );
+}
+
+/** Between two rounds of taps: what happened, and what to do. */
+function Between(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
+  const { record, conditions } = props;
+  const followed = tracks(record, conditions.stage, conditions.support);
+  const targets = record.targets.filter(({ stage }) => stage === conditions.stage);
+  const plan = isPlateAlone(conditions.support) ? standing(record) : undefined;
+  return (
+    <>
+      <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
+      {plan === undefined ? (
+        <WithoutPlan record={record} conditions={conditions} targets={targets} followed={followed} />
+      ) : (
+        <WithPlan record={record} plan={plan} conditions={conditions} targets={targets} followed={followed} />
+      )}
+    </>
+  );
+}
+
+interface Way {
+  readonly record: InstrumentRecord;
+  readonly conditions: Series;
+  readonly targets: readonly Target[];
+  readonly followed: readonly Track[];
+}
+
+const trackOf = ({ followed }: Way, { mode }: Target): Track | undefined =>
+  followed.find((track) => track.name === mode);
+
+function WithPlan(props: Way & { readonly plan: Plan }) {
+  const { forecasts } = useWorkshop();
+  const { record, plan, conditions, targets } = props;
+  const t = forecastWords().nextPass;
+  const drawn = record.plan ?? plan;
+  const past = useAgreementQuestion(record, drawn, conditions);
+  const advice = useAdviceQuestion(record, drawn, conditions);
+  const [looking, asked] = [forecasts.agreement.current.value, forecasts.advice.current.value];
+  const isLookedBack =
+    past.question.steps.length === 0 || ('key' in looking && looking.key === past.key && looking.kind !== 'computing');
+  const canAsk = isLookedBack && targets.length > 0 && (advice?.question.floors.length ?? 0) > 0;
+  useEffect(() => {
+    if (past.question.steps.length > 0) forecasts.agreement.ask(past.question);
+  }, [past.key]);
+  useEffect(() => {
+    if (canAsk && advice !== undefined) forecasts.advice.ask(advice.question);
+  }, [canAsk, advice?.key]);
+  const answer = asked.kind === 'ready' && asked.key === advice?.key ? asked.answer : undefined;
+  const first = answer?.kind === 'advice' ? answer.alternatives[0] : undefined;
+  const landsOf = (target: Target) =>
+    answer?.kind === 'advice' ? first?.moves.find(({ mode }) => answer.names[mode] === target.mode)?.after : undefined;
+  const stop = first?.pass?.kind === 'stop' ? first.pass : undefined;
+  return (
+    <>
+      {targets.map((target) => {
+        const now = trackOf(props, target)?.points.at(-1)?.mode.frequencyHz;
+        return (
+          now && <TargetBand key={target.id} target={target} now={now} lands={stop ? undefined : landsOf(target)} />
+        );
+      })}
+      {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
+      {targets.length > 0 && advice?.question.floors.length === 0 && (
+        <p class="note">
+          {t.needsFloors} <a href="#/plan">{t.toPlan}</a>
+        </p>
+      )}
+      {looking.kind === 'computing' && !isLookedBack ? (
+        <Waiting
+          asked={looking}
+          what={t.lookingBack}
+          onCancel={() => forecasts.agreement.cancel()}
+          onAgain={() => forecasts.agreement.again(past.question)}
+        />
+      ) : (
+        advice !== undefined &&
+        canAsk && (
+          <Waiting
+            asked={asked}
+            what={t.looking}
+            onCancel={() => forecasts.advice.cancel()}
+            onAgain={() => forecasts.advice.again(advice.question)}
+          />
+        )
+      )}
+      {stop !== undefined ? (
+        <StopHere stop={stop} />
+      ) : answer?.kind === 'advice' ? (
+        <Proposed record={record} plan={plan} conditions={conditions} answer={answer} />
+      ) : (
+        answer !== undefined && <p class="verdict">{noAdviceWords(answer)}</p>
+      )}
+      {(answer?.kind !== 'advice' || stop !== undefined) && (
+        <WhatElse record={record} plan={plan} conditions={conditions} />
+      )}
+    </>
+  );
+}
+
+function noAdviceWords(answer: Exclude<import('../../forecast/top-advice.ts').TopAdvice, { kind: 'advice' }>): string {
+  const t = forecastWords().advice;
+  switch (answer.kind) {
+    case 'nothing-to-do':
+      return t.reachedAll;
+    case 'no-such-mode':
+      return t.noSuchMode(answer.name);
+    case 'cannot':
+      return t.cannot[answer.because];
+  }
+}
+
+/** Judged by what the passes so far have done. */
+function WithoutPlan(props: Way) {
+  const { record, conditions, targets } = props;
+  const t = forecastWords().nextPass;
+  return (
+    <>
+      {targets.map((target) => {
+        const track = trackOf(props, target);
+        const now = track?.points.at(-1)?.mode.frequencyHz;
+        return (
+          track &&
+          now && (
+            <div key={target.id}>
+              <TargetBand target={target} now={now} />
+              <p>{verdictWords(courseToward(track, removals(record), target))}</p>
+            </div>
+          )
+        );
+      })}
+      {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
+      {isPlateAlone(conditions.support) && (
+        <p class="hint">
+          {t.needsPlan} <a href="#/plan">{t.toPlan}</a>
+        </p>
+      )}
+      <WhatElse record={record} plan={undefined} conditions={conditions} />
+    </>
+  );
+}

@@ -1,0 +1,150 @@
+// What to do next: the one pass that is proposed, where it lands and at what odds, or that it is time to stop.
+
+import { useState } from 'preact/hooks';
+import type { Series } from '../../compare/series.ts';
+import type { NextPass as SizedPass } from '../../forecast/next-pass.ts';
+import type { CheckedAdvice, TopAdvice } from '../../forecast/top-advice.ts';
+import type { Point } from '../../plate/outline.ts';
+import { cutsOfAdvice } from '../../record/cut-entry.ts';
+import { toldCuts } from '../../record/cut-place.ts';
+import { planNow } from '../../record/cuts.ts';
+import { planBraceLengthMm } from '../../record/plan-brace.ts';
+import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import { forecastWords } from '../forecast/words.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { useEnterCuts } from '../parts/enter-cuts.ts';
+import { number, withHalfWidth } from '../parts/figures.ts';
+import { onScreen } from '../plan/face.ts';
+import { PlanDrawing } from '../plan/plan-drawing.tsx';
+import { planWords } from '../plan/words.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { DidElse } from './did-else.tsx';
+import { useNewStep } from './step-form.tsx';
+import { useListen } from './use-listen.ts';
+
+/** Odds as people tell them: whole ones of a hundred. */
+const inHundred = (chance: number): string => number(Math.round(100 * chance), 0);
+
+export function Proposed(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly conditions: Series;
+  readonly answer: Extract<TopAdvice, { kind: 'advice' }>;
+}) {
+  const { record, plan, conditions, answer } = props;
+  const t = forecastWords().nextPass;
+  const [first, ...others] = answer.alternatives;
+  if (first === undefined) return null;
+  return (
+    <>
+      <h2>{t.proposed}</h2>
+      <Way record={record} plan={plan} conditions={conditions} way={first} names={answer.names} />
+      <WhatElse record={record} plan={plan} conditions={conditions} />
+      {others.length > 0 && (
+        <details>
+          <summary>{t.otherWays(others.length)}</summary>
+          {others.map((way) => (
+            <Way key={way.way} record={record} plan={plan} conditions={conditions} way={way} names={answer.names} />
+          ))}
+        </details>
+      )}
+    </>
+  );
+}
+
+function Way(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan;
+  readonly conditions: Series;
+  readonly way: CheckedAdvice;
+  readonly names: readonly string[];
+}) {
+  const { record, plan, conditions, way, names } = props;
+  const { newId } = useWorkshop();
+  const t = forecastWords().nextPass;
+  const enter = useEnterCuts();
+  const listen = useListen(record, conditions);
+  const sized: SizedPass | undefined = way.pass;
+  const targets = record.targets.filter(({ stage }) => stage === conditions.stage);
+  const lands = way.moves.flatMap(({ mode, after }) =>
+    targets.some((target) => target.mode === names[mode]) ? [t.landsAt(names[mode]!, withHalfWidth(after, 'Hz'))] : [],
+  );
+  return (
+    <div class="pass-columns">
+      <div>
+        {toldCuts(plan, record.hand, way.shavings)
+          .map(planWords().cut)
+          .map((sentence) => (
+            <p class="pass-cut" key={sentence}>
+              {sentence}
+            </p>
+          ))}
+        <p>
+          {[...lands, ...(sized?.kind === 'pass' ? [t.chancePast(inHundred(sized.pass.chancePast))] : [])].join(' · ')}
+        </p>
+        <Actions>
+          <Button
+            kind="primary"
+            isBig
+            text={t.didThis}
+            onPress={() => listen(enter(record, cutsOfAdvice(plan, way.shavings, newId)))}
+          />
+        </Actions>
+      </div>
+      <PlanDrawing plan={plan} hand={record.hand} face="inside">
+        {way.shavings.map((cut) => {
+          const brace = plan.braces.find(({ id }) => id === cut.braceId);
+          if (brace === undefined) return null;
+          const length = planBraceLengthMm(brace);
+          const at = (mm: number): Point => {
+            const share = length > 0 ? mm / length : 0;
+            return onScreen('inside', [
+              brace.from.xMm + share * (brace.to.xMm - brace.from.xMm),
+              brace.from.yMm + share * (brace.to.yMm - brace.from.yMm),
+            ]);
+          };
+          const [[x1, y1], [x2, y2]] = [at(cut.fromMm), at(cut.toMm)];
+          return <line key={`${cut.braceId} ${cut.fromMm}`} class="pass-stretch" x1={x1} y1={y1} x2={x2} y2={y2} />;
+        })}
+      </PlanDrawing>
+    </div>
+  );
+}
+
+/** What was done instead, or only another round of taps. */
+export function WhatElse(props: {
+  readonly record: InstrumentRecord;
+  readonly plan: Plan | undefined;
+  readonly conditions: Series;
+}) {
+  const { record, plan, conditions } = props;
+  const t = forecastWords().nextPass;
+  const [isOpen, setOpen] = useState(false);
+  const newStep = useNewStep();
+  const listen = useListen(record, conditions);
+  if (isOpen) return <DidElse record={record} plan={plan} conditions={conditions} onClose={() => setOpen(false)} />;
+  return (
+    <Actions>
+      <Button text={t.didElse} onPress={() => setOpen(true)} />
+      <Button kind="quiet" text={t.tapOnly} onPress={() => listen(record.steps.at(-1)?.id ?? newStep())} />
+    </Actions>
+  );
+}
+
+/** Stop, with the odds. */
+export function StopHere(props: { readonly stop: Extract<SizedPass, { kind: 'stop' }> }) {
+  const { stop } = props;
+  const t = forecastWords().nextPass;
+  return (
+    <>
+      <p class="verdict within">{t.stopHere}</p>
+      <p>
+        {t.stopBecause[stop.because]} {t.stopOdds(inHundred(stop.now.chanceWithin))} {t.cautionStop}
+      </p>
+    </>
+  );
+}
+
+/** The plan as it stands now. */
+export const standing = (record: InstrumentRecord): Plan | undefined =>
+  record.plan === undefined ? undefined : planNow(record, record.plan);
