@@ -20,27 +20,24 @@ export function HearPass(props: {
   if (before === undefined || after === undefined) return null;
   const named = since.moves.filter(({ track }) => track.name !== undefined && props.wanted.includes(track.name));
   return (
-    <details>
-      <summary>{t.hear}</summary>
-      <Actions>
-        <Button text={t.hearBoth} onPress={() => void hearBack.play([{ id: before }, { id: after }])} />
-        <Button kind="quiet" text={t.hearBefore} onPress={() => void hearBack.play([{ id: before }])} />
-        <Button kind="quiet" text={t.hearAfter} onPress={() => void hearBack.play([{ id: after }])} />
-        {named.map(({ track, from }) => (
-          <Button
-            key={track.name}
-            kind="quiet"
-            text={t.hearMode(track.name ?? '')}
-            onPress={() =>
-              void hearBack.play([
-                { id: before, aboutHz: from.mode.frequencyHz.value },
-                { id: after, aboutHz: track.points.at(-1)!.mode.frequencyHz.value },
-              ])
-            }
-          />
-        ))}
-      </Actions>
-    </details>
+    <Actions>
+      <Button text={t.hearBoth} onPress={() => void hearBack.play([{ id: before }, { id: after }])} />
+      <Button kind="quiet" text={t.hearBefore} onPress={() => void hearBack.play([{ id: before }])} />
+      <Button kind="quiet" text={t.hearAfter} onPress={() => void hearBack.play([{ id: after }])} />
+      {named.map(({ track, from }) => (
+        <Button
+          key={track.name}
+          kind="quiet"
+          text={t.hearMode(track.name ?? '')}
+          onPress={() =>
+            void hearBack.play([
+              { id: before, aboutHz: from.mode.frequencyHz.value },
+              { id: after, aboutHz: track.points.at(-1)!.mode.frequencyHz.value },
+            ])
+          }
+        />
+      ))}
+    </Actions>
   );
 }
 

@@ -35,32 +35,32 @@ export function LastPass(props: {
     ...(since.massOffG ? [mass(since.massOffG)] : []),
   ];
   return (
-    <section aria-label={t.happened}>
-      <h2>{t.happened}</h2>
+    <section class="last-pass" aria-label={t.happened}>
       <p>
         {stepName(record, since.to)}: {amounts.length === 0 ? t.nothingEntered : t.off(amounts)}.
       </p>
-      {offered.length > 1 && (
-        <fieldset class="switch" aria-label={t.since}>
-          {offered.map((known) => (
-            <Button
-              key={known}
-              text={`${t.since} ${t.sinceWhen[known]}`}
-              isChosen={known === since.when}
-              onPress={() => setWhen(known)}
-            />
-          ))}
-        </fieldset>
-      )}
-      <ul class="pass-moves">
-        {shownMoves(since.moves, props.wanted).map((moved) => (
-          <li key={moved.track.points[0]?.mode.frequencyHz.value}>
-            {moveWords(moved, since.when === 'last' ? foreseenOf(past, since.to.id, moved.track.name) : undefined)}
-          </li>
-        ))}
-      </ul>
+      {shownMoves(since.moves, props.wanted).map((moved) => (
+        <p class="pass-moved" key={moved.track.points[0]?.mode.frequencyHz.value}>
+          {moveWords(moved, since.when === 'last' ? foreseenOf(past, since.to.id, moved.track.name) : undefined)}
+        </p>
+      ))}
       {since.unexplained.length > 0 && <WhatWasDone record={record} stepId={since.to.id} moved={since.unexplained} />}
-      <HearPass record={record} conditions={conditions} since={since} wanted={props.wanted} />
+      <details>
+        <summary>{t.more}</summary>
+        {offered.length > 1 && (
+          <fieldset class="switch" aria-label={t.since}>
+            {offered.map((known) => (
+              <Button
+                key={known}
+                text={t.sinceWhen[known]}
+                isChosen={known === since.when}
+                onPress={() => setWhen(known)}
+              />
+            ))}
+          </fieldset>
+        )}
+        <HearPass record={record} conditions={conditions} since={since} wanted={props.wanted} />
+      </details>
     </section>
   );
 }

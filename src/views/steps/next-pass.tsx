@@ -63,7 +63,6 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
   const plan = isPlateAlone(conditions.support) ? standing(record) : undefined;
   return (
     <>
-      <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
       {plan === undefined ? (
         <WithoutPlan record={record} conditions={conditions} targets={targets} followed={followed} />
       ) : (
@@ -113,6 +112,7 @@ function WithPlan(props: Way & { readonly plan: Plan }) {
           now && <TargetBand key={target.id} target={target} now={now} lands={stop ? undefined : landsOf(target)} />
         );
       })}
+      <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
       {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
       {targets.length > 0 && advice?.question.floors.length === 0 && (
         <p class="note">
@@ -182,6 +182,7 @@ function WithoutPlan(props: Way) {
           )
         );
       })}
+      <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
       {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
       {isPlateAlone(conditions.support) && (
         <p class="hint">

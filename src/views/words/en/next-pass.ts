@@ -2,9 +2,9 @@ import type { SinceWhen } from '../../../compare/last-pass.ts';
 import type { NextPass } from '../../../forecast/next-pass.ts';
 
 const since: Readonly<Record<SinceWhen, string>> = {
-  last: 'the last taps',
-  morning: 'this morning',
-  start: 'the start',
+  last: 'Since the last taps',
+  morning: 'Since this morning',
+  start: 'Since the start',
 };
 
 const stopBecause: Readonly<Record<Extract<NextPass, { kind: 'stop' }>['because'], string>> = {
@@ -40,7 +40,7 @@ export const nextPass = {
   cautionStop: 'A hand that is unsure waits a day and taps again.',
 
   happened: 'What the last pass did',
-  since: 'Since',
+  since: 'Since when',
   sinceWhen: since,
   moved: (mode: string, hz: string) => `${mode} moved ${hz}`,
   foreseen: (hz: string) => `foreseen ${hz}`,
@@ -61,7 +61,7 @@ export const nextPass = {
   past: 'below the target',
   band: (mode: string, now: string, wanted: string) => `${mode}: now ${now}, wanted ${wanted}`,
 
-  hear: 'Hear it',
+  more: 'Since when, and hear it',
   hearBefore: 'Before',
   hearAfter: 'After',
   hearBoth: 'Before, then after',
