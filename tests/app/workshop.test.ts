@@ -97,6 +97,7 @@ function workshopOn(prefix: string, more: Partial<Ports> = {}) {
     },
     sentence: (spoken) => (spoken.kind === 'lowest-mode' ? `lowest ${spoken.frequencyHz}` : 'pick up'),
     keepAwake: () => () => undefined,
+    playback: { play: () => undefined },
     feedback: {
       unlock: () => heard.push('unlocked'),
       play: (cue: Cue) => heard.push(cue) && 0.1,
