@@ -24,6 +24,7 @@ export type DeedName =
   | 'photo'
   | 'delete-step'
   | 'delete-round'
+  | 'round-setting'
   | 'humidity'
   | 'temperature'
   | 'air'

@@ -282,11 +282,21 @@ describe('the reference stick', () => {
     ...story(hz.slice(0, days).map((value) => ({ modesHz: [value], sigmaHz: sigma }))),
     kind: 'reference-stick',
   });
-  const page = (days: number) => show(<TrustCheck record={stick(days)} />).querySelector('.card > .hint')!.textContent!;
+  // The checks of the story are of 25 November, in the morning.
+  const shownOn = (days: number, nowIso: string) =>
+    show(<TrustCheck record={stick(days)} />, {}, { nowIso: () => nowIso });
+  const page = (days: number) => shownOn(days, '2026-11-25T12:00:00.000Z').querySelector('.card > .hint')!.textContent!;
+
+  test('a check of another day says its date and asks for a new one', () => {
+    expect(shownOn(6, '2026-11-25T12:00:00.000Z').querySelector('.note')).toBeNull();
+    expect(shownOn(6, '2026-12-02T12:00:00.000Z').querySelector('.note')!.textContent).toMatch(
+      /^This check is of .*25.* Tap the stick again/,
+    );
+  });
 
   test('today against the good days, and the lines of the chart', () => {
     charts.length = 0;
-    const [today, usual] = page(6).replace('Last reading ', '').split('; on good days ');
+    const [today, usual] = page(6).replace('Last reading ', '').split('; usually ');
     expectFigure(today!, hz[5]!, sigma, 'Hz');
     // Median of five; spread by the median of the ten differences over 0.9539, and that of the median itself, pi / 2n.
     // Source: Rousseeuw and Croux 1993, section 2 (from memory).
@@ -304,7 +314,7 @@ describe('the reference stick', () => {
   });
 
   test('days that agree to a hundredth of a hertz still differ by something', () => {
-    const [, usual] = page(2).split('; on good days ');
+    const [, usual] = page(2).split('; usually ');
     // One good day: what one of its readings is worth, and its median's own doubt.
     expectFigure(usual!, hz[0]!, sigma * Math.sqrt(1 + Math.PI / 2), 'Hz');
     expect(figureIn(usual!).halfWidth).toBeGreaterThan(0);

@@ -114,3 +114,19 @@ describe('a form is not entered while a field of it is wrong', () => {
     },
   );
 });
+
+test('a second press enters nothing, until another cut is typed or as much again is asked for', () => {
+  const record = shown();
+  type('Off', '0.4');
+  const offs = () => record.value.steps.flatMap(({ cuts }) => cuts.map(({ offMm }) => offMm));
+  press();
+  press();
+  expect(offs()).toEqual([0.4]);
+  act(() => {
+    [...root.querySelectorAll('button')].find(({ textContent }) => textContent === 'As much again')!.click();
+  });
+  press();
+  type('Off', '0.3');
+  press();
+  expect(offs()).toEqual([0.4, 0.4, 0.3]);
+});

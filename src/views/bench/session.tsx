@@ -1,6 +1,7 @@
 // A round from the first tap to the answer.
 
 import type { ComponentChildren } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 import type { InstrumentRecord, Round } from '../../record/record.ts';
 import { type RecordPlace, roundsOf } from '../../record/round-edit.ts';
 import { knownModes, type RoundFit } from '../../signal/tap.ts';
@@ -15,7 +16,22 @@ import { LevelMeter } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
 import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 
+/** A round as it goes on. Whatever needs the maker's eyes meanwhile is in view, however far down the press was. */
 export function Session(props: { readonly answer: (place: RecordPlace) => ComponentChildren }) {
+  const { kind } = useWorkshop().bench.state.value;
+  const place = useRef<HTMLDivElement>(null);
+  const isTapping = kind === 'listening' || kind === 'between-holds';
+  useEffect(() => {
+    if (isTapping) place.current?.scrollIntoView({ block: 'start' });
+  }, [isTapping]);
+  return (
+    <div ref={place} class="session-place">
+      <SessionNow {...props} />
+    </div>
+  );
+}
+
+function SessionNow(props: { readonly answer: (place: RecordPlace) => ComponentChildren }) {
   const { bench, preferences } = useWorkshop();
   const state = bench.state.value;
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;

@@ -42,6 +42,43 @@ export function BenchSetup(props: { readonly record: InstrumentRecord; readonly 
   );
 }
 
+/** How a piece is held, what is on it, and whether it is strung. */
+export function SupportChoices(props: {
+  readonly stage: Stage;
+  readonly support: Support;
+  readonly withoutHold?: boolean;
+  readonly onChange: (support: Support) => void;
+}) {
+  const { support } = props;
+  return (
+    <>
+      {!props.withoutHold && (
+        <ChoiceField
+          label={words.bench.support}
+          value={support.hold}
+          options={holdsAt(props.stage).map((hold) => [hold, holdWords[hold]] as const)}
+          onChange={(hold) => props.onChange({ ...support, hold })}
+        />
+      )}
+      <ChoiceField
+        label={words.bench.bridge}
+        value={support.bridge}
+        options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)}
+        onChange={(bridge) => props.onChange({ ...support, bridge })}
+      />
+      <ChoiceField
+        label={words.bench.strings}
+        value={support.strung ? 'on' : 'off'}
+        options={[
+          ['off', words.bench.stringChoices.off],
+          ['on', words.bench.stringChoices.on],
+        ]}
+        onChange={(strung) => props.onChange({ ...support, strung: strung === 'on' })}
+      />
+    </>
+  );
+}
+
 /** How the piece is held; asked outright before the first taps in a stage. */
 export function SupportFields(props: { readonly stage: Stage; readonly withoutHold?: boolean }) {
   const { bench } = useWorkshop();
@@ -54,28 +91,11 @@ export function SupportFields(props: { readonly stage: Stage; readonly withoutHo
     <section class={isAsked ? 'fields support asked' : 'fields support'} aria-label={words.bench.supportLabel}>
       {isAsked && <p class="asks">{words.bench.howIsItHeld(stageWords[props.stage])}</p>}
       {isAsked && <p class="hint">{words.bench.saySupportFirst}</p>}
-      {props.withoutHold !== true && (
-        <ChoiceField
-          label={words.bench.support}
-          value={support.hold}
-          options={holdsAt(props.stage).map((hold) => [hold, holdWords[hold]] as const)}
-          onChange={(hold) => choose({ ...support, hold })}
-        />
-      )}
-      <ChoiceField
-        label={words.bench.bridge}
-        value={support.bridge}
-        options={bridges.map((bridge) => [bridge, bridgeWords[bridge]] as const)}
-        onChange={(bridge) => choose({ ...support, bridge })}
-      />
-      <ChoiceField
-        label={words.bench.strings}
-        value={support.strung ? 'on' : 'off'}
-        options={[
-          ['off', words.bench.stringChoices.off],
-          ['on', words.bench.stringChoices.on],
-        ]}
-        onChange={(strung) => choose({ ...support, strung: strung === 'on' })}
+      <SupportChoices
+        stage={props.stage}
+        support={support}
+        withoutHold={props.withoutHold ?? false}
+        onChange={choose}
       />
       {isAsked && (
         <Button

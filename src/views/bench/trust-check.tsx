@@ -1,13 +1,16 @@
 // The reference stick against its own history.
 
 import { checksOf, trustOf } from '../../compare/trust.ts';
+import { localDay } from '../../quantity/day.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
-import { withHalfWidth } from '../parts/figures.ts';
+import { day, withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
 
 export function TrustCheck(props: { readonly record: InstrumentRecord }) {
+  const { nowIso } = useWorkshop();
   const checks = checksOf(props.record);
   const latest = checks.at(-1);
   if (latest === undefined)
@@ -36,12 +39,16 @@ export function TrustCheck(props: { readonly record: InstrumentRecord }) {
       </p>
       <p class="hint">
         {chart.goodDays === 0
-          ? words.bench.trustFirst(withHalfWidth(latest.frequencyHz, 'Hz'))
+          ? words.bench.trustFirst(withHalfWidth(latest.frequencyHz, 'Hz'), day(latest.step.atIso))
           : words.bench.trustToday(
               withHalfWidth(latest.frequencyHz, 'Hz'),
+              day(latest.step.atIso),
               withHalfWidth({ value: chart.usualHz, sigma: chart.sigmaHz }, 'Hz'),
             )}
       </p>
+      {localDay(latest.step.atIso) !== localDay(nowIso()) && (
+        <p class="note">{words.bench.trustOld(day(latest.step.atIso))}</p>
+      )}
       <LazyChart
         title={words.bench.trustChart}
         xLabel={words.bench.trustAxis}

@@ -54,7 +54,7 @@ export function EnterButton(props: {
         class={props.class ?? 'primary'}
         disabled={isWrong || props.disabled}
         onClick={() => {
-          if ((entry?.wrong.size ?? 0) === 0) props.onEnter();
+          if ((entry?.wrong.size ?? 0) === 0 && !props.disabled) props.onEnter();
         }}
       >
         {props.children}

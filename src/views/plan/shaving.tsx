@@ -3,10 +3,12 @@
 import { useState } from 'preact/hooks';
 import { belowFloors } from '../../brace/floor.ts';
 import { heightAtMm } from '../../brace/profile.ts';
+import { openStep } from '../../record/cut-entry.ts';
 import { readingOf } from '../../record/cut-place.ts';
 import { massBetweenG, profileAfter, workedOut } from '../../record/cuts.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../../record/record.ts';
+import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { useEnterCuts } from '../parts/enter-cuts.ts';
@@ -61,9 +63,14 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const takesOff = massOffG > 0;
   const isMarked = useIsMarked();
   const enterCuts = useEnterCuts();
+  const isStepOpen = openStep(record) !== undefined;
+  // A second press does not take the same wood off twice: what was entered last must be changed before it is entered again.
+  const [entered, setEntered] = useState<string | undefined>(undefined);
+  const asEntered = JSON.stringify(cut);
   const enter = () => {
     enterCuts(record, [{ ...cut, id: newId() }]);
     setHeights(new Map());
+    setEntered(asEntered);
   };
   return (
     <Card title={t.shaving} class="shaving-entry">
@@ -123,13 +130,17 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
       ))}
       {!isMarked && (
         <p>
-          {t.takesOff(mass(workedOut(massOffG)))}{' '}
-          <span class="hint">{open === undefined ? t.newStep : t.openStep}</span>
+          {t.takesOff(mass(workedOut(massOffG)))} <span class="hint">{isStepOpen ? t.openStep : t.newStep}</span>
         </p>
       )}
-      <EnterButton disabled={!takesOff} onEnter={enter}>
+      <EnterButton disabled={!takesOff || entered === asEntered} onEnter={enter}>
         {t.enter}
       </EnterButton>
+      {entered === asEntered && (
+        <p class="hint" role="status">
+          {t.isEntered} <Button kind="quiet" text={t.enterAgain} onPress={() => setEntered(undefined)} />
+        </p>
+      )}
     </Card>
   );
 }

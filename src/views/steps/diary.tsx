@@ -13,6 +13,7 @@ import { useAir } from '../parts/use-air.ts';
 import { bridgeWords, holdWords, midSentence, spotWord, stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { RoundSettingFields } from './round-setting.tsx';
 import { StepForm } from './step-form.tsx';
 
 const pageSize = 20;
@@ -108,6 +109,7 @@ function Rounds(props: { readonly recordId: string; readonly step: Step }) {
             <span>
               {roundWords(round)}
               <span class="hint"> {round.source}</span>
+              <RoundSettingFields step={props.step} round={round} place={place} />
             </span>
             <Button kind="quiet" text={words.steps.readAgain} onPress={() => void bench.readAgain(place)} />
             {round.state !== 'open' && (

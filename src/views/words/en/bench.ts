@@ -146,9 +146,10 @@ export const bench = {
   trustFew: (n: number) => `Too few checks to judge by (${n}). It takes five.`,
   trustNotRead:
     'Not read well enough to say anything of today. Tap the stick again: on its node lines, let it ring out.',
-  trustFirst: (today: string) => `Last reading ${today}`,
+  trustFirst: (reading: string, day: string) => `Last reading ${reading}, ${day}`,
+  trustOld: (day: string) => `This check is of ${day}. Tap the stick again before you trust today’s taps.`,
   /** @param usual with the half width of the 95 % interval of one reading */
-  trustToday: (today: string, usual: string) => `Last reading ${today}; on good days ${usual}`,
+  trustToday: (reading: string, day: string, usual: string) => `Last reading ${reading}, ${day}; usually ${usual}`,
   trustChart: 'Reference stick over time',
   trustAxis: 'Check',
   trustMean: 'usual',

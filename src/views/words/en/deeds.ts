@@ -23,6 +23,7 @@ export const deeds: Readonly<Record<DeedName, string>> = {
   photo: 'photograph',
   'delete-step': 'delete step',
   'delete-round': 'delete round',
+  'round-setting': 'how a round was held and tapped',
   humidity: 'humidity',
   temperature: 'temperature',
   air: 'air of the room',

@@ -86,6 +86,8 @@ export const plan = {
   newStep: 'Enters a new step; tap it next.',
   openStep: 'Joins the step that has not been tapped yet.',
   enter: 'Enter this shaving',
+  isEntered: 'Entered.',
+  enterAgain: 'As much again',
   /** "1.2 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
   cut: ({ offMm, brace, isOnBothSides, place }: ToldCut) =>
     `${number(offMm, 1)} mm off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place)}`,

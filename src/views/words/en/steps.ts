@@ -42,6 +42,7 @@ export const steps = {
   round: (spot: string, hold: string, bridge: string, taps: string) => `${spot}, ${hold}, ${bridge}: ${taps}`,
   notRead: 'not read',
   isAside: 'set aside',
+  correct: 'Held or tapped otherwise? Put it right',
   readAgain: 'Read again',
   countIt: 'Count it',
   setAside: 'Set aside',
