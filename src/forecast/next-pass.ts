@@ -12,6 +12,8 @@ export interface MeasuredMove {
   readonly hz: Estimate;
   /** the move ends at the reading of now, and shares its error */
   readonly endsNow?: boolean;
+  /** its depth is what was foreseen of it over the slope now, so that a bend is in it already */
+  readonly isScaled?: boolean;
 }
 
 /** One mode, what is wanted of it, and what is known of how a pass moves it. */
@@ -177,12 +179,13 @@ function withMoves({ nowHz, hzPerMm, hzPerMm2 = { value: 0, sigma: 0 }, moves = 
   for (let round = 0; round < ROUNDS && moves.length > 0; round++) {
     const [, slope, bend] = found.mean;
     let endMm = 0;
-    found = moves.toReversed().reduce((state, { depthMm, hz, endsNow = false }) => {
+    found = moves.toReversed().reduce((state, { depthMm, hz, endsNow = false, isScaled = false }) => {
       const startMm = endMm - depthMm.value;
-      const row = [endsNow ? -1 : 0, endMm - startMm, endMm ** 2 - startMm ** 2];
+      const bent = isScaled ? 0 : endMm + startMm;
+      const row = [endsNow ? -1 : 0, depthMm.value, depthMm.value * bent];
       const readingVariance = Math.max(0, hz.sigma ** 2 - (endsNow ? nowHz.sigma ** 2 : 0));
-      const bladeHz = (slope! + bend! * (endMm + startMm)) * depthMm.sigma;
-      endMm = startMm;
+      const bladeHz = (slope! + bend! * bent) * depthMm.sigma;
+      if (!isScaled) endMm = startMm;
       return updated(state, row, hz.value, readingVariance + bladeHz ** 2);
     }, prior);
   }

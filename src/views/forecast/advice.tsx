@@ -2,17 +2,9 @@
 
 import { useMemo } from 'preact/hooks';
 import type { Series } from '../../compare/series.ts';
-import {
-  adviceFloors,
-  fitParameters,
-  measuredSteps,
-  namedTargets,
-  solvableCase,
-  strungTop,
-} from '../../forecast/plan-question.ts';
+import { adviceQuestion } from '../../forecast/plan-question.ts';
 import type { NamedTarget, TopAdvice } from '../../forecast/top-advice.ts';
 import type { TopAgreement } from '../../forecast/top-agreement.ts';
-import { planNow } from '../../record/cuts.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
@@ -32,24 +24,11 @@ export function AdviceCard(props: {
   const { record, plan, conditions } = props;
   const asked = forecasts.advice.current.value;
   const pull = usePull(record);
-  const spreadFactor = usePast()?.spreadFactor;
-  const question = useMemo(() => {
-    const now = planNow(record, plan);
-    const tapped = measuredSteps(record, plan, conditions).at(-1);
-    const plate = solvableCase(now, conditions.support);
-    if (plate === undefined || tapped === undefined) return undefined;
-    const strung = strungTop(record, now, conditions.support, pull);
-    return {
-      plate,
-      tappedPlate: tapped.plate,
-      tapped: tapped.modes,
-      parameters: fitParameters(plan, conditions.support),
-      targets: namedTargets(record, conditions.stage),
-      floors: adviceFloors(now),
-      ...(strung && { strung }),
-      ...(spreadFactor !== undefined && { spreadFactor }),
-    };
-  }, [record, plan, conditions, pull, spreadFactor]);
+  const past = usePast();
+  const question = useMemo(
+    () => adviceQuestion(record, plan, conditions, pull, past),
+    [record, plan, conditions, pull, past],
+  );
   if (question === undefined) return null;
   const { targets, floors } = question;
   const t = forecastWords().advice;
