@@ -71,6 +71,15 @@ export function weatherBetween(before: Step, after: Step): ClimateEffect | undef
   return { ...weather, frequencyRatio: { value, sigma: Math.hypot(sigma, Math.sqrt(unknown) * perSpread) } };
 }
 
+/** How far the air of a workshop wanders from one set of taps to the next, one sigma, %RH. Common practice, no source. */
+const wanderPercent = 2;
+
+/** What the air may do to a mode of a plate from one set of taps to the next, one sigma, Hz. */
+export function weatherSpreadHz(frequencyHz: number): number {
+  const [from, to] = [50, 50 + wanderPercent].map((humidityPercent) => ({ humidityPercent, tempC: usualTempC.value }));
+  return frequencyHz * Math.abs(climateEffect(from!, to!, 'plate').frequencyRatio.value - 1);
+}
+
 /** How the air changed where the change is worth naming beside a move; undefined where it is not, or was not noted. */
 export function airChange(
   before: Climate,

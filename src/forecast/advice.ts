@@ -22,6 +22,8 @@ export interface ModeTarget {
 export interface BraceFloor {
   readonly braceId: string;
   readonly heightMm: readonly (readonly [number, number])[];
+  /** it carries the strings: to be shaved last, and little */
+  readonly carriesStrings?: boolean;
 }
 
 export interface AdviceLimits {
@@ -35,13 +37,20 @@ export interface AdviceLimits {
 
 /** One way to do it. */
 export interface Advice {
-  /** How it was sought: over all braces with the least wood, evenly spread, or on one brace (or mirrored pair) alone. */
-  readonly way: 'least wood' | 'evenly spread' | 'one brace';
+  /**
+   * How it was sought: over all braces with the least wood, evenly spread, on one brace (or mirrored pair) alone, or only on
+   * those that do not carry the strings.
+   */
+  readonly way: 'least wood' | 'evenly spread' | 'one brace' | 'sparing';
   readonly shavings: readonly BraceCut[];
   readonly moves: readonly ModeMove[];
   readonly removedG: number;
   /** For each target, whether the forecast lies within its tolerance. */
   readonly reached: readonly boolean[];
+  /** by the slopes of the plate as it stands, for each mode: the whole way, Hz, and 1 mm of error of the blade on each brace */
+  readonly slopes: { readonly wayHz: readonly number[]; readonly bladeHzPerMm: readonly number[] };
+  /** it takes wood off a brace that carries the strings */
+  readonly shavesStructural: boolean;
 }
 
 export type AdviceAnswer =
@@ -82,8 +91,10 @@ export function advise(
   const stretches = stretchesOf(prepared, base, before, floors, limits);
   if (stretches.every(({ spareMm }) => spareMm < LEAST_REMOVAL_MM))
     return { kind: 'cannot', because: 'no-wood-to-spare' };
+  const structural = new Set(floors.flatMap(({ braceId, carriesStrings }) => (carriesStrings ? [braceId] : [])));
   const known: Known = {
     spreadFactor,
+    structural,
     ...(calibration && {
       calibration,
       slopes: slopesOf(prepared, base, before.modes, calibration.parameters),
@@ -99,6 +110,12 @@ export function advise(
   if (alone !== undefined) {
     const only = stretches.map((s) => (alone.has(s.sensitivity.brace) ? s : { ...s, spareMm: 0 }));
     const advice = seek(prepared, base, before, targets, only, limits, 'one brace', known);
+    if (advice !== undefined) ways.push(advice);
+  }
+  const sparing = stretches.map((s) => (structural.has(s.braceId) ? { ...s, spareMm: 0 } : s));
+  const isOther = stretches.some(({ spareMm }, i) => spareMm !== sparing[i]!.spareMm);
+  if (isOther && sparing.some(({ spareMm }) => spareMm >= LEAST_REMOVAL_MM)) {
+    const advice = seek(prepared, base, before, targets, sparing, limits, 'sparing', known);
     if (advice !== undefined) ways.push(advice);
   }
   const missOf = (hz: (mode: number) => number) =>
@@ -119,6 +136,8 @@ interface Known {
   readonly calibration?: Calibration;
   readonly slopes?: readonly (readonly number[])[];
   readonly spreadFactor: number;
+  /** braces that carry the strings */
+  readonly structural: ReadonlySet<string>;
 }
 
 interface Stretch {
@@ -153,6 +172,7 @@ const PRICES = {
   'least wood': { perGram: 0.2, perStep: 0.02 },
   'evenly spread': { perGram: 0.02, perStep: 0.6 },
   'one brace': { perGram: 0.05, perStep: 0.05 },
+  sparing: { perGram: 0.05, perStep: 0.05 },
 } as const;
 
 /**
@@ -186,10 +206,8 @@ function seek(
       break;
     sensitivities = braceSensitivity(prepared, plate, partners, limits.stretchMm ?? STRETCH_MM);
   }
-  const shavings = shavingsOf(
-    stretches,
-    present.map((mm) => Math.round(mm * 10) / 10),
-  );
+  const rounded = present.map((mm) => Math.round(mm * 10) / 10);
+  const shavings = shavingsOf(stretches, rounded);
   const forecast = forecastShaving(
     prepared,
     base,
@@ -201,7 +219,29 @@ function seek(
   );
   if (forecast.kind !== 'forecast') return undefined;
   const { moves, removedG } = forecast;
-  return { way, shavings, moves, removedG, reached: targets.map((t) => isReached(t, moves[t.mode]?.after.value)) };
+  return {
+    way,
+    shavings,
+    moves,
+    removedG,
+    reached: targets.map((t) => isReached(t, moves[t.mode]?.after.value)),
+    slopes: slopesAlong(stretches, rounded),
+    shavesStructural: shavings.some(({ braceId }) => known.structural.has(braceId)),
+  };
+}
+
+/** What the slopes as they stand make of a way; the blade errs alike along a brace and by itself on each. */
+function slopesAlong(stretches: readonly Stretch[], removal: Float64Array): Advice['slopes'] {
+  const modes = stretches[0]?.sensitivity.hzPerMm.keys() ?? [];
+  const sumOf = (mode: number, weight: (i: number) => number) =>
+    stretches.reduce((sum, { sensitivity }, i) => sum + sensitivity.hzPerMm[mode]! * weight(i), 0);
+  const braces = [...new Set(stretches.map(({ braceId }) => braceId))];
+  const isCut = (i: number, braceId: string) => Number(removal[i]! > 0 && stretches[i]!.braceId === braceId);
+  const ranks = [...modes];
+  return {
+    wayHz: ranks.map((mode) => sumOf(mode, (i) => removal[i]!)),
+    bladeHzPerMm: ranks.map((mode) => Math.hypot(...braces.map((id) => sumOf(mode, (i) => isCut(i, id))))),
+  };
 }
 
 /** Stretches shaved by the same amount, as indices; the first brace's come first. */

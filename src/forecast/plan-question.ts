@@ -9,18 +9,19 @@ import { tracks } from '../compare/tracks.ts';
 import { saddleLine } from '../plate/layout.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { checkPlate } from '../plate/plate-check.ts';
-import { planAtStep } from '../record/cuts.ts';
+import { planAtStep, planNow } from '../record/cuts.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { isPlateAlone, planCase } from '../record/plan-case.ts';
 import { planOutline, scaleLayout } from '../record/plan-outline.ts';
 import type { InstrumentRecord, Plan, Stage, Step, Support } from '../record/record.ts';
 import type { BraceFloor } from './advice.ts';
 import type { ComputedMode, HeardAt } from './measured-match.ts';
+import { bladeSpread } from './measured-pass.ts';
 import type { Parameter, Property } from './properties.ts';
 import type { StrungTop } from './strung.ts';
 import { tapPlaces } from './tap-places.ts';
-import type { NamedTarget } from './top-advice.ts';
-import type { MeasuredStep } from './top-agreement.ts';
+import type { AdviceQuestion, NamedTarget } from './top-advice.ts';
+import type { MeasuredStep, TopAgreement } from './top-agreement.ts';
 import type { TopMode, TopModes, TopQuestion } from './top-modes.ts';
 
 const hasBraces = (stage: Stage): boolean => stage === 'braced' || stage === 'on-rims';
@@ -117,7 +118,11 @@ export function fitParameters(plan: Plan, support: Support): readonly Parameter[
 export function adviceFloors(plan: Plan): readonly BraceFloor[] {
   return plan.braces
     .filter((brace) => brace.floors.length > 0)
-    .map((brace) => ({ braceId: brace.id, heightMm: floorLine(brace.floors, planBraceLengthMm(brace)) }));
+    .map((brace) => ({
+      braceId: brace.id,
+      heightMm: floorLine(brace.floors, planBraceLengthMm(brace)),
+      ...(brace.structural && { carriesStrings: true }),
+    }));
 }
 
 /** Targets of a stage by the names of their modes. */
@@ -177,6 +182,43 @@ export function strungTop(
     load: { tensionN, stringHeightMm, saddle },
     loadShare: share,
     parameters: fitParameters(plan, support),
+  };
+}
+
+/**
+ * What the advice is asked; undefined where the top cannot be computed or was not tapped under the conditions.
+ * @param past the agreement with the bench, where it is worked out: what this top did against what was foreseen of it
+ */
+export function adviceQuestion(
+  record: InstrumentRecord,
+  plan: Plan,
+  conditions: Series,
+  pull: BridgePull,
+  past?: Pick<TopAgreement, 'names' | 'past' | 'spreadFactor'>,
+): AdviceQuestion | undefined {
+  const now = planNow(record, plan);
+  const tapped = measuredSteps(record, plan, conditions).at(-1);
+  const plate = solvableCase(now, conditions.support);
+  if (plate === undefined || tapped === undefined) return undefined;
+  const strung = strungTop(record, now, conditions.support, pull);
+  return {
+    plate,
+    tappedPlate: tapped.plate,
+    tapped: tapped.modes,
+    parameters: fitParameters(plan, conditions.support),
+    targets: namedTargets(record, conditions.stage),
+    floors: adviceFloors(now),
+    bladeMm: bladeSpread(record),
+    ...(strung && { strung }),
+    ...(past && {
+      spreadFactor: past.spreadFactor,
+      past: past.past.map(({ stepId, mode, forecast, measured }) => ({
+        name: past.names[mode]!,
+        forecast,
+        measured,
+        endsNow: stepId === tapped.stepId,
+      })),
+    }),
   };
 }
 

@@ -168,12 +168,20 @@ export function agrees(forecast: Estimate, measured: Estimate): boolean {
 /** Moves whose forecast is counted as right beforehand, so that one unlucky move does not decide alone. */
 const PRIOR_MOVES = 4;
 
+/**
+ * How much wider than stated some spreads should have been; at least 1.
+ * @param missed sum of the squares of what was missed, in stated sigmas
+ * @param moves  how many were put to the test
+ */
+export const widening = (missed: number, moves: number): number =>
+  Math.max(1, Math.sqrt((PRIOR_MOVES + missed) / (PRIOR_MOVES + moves)));
+
 /** How much wider than stated the forecasts of a top should have been, from those that were put to the test; at least 1. */
 export function spreadFactorOf(past: readonly { readonly forecast: Estimate; readonly measured: Estimate }[]): number {
   const told = past.filter(({ forecast }) => forecast.value !== 0);
-  const squares = told.reduce((sum, { forecast, measured }) => {
+  const missed = told.reduce((sum, { forecast, measured }) => {
     const apart = difference(measured, forecast);
     return sum + (apart.value / apart.sigma) ** 2;
-  }, PRIOR_MOVES);
-  return Math.max(1, Math.sqrt(squares / (PRIOR_MOVES + told.length)));
+  }, 0);
+  return widening(missed, told.length);
 }

@@ -1,4 +1,6 @@
 // Advice for a top as it stands, on the woods that the bench has agreed with.
+import type { BraceCut } from '../brace/cut.ts';
+import { weatherSpreadHz } from '../compare/conditions.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
@@ -6,9 +8,17 @@ import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { asDrawn, type Calibration, calibrate } from './calibration.ts';
-import type { NextPass } from './next-pass.ts';
+import {
+  foreseenBend,
+  type NextPass,
+  nextPass,
+  oddsOfPass,
+  type PassOdds,
+  type PassTarget,
+  USUAL_PASS_MM,
+} from './next-pass.ts';
 import { computedFrequencies, type Parameter } from './properties.ts';
-import { cutPlate, MOVE_ERROR_SHARE, type ModeMove } from './shaving.ts';
+import { CUT_SIGMA_MM, cutPlate, MOVE_ERROR_SHARE, type ModeMove } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
 import { namedModes, type TappedMode, trusted } from './top-agreement.ts';
 
@@ -30,18 +40,43 @@ export interface AdviceQuestion {
   readonly strung?: StrungTop;
   /** from the record of past forecasts, see `spreadFactorOf` */
   readonly spreadFactor?: number;
+  /** what this top did against what was foreseen of it, oldest first, by the names of its modes */
+  readonly past?: readonly NamedMove[];
+  /** spread of the maker's blade, see `bladeSpread` */
+  readonly bladeMm?: number;
+  /** the maker's limit of the chance to go past, CHANCE_PAST unless told */
+  readonly chancePast?: number;
 }
 
-/** An alternative with what the strings would do to the bridge after it. */
+/** A move of a mode that was foreseen and then measured. */
+export interface NamedMove {
+  readonly name: string;
+  readonly forecast: Estimate;
+  readonly measured: Estimate;
+  /** it ends at the latest taps */
+  readonly endsNow: boolean;
+}
+
+/** The first pass on a way: all its cuts in proportion, the deepest as deep as the pass. */
+export type WayPass =
+  | (Extract<NextPass, { kind: 'pass' }> & { readonly cuts: readonly BraceCut[] })
+  | Extract<NextPass, { kind: 'stop' }>;
+
+/** An alternative with its odds, and with what the strings would do to the bridge after it. */
 export type CheckedAdvice = Advice & {
+  /** all of it in one go; `landsAt` in the order of the targets asked */
+  readonly whole: PassOdds;
+  readonly next: WayPass;
+  /** whether it shaves a brace that carries the strings, and if so whether a way that does not reaches as much */
+  readonly caution: 'none' | 'others-reach' | 'nothing-else-reaches';
   readonly strung?: StrungAnswer;
   readonly turnsTooFar: boolean;
-  /** the part of it that is to be taken in one pass, or that it is time to stop */
-  readonly pass?: NextPass;
 };
 
 export type TopAdvice =
-  | Exclude<AdviceAnswer, { kind: 'advice' }>
+  | Exclude<AdviceAnswer, { kind: 'advice' | 'nothing-to-do' }>
+  /** with the odds of stopping here */
+  | { readonly kind: 'nothing-to-do'; readonly odds: PassOdds }
   | { readonly kind: 'no-such-mode'; readonly name: string }
   | {
       readonly kind: 'advice';
@@ -96,6 +131,12 @@ export function topAdvice(
   });
   const answer = advise(prepared, base, before, aims, question.floors, {}, calibration, question.spreadFactor);
   onProgress(0.95);
+  if (answer.kind === 'nothing-to-do') {
+    const still = targets.map((target, i): PassTarget => {
+      return { ...target, nowHz: standing[aims[i]!.mode]!.nowHz, hzPerMm: estimate(0, 0) };
+    });
+    return { ...answer, odds: oddsOfPass(still, 0) };
+  }
   if (answer.kind !== 'advice') return answer;
   // With its bridge glued, whatever it was when tapped, and after the fit: what was measured narrows the woods.
   const strungBy = (shavings: Advice['shavings']): StrungAnswer | undefined => {
@@ -105,13 +146,118 @@ export function topAdvice(
     return strungAnswer(prepared, { ...strung, plate: loaded, parameters: narrowed(strung.parameters, calibration) });
   };
   const strungNow = strungBy([]);
-  const alternatives = answer.alternatives.map((found): CheckedAdvice => {
+  const judged = answer.alternatives.map((found): Judged => {
     const advice = { ...found, moves: found.moves.map((move) => fromBench(move, standing[move.mode]!)) };
+    const asked = targets.map((target, i) => {
+      const { mode } = aims[i]!;
+      return passTarget(target, advice, mode, standing[mode]!.share, question);
+    });
+    return { ...advice, ...wayOdds(advice, asked, question) };
+  });
+  const alternatives = ranked(judged).map((advice): CheckedAdvice => {
     const strung = strungBy(advice.shavings);
     if (strung === undefined) return { ...advice, turnsTooFar: false };
     return { ...advice, strung, turnsTooFar: strung.turnDeg.value > ROTATION_GUIDE_DEG };
   });
   return { kind: 'advice', alternatives, names, ...(strungNow && { strungNow }) };
+}
+
+type Judged = Advice & Pick<CheckedAdvice, 'whole' | 'next'>;
+
+const deepestOf = ({ shavings }: Advice): number => Math.max(...shavings.map(({ offMm }) => offMm));
+
+/** One target of a way as a pass of it sees it: the way's deepest cut is the depth of the pass. */
+function passTarget(
+  target: NamedTarget,
+  advice: Advice,
+  mode: number,
+  share: number,
+  { past = [], bladeMm = CUT_SIGMA_MM, spreadFactor = 1 }: AdviceQuestion,
+): PassTarget {
+  const depthMm = deepestOf(advice);
+  const { before, move } = advice.moves[mode]!;
+  const slope = (share * advice.slopes.wayHz[mode]!) / depthMm;
+  const bladeHzPerMm = Math.sign(slope) * share * advice.slopes.bladeHzPerMm[mode]!;
+  // The spread of a move holds that of the blade it was foreseen with; what is left of it is the slope's.
+  const left = Math.sqrt(Math.max(0, move.sigma ** 2 - (spreadFactor * CUT_SIGMA_MM * bladeHzPerMm) ** 2));
+  const slopeSigma = Math.max(left, MOVE_ERROR_SHARE * Math.abs(move.value)) / depthMm;
+  const told = past.filter(
+    ({ name, forecast }) =>
+      name === target.name && Math.abs(forecast.value) > forecast.sigma && forecast.value * slope > 0,
+  );
+  return {
+    ...target,
+    nowHz: before,
+    hzPerMm: estimate(slope, slopeSigma),
+    hzPerMm2: foreseenBend(slope, (move.value - slope * depthMm) / depthMm ** 2),
+    bladeHzPerMm,
+    weatherHz: weatherSpreadHz(before.value),
+    moves: told.map(({ forecast, measured, endsNow }) => ({
+      depthMm: estimate(forecast.value / slope, bladeMm),
+      hz: measured,
+      endsNow,
+      isScaled: true,
+    })),
+  };
+}
+
+/** Depths of the lesser cuts of a pass are told in twentieths, mm: an error well below the blade's. */
+const PASS_STEPS_PER_MM = 20;
+
+function wayOdds(
+  advice: Advice,
+  asked: readonly PassTarget[],
+  { bladeMm, chancePast }: AdviceQuestion,
+): Pick<CheckedAdvice, 'whole' | 'next'> {
+  const depthMm = deepestOf(advice);
+  const next = nextPass(asked, {
+    mostMm: advice.shavesStructural ? Math.min(depthMm, USUAL_PASS_MM) : depthMm,
+    ...(bladeMm !== undefined && { bladeMm }),
+    ...(chancePast !== undefined && { chancePast }),
+  });
+  const whole = oddsOfPass(asked, depthMm, bladeMm);
+  if (next.kind === 'stop') return { whole, next };
+  const cuts = advice.shavings.flatMap((cut) => {
+    const offMm = Math.round((PASS_STEPS_PER_MM * cut.offMm * next.pass.depthMm) / depthMm) / PASS_STEPS_PER_MM;
+    return offMm > 0 ? [{ ...cut, offMm }] : [];
+  });
+  return { whole, next: { ...next, cuts } };
+}
+
+const reachedBy = ({ reached }: Advice): number => reached.filter(Boolean).length;
+
+/** Whether a way is as good as another in every respect a maker weighs, how many cuts it takes among them, and better in one. */
+function beats(a: Judged, b: Judged): boolean {
+  const respects = (way: Judged) => [
+    -reachedBy(way),
+    Number(way.shavesStructural),
+    way.removedG,
+    way.shavings.length,
+    way.whole.chancePast,
+    -way.whole.chanceWithin,
+  ];
+  const [of, other] = [respects(a), respects(b)];
+  return of.every((value, i) => value <= other[i]!) && of.some((value, i) => value < other[i]!);
+}
+
+/**
+ * The ways without those that another beats: what reaches most first, of those what leaves the braces that carry the strings
+ * alone, of those the least wood.
+ */
+function ranked(ways: readonly Judged[]): readonly (Judged & Pick<CheckedAdvice, 'caution'>)[] {
+  const spares = (way: Judged) => ways.some((other) => !other.shavesStructural && reachedBy(other) >= reachedBy(way));
+  return ways
+    .filter((way) => !ways.some((other) => beats(other, way)))
+    .toSorted(
+      (a, b) =>
+        reachedBy(b) - reachedBy(a) ||
+        Number(a.shavesStructural) - Number(b.shavesStructural) ||
+        a.removedG - b.removedG,
+    )
+    .map((way) => ({
+      ...way,
+      caution: !way.shavesStructural ? 'none' : spares(way) ? 'others-reach' : 'nothing-else-reaches',
+    }));
 }
 
 /** Where a mode stands now, and measured over computed: what the fit could not mend stays through a shaving. */

@@ -13,6 +13,7 @@ import { liveTimes } from './live.ts';
 import { modeFigures } from './modes.ts';
 import { outlineTimes } from './outline.ts';
 import { pageSizes, savingTimes } from './page.ts';
+import { passFigures } from './passes.ts';
 import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
 import { randomPlateFigures } from './random-plates.ts';
@@ -69,6 +70,10 @@ const long: Readonly<Record<string, Part>> = {
   },
   plate: () => {
     plateFigures(200);
+    return [];
+  },
+  passes: () => {
+    passFigures(400);
     return [];
   },
   'plate-times': plateTimes,

@@ -178,9 +178,9 @@ describe('advice', () => {
   test('what cannot be told is told by its reason', () => {
     const reason = (more: Partial<AdviceQuestion>) => topAdvice({ ...question(), ...more }, silent, prepare);
     expect(reason({ floors: [] })).toEqual({ kind: 'cannot', because: 'no-wood-to-spare' });
-    expect(reason({ targets: [{ ...target(), frequencyHz: drawn()[0]!.frequencyHz + 0.9 }] })).toEqual({
-      kind: 'nothing-to-do',
-    });
+    expect(reason({ targets: [{ ...target(), frequencyHz: drawn()[0]!.frequencyHz + 0.9 }] }).kind).toBe(
+      'nothing-to-do',
+    );
     expect(reason({ tappedPlate: noStiffness })).toEqual({ kind: 'cannot', because: 'unsolvable' });
     expect(reason({ plate: noStiffness })).toEqual({ kind: 'cannot', because: 'unsolvable' });
   });

@@ -81,6 +81,9 @@ const strungThen = { turnDeg: of(2.58, 0.24), riseMm: of(2.04, 0.19) };
 const move = (rank: number, before: number, by: number, sigma: number) => ({
   ...{ mode: rank, before: of(before, 0.5), after: of(before + by, 1.1 * sigma), move: of(by, sigma), likeness: 1 },
 });
+const odds = (depthMm: number, chancePast: number, chanceWithin: number) => ({
+  ...{ depthMm, chancePast, chanceWithin, landsAt: [] },
+});
 const answers = {
   'top-modes': {
     kind: 'modes',
@@ -107,7 +110,9 @@ const answers = {
     ...{ kind: 'advice', names: ['monopole', 'cross dipole', 'long dipole'], strungNow },
     alternatives: [
       {
-        way: 'least wood',
+        ...{ way: 'least wood', caution: 'nothing-else-reaches' },
+        whole: odds(1.2, 0.31, 0.52),
+        next: { kind: 'pass', pass: odds(0.4, 0.08, 0.61), now: odds(0, 0, 0), cuts: [] },
         shavings: [],
         removedG: 3.14,
         reached: [true, false],
@@ -187,6 +192,25 @@ describe.each(units)('in %s and %s', (length, mass, unit, massUnit, perMm, perG)
     expectFigure(risesTo!, 1.83 * perMm, 0.16 * perMm, unit);
     const [more] = figuresOf(at('After 1 week'), /foreseen: (.+?) more than foreseen\.$/);
     expectPlain(more!, 4.1 - 2.31, '°');
+  });
+
+  test('a way is named by its wood, where it leads and the chance to go past, and says its first pass', async () => {
+    const shown = await page(settings);
+    const said = figuresOf(
+      shown,
+      /^(.+?) off: monopole to (.+?), cross dipole to (.+?), (.+?) in 100 to go past in one go$/,
+    );
+    expectPlain(said[0]!, 3.14 * perG, massUnit);
+    expectFigure(said[1]!, 176.8, 1.1 * 1.2, 'Hz');
+    expectFigure(said[2]!, 293.6, 1.1 * 1.7, 'Hz');
+    expect(said[3]).toBe('31');
+    const pass = figuresOf(
+      shown,
+      /^First pass: (.+?) at the deepest, .+?: (.+?) in 100 to go past, (.+?) in 100 to end within\.$/,
+    );
+    expectPlain(pass[0]!, 0.4 * perMm, unit);
+    expect(pass.slice(1)).toEqual(['8', '61']);
+    expect(shown.textContent).toContain('carries the strings, and nothing else reaches');
   });
 
   test('a way: wood, moves, where they lead, and the bridge before and after', async () => {

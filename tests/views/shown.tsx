@@ -105,9 +105,9 @@ export function cellOf(page: HTMLElement, table: string, row: string, column: st
   return rows[0]!.children[heads.indexOf(column)]!.textContent!;
 }
 
-/** The one paragraph, item or status with these words, its figures put for the groups of the pattern. */
+/** The one heading, paragraph, item or status with these words, its figures put for the groups of the pattern. */
 export function figuresOf(page: HTMLElement, sentence: RegExp): readonly string[] {
-  const found = [...page.querySelectorAll('p, li, dd, dt, span')]
+  const found = [...page.querySelectorAll('h3, p, li, dd, dt, span')]
     .map(({ textContent }) => sentence.exec(textContent!.replaceAll('\u00a0', ' ')))
     .filter((match) => match !== null);
   const told = [...new Set(found.map(([all]) => all))];

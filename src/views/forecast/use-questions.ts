@@ -2,17 +2,9 @@
 // forecast and the view of the next pass ask the very same, so that each is answered once.
 import { useMemo } from 'preact/hooks';
 import type { Series } from '../../compare/series.ts';
-import {
-  adviceFloors,
-  fitParameters,
-  measuredSteps,
-  namedTargets,
-  solvableCase,
-  strungTop,
-} from '../../forecast/plan-question.ts';
+import { adviceQuestion, fitParameters, measuredSteps } from '../../forecast/plan-question.ts';
 import type { AdviceQuestion } from '../../forecast/top-advice.ts';
 import type { TopAgreement } from '../../forecast/top-agreement.ts';
-import { planNow } from '../../record/cuts.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { usePull } from './strung.tsx';
@@ -50,22 +42,9 @@ export function useAdviceQuestion(
   conditions: Series,
 ): Keyed<AdviceQuestion> | undefined {
   const pull = usePull(record);
-  const spreadFactor = usePast()?.spreadFactor;
+  const past = usePast();
   return useMemo(() => {
-    const now = planNow(record, plan);
-    const tapped = measuredSteps(record, plan, conditions).at(-1);
-    const plate = solvableCase(now, conditions.support);
-    if (plate === undefined || tapped === undefined) return undefined;
-    const strung = strungTop(record, now, conditions.support, pull);
-    return keyed({
-      plate,
-      tappedPlate: tapped.plate,
-      tapped: tapped.modes,
-      parameters: fitParameters(plan, conditions.support),
-      targets: namedTargets(record, conditions.stage),
-      floors: adviceFloors(now),
-      ...(strung && { strung }),
-      ...(spreadFactor !== undefined && { spreadFactor }),
-    });
-  }, [record, plan, conditions, pull, spreadFactor]);
+    const question = adviceQuestion(record, plan, conditions, pull, past);
+    return question && keyed(question);
+  }, [record, plan, conditions, pull, past]);
 }

@@ -1,11 +1,11 @@
 import type { StrungAnswer } from '../../forecast/strung.ts';
-import type { CheckedAdvice, NamedTarget } from '../../forecast/top-advice.ts';
+import type { CheckedAdvice, NamedTarget, WayPass } from '../../forecast/top-advice.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
 import { toldCuts } from '../../record/cut-place.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
-import { useLengthEstimate, useMass } from '../parts/own-units.ts';
+import { useLength, useLengthEstimate, useMass } from '../parts/own-units.ts';
 import { planWords } from '../plan/words.ts';
 import { turnWords } from './strung.tsx';
 import { forecastWords } from './words.ts';
@@ -22,6 +22,7 @@ export function Way(props: {
   const t = forecastWords().advice;
   const mass = useMass();
   const length = useLengthEstimate();
+  const mm = useLength();
   const aims = targets.flatMap((target, i) => {
     const move = way.moves.find(({ mode }) => names[mode] === target.name);
     return move === undefined ? [] : [{ move, target, isReached: way.reached[i] === true }];
@@ -31,7 +32,14 @@ export function Way(props: {
   );
   return (
     <li>
-      <h3>{t.ways[way.way]}</h3>
+      <h3>
+        {t.way(
+          mass(way.removedG),
+          aims.map(({ move, target }) => t.lands(target.name, withHalfWidth(move.after, 'Hz'))).join(', '),
+          chanceWords(way.whole.chancePast),
+        )}
+      </h3>
+      {way.caution !== 'none' && <p class="caution">{t.caution[way.caution]}</p>}
       <ul>
         {toldCuts(props.plan, props.record.hand, way.shavings)
           .map(planWords().cut)
@@ -40,6 +48,7 @@ export function Way(props: {
           ))}
       </ul>
       <p>{t.inAll(mass(way.removedG))}</p>
+      <p>{passWords(way.next, mm)}</p>
       <ul class="way-moves">
         {aims.map(({ move, target, isReached }) => {
           const moved = t.modeMoves(target.name, signed(move.move, 'Hz'));
@@ -73,6 +82,19 @@ export function Way(props: {
       )}
     </li>
   );
+}
+
+/** Odds in hundredths. */
+function chanceWords(chance: number): string {
+  const t = forecastWords().advice;
+  return chance < 0.01 ? t.chanceSmall : t.chance(number(100 * chance, 0));
+}
+
+function passWords(next: WayPass, mm: (mm: number) => string): string {
+  const t = forecastWords().advice;
+  if (next.kind === 'stop') return t.noPass[next.because](chanceWords(next.now.chanceWithin));
+  const { depthMm, chancePast, chanceWithin } = next.pass;
+  return t.nextPass(mm(depthMm), chanceWords(chancePast), chanceWords(chanceWithin));
 }
 
 function bridgeThenWords(

@@ -4,6 +4,9 @@ import { useEffect, useRef } from 'preact/hooks';
 import { courseToward } from '../../compare/course.ts';
 import type { Series } from '../../compare/series.ts';
 import { type Track, tracks } from '../../compare/tracks.ts';
+import { nextPassMeasured } from '../../forecast/measured-pass.ts';
+import type { TopAdvice } from '../../forecast/top-advice.ts';
+import type { Estimate } from '../../quantity/estimate.ts';
 import { removals } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
@@ -12,13 +15,14 @@ import { useAdviceQuestion, useAgreementQuestion } from '../forecast/use-questio
 import { forecastWords } from '../forecast/words.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
+import { useLength } from '../parts/own-units.ts';
 import { Waiting } from '../parts/waiting.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { TargetBand } from './band.tsx';
 import { verdictWords } from './course.tsx';
 import { LastPass } from './last-pass.tsx';
-import { Proposed, StopHere, standing, WhatElse } from './proposed.tsx';
+import { inHundred, Proposed, StopHere, standing, WhatElse } from './proposed.tsx';
 import './next-pass.css';
 
 export function NextPass(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
@@ -101,16 +105,14 @@ function WithPlan(props: Way & { readonly plan: Plan }) {
   }, [canAsk, advice?.key]);
   const answer = asked.kind === 'ready' && asked.key === advice?.key ? asked.answer : undefined;
   const first = answer?.kind === 'advice' ? answer.alternatives[0] : undefined;
-  const landsOf = (target: Target) =>
-    answer?.kind === 'advice' ? first?.moves.find(({ mode }) => answer.names[mode] === target.mode)?.after : undefined;
-  const stop = first?.pass?.kind === 'stop' ? first.pass : undefined;
+  const next = first?.next;
+  const stop = next?.kind === 'stop' ? next : undefined;
+  const landsOf = (target: Target) => (next?.kind === 'pass' ? next.pass.landsAt[targets.indexOf(target)] : undefined);
   return (
     <>
       {targets.map((target) => {
         const now = trackOf(props, target)?.points.at(-1)?.mode.frequencyHz;
-        return (
-          now && <TargetBand key={target.id} target={target} now={now} lands={stop ? undefined : landsOf(target)} />
-        );
+        return now && <TargetBand key={target.id} target={target} now={now} lands={landsOf(target)} />;
       })}
       <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
       {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
@@ -151,7 +153,7 @@ function WithPlan(props: Way & { readonly plan: Plan }) {
   );
 }
 
-function noAdviceWords(answer: Exclude<import('../../forecast/top-advice.ts').TopAdvice, { kind: 'advice' }>): string {
+function noAdviceWords(answer: Exclude<TopAdvice, { kind: 'advice' }>): string {
   const t = forecastWords().advice;
   switch (answer.kind) {
     case 'nothing-to-do':
@@ -176,8 +178,8 @@ function WithoutPlan(props: Way) {
           track &&
           now && (
             <div key={target.id}>
-              <TargetBand target={target} now={now} />
-              <p>{verdictWords(courseToward(track, removals(record), target))}</p>
+              <MeasuredPassOf record={record} track={track} target={target} now={now} />
+              <p class="hint">{verdictWords(courseToward(track, removals(record), target))}</p>
             </div>
           )
         );
@@ -190,6 +192,32 @@ function WithoutPlan(props: Way) {
         </p>
       )}
       <WhatElse record={record} plan={undefined} conditions={conditions} />
+    </>
+  );
+}
+
+/** A pass like the last, sized by what like passes have done. */
+function MeasuredPassOf(props: {
+  readonly record: InstrumentRecord;
+  readonly track: Track;
+  readonly target: Target;
+  readonly now: Estimate;
+}) {
+  const { record, track, target, now } = props;
+  const t = forecastWords().nextPass;
+  const length = useLength();
+  const { next, at, moves } = nextPassMeasured(record, track, target);
+  return (
+    <>
+      <TargetBand target={target} now={now} lands={next.kind === 'pass' ? next.pass.landsAt[0] : undefined} />
+      {next.kind === 'stop' ? (
+        <StopHere stop={next} />
+      ) : (
+        <p class="pass-cut">
+          {t.asLast(length(next.pass.depthMm), at?.brace ?? '', moves.length)}
+          {` · ${t.chancePast(inHundred(next.pass.chancePast))}`}
+        </p>
+      )}
     </>
   );
 }

@@ -23,7 +23,8 @@ import { useNewStep } from './step-form.tsx';
 import { useListen } from './use-listen.ts';
 
 /** Odds as people tell them: whole ones of a hundred. */
-const inHundred = (chance: number): string => number(Math.round(100 * chance), 0);
+export const inHundred = (chance: number): string =>
+  chance < 0.005 ? forecastWords().nextPass.underOne : number(100 * chance, 0);
 
 export function Proposed(props: {
   readonly record: InstrumentRecord;
@@ -38,13 +39,13 @@ export function Proposed(props: {
   return (
     <>
       <h2>{t.proposed}</h2>
-      <Way record={record} plan={plan} conditions={conditions} way={first} names={answer.names} />
+      <Way record={record} plan={plan} conditions={conditions} way={first} />
       <WhatElse record={record} plan={plan} conditions={conditions} />
       {others.length > 0 && (
         <details>
           <summary>{t.otherWays(others.length)}</summary>
           {others.map((way) => (
-            <Way key={way.way} record={record} plan={plan} conditions={conditions} way={way} names={answer.names} />
+            <Way key={way.way} record={record} plan={plan} conditions={conditions} way={way} />
           ))}
         </details>
       )}
@@ -57,22 +58,19 @@ function Way(props: {
   readonly plan: Plan;
   readonly conditions: Series;
   readonly way: CheckedAdvice;
-  readonly names: readonly string[];
 }) {
-  const { record, plan, conditions, way, names } = props;
+  const { record, plan, conditions, way } = props;
   const { newId } = useWorkshop();
   const t = forecastWords().nextPass;
   const enter = useEnterCuts();
   const listen = useListen(record, conditions);
-  const sized: SizedPass | undefined = way.pass;
+  const { next } = way;
+  if (next.kind === 'stop') return <StopHere stop={next} />;
   const targets = record.targets.filter(({ stage }) => stage === conditions.stage);
-  const lands = way.moves.flatMap(({ mode, after }) =>
-    targets.some((target) => target.mode === names[mode]) ? [t.landsAt(names[mode]!, withHalfWidth(after, 'Hz'))] : [],
-  );
   return (
     <div class="pass-columns">
       <div>
-        {toldCuts(plan, record.hand, way.shavings)
+        {toldCuts(plan, record.hand, next.cuts)
           .map(planWords().cut)
           .map((sentence) => (
             <p class="pass-cut" key={sentence}>
@@ -80,19 +78,27 @@ function Way(props: {
             </p>
           ))}
         <p>
-          {[...lands, ...(sized?.kind === 'pass' ? [t.chancePast(inHundred(sized.pass.chancePast))] : [])].join(' · ')}
+          {[
+            ...targets.flatMap(({ mode }, i) => {
+              const lands = next.pass.landsAt[i];
+              return lands === undefined ? [] : [t.landsAt(mode, withHalfWidth(lands, 'Hz'))];
+            }),
+            t.chancePast(inHundred(next.pass.chancePast)),
+            t.chanceWithin(inHundred(next.pass.chanceWithin)),
+          ].join(' · ')}
         </p>
+        {way.caution !== 'none' && <p class="caution">{forecastWords().advice.caution[way.caution]}</p>}
         <Actions>
           <Button
             kind="primary"
             isBig
             text={t.didThis}
-            onPress={() => listen(enter(record, cutsOfAdvice(plan, way.shavings, newId)))}
+            onPress={() => listen(enter(record, cutsOfAdvice(plan, next.cuts, newId)))}
           />
         </Actions>
       </div>
       <PlanDrawing plan={plan} hand={record.hand} face="inside">
-        {way.shavings.map((cut) => {
+        {next.cuts.map((cut) => {
           const brace = plan.braces.find(({ id }) => id === cut.braceId);
           if (brace === undefined) return null;
           const length = planBraceLengthMm(brace);

@@ -1,10 +1,4 @@
-import type { CheckedAdvice, TopAdvice } from '../../../forecast/top-advice.ts';
-
-const ways: Readonly<Record<CheckedAdvice['way'], string>> = {
-  'least wood': 'The least wood',
-  'evenly spread': 'Spread evenly',
-  'one brace': 'In one place',
-};
+import type { TopAdvice } from '../../../forecast/top-advice.ts';
 
 const cannot: Readonly<Record<Extract<TopAdvice, { kind: 'cannot' }>['because'], string>> = {
   'only-shaving-lowers':
@@ -26,7 +20,7 @@ export const advice = {
     `Toward ${targets}. Only where a floor is set, never below it, 2 mm at most in one pass.`,
   find: 'Find ways',
   tooEarly: 'The modes and the past come first; then ways can be looked for.',
-  looking: 'Looking for the least wood',
+  looking: 'Looking for ways',
 
   notTested: 'No forecast for this top has been put to the test yet.',
   heldIn: (held: number, moves: number) => `Its forecasts for this top held in ${held} of ${moves} moves.`,
@@ -37,7 +31,24 @@ export const advice = {
   noSuchMode: (name: string) =>
     `No computed mode is called ${name}. Name the target as the list of modes does, or it cannot be aimed at.`,
   cannot,
-  ways,
+  /** a way by its result */
+  way: (mass: string, lands: string, past: string) => `${mass} off: ${lands}, ${past} to go past in one go`,
+  lands: (mode: string, hz: string) => `${mode} to ${hz}`,
+  chance: (inHundred: string) => `${inHundred} in 100`,
+  /** odds below one in a hundred */
+  chanceSmall: 'less than 1 in 100',
+  nextPass: (depth: string, past: string, within: string) =>
+    `First pass: ${depth} at the deepest, the rest in proportion: ${past} to go past, ${within} to end within.`,
+  noPass: {
+    reached: (within: string) => `Stop here: no pass betters the odds, ${within} that it stands within.`,
+    risk: (within: string) => `Stop here: the least pass would go past too easily. ${within} that it stands within.`,
+    floor: (within: string) => `Stop here: there is no wood to spare. ${within} that it stands within.`,
+  },
+  caution: {
+    'others-reach': 'It shaves a brace that carries the strings: take another way first, shave this last, and little.',
+    'nothing-else-reaches':
+      'It shaves a brace that carries the strings, and nothing else reaches: shave it last, and little.',
+  },
   inAll: (mass: string) => `${mass} of wood in all.`,
   modeMoves: (mode: string, change: string) => `${mode} ${change}`,
   reaches: (move: string, after: string, hz: string, toleranceHz: string) =>

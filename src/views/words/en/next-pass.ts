@@ -26,7 +26,11 @@ export const nextPass = {
   needsTaps: 'Tap the top once as it is held now: that is the start every pass is held against.',
   looking: 'Looking for the next pass',
   lookingBack: 'Holding the drawing against the taps',
+  /** without a plan: @param moves measured passes at that place */
+  asLast: (depth: string, brace: string, moves: number) =>
+    `Take ${depth} more${brace === '' ? '' : ` off ${brace}`}${moves === 0 ? '; how much that moves it is not measured yet' : ''}`,
   landsAt: (mode: string, hz: string) => `${mode} lands at ${hz}`,
+  underOne: 'under 1',
   chancePast: (inHundred: string) => `${inHundred} in 100 to go past`,
   chanceWithin: (inHundred: string) => `${inHundred} in 100 to be within`,
   didThis: 'I did this',
