@@ -308,7 +308,7 @@ describe('the reference stick', () => {
     expect(chart!.series[0]!.points).toEqual(hz.map((y, i) => ({ x: i + 1, y })));
     const lines = chart!.series.slice(1).map(({ label, points }) => [label, points[0]!.y - good[2]!] as const);
     for (const [i, k] of [-3, -2, 0, 2, 3].entries()) {
-      expect(lines[i]![0]).toBe(k === 0 ? 'usual' : `${k > 0 ? '+' : '−'}${Math.abs(k)} sigma`);
+      expect(lines[i]![0]).toBe(k === 0 ? 'usual' : `${k > 0 ? '+' : '−'}${Math.abs(k)} times its usual scatter`);
       expect(lines[i]![1]).toBeCloseTo(k * spread, 9);
     }
   });

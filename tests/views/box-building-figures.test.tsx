@@ -110,13 +110,19 @@ describe('strings', () => {
     showBeside(<BoxStringsPart record={record} {...unread} />, { record, settings });
   const radians = (deg: number) => (deg * Math.PI) / 180;
 
+  test('how hard they pull, in pounds', async () => {
+    const { value, sigma } = total(pull(own, 440));
+    const perPound = 9.80665 * 0.45359237;
+    const shown = partNamed(await page({ mass: 'oz' }), 'Pull of the strings');
+    expectFigure(largeFigure(shown), value / perPound, sigma / perPound, 'lb');
+  });
+
   test('how hard they pull, and what that does to the bridge', async () => {
     const shown = partNamed(await page({ a4Hz: 436 }), 'Pull of the strings');
     const { value, sigma } = total(pull(own, 436));
-    expectFigure(largeFigure(shown), value, sigma, 'N');
-    const [, kg, lb] = /about (\d+) kg or (\d+) lb/.exec(shown.textContent!)!;
     // Standard gravity 9.80665 m/s², the pound 0.45359237 kg: by definition.
-    expect([Number(kg), Number(lb)]).toEqual([Math.round(value / 9.80665), Math.round(value / 9.80665 / 0.45359237)]);
+    expectFigure(largeFigure(shown), value / 9.80665, sigma / 9.80665, 'kg');
+    expectFigure(/all strings together, (.*?)\./.exec(shown.textContent!)![1]!, value, sigma, 'N');
     const expectForce = (term: string, share: number, unit: string) =>
       expectFigure(beside(shown, term), value * share, sigma * share, unit);
     const [fall, rise] = [Math.sin(radians(24)), Math.sin(radians(-1.1))];
@@ -148,7 +154,8 @@ describe('strings', () => {
     // An angle at the bridge is read to 0.1°, one sigma.
     const share = Math.hypot(mine.sigma / mine.value, 0.1 / 1.4);
     const stiffness = (mine.value * lever) / radians(1.4);
-    expectFigure(/turning with (.*?) N m per radian/.exec(said)![1]!, stiffness, stiffness * share, '');
+    const perDegree = radians(1) * stiffness;
+    expectFigure(/turns takes (.*?)N m\./.exec(said)![1]!, perDegree, perDegree * share, '');
     const turned = (1.4 * other.value) / mine.value;
     const turnedShare = Math.hypot(share, other.sigma / other.value);
     expectFigure(/would turn about (.*?°)/.exec(said)![1]!, turned, turned * turnedShare, '°');

@@ -200,7 +200,7 @@ describe('a board that was read', () => {
       ['Speed of sound along', constants.speedLongMS, 'm/s'],
       ['Speed of sound across', constants.speedCrossMS, 'm/s'],
       ['Radiation ratio c/ρ', constants.radiationRatio, 'm⁴/(kg s)'],
-      ['Characteristic impedance', of(2.222, 0.031), 'MPa s/m'],
+      ['How hard to set moving (characteristic impedance)', of(2.222, 0.031), 'MPa s/m'],
     ];
     for (const [label, figure, unit] of lines)
       expectInUnit(cellOf(shown, 'All constants', label, 'Value').split('doubt')[0]!, figure, unit);

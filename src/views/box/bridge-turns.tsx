@@ -1,4 +1,5 @@
 import { type StringLoad, turnRead } from '../../compare/string-load.ts';
+import { scaled } from '../../quantity/estimate.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { bridgeTurnTimes } from '../../record/box-part.ts';
 import { bridgeTurnDeg, turningStiffness, USUAL_LIMITS } from '../../strings/bridge.ts';
@@ -47,7 +48,7 @@ export function Turns(props: {
       )}
       {last !== undefined && last.turnDeg > 0 && (
         <p>
-          {t.resists(withHalfWidth(turningStiffness(torqueNm, turnRead(last.turnDeg)), ''))}
+          {t.resists(withHalfWidth(scaled(turningStiffness(torqueNm, turnRead(last.turnDeg)), Math.PI / 180), 'N m'))}
           {props.other !== undefined &&
             ` ${t.wouldTurn(
               stringsNamed(props.other.set.name),

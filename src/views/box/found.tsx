@@ -163,7 +163,6 @@ function Checks(props: { readonly found: Solved; readonly reading: BoxReading })
             withHalfWidth(sumRule.impliedHoleHz, 'Hz'),
             cavity.kind === 'cavity' ? withHalfWidth(cavity.ownHz, 'Hz') : undefined,
             sumRule.labelsDoubtful,
-            withHalfWidth(scaled(sumRule.residualHz2, 1e-3), ''),
           )}
         </p>
       )}

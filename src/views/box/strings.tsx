@@ -2,7 +2,7 @@
 
 import type { DeedName } from '../../app/deeds.ts';
 import { OWN_SET, stringCautions, stringLoad, tuningNamed, usualStrings } from '../../compare/string-load.ts';
-import type { Estimate } from '../../quantity/estimate.ts';
+import { type Estimate, scaled } from '../../quantity/estimate.ts';
 import { nToKgf, nToLbf } from '../../quantity/units.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { withField } from '../../record/edit.ts';
@@ -12,7 +12,7 @@ import { TUNINGS } from '../../strings/tuning.ts';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { Facts, LargeFigure } from '../parts/figure.tsx';
-import { number, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { signedNumber, withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
@@ -117,13 +117,15 @@ function Pull(props: { readonly load: Load; readonly other: Load | undefined; re
   const { load, other, strings } = props;
   const t = boxWords().strings;
   const { bridge, tension } = load;
+  const isPounds = useWorkshop().preferences.settings.value.mass === 'oz';
+  const weight = isPounds ? { perN: nToLbf(1), unit: 'lb' } : { perN: nToKgf(1), unit: 'kg' };
   const tuning = tuningNamed(strings.tuning);
   const cautions = stringCautions(strings, tension.totalN, other?.tension.totalN);
   return (
     <>
       <section class="stand" aria-label={t.pullLabel}>
-        <LargeFigure figure={tension.totalN} unit="N" mostDecimals={0} />
-        <p>{t.pull(number(nToKgf(tension.totalN.value), 0), number(nToLbf(tension.totalN.value), 0))}</p>
+        <LargeFigure figure={scaled(tension.totalN, weight.perN)} unit={weight.unit} mostDecimals={0} />
+        <p>{t.pull(newtons(tension.totalN))}</p>
         <Facts
           of={[
             [t.torque, withHalfWidth(bridge.torqueNm, 'N m')],

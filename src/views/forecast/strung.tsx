@@ -3,7 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { type BridgePull, bridgePull, strungTop } from '../../forecast/plan-question.ts';
 import type { StrungAnswer } from '../../forecast/strung.ts';
 import { ROTATION_GUIDE_DEG } from '../../plate/static-load.ts';
-import { type Estimate, scaled } from '../../quantity/estimate.ts';
+import { type Estimate, HALF_WIDTH_95, scaled } from '../../quantity/estimate.ts';
 import { type BoxStrings, changeBox } from '../../record/box-edit.ts';
 import { bridgeTurnTimes } from '../../record/box-part.ts';
 import type { InstrumentRecord, Plan, Support } from '../../record/record.ts';
@@ -28,6 +28,9 @@ export function turnWords({ value, sigma }: StrungAnswer['turnDeg']): string {
   return said(`${ROTATION_GUIDE_DEG}°`);
 }
 
+/** Less than this no dial on a bench tells, mm. Common practice, no source. */
+const LEAST_READ_MM = 0.02;
+
 /** @param props.plan as it stands now */
 export function UnderTheStrings(props: {
   readonly record: InstrumentRecord;
@@ -49,17 +52,18 @@ export function UnderTheStrings(props: {
   const t = forecastWords();
   const [length, lengthEstimate] = [useLength(), useLengthEstimate()];
   const turn = withHalfWidth(strung.turnDeg, '°');
+  const force = withHalfWidth(scaled({ value: 1, sigma: pull.share }, pull.tensionN), 'N');
+  const canRiseMm = Math.abs(strung.riseMm.value) + HALF_WIDTH_95 * strung.riseMm.sigma;
   return (
     <div class="card">
       <h2>{t.strung}</h2>
       <p>
         <Emphasised
-          text={t.wouldTurn(
-            turn,
-            lengthEstimate(strung.riseMm),
-            withHalfWidth(scaled({ value: 1, sigma: pull.share }, pull.tensionN), 'N'),
-            length(pull.stringHeightMm),
-          )}
+          text={
+            canRiseMm < LEAST_READ_MM
+              ? t.wouldTurnOnly(turn, force, length(pull.stringHeightMm))
+              : t.wouldTurn(turn, lengthEstimate(strung.riseMm), force, length(pull.stringHeightMm))
+          }
           part={turn}
         />
       </p>

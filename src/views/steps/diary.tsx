@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import { weightAt } from '../../record/cuts.ts';
-import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
+import type { InstrumentRecord, Round, Step, TapNote } from '../../record/record.ts';
 import { removeRound } from '../../record/round-edit.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
@@ -97,8 +97,12 @@ const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
     ...(state === 'set-aside' ? [words.steps.isAside] : []),
   ].join(', ');
 
+/** The tap that stands most above the room. */
+const bestOf = (taps: Round['taps']): readonly TapNote[] =>
+  taps.toSorted((a, b) => b.aboveRoomDb - a.aboveRoomDb).slice(0, 1);
+
 function Rounds(props: { readonly recordId: string; readonly step: Step }) {
-  const { bench } = useWorkshop();
+  const { bench, hearBack } = useWorkshop();
   const editRecord = useEditRecord();
   return (
     <ul class="rounds">
@@ -111,6 +115,7 @@ function Rounds(props: { readonly recordId: string; readonly step: Step }) {
               <span class="hint"> {round.source}</span>
               <RoundSettingFields step={props.step} round={round} place={place} />
             </span>
+            <Button kind="quiet" text={words.steps.hear} onPress={() => void hearBack.play(bestOf(round.taps))} />
             <Button kind="quiet" text={words.steps.readAgain} onPress={() => void bench.readAgain(place)} />
             {round.state !== 'open' && (
               <Button

@@ -153,7 +153,7 @@ export const bench = {
   trustChart: 'Reference stick over time',
   trustAxis: 'Check',
   trustMean: 'usual',
-  trustSigma: (k: string) => `${k} sigma`,
+  trustSigma: (k: string) => `${k} times its usual scatter`,
   trustStick: 'stick',
 
   promise:

@@ -40,12 +40,12 @@ export const boxFound = {
     noSumRule:
       'The sum rule, which checks the names, needs the rounds with the hole open and blocked, every peak named.',
     /** @param byRuler undefined where the sizes are not known */
-    sumRule: (byPeaks: string, byRuler: string | undefined, isDoubtful: boolean, leftOver: string) =>
+    sumRule: (byPeaks: string, byRuler: string | undefined, isDoubtful: boolean) =>
       `Sum rule: by the peaks the air alone would be at ${byPeaks}${byRuler === undefined ? '' : `, by the ruler at ${byRuler}`}. ${
         isDoubtful
           ? 'They disagree: a peak is misnamed or left out, or the sizes are wrong.'
           : 'They agree, so the names hold together.'
-      } Left over: ${leftOver} thousand Hz².`,
+      }`,
     strained: (part: Part, hz: string, state: BoxState, sigmas: string) =>
       `Three pistons describe this box only roughly; every ± is widened for it. Worst is the ${boxCodes.parts[part]} peak at ${hz} in “${boxCodes.states[state]}”, off by ${sigmas} standard deviations.`,
     modes: 'What moves in each mode',
@@ -129,7 +129,7 @@ export const boxFound = {
     otherMoves:
       'Where the measured curve has a peak that the predicted one lacks, something other than air, top and back moves.',
     distance: 'Microphone to box',
-    mobility: 'Mobility at the bridge',
+    mobility: 'How easily the bridge moves (mobility)',
     mobilityTitle: 'Predicted mobility at the bridge',
     mobilityAxis: 'dB re 1 m/s per N',
     mobilityHint:

@@ -38,7 +38,7 @@ const damageList = (known: readonly Damage[]): string => listed(known.map((one) 
 export const boxNewTop = {
   newTop: {
     title: 'A new top for an old box',
-    wish: 'Whose readings are the wish',
+    wish: 'Whose readings to aim for',
     noneYet:
       'No instrument on the shelf has a step yet. Before anything is taken apart, tap air, top and back on the bench: afterwards it is too late.',
     old: 'Old instrument',

@@ -41,8 +41,7 @@ export const boxStrings = {
     age: 'Age of the instrument',
     years: 'years',
     pullLabel: 'Pull of the strings',
-    pull: (kg: string, lb: string) =>
-      `pull of all strings together, about ${kg} kg or ${lb} lb hanging from the bridge.`,
+    pull: (newtons: string) => `hang from the bridge, as it were: the pull of all strings together, ${newtons}.`,
     torque: 'Torque that turns the bridge',
     saddleDown: 'Presses the saddle down',
     pinLift: 'Lifts the pins',
@@ -63,7 +62,7 @@ export const boxStrings = {
     after: (time: string) => `After ${time}`,
     againstPull: (degrees: string) =>
       `A turn of ${degrees}° is against the pull. Read slack and at pitch again; the two may be exchanged.`,
-    resists: (stiffness: string) => `The top resists turning with ${stiffness} N m per radian.`,
+    resists: (stiffness: string) => `Each degree that it turns takes ${stiffness}.`,
     wouldTurn: (set: string, degrees: string) => `Under the set “${set}” the bridge would turn about ${degrees}.`,
     between: (first: string, last: string, degrees: string) => `Between ${first} and ${last} it went ${degrees}.`,
   },

@@ -67,6 +67,8 @@ export const forecast = {
   strung: 'Under the strings',
   wouldTurn: (turn: string, rise: string, pull: string, height: string) =>
     `With its bridge glued the saddle would turn by ${turn} and rise by ${rise} at once, under ${pull} at ${height} above the top.`,
+  wouldTurnOnly: (turn: string, pull: string, height: string) =>
+    `With its bridge glued the saddle would turn by ${turn} at once and rise by less than can be measured, under ${pull} at ${height} above the top.`,
   pullOfSet: (set: string) => `The pull of the set “${set}” as entered under Strings.`,
   pullUsual: 'No strings are entered yet, so a usual light steel set is taken.',
   enterStrings: 'Enter the strings',

@@ -43,6 +43,7 @@ export const steps = {
   notRead: 'not read',
   isAside: 'set aside',
   correct: 'Held or tapped otherwise? Put it right',
+  hear: 'Hear its best tap',
   readAgain: 'Read again',
   countIt: 'Count it',
   setAside: 'Set aside',
@@ -119,7 +120,7 @@ export const steps = {
   /** stored with the target as the maker reads it now */
   originOf: (name: string, step: number) => `${name}, step ${step}`,
   typeTarget: 'Type a target',
-  fromSignature: 'Take the named modes of another signature',
+  fromSignature: 'Take the named modes of another step',
   instrument: 'Instrument',
   otherStage: (stage: string) => `That step is of another stage (${stage}). Its modes mean something else here.`,
   takeTarget: 'Take as target',

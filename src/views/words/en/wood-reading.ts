@@ -75,7 +75,7 @@ export const woodReading = {
     speedLong: 'Speed of sound along',
     speedCross: 'Speed of sound across',
     radiationRatio: 'Radiation ratio c/ρ',
-    impedance: 'Characteristic impedance',
+    impedance: 'How hard to set moving (characteristic impedance)',
     kept: 'Kept with the piece',
     keep: 'Keep this reading',
     keepInstead: 'Keep this reading instead',
