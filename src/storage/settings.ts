@@ -44,6 +44,8 @@ const settingsSchema = v.object({
   makerName: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
   /** tag of the language the page speaks (BCP 47) */
   language: v.fallback(v.pipe(v.string(), v.maxLength(35)), 'en'),
+  /** whether it was said what this is */
+  isWelcomed: v.fallback(v.boolean(), false),
   openRecordId: v.fallback(v.optional(v.string()), undefined),
 });
 

@@ -34,6 +34,7 @@ const ranges: readonly (readonly [
   ['theme', 'system', ['system', 'light', 'dark'], ['blue', '']],
   ['feedback', 'silent', ['silent', 'tones', 'spoken'], ['loud', '']],
   ['spaceBar', true, [true, false], ['yes', 1]],
+  ['isWelcomed', false, [true, false], ['yes', 1]],
   ['deviceId', undefined, ['an id', undefined], [7]],
   ['deviceLabel', '', ['', words(300)], [words(301), 7]],
   // Usual is 12 dB: a tap four times as large as the room's noise.

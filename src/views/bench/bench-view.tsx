@@ -15,6 +15,7 @@ import { RoundAnswer, Session } from './session.tsx';
 import { BenchSetup, SupportFields } from './setup.tsx';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
+import { Welcome } from './welcome.tsx';
 import './bench.css';
 
 export function BenchView() {
@@ -39,7 +40,12 @@ export function BenchView() {
         </Actions>
       </section>
     );
-  return <BenchFor record={record} />;
+  return (
+    <>
+      <Welcome />
+      <BenchFor record={record} />
+    </>
+  );
 }
 
 function BenchFor(props: { readonly record: InstrumentRecord }) {

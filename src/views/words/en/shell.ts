@@ -24,6 +24,13 @@ export const shell = {
   undoWhat: (what: string) => `Undo: ${what}`,
   redoWhat: (what: string) => `Redo: ${what}`,
   close: 'Close',
+  welcome: {
+    title: 'Tap a plate, and know what the next shaving will do',
+    text: 'Tap the wood near a microphone: the page tells its modes with their uncertainty, follows them from shaving to shaving, and proposes the next pass with its odds. Everything stays on this machine. What you see now is an invented example.',
+    picture: 'A tap on a braced top, the modes it rings with, and the way to the target',
+    mine: 'Begin my own',
+    example: 'Look at the example',
+  },
   newerVersion: 'A newer version lies ready.',
   startIt: 'Start it',
   drawing: 'Drawing …',
