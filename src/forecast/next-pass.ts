@@ -1,5 +1,6 @@
 // The next pass, sized to a risk: how deep may it go before the chance that a mode falls below its band is more than the
 // maker takes, and when it is better to stop.
+import { CHANCE_PAST } from '../compare/course.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import { chanceBelow, normalCdf } from '../quantity/quantile.ts';
 import { CUT_SIGMA_MM, widening } from './shaving.ts';
@@ -72,9 +73,6 @@ export type NextPass =
       readonly because: 'reached' | 'risk' | 'floor';
       readonly now: PassOdds;
     };
-
-/** Chance to go past a band with one pass that a maker takes who has not set another. Our choice. */
-export const CHANCE_PAST = 0.1;
 
 /**
  * The most that is taken off a brace that carries the strings in one pass, mm: the upper end of 0.3 to 0.8. Common practice,
