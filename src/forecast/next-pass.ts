@@ -176,13 +176,14 @@ function withMoves({ nowHz, hzPerMm, hzPerMm2 = { value: 0, sigma: 0 }, moves = 
   let found = prior;
   for (let round = 0; round < ROUNDS && moves.length > 0; round++) {
     const [, slope, bend] = found.mean;
+    const open = found.covariance[1]![1]!;
     let endMm = 0;
     found = moves.toReversed().reduce((state, { depthMm, hz, endsNow = false, isScaled = false }) => {
       const startMm = endMm - depthMm.value;
       const bent = isScaled ? 0 : endMm + startMm;
       const row = [endsNow ? -1 : 0, depthMm.value, depthMm.value * bent];
       const readingVariance = Math.max(0, hz.sigma ** 2 - (endsNow ? nowHz.sigma ** 2 : 0));
-      const bladeHz = (slope! + bend! * bent) * depthMm.sigma;
+      const bladeHz = Math.hypot(slope! + bend! * bent, Math.sqrt(Math.max(0, open))) * depthMm.sigma;
       if (!isScaled) endMm = startMm;
       return updated(state, row, hz.value, readingVariance + bladeHz ** 2);
     }, prior);
@@ -237,7 +238,10 @@ function passOdds(
     );
     const slope = mean[1]! + 2 * mean[2]! * depthMm;
     const share = bladeHzPerMm === undefined || hzPerMm.value === 0 ? 1 : bladeHzPerMm / hzPerMm.value;
-    const bladeHz = depthMm > 0 ? wider * slope * share * bladeMm : 0;
+    // A slope that is not known itself makes the blade's error worth more: the spread of a product.
+    const open = covariance[1]![1]! + 4 * depthMm * (covariance[1]![2]! + depthMm * covariance[2]![2]!);
+    const steep = Math.sign(slope) * Math.sqrt(slope ** 2 + Math.max(0, open));
+    const bladeHz = depthMm > 0 ? wider * steep * share * bladeMm : 0;
     return { lands: estimate(value, Math.hypot(wider * Math.sqrt(Math.max(0, variance)), weatherHz)), bladeHz };
   });
   const landsAt = alone.map(({ lands, bladeHz }) => estimate(lands.value, Math.hypot(lands.sigma, bladeHz)));
