@@ -185,16 +185,27 @@ describe('the pass', () => {
     expect(nextPass([target({ nowHz: of(182, 0.1) })], { mostMm: 0 })).toMatchObject({ because: 'reached' });
   });
 
-  test('a maker who dares nothing gets less than the best odds would have', () => {
-    const one = target({ nowHz: of(184.2, 0.3), hzPerMm: of(-6, 2) });
+  describe('of a slope that is hardly known', () => {
+    const one = target({ nowHz: of(186, 0.3), hzPerMm: of(-6, 2) });
     const depthAt = (chancePast: number) => {
       const answer = nextPass([one], { ...limits, chancePast });
-      if (answer.kind !== 'pass') throw new Error(answer.kind);
-      expect(answer.pass.chancePast).toBeLessThanOrEqual(chancePast);
-      return answer.pass.depthMm;
+      return answer.kind === 'pass' ? answer.pass.depthMm : 0;
     };
-    expect(depthAt(0.002)).toBeLessThan(depthAt(0.1));
-    expect(depthAt(0.002)).toBe(deepestPassMm([one], { ...limits, chancePast: 0.002 }));
+
+    test('falls short rather than past: what is short can be shaved once more', () => {
+      const tenths = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8];
+      const odds = tenths.map((mm) => oddsOfPass([one], mm));
+      const best = odds.reduce((a, b) => (b.chanceWithin > a.chanceWithin ? b : a));
+      expect(depthAt(1)).toBeLessThan(best.depthMm);
+      expect(depthAt(1)).toBeGreaterThan(0.2);
+    });
+
+    test('goes less deep for a maker who dares less than it would take', () => {
+      const bold = oddsOfPass([one], depthAt(1));
+      const depthMm = depthAt(0.9 * bold.chancePast);
+      expect(depthMm).toBeCloseTo(bold.depthMm - 0.1, 9);
+      expect(depthAt(1.1 * bold.chancePast)).toBe(bold.depthMm);
+    });
   });
 
   test('a pass that betters the odds by less than one in a hundred is left', () => {
