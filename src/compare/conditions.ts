@@ -72,7 +72,7 @@ export function weatherBetween(before: Step, after: Step): ClimateEffect | undef
 }
 
 /** How far the air of a workshop wanders from one set of taps to the next, one sigma, %RH. Common practice, no source. */
-const wanderPercent = 2;
+const wanderPercent = 1;
 
 /** What the air may do to a mode of a plate from one set of taps to the next, one sigma, Hz. */
 export function weatherSpreadHz(frequencyHz: number): number {

@@ -1,9 +1,13 @@
 // The course of one mode toward its target: how far it still is, what a gram or a millimetre has moved it so far, and
 // whether another pass like the last one would be too much.
 import type { Estimate } from '../quantity/estimate.ts';
+import { chanceBelow } from '../quantity/quantile.ts';
 import type { Removal } from '../record/cuts.ts';
 import type { Target } from '../record/record.ts';
 import type { Track } from './tracks.ts';
+
+/** Chance to go past a band with one pass that a maker takes who has not set another. Our choice. */
+export const CHANCE_PAST = 0.1;
 
 /** What the course can say of the next pass. */
 export type Verdict =
@@ -11,9 +15,14 @@ export type Verdict =
   | { readonly kind: 'within'; readonly surely: boolean }
   /** beyond the target on the side that wood cannot be put back to */
   | { readonly kind: 'past' }
-  /** another pass like the last one would take the mode beyond the target's far edge */
-  | { readonly kind: 'next-overshoots'; readonly nextHz: Estimate }
-  | { readonly kind: 'keep-going'; readonly nextHz: Estimate; readonly passesLeft: Estimate }
+  /** another pass like the last one takes the mode beyond the target's far edge with more than CHANCE_PAST */
+  | { readonly kind: 'next-overshoots'; readonly nextHz: Estimate; readonly chancePast: number }
+  | {
+      readonly kind: 'keep-going';
+      readonly nextHz: Estimate;
+      readonly chancePast: number;
+      readonly passesLeft: Estimate;
+    }
   | { readonly kind: 'cannot-say'; readonly because: Missing };
 
 /** Why there is no forecast from the past steps. */
@@ -69,10 +78,11 @@ function judge(track: Track, removed: readonly Removal[], target: Target, perGra
   // A rate that is not clearly downward cannot tell how many passes are left.
   if (move.value + 2 * move.sigma >= 0) return { kind: 'cannot-say', because: { what: 'effect' } };
   const nextHz = { value: now.value + move.value, sigma: Math.hypot(now.sigma, move.sigma) };
-  if (nextHz.value < target.frequencyHz - target.toleranceHz) return { kind: 'next-overshoots', nextHz };
+  const chancePast = chanceBelow(nextHz, target.frequencyHz - target.toleranceHz);
+  if (chancePast > CHANCE_PAST) return { kind: 'next-overshoots', nextHz, chancePast };
   const passes = -away / move.value;
   const sigma = Math.abs(passes) * Math.hypot(now.sigma / away, move.sigma / move.value);
-  return { kind: 'keep-going', nextHz, passesLeft: { value: passes, sigma } };
+  return { kind: 'keep-going', nextHz, chancePast, passesLeft: { value: passes, sigma } };
 }
 
 /**

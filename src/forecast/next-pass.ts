@@ -1,5 +1,6 @@
 // The next pass, sized to a risk: how deep may it go before the chance that a mode falls below its band is more than the
 // maker takes, and when it is better to stop.
+import { CHANCE_PAST } from '../compare/course.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import { chanceBelow, normalCdf } from '../quantity/quantile.ts';
 import { CUT_SIGMA_MM, widening } from './shaving.ts';
@@ -72,9 +73,6 @@ export type NextPass =
       readonly because: 'reached' | 'risk' | 'floor';
       readonly now: PassOdds;
     };
-
-/** Chance to go past a band with one pass that a maker takes who has not set another. Our choice. */
-export const CHANCE_PAST = 0.1;
 
 /**
  * The most that is taken off a brace that carries the strings in one pass, mm: the upper end of 0.3 to 0.8. Common practice,
@@ -178,13 +176,14 @@ function withMoves({ nowHz, hzPerMm, hzPerMm2 = { value: 0, sigma: 0 }, moves = 
   let found = prior;
   for (let round = 0; round < ROUNDS && moves.length > 0; round++) {
     const [, slope, bend] = found.mean;
+    const open = found.covariance[1]![1]!;
     let endMm = 0;
     found = moves.toReversed().reduce((state, { depthMm, hz, endsNow = false, isScaled = false }) => {
       const startMm = endMm - depthMm.value;
       const bent = isScaled ? 0 : endMm + startMm;
       const row = [endsNow ? -1 : 0, depthMm.value, depthMm.value * bent];
       const readingVariance = Math.max(0, hz.sigma ** 2 - (endsNow ? nowHz.sigma ** 2 : 0));
-      const bladeHz = (slope! + bend! * bent) * depthMm.sigma;
+      const bladeHz = Math.hypot(slope! + bend! * bent, Math.sqrt(Math.max(0, open))) * depthMm.sigma;
       if (!isScaled) endMm = startMm;
       return updated(state, row, hz.value, readingVariance + bladeHz ** 2);
     }, prior);
@@ -239,7 +238,10 @@ function passOdds(
     );
     const slope = mean[1]! + 2 * mean[2]! * depthMm;
     const share = bladeHzPerMm === undefined || hzPerMm.value === 0 ? 1 : bladeHzPerMm / hzPerMm.value;
-    const bladeHz = depthMm > 0 ? wider * slope * share * bladeMm : 0;
+    // A slope that is not known itself makes the blade's error worth more: the spread of a product.
+    const open = covariance[1]![1]! + 4 * depthMm * (covariance[1]![2]! + depthMm * covariance[2]![2]!);
+    const steep = Math.sign(slope) * Math.sqrt(slope ** 2 + Math.max(0, open));
+    const bladeHz = depthMm > 0 ? wider * steep * share * bladeMm : 0;
     return { lands: estimate(value, Math.hypot(wider * Math.sqrt(Math.max(0, variance)), weatherHz)), bladeHz };
   });
   const landsAt = alone.map(({ lands, bladeHz }) => estimate(lands.value, Math.hypot(lands.sigma, bladeHz)));

@@ -4,6 +4,7 @@
 import { fileURLToPath } from 'node:url';
 import { courseToward } from '../../src/compare/course.ts';
 import { tracks } from '../../src/compare/tracks.ts';
+import { nextPassMeasured } from '../../src/forecast/measured-pass.ts';
 import { foreseenBend, nextPass, type PassTarget } from '../../src/forecast/next-pass.ts';
 import { type Parameter, withFactors } from '../../src/forecast/properties.ts';
 import { matched } from '../../src/forecast/shape-match.ts';
@@ -166,16 +167,22 @@ interface Diary {
 /** Depth of the next pass, mm; nothing means to stop. */
 type Rule = (top: Top, diary: Diary) => number | undefined;
 
-/** Today's verdicts: past or within is the end; where the next pass would lead beyond the band, half the last one. */
-const today: Rule = ({ targets, usualMm }, { readings, depthsMm }) => {
-  const chapters = readings.map(
-    (of, i): Chapter => ({
-      modesHz: of.map(({ value }) => value),
-      sigmaHz: READING_HZ,
-      ...(i > 0 && { massOffG: depthsMm[i - 1]! }),
-    }),
+/** The record as its maker would have written it: depths as meant, and as much in grams for the rate by weight. */
+const recordOf = ({ readings, depthsMm }: Diary) =>
+  story(
+    readings.map(
+      (of, i): Chapter => ({
+        modesHz: of.map(({ value }) => value),
+        sigmaHz: READING_HZ,
+        ...(i > 0 && { massOffG: depthsMm[i - 1]! }),
+      }),
+    ),
   );
-  const record = story(chapters);
+
+/** Today's verdicts: past or within is the end; where the next pass would lead beyond the band, half the last one. */
+const today: Rule = ({ targets, usualMm }, diary) => {
+  const { depthsMm } = diary;
+  const record = recordOf(diary);
   const followed = tracks(record, 'braced', inMould);
   const verdicts = targets.map(
     (target, m) =>
@@ -213,6 +220,13 @@ const byRisk: Rule = ({ foreseen, targets, usualMm }, { readings, depthsMm }) =>
   return answer.kind === 'pass' ? answer.pass.depthMm : undefined;
 };
 
+/** Without a plan: by measured moves alone, one mode. */
+const byMoves: Rule = ({ targets }, diary) => {
+  const record = recordOf(diary);
+  const { next } = nextPassMeasured(record, tracks(record, 'braced', inMould)[0]!, targets[0]!);
+  return next.kind === 'pass' ? next.pass.depthMm : undefined;
+};
+
 interface Outcome {
   readonly isWithin: boolean;
   readonly isPast: boolean;
@@ -247,7 +261,7 @@ function told(of: Case, rule: Rule, tops: number, firstSeed: number, pool: Pool)
   });
   const percent = (is: (outcome: Outcome) => boolean) => ((100 * outcomes.filter(is).length) / tops).toFixed(1);
   const passes = outcomes.reduce((sum, outcome) => sum + outcome.passes, 0) / tops;
-  return `${percent(({ isWithin }) => isWithin)} | ${percent(({ isPast }) => isPast)} | ${passes.toFixed(1)}`;
+  return `${percent(({ isWithin }) => isWithin)}, ${percent(({ isPast }) => isPast)}, ${passes.toFixed(1)}`;
 }
 
 /**
@@ -267,12 +281,13 @@ export function passFigures(tops: number, firstSeed = 880_000_000): void {
     ),
   );
   const pool: Pool = { nominal: curveOf(TOP), woods, solid: solidCurve() };
-  console.log('| truth | modes | today: within %, past %, passes | by risk: within %, past %, passes |');
-  console.log('| --- | --- | --- | --- |');
+  console.log('| truth | modes | today: within %, past %, passes | by risk | by risk, without a plan |');
+  console.log('| --- | --- | --- | --- | --- |');
   for (const [k, of] of CASES.entries()) {
     const seed = firstSeed + 10_000 * (k + 1);
-    const [before, now] = [today, byRisk].map((rule) => told(of, rule, tops, seed, pool).replaceAll(' | ', ', '));
-    console.log(`| ${of.what} | ${of.modes} | ${before} | ${now} |`);
+    const rules = of.modes === 1 ? [today, byRisk, byMoves] : [today, byRisk];
+    const cells = rules.map((rule) => told(of, rule, tops, seed, pool));
+    console.log(`| ${[of.what, of.modes, ...cells, ...(of.modes === 1 ? [] : ['–'])].join(' | ')} |`);
   }
 }
 

@@ -146,10 +146,18 @@ describe('the course toward the target', () => {
     expect(verdict.passesLeft.value).toBeCloseTo(10 / 12.5, 9);
   });
 
-  test('a pass that would end at the far edge is not yet too much', () => {
-    const to = (toleranceHz: number) => courseOf(even, { ...target, frequencyHz: 181, toleranceHz }).verdict.kind;
-    // 184 less 5 is 179: at the edge of 181 with 2.1, beyond that of 1.9.
-    expect([2.1, 1.9].map(to)).toEqual(['keep-going', 'next-overshoots']);
+  test('a pass is too much from one chance in ten to go past the far edge, by the spread of where it leads', () => {
+    const to = (toleranceHz: number) => {
+      const { verdict } = courseOf(even, { ...target, frequencyHz: 181, toleranceHz });
+      return 'chancePast' in verdict ? [verdict.kind, Math.round(1000 * verdict.chancePast)] : [verdict.kind];
+    };
+    // 184 less 5 is 179, sigma sqrt(0.1^2 + 0.1^2 / 2) = 0.12247. A normal lies below -1.3064 sigma (178.84) in 0.0957, below
+    // -1.2247 (178.85) in 0.1103, below -0.8165 (178.9) in 0.2071 (any table of the normal distribution).
+    expect([2.16, 2.15, 2.1].map(to)).toEqual([
+      ['keep-going', 96],
+      ['next-overshoots', 110],
+      ['next-overshoots', 207],
+    ]);
   });
 
   test('readings of unlike worth count by their worth, and scatter that they do not explain widens the rate', () => {

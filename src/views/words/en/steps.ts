@@ -28,7 +28,7 @@ export const steps = {
   within: 'Within the target. Stop here.',
   withinUnsure: 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.',
   past: 'Below the target. Take nothing more off; wood cannot be put back.',
-  overshoots: (hz: string) => `The next pass like the last would overshoot: about ${hz}. Take less.`,
+  overshoots: (hz: string) => `The next pass like the last may well go past: about ${hz}. Take less.`,
   keepGoing: (passes: string, hz: string) =>
     `About ${passes} more passes like the last; the next one leads to about ${hz}.`,
   cannotSay: (because: string) => `No forecast: ${because}.`,
