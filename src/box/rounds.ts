@@ -35,7 +35,7 @@ export interface RoundPeak {
  * - `mass-raised`: an added mass raised a mode
  * - `mass-lowered-too-far`: an added mass brought a mode below the next lower one of the bare box
  */
-export type ContradictionReason =
+type ContradictionReason =
   | 'air-while-blocked'
   | 'back-while-held'
   | 'air-above-plate'

@@ -6,7 +6,7 @@ import type { Target } from '../record/record.ts';
 import type { Track } from './tracks.ts';
 
 /** What the course can say of the next pass. */
-export type Verdict =
+type Verdict =
   /** inside the tolerance: stop here */
   | { readonly kind: 'within'; readonly surely: boolean }
   /** beyond the target on the side that wood cannot be put back to */

@@ -217,7 +217,7 @@ export function shownMean({ meanHz, instruments }: ModeSpread): Estimate {
 }
 
 /** Fewest instruments whose spread is taken for a tolerance: of two it says next to nothing. Common practice, no source. */
-export const leastInstruments = 3;
+const leastInstruments = 3;
 
 /** A target "the same again", or how many instruments are missing for one. */
 export type SameAgain =

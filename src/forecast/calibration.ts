@@ -47,7 +47,7 @@ export interface FitOptions {
   readonly modelErrorShare?: number;
 }
 
-export interface ModeFit {
+interface ModeFit {
   readonly mode: number;
   readonly measured: Estimate;
   /** after the fit, with what it leaves open and the error of the model */

@@ -41,7 +41,7 @@ export interface ModeMove {
   readonly likeness: number;
 }
 
-export interface ShavingForecast {
+interface ShavingForecast {
   readonly kind: 'forecast';
   readonly plate: PlateCase;
   readonly moves: readonly ModeMove[];

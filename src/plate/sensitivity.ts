@@ -20,15 +20,6 @@ export interface StretchSensitivity {
   readonly gramsPerMm: number;
 }
 
-/** What thinning one patch of the plate does. */
-export interface AreaSensitivity {
-  readonly centreMm: readonly [number, number];
-  readonly areaMm2: number;
-  /** Change of each mode for 0.1 mm off the whole patch, first order, Hz, (modes,). */
-  readonly hzPerTenthMm: readonly number[];
-  readonly gramsPerTenthMm: number;
-}
-
 /** Relative step of the central difference of a section by a height; sections are cubic in it, so the error is 1e-6. */
 const STEP = 1e-3;
 
@@ -77,54 +68,6 @@ export function braceSensitivity(
       };
     }),
   );
-}
-
-/**
- * Sensitivity of modes to the plate's thickness, patch by patch.
- * @param cellMm side of the square patches
- */
-export function thicknessSensitivity(
-  prepared: PreparedPlate,
-  plate: PlateCase,
-  modes: readonly PlateMode[],
-  cellMm = 40,
-): AreaSensitivity[] {
-  const { mesh, massPoints, stiffnessPoints } = prepared;
-  const cells = new Map<string, number>();
-  const sums: { x: number; y: number; area: number }[] = [];
-  const cellOf = (x: number, y: number): number => {
-    const key = `${Math.floor(x / cellMm)} ${Math.floor(y / cellMm)}`;
-    let cell = cells.get(key);
-    if (cell === undefined) {
-      cell = sums.length;
-      cells.set(key, cell);
-      sums.push({ x: 0, y: 0, area: 0 });
-    }
-    return cell;
-  };
-  for (let at = 0; at < massPoints.areaM2.length; at++) {
-    const sum = sums[cellOf(massPoints.xMm[at]!, massPoints.yMm[at]!)]!;
-    if (mesh.elementHasPlate[Math.floor(at / massPoints.rule.count)] === 0) continue;
-    const area = massPoints.areaM2[at]! * 1e6;
-    sum.x += area * massPoints.xMm[at]!;
-    sum.y += area * massPoints.yMm[at]!;
-    sum.area += area;
-  }
-  const wood = woodOf(prepared, plate);
-  // The stiffness points may fall into a cell that no mass point found.
-  for (let at = 0; at < stiffnessPoints.areaM2.length; at++) cellOf(stiffnessPoints.xMm[at]!, stiffnessPoints.yMm[at]!);
-  const slopes = new Slopes(prepared, modes, sums.length);
-  const difference = (section: LayeredSection, e: number, x: number, y: number) =>
-    differenceByThickness(section, wood, prepared, e, x, y);
-  slopes.add([{ touches: () => true, groupAt: cellOf, difference, countsIn: inBoth }]);
-  return sums
-    .map(({ x, y, area }, cell) => ({
-      centreMm: [x / area, y / area] as const,
-      areaMm2: area,
-      hzPerTenthMm: modes.map((_mode, m) => -slopes.hzPerUnit(cell, m) * 1e-4),
-      gramsPerTenthMm: slopes.massKgPerUnit(cell) * 0.1,
-    }))
-    .filter(({ areaMm2 }) => areaMm2 > 0);
 }
 
 /** A case a small step of its woods or rim above another, and that other; same lines and sizes. */
@@ -220,25 +163,6 @@ function differenceByHeight(
       parts,
       heights.with(which, heights[which]! + sign * step),
     ),
-  );
-}
-
-/** d section / d thickness of the plate, per m. */
-function differenceByThickness(
-  section: LayeredSection,
-  wood: PlateWood,
-  { mesh }: AssemblyPlan,
-  e: number,
-  x: number,
-  y: number,
-): LayeredSection {
-  const parts = mesh.elementCover[e]!.map((part) => wood.parts[part]!);
-  const heights = parts.map((part) => part.heightM([x, y]));
-  const thickness = wood.thicknessM(x, y);
-  const step = STEP * thickness;
-  const plate = mesh.elementHasPlate[e] === 1 ? wood.plate : undefined;
-  return centralDifference(section, step, (to, sign) =>
-    fillSection(to, plate, thickness + sign * step, wood.referenceM, parts, heights),
   );
 }
 

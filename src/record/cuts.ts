@@ -7,7 +7,7 @@ import { planBraceLengthMm } from './plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Step } from './record.ts';
 
 /** What a cut did to one brace of the plan. */
-export interface BraceCutMade {
+interface BraceCutMade {
   /** the brace as it stood before the cut */
   readonly brace: PlanBrace;
   readonly after: Profile;

@@ -117,7 +117,6 @@ export type PlanWood = Plan['wood'];
 export type PlanSlab = Plan['bridge'];
 export type Place = PlanBrace['from'];
 export type Profile = PlanBrace['profile'];
-export type Floor = InstrumentRecord['floors'][number];
 export type BoxPart = NonNullable<InstrumentRecord['box']>;
 export type Stage = (typeof stages)[number];
 

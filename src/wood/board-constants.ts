@@ -22,7 +22,7 @@ export interface BoardTaps {
 }
 
 /** The bare formula beside the plate's answer. */
-export interface SimpleCheck {
+interface SimpleCheck {
   readonly gpa: number;
   /** simple over full: what the bare formula would have been wrong by */
   readonly ratio: number;

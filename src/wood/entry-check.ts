@@ -9,7 +9,7 @@ import { simpleModuli } from './simple-formula.ts';
 export type Entry = 'length' | 'width' | 'thickness' | 'mass' | TapKind;
 
 /** How an entry may have gone wrong. */
-export type Slip =
+type Slip =
   /** typed in inches or ounces where mm or g were asked, or the reverse */
   | 'other-units'
   /** the decimal point one place off */

@@ -11,7 +11,7 @@ import { alignPeaks, isUnlikeWood, type Naming } from './peak-alignment.ts';
 import type { InputCode } from './traced.ts';
 
 /** A peak with the mode it was found to be, or null where no mode of this board is near. */
-export interface AssignedPeak {
+interface AssignedPeak {
   readonly frequencyHz: Estimate;
   readonly pattern: Pattern | null;
   /** frequency of that mode by the fitted plate; null without one */

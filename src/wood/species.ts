@@ -2,7 +2,7 @@
 // mean to hold a maker's own boards against. Within one species properties differ by a factor of two.
 
 /** A figure from a table; `verified` where the printed row was seen, false where it is from memory. */
-export interface Printed {
+interface Printed {
   readonly value: number;
   readonly verified: boolean;
 }

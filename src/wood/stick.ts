@@ -17,21 +17,8 @@ export interface MeasuredStick {
 export type StickInput = 'length' | 'width' | 'thickness' | 'mass' | 'bending-tap' | 'twist-tap' | 'shear-ratio';
 
 /** An estimate and what each input adds to its sigma, largest first. */
-export interface StickEstimate extends Estimate {
+interface StickEstimate extends Estimate {
   readonly contributions: readonly { readonly input: StickInput; readonly sigma: number }[];
-}
-
-/**
- * E1876's shear and rotary correction T1 for slender isotropic bars.
- * @param lengthOverThickness at least 20
- * @throws RangeError below 20, where the standard asks for the full form
- * Source: ASTM E1876, T1 = 1 + 6.585 (t/L)^2 for L/t >= 20.
- */
-export function isotropicShearFactor(lengthOverThickness: number): number {
-  if (!(lengthOverThickness >= 20)) {
-    throw new RangeError(`isotropicShearFactor: L/t ${lengthOverThickness}, need >= 20`);
-  }
-  return 1 + 6.585 / lengthOverThickness ** 2;
 }
 
 /**

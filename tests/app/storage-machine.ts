@@ -19,7 +19,7 @@ export async function plant(document: InstrumentRecord, at: string): Promise<voi
   });
 }
 
-export interface SavedFile {
+interface SavedFile {
   readonly name: string;
   readonly bytes: Uint8Array;
 }

@@ -1,12 +1,12 @@
 // What the box is told that it cannot be, and what rounds may say of one another: each rule by the smallest pair of rounds that it is
 // about, and each refusal by its words.
 import { describe, expect, test } from 'vitest';
-import { airDensity, airIn, soundSpeed, soundSpeedByTemperature } from '../../src/box/air.ts';
+import { airDensity, airIn, soundSpeed } from '../../src/box/air.ts';
 import { placeBetweenNotes } from '../../src/box/between-notes.ts';
 import { bodyOutline } from '../../src/box/body-outline.ts';
 import { cavityVolumeM3 } from '../../src/box/cavity.ts';
 import { shareByMass, shareByStopping } from '../../src/box/energy-share.ts';
-import { boxModes, cushionPaPerM3, type Piston, pistonSystem, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import { boxModes, cushionPaPerM3, type Piston, pistonSystem } from '../../src/box/pistons.ts';
 import { matchedThickness } from '../../src/box/replacement.ts';
 import { boxResponse } from '../../src/box/response.ts';
 import { observed, stateOf } from '../../src/box/round-observations.ts';
@@ -18,6 +18,7 @@ import { changedBox } from '../../src/box/what-if.ts';
 import { type PartPeak, whichPart } from '../../src/box/which-part.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import { TUNINGS } from '../../src/strings/tuning.ts';
+import { uncoupledFrequencies } from './uncoupled.ts';
 import { AIR, THREE, TWO } from './workshop-box.ts';
 
 const hz = (value: number, sigma = 0.3) => estimate(value, sigma);
@@ -71,13 +72,6 @@ describe('air', () => {
     const damp = airDensity({ tempC: 30, humidityPercent: 100, pressurePa: 101_325 });
     const dry = airDensity({ tempC: 30, humidityPercent: 0, pressurePa: 101_325 });
     expect(Math.abs(1 - damp / dry - share * (1 - 18.015 / 28.965))).toBeLessThan(3e-4);
-  });
-
-  test('by its temperature alone is known from -20 to 50 °C', () => {
-    // c goes with the root of the absolute temperature.
-    expect(soundSpeedByTemperature(-20) / soundSpeedByTemperature(50)).toBeCloseTo(Math.sqrt(253.15 / 323.15), 9);
-    for (const wrong of [-20.1, 50.1, Number.NaN])
-      expect(() => soundSpeedByTemperature(wrong)).toThrow(`soundSpeedByTemperature: ${wrong} °C, need -20 to 50`);
   });
 });
 

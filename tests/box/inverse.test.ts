@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { solveBox } from '../../src/box/inverse.ts';
 import { labelsTold } from '../../src/box/label-check.ts';
-import { type Box, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import type { Box } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { helmholtzHz, type Soundhole } from '../../src/box/soundhole.ts';
 import type { SpectralFit } from '../../src/box/spectral-fit.ts';
@@ -9,6 +9,7 @@ import { at, PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts'
 import { estimate } from '../../src/quantity/estimate.ts';
 import { inverseCoverage, type Plan } from './inverse-coverage.ts';
 import { measuredRound, seeded } from './synthetic.ts';
+import { uncoupledFrequencies } from './uncoupled.ts';
 import { THREE, TWO } from './workshop-box.ts';
 
 const LUMP = estimate(0.02, 0.0001);

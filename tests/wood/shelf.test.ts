@@ -15,7 +15,6 @@ import { SPECIES, speciesById } from '../../src/wood/species.ts';
 import {
   barModulusPa,
   barShearPa,
-  isotropicShearFactor,
   type StickConstants,
   stickConstants,
   stickDoubts,
@@ -54,10 +53,7 @@ describe('a bar', () => {
     },
   );
 
-  test('the isotropic correction is 1 + 6.585 (t / L)^2, for slender bars only', () => {
-    expect(isotropicShearFactor(20)).toBeCloseTo(1 + 6.585 / 400, 12);
-    for (const stout of [19.9, Number.NaN])
-      expect(() => isotropicShearFactor(stout)).toThrow(`isotropicShearFactor: L/t ${stout}, need >= 20`);
+  test('the correction of a stick is that of Goens, for bars that have a length and a shear modulus', () => {
     expect(() => timoshenkoFactor(0, 16)).toThrow(/^timoshenkoFactor/);
     expect(() => timoshenkoFactor(20, 0)).toThrow(/^timoshenkoFactor/);
     // r / L = 1 / (20 sqrt 12): 49.48 + 12.30 x 16 x 6 / 5 of its square.

@@ -22,7 +22,7 @@ export function number(value: number, decimals: number): string {
  * to 354, else one.
  * Source: Particle Data Group, Review of Particle Physics, introduction, section 5.3 (rounding).
  */
-export function decimalsFor(halfWidth: number): number {
+function decimalsFor(halfWidth: number): number {
   if (!(halfWidth > 0)) return 2;
   const digits = Math.floor(Math.log10(halfWidth));
   const leading = halfWidth / 10 ** digits;
