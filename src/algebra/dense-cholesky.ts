@@ -50,8 +50,15 @@ export function solveFactored(l: Float64Array, n: number, b: Float64Array, offse
 export function inverseOfFactored(l: Float64Array, n: number): Float64Array {
   const inverse = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
-    inverse[i * n + i] = 1;
-    solveFactored(l, n, inverse, i * n);
+    const at = i * n;
+    // nothing lies before the one of a column of the unit matrix
+    inverse[at + i] = 1 / l[at + i]!;
+    for (let j = i + 1; j < n; j++) {
+      let sum = 0;
+      for (let k = i; k < j; k++) sum -= l[j * n + k]! * inverse[at + k]!;
+      inverse[at + j] = sum / l[j * n + j]!;
+    }
+    solveUpper(l, n, inverse, at);
   }
   return inverse;
 }

@@ -4,8 +4,8 @@ import { type BoxFound, solveBox } from '../box/inverse.ts';
 import type { Box } from '../box/pistons.ts';
 import { soundhole } from '../box/soundhole.ts';
 import { type WhichPart, whichPart } from '../box/which-part.ts';
+import { isMeasured } from '../quantity/estimate.ts';
 import type { InstrumentRecord, Step } from '../record/record.ts';
-import { isQKnown } from '../signal/tap.ts';
 import { type CavityResult, cavityOf } from './box-cavity.ts';
 import { boxRounds, partRounds, type StateRound, stateRounds } from './box-evidence.ts';
 
@@ -54,7 +54,7 @@ function modelOf(
   { air, volumeM3, holeRadiusM, holeEdgeM }: Known,
 ): Box | null {
   const open = rounds.find(({ state }) => state === 'open');
-  const qs = (open?.peaks ?? []).flatMap(({ label, q }) => (label === 'other' || !isQKnown(q) ? [] : [q.value]));
+  const qs = (open?.peaks ?? []).flatMap(({ label, q }) => (label === 'other' || !isMeasured(q) ? [] : [q.value]));
   if (qs.length !== (found.back === 'held' ? 2 : 3)) return null;
   return foundBox(found, { air, volumeM3 }, soundhole(holeRadiusM, holeEdgeM, 'flanged', 1), qs);
 }

@@ -1,11 +1,12 @@
 // Records as tables for other programs: steps, cuts and modes (moves: moves-table.ts), each with the unit in the column's
 // name. Tables of several records are one table; the first columns say which record a row is of.
 
+import { isMeasured } from '../quantity/estimate.ts';
 import type { Table } from '../record/csv.ts';
 import { readingOf, readStretch } from '../record/cut-place.ts';
 import { cutsMade, removals } from '../record/cuts.ts';
 import type { InstrumentRecord } from '../record/record.ts';
-import { isQKnown, knownModes } from '../signal/tap.ts';
+import { knownModes } from '../signal/tap.ts';
 import { centsBetween, withinStep } from './match.ts';
 import { type NamedSignature, namedSignatures } from './named-modes.ts';
 import { sameSupport, soundRounds } from './signature.ts';
@@ -157,8 +158,8 @@ export function modesTable(records: readonly InstrumentRecord[]): Table {
               orNull(nameAt(signature, mode.frequencyHz.value)),
               mode.frequencyHz.value,
               mode.frequencyHz.sigma,
-              isQKnown(mode.q) ? mode.q.value : null,
-              isQKnown(mode.q) ? mode.q.sigma : null,
+              isMeasured(mode.q) ? mode.q.value : null,
+              isMeasured(mode.q) ? mode.q.sigma : null,
               mode.levelDb,
               mode.resolution,
               round.fit?.used.length ?? 0,

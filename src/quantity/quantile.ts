@@ -1,4 +1,5 @@
 // The distributions behind the tests and intervals.
+import type { Estimate } from './estimate.ts';
 
 /** Beyond this a tail is summed as a continued fraction, within it as a series: both reach double precision there. */
 const FAR = 3;
@@ -26,6 +27,10 @@ export function upperTail(z: number): number {
 
 /** Standard normal distribution function. */
 export const normalCdf = (z: number): number => upperTail(-z);
+
+/** Chance that what is estimated lies below an edge; without a spread it does or does not, and the edge itself is not below. */
+export const chanceBelow = ({ value, sigma }: Estimate, edge: number): number =>
+  sigma === 0 ? Number(value < edge) : normalCdf((edge - value) / sigma);
 
 /** Chance that a standard normal number lies outside +-z, z >= 0. */
 export const twoSidedNormal = (z: number): number => 2 * upperTail(z);

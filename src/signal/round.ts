@@ -15,7 +15,7 @@ import { ANSWERING_ROOM, roomAnswer } from './tell/room-answer.ts';
 import type { RoomPole } from './tell/room-poles.ts';
 
 /** Name and version kept with every stored result. */
-export const METHOD = 'joint-varpro 8';
+export const METHOD = 'joint-varpro 9';
 
 /**
  * In so much of the decay it is asked whether a room answers, s: how a piece is held makes its taps scatter late rather than early.
@@ -28,10 +28,10 @@ const EARLY_S = 0.2;
 const HEARD_PART = 0.15;
 const EARLY_PART = 0.35;
 
-/** A fit, and whether a room answers in it. */
+/** A fit, and how loudly a room answers in its early part; undefined where none does. */
 interface Fitted {
   readonly joint: JointFit | undefined;
-  readonly answers: boolean;
+  readonly early: number | undefined;
 }
 
 /** What a caller may ask of a fit. */
@@ -89,13 +89,14 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
     const holdOf = which.map((k) => places[k]!.hold);
     const fit = (from: number, to: number, earlyS?: number, mayRingApart?: boolean): JointFit | undefined =>
       fitHeard(hearing, holdOf, bandHz[1], (fraction) => progress(from + fraction * (to - from)), earlyS, mayRingApart);
-    if (which.length < FEWEST_TAPS) return { joint: fit(0, 1), answers: false };
-    const early = fit(HEARD_PART, EARLY_PART, EARLY_S);
-    const answers = early !== undefined && roomAnswer(early) > ANSWERING_ROOM;
-    return { joint: fit(EARLY_PART, 1, undefined, !answers), answers };
+    if (which.length < FEWEST_TAPS) return { joint: fit(0, 1), early: undefined };
+    const first = fit(HEARD_PART, EARLY_PART, EARLY_S);
+    const answer = first === undefined ? 0 : roomAnswer(first);
+    const early = answer > ANSWERING_ROOM ? answer : undefined;
+    return { joint: fit(EARLY_PART, 1, undefined, early === undefined), early };
   };
   let which: readonly number[] = ringing;
-  let { joint, answers } = fitOf(which);
+  let { joint, early } = fitOf(which);
   const odd =
     joint === undefined
       ? []
@@ -105,13 +106,13 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
         );
   if (odd.length > 0) {
     which = which.filter((_, i) => !odd.includes(i));
-    ({ joint, answers } = fitOf(which));
+    ({ joint, early } = fitOf(which));
   }
   if (joint === undefined) return pick(which);
   // What the room answers curves a mode as a companion would.
-  if (!answers) joint = withCompanions(joint);
+  if (early === undefined) joint = withCompanions(joint);
   const holdOf = which.map((k) => places[k]!.hold);
-  const { ofRoom, ...told } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], answers);
+  const { ofRoom, ...told } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], early);
   progress(1);
   return {
     ...pick(which),

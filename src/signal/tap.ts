@@ -89,9 +89,6 @@ const MAY_BE_ANY = 100;
 const qThrough = (recorder: RecorderFault | undefined, q: Estimate): Estimate =>
   recorder === undefined ? q : { value: q.value, sigma: MAY_BE_ANY * q.value };
 
-/** Whether a Q says anything: within a factor of two it is one. */
-export const isQKnown = (q: Estimate): boolean => q.sigma < q.value;
-
 /** The modes of a fit with each Q as far as it is known; whoever shows or counts a Q takes them from here. */
 export const knownModes = <M extends { readonly q: Estimate }>(fit: {
   readonly modes: readonly M[];

@@ -3,10 +3,10 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { loudestChannel, readWav } from '../files/wav.ts';
+import { isMeasured } from '../quantity/estimate.ts';
 import { splitTaps } from '../signal/hear/listener.ts';
 import { fitRound } from '../signal/round.ts';
 import {
-  isQKnown,
   isTapRate,
   knownModes,
   leastRateHz,
@@ -135,9 +135,9 @@ function asJson(analysis: Analysis, isRound: boolean): string {
     modes: knownModes(fit).map((mode) => ({
       frequencyHz: mode.frequencyHz.value,
       frequencyStdHz: mode.frequencyHz.sigma,
-      q: isQKnown(mode.q) ? mode.q.value : null,
-      qStd: isQKnown(mode.q) ? mode.q.sigma : null,
-      decayTimeS: isQKnown(mode.q) ? decayTimeS(mode) : null,
+      q: isMeasured(mode.q) ? mode.q.value : null,
+      qStd: isMeasured(mode.q) ? mode.q.sigma : null,
+      decayTimeS: isMeasured(mode.q) ? decayTimeS(mode) : null,
       levelDb: mode.levelDb,
       resolution: mode.resolution,
       ofPiece: mode.ofPiece ?? null,
@@ -178,7 +178,7 @@ function asText(analysis: Analysis): string {
   if (!fit.scatterKnown) lines.push('  one hold: the scatter of holding is not in the sigmas');
   lines.push('  frequency Hz   sigma      Q   sigma   T60 s  level dB');
   for (const mode of knownModes(fit)) {
-    const ring = isQKnown(mode.q)
+    const ring = isMeasured(mode.q)
       ? [mode.q.value.toFixed(1), mode.q.sigma.toFixed(2), decayTimeS(mode).toFixed(2)]
       : ['-', '-', '-'];
     const figures = [

@@ -52,15 +52,15 @@ const STAGES: readonly Stage[] = [
     off: [
       [
         'round.ts',
-        'reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], answers)',
-        'reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], false)',
+        'reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], early)',
+        'reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], undefined)',
       ],
     ],
     owns: ['agree/tap-pattern.ts'],
   },
   {
     name: 'companions',
-    off: [['round.ts', 'if (!answers) joint = withCompanions(joint);', '']],
+    off: [['round.ts', 'if (early === undefined) joint = withCompanions(joint);', '']],
     owns: ['tell/companion.ts', 'search/curvature.ts#export function curvatures'],
   },
   {

@@ -3,6 +3,7 @@
 import { ablationFigures } from './ablation.ts';
 import { besideFigures } from './beside.ts';
 import { benchBox } from './box.ts';
+import { codecFigures } from './codecs.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { endurance } from './endurance.ts';
 import { halfTopFigures } from './half-tops.ts';
@@ -15,6 +16,7 @@ import { pageSizes, savingTimes } from './page.ts';
 import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
 import { randomPlateFigures } from './random-plates.ts';
+import { recordingFigures } from './recordings.ts';
 import { robustnessFigures } from './robustness.ts';
 import { roomFigures } from './rooms.ts';
 import { roundTimes } from './round-time.ts';
@@ -54,6 +56,11 @@ const long: Readonly<Record<string, Part>> = {
   },
   'half-tops': () => {
     halfTopFigures(4);
+    return [];
+  },
+  recordings: recordingFigures,
+  codecs: () => {
+    codecFigures(12);
     return [];
   },
   stages: async () => {

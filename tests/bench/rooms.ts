@@ -5,7 +5,7 @@ import { type Cell, furnishedRound, type RoundScore, scoreOf } from './furnished
 
 /** Every cell of source, distance and reverberation. */
 export const CELLS: readonly Cell[] = (['dipole', 'monopole'] as const).flatMap((source) =>
-  [0.15, 0.3, 0.6].flatMap((distanceM) => [0.25, 0.4, 0.7].map((t60S) => ({ source, distanceM, t60S }))),
+  [0.15, 0.3, 0.6, 0.8].flatMap((distanceM) => [0.25, 0.4, 0.7].map((t60S) => ({ source, distanceM, t60S }))),
 );
 
 /** Modes below this stand with the mark "may be the room", see src/views/answer.tsx. */

@@ -30,6 +30,8 @@ export interface Struck {
   readonly rumble: number;
   /** first contact of each tap, s */
   readonly onsetsS: readonly number[];
+  /** how hard each is struck against the first; all alike without it */
+  readonly strengths?: readonly number[];
   readonly durationS: number;
   /** a hand that is laid on the piece: every mode's Q goes down to this within some hundredths of a second */
   readonly hand?: { readonly atS: number; readonly withinS: number; readonly q: number };
@@ -73,11 +75,12 @@ export function soundOf(struck: Struck, random: Random): Float32Array<ArrayBuffe
   const force = new Float64Array(length);
   const rustle = new Float64Array(length);
   const contact = Math.max(2, Math.round(struck.contactS * rate));
-  for (const onsetS of struck.onsetsS) {
+  for (const [k, onsetS] of struck.onsetsS.entries()) {
+    const strength = struck.strengths?.[k] ?? 1;
     const from = Math.round(onsetS * rate);
     for (let n = 0; n < contact && from + n < length; n++) {
-      force[from + n]! += (Math.sin((Math.PI * (n + 0.5)) / contact) * Math.PI) / (2 * contact);
-      rustle[from + n]! = Math.sin((Math.PI * (n + 0.5)) / contact) * normal(random);
+      force[from + n]! += (strength * Math.sin((Math.PI * (n + 0.5)) / contact) * Math.PI) / (2 * contact);
+      rustle[from + n]! = strength * Math.sin((Math.PI * (n + 0.5)) / contact) * normal(random);
     }
   }
   const ring = new Float64Array(length);

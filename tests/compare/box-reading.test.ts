@@ -48,6 +48,22 @@ describe('the rounds of a closed box read from a record', () => {
     expect(model).toBeNull();
   });
 
+  test('without the losses of each peak known the parts come out, but no losses for the model', () => {
+    const record = boxRecord(boxStates);
+    const [step] = record.steps;
+    const rounds = step!.rounds.map((round) => ({
+      ...round,
+      // reaches down to zero, yet is less than the value
+      fit: {
+        ...round.fit!,
+        modes: round.fit!.modes.map((mode) => ({ ...mode, q: { ...mode.q, sigma: 0.6 * mode.q.value } })),
+      },
+    }));
+    const { found, model } = read({ ...record, steps: [{ ...step!, rounds }] });
+    expect(found?.kind).toBe('solved');
+    expect(model).toBeNull();
+  });
+
   test('blocked and open taken for one another contradict: both peaks and their rounds are named, and nothing is concluded', () => {
     const hz = (state: 'open' | 'blocked') =>
       boxModes(state === 'open' ? trueBox : { ...trueBox, hole: 'blocked' }).map(({ frequencyHz }) => frequencyHz);

@@ -40,6 +40,18 @@ describe('tables of a record', () => {
     ]);
   });
 
+  test('a Q whose interval reaches down to zero is an empty field too, as it is none on the page', () => {
+    const [step] = record.steps;
+    const [round] = step!.rounds;
+    const known = round!.fit!.modes.map((mode, i) => ({ ...mode, q: { value: 40, sigma: i === 0 ? 20 : 21 } }));
+    const fit = { ...round!.fit!, modes: known };
+    const table = modesTable([{ ...record, steps: [{ ...step!, rounds: [{ ...round!, fit }] }] }]);
+    expect([column(table, 'q'), column(table, 'q_sigma')]).toEqual([
+      [40, null],
+      [20, null],
+    ]);
+  });
+
   test('a step says how many rounds and how many taps in all', () => {
     const [step] = record.steps;
     const [round] = step!.rounds;

@@ -269,16 +269,21 @@ export class TapListener {
     const clean = this.hum.takeOff(sound, [this.quietBefore(take, first, struck - first), roomEnd]);
     const contact = contactIndex(clean ?? sound, rate, struck - first, bumped ? BUMPED_BACK_S : undefined);
     const quietFrom = this.quietBefore(take, first, contact);
-    const tap = { samples: sound.slice(quietFrom), sampleRateHz: rate, onsetIndex: contact - quietFrom };
+    const cut = { samples: sound.slice(quietFrom), sampleRateHz: rate, onsetIndex: contact - quietFrom };
     const length = Math.max(0, endHop - strikeHop - 8); // the next strike may have begun unseen in the last hops
     const bands =
       clean === undefined ? this.trace.bands(strikeHop - 4, length) : this.bandsOf(clean, first, strikeHop - 4, length);
-    const { ring, refusal: fault } = judge(
+    const {
+      tap,
+      ring,
+      refusal: fault,
+    } = judge(
       {
-        tap,
+        tap: cut,
         heard: (clean ?? sound).subarray(quietFrom),
         ...bands,
         roomPower: take.roomPower,
+        apartS: this.lengths.apartS,
         isWhole: take.roomKnown && endHop - take.strikeHop >= 1000 * this.lengths.afterS,
         ...(this.lost.to > first + contact && this.lost.from < endSample && { isLossKnown: true }),
         strikes: take.againHops

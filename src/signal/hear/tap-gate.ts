@@ -4,7 +4,7 @@ import type { Refusal, Tap } from '../tap.ts';
 import { hasDropOut, isClipped } from './fault.ts';
 import { flatness } from './features.ts';
 import { type Ring, ringShape } from './ring.ts';
-import { breakOf } from './splice.ts';
+import { type Break, breakOf } from './splice.ts';
 
 /** One sound from its strike to the next, or to the end of what is kept. */
 export interface Take {
@@ -22,10 +22,14 @@ export interface Take {
   readonly isLossKnown?: boolean;
   /** times of further strikes within the take, s after the first */
   readonly strikes: readonly number[];
+  /** where the ring does not go on as it was sooner than this after the strike it is spoilt; later the take ends there, s */
+  readonly apartS: number;
 }
 
 /** What was measured of a take, and the verdict. */
 export interface Judgement {
+  /** the tap, ended where its ring did not go on as it was */
+  readonly tap: Tap;
   readonly ring: Ring;
   /** how much like noise it is, 0 to 1 */
   readonly flatness: number;
@@ -60,15 +64,32 @@ const QUIET_DB = 18;
 const FALLEN_DB = 12;
 const FALLEN_WHOLE_DB = 8;
 
-/** Judge a take. Thresholds: our own, from the sounds of tests/bench/detection.ts. */
+/**
+ * Judge a take. What breaks its ring late, a hammer put down or some lost samples, says nothing of the ring before: the take ends
+ * there, as it would by the next strike, and is a tap if it is one without the rest.
+ * Thresholds: our own, from the sounds of tests/bench/detection.ts.
+ */
 export function judge(take: Take, limits: TapLimits = USUAL_LIMITS): Judgement {
   const { tap } = take;
   const ring = ringShape(take.low, take.high, take.roomPower);
   const likeNoise = flatness(take.heard, tap.sampleRateHz, tap.onsetIndex);
-  return { ring, flatness: likeNoise, refusal: refusalOf(take, ring, likeNoise, limits) };
+  const as = (refusal: Refusal | undefined): Judgement => ({ tap, ring, flatness: likeNoise, refusal });
+  const fault = faultOf(take, ring, likeNoise, limits);
+  if (fault !== undefined) return as(fault);
+  const broken = breakOf(take.heard, tap.sampleRateHz, tap.onsetIndex);
+  const spoilt = spoiltBy(take, broken);
+  if (broken !== undefined && broken.atS >= take.apartS && take.strikes.length === 0) {
+    const ended = judge(endedAt(take, broken.atS), limits);
+    // a touch before it is worse; where too little is left to be a tap the break is the reason
+    return ended.refusal === undefined || 'afterS' in ended.refusal ? ended : as(spoilt);
+  }
+  if (spoilt !== undefined) return as(spoilt);
+  const isCutShort = ring.endAboveRoomDb > 6 && ring.fallDb < (take.isWhole ? FALLEN_WHOLE_DB : FALLEN_DB);
+  return as(isCutShort ? { because: 'decay-cut-short' } : undefined);
 }
 
-function refusalOf(take: Take, ring: Ring, likeNoise: number, limits: TapLimits): Refusal | undefined {
+/** What is wrong with a take whatever its ring does later. */
+function faultOf(take: Take, ring: Ring, likeNoise: number, limits: TapLimits): Refusal | undefined {
   const { samples, sampleRateHz, onsetIndex } = take.tap;
   if (take.isLossKnown || hasDropOut(samples, sampleRateHz, onsetIndex)) return { because: 'drop-out' };
   if (ring.aboveRoomDb < limits.loudEnoughDb) return { because: 'too-quiet', aboveRoomDb: ring.aboveRoomDb };
@@ -79,15 +100,30 @@ function refusalOf(take: Take, ring: Ring, likeNoise: number, limits: TapLimits)
   if (isClipped(samples, onsetIndex, loudEnd) || isLouder(samples, onsetIndex, loudEnd, limits.loudestDb)) {
     return { because: 'clipped' };
   }
-  if (ring.cutAtS !== undefined) return { because: 'decay-cut-short' };
-  const broken = breakOf(take.heard, sampleRateHz, onsetIndex);
+  return ring.cutAtS === undefined ? undefined : { because: 'decay-cut-short' };
+}
+
+/** Why a take is no tap by a break of its ring, or by further strikes. */
+function spoiltBy({ strikes }: Take, broken: Break | undefined): Refusal | undefined {
   if (broken?.because === 'damped') return { because: 'decay-cut-short' };
   if (broken?.because === 'spliced') return { because: 'spliced', afterS: broken.atS };
-  const again = take.strikes[0] ?? broken?.atS;
-  if (again !== undefined) return { because: 'struck-twice', afterS: again };
-  if (ring.endAboveRoomDb > 6 && ring.fallDb < (take.isWhole ? FALLEN_WHOLE_DB : FALLEN_DB))
-    return { because: 'decay-cut-short' };
-  return undefined;
+  const again = strikes[0] ?? broken?.atS;
+  return again === undefined ? undefined : { because: 'struck-twice', afterS: again };
+}
+
+/** The take up to a time after its contact. */
+function endedAt(take: Take, atS: number): Take {
+  const { samples, sampleRateHz, onsetIndex } = take.tap;
+  const end = onsetIndex + Math.floor(atS * sampleRateHz);
+  const hops = Math.floor(1000 * atS);
+  return {
+    ...take,
+    tap: { ...take.tap, samples: samples.slice(0, end) },
+    heard: take.heard.subarray(0, end),
+    low: take.low.subarray(0, hops),
+    high: take.high.subarray(0, hops),
+    isWhole: false,
+  };
 }
 
 /** Whether a sample lies above a limit below full scale; at full scale there is nothing above. */

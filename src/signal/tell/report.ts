@@ -8,7 +8,7 @@ import { explained, noiseLevel } from '../search/order.ts';
 import { GONE_NEPER } from '../search/start.ts';
 import { poleCovariance } from '../search/uncertainty.ts';
 import type { Mode, Wave } from '../tap.ts';
-import { LOUD_ANSWER, OVER_ANSWER, roomAnswer } from './room-answer.ts';
+import { LOUD_ANSWER, LOUD_ROOM, OVER_ANSWER, roomAnswer, roomLoudness } from './room-answer.ts';
 import { isOfRoom, type RoomPole } from './room-poles.ts';
 import { type TrustedPole, trustedPoles } from './scatter.ts';
 
@@ -76,15 +76,17 @@ export interface ReportedModes {
  * The modes to report.
  * @param bandHz    lowest and highest frequency reported
  * @param roomPoles the room's own poles, reported apart from the piece's
- * @param answers   whether the room answers: then the pattern over the taps decides, not how faint a mode is beside others
+ * @param early     how loudly a room answers the early part: then the pattern over the taps decides, not how faint a mode is
+ *                  beside others; undefined where none answers
  */
 export function reportedModes(
   joint: JointFit,
   holdOf: readonly number[],
   bandHz: readonly [number, number],
   roomPoles: readonly RoomPole[],
-  answers: boolean,
+  early: number | undefined,
 ): ReportedModes {
+  const answers = early !== undefined;
   const answer = roomAnswer(joint);
   const trusted = trustedPoles(joint, holdOf, answer);
   const waves = onsetWaves(joint);
@@ -137,7 +139,9 @@ export function reportedModes(
     if (answers || isKnown(one, faint)) (rings ? ofRoom : modes).push(asMode(coupled ? bent(one) : one, 'single'));
   }
   modes.sort((a, b) => a.frequencyHz.value - b.frequencyHz.value);
-  return { modes, ofRoom, ...(answer > LOUD_ANSWER ? { roomAnswerDb: 10 * Math.log10(answer) } : {}) };
+  const loudness = answers ? roomLoudness(early, joint, lnBayes!, waves) : answer;
+  const isLoud = loudness > (answers ? LOUD_ROOM : LOUD_ANSWER);
+  return { modes, ofRoom, ...(isLoud && { roomAnswerDb: 10 * Math.log10(loudness) }) };
 }
 
 /**

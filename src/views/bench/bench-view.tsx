@@ -6,7 +6,6 @@ import type { InstrumentRecord, Step } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { EmptyView } from '../parts/card.tsx';
 import { PromiseLine } from '../parts/cautions.tsx';
-import { useSpaceBar } from '../parts/space-bar.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { HeardList } from './heard-list.tsx';
@@ -49,7 +48,6 @@ function BenchFor(props: { readonly record: InstrumentRecord }) {
   const step = record.steps.at(-1);
   const state = bench.state.value;
   const take = useTakeRecordings(step);
-  useSpaceBar();
   return (
     <div class="bench">
       <aside class="setup" aria-label={words.bench.setup}>
@@ -126,6 +124,7 @@ function Ready(props: {
         id="start"
         kind="primary"
         isBig
+        takesSpaceBar
         text={isOpening ? words.bench.opening : words.bench.start}
         isDisabled={isOpening || isAsked || room.state.value.kind !== 'idle'}
         onPress={start}

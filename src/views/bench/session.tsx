@@ -43,7 +43,7 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
           )}
           <LevelMeter level={bench.level.value} />
           <Actions>
-            <Button isBig text={words.bench.stopAndRead} onPress={() => void bench.finish()} />
+            <Button isBig takesSpaceBar text={words.bench.stopAndRead} onPress={() => void bench.finish()} />
             {state.kind === 'between-holds' && (
               <Button kind="quiet" isBig text={words.bench.skipHolds} onPress={() => void bench.skipHolds()} />
             )}
@@ -63,7 +63,13 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
         <div class="session">
           <p class="count">{words.bench.interrupted}</p>
           <Actions>
-            <Button kind="primary" isBig text={words.bench.goOn} onPress={() => void bench.resume(state.place)} />
+            <Button
+              kind="primary"
+              isBig
+              takesSpaceBar
+              text={words.bench.goOn}
+              onPress={() => void bench.resume(state.place)}
+            />
             <Button isBig text={words.bench.readWhatThereIs} onPress={() => void bench.finish()} />
           </Actions>
         </div>
@@ -124,6 +130,7 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
         <Button
           kind="primary"
           isBig
+          takesSpaceBar
           text={words.bench.listenAgain}
           onPress={() => void bench.start({ recordId: record.id, stepId: step.id })}
         />

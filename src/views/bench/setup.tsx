@@ -8,6 +8,7 @@ import { Button } from '../parts/actions.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { moment } from '../parts/figures.ts';
+import { useStepName } from '../parts/step-name.ts';
 import { TextField } from '../parts/text-field.tsx';
 import { StepForm, useNewStep } from '../steps/step-form.tsx';
 import { bridgeWords, holdWords, spotWords, stageWords } from '../words/codes.ts';
@@ -90,14 +91,13 @@ export function SupportFields(props: { readonly stage: Stage; readonly withoutHo
 }
 
 function ThisStep(props: { readonly record: InstrumentRecord; readonly step: Step }) {
+  const stepName = useStepName();
   const { record, step } = props;
   // Open until it says what was done; after that it opens and closes only when asked.
   const [open] = useState(step.done === '');
   return (
     <details class="this-step" open={open}>
-      <summary>
-        {words.bench.step(record.steps.indexOf(step) + 1, step.done === '' ? stageWords[step.stage] : step.done)}
-      </summary>
+      <summary>{words.bench.step(record.steps.indexOf(step) + 1, stepName(record, step))}</summary>
       <p class="hint">{moment(step.atIso)}</p>
       <StepForm record={record} step={step} />
     </details>

@@ -7,7 +7,7 @@ import { topDamages } from '../../record/box-part.ts';
 import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
 import { moment } from '../parts/figures.ts';
-import { stageWords } from '../words/codes.ts';
+import { useStepName } from '../parts/step-name.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { Matching } from './new-wood.tsx';
 import { type BoxPartProps, useBoxEdit } from './part.ts';
@@ -18,6 +18,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
   const editRecord = useEditRecord();
   const { newTop: t, choose } = boxWords();
   const edit = useBoxEdit();
+  const stepName = useStepName();
   useEffect(() => {
     void earlier.load();
   }, [record.id]);
@@ -62,11 +63,7 @@ export function BoxNewTop({ record }: BoxPartProps) {
                 label={t.lastStep}
                 value={repair.stepId}
                 options={old.steps.map(
-                  (step, i) =>
-                    [
-                      step.id,
-                      t.step(i + 1, step.done === '' ? stageWords[step.stage] : step.done, moment(step.atIso)),
-                    ] as const,
+                  (step, i) => [step.id, t.step(i + 1, stepName(old, step), moment(step.atIso))] as const,
                 )}
                 onChange={(stepId) => change('step-before', (known) => ({ ...known, stepId }))}
               />

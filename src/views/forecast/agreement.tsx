@@ -4,10 +4,11 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { Series } from '../../compare/series.ts';
 import { fitParameters, measuredSteps } from '../../forecast/plan-question.ts';
 import type { FitSummary, PastMove, TopAgreement } from '../../forecast/top-agreement.ts';
-import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import type { InstrumentRecord, Plan, Step } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { signed, withHalfWidth } from '../parts/figures.ts';
+import { useStepName } from '../parts/step-name.ts';
 import { type Row, Table } from '../parts/table.tsx';
 import { Waiting } from '../parts/waiting.tsx';
 import { useWorkshop } from '../workshop-context.ts';
@@ -157,13 +158,15 @@ function PastSteps(props: {
 }) {
   const { past, names } = props.answer;
   const t = forecastWords().agreement;
+  const nameOf = useStepName();
+  const stepName = (step: Step | undefined) => (step === undefined ? '' : nameOf(props.record, step));
   return (
     <Table
       label={props.label}
       class="history"
       head={[t.mode, t.forecastHz, t.measuredHz, t.held]}
       rows={props.steps.map((stepId) => ({
-        title: props.record.steps.find((step) => step.id === stepId)?.done || t.unnamedStep,
+        title: stepName(props.record.steps.find((step) => step.id === stepId)),
         rows: past.filter((move) => move.stepId === stepId).map((move) => pastRow(move, names[move.mode] ?? '')),
       }))}
     />

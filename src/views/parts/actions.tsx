@@ -1,5 +1,6 @@
 // What can be pressed, and the row it stands in.
 import type { ComponentChildren } from 'preact';
+import { useSpaceBar } from './space-bar.ts';
 import './actions.css';
 
 export function Actions(props: { readonly children: ComponentChildren }) {
@@ -18,7 +19,11 @@ export function Button(props: {
   readonly isChosen?: boolean;
   readonly title?: string;
   readonly id?: string;
+  /** pressed by the space bar too, from anywhere on the page */
+  readonly takesSpaceBar?: boolean;
 }) {
+  const isHeard = (props.takesSpaceBar ?? false) && !(props.isDisabled ?? false);
+  useSpaceBar(isHeard ? props.onPress : undefined);
   const classes = [props.kind, props.isBig ? 'big' : undefined].filter((name) => name !== undefined).join(' ');
   return (
     <button

@@ -1,13 +1,9 @@
 import type { ComponentChildren } from 'preact';
 
 /** A part that may be wider than the screen; the arrow keys move it once it has the focus. */
-export function Scroll(props: {
-  readonly label: string;
-  readonly whole?: boolean;
-  readonly children: ComponentChildren;
-}) {
+export function Scroll(props: { readonly label: string; readonly children: ComponentChildren }) {
   return (
-    <section class={props.whole ? 'scroll report-whole' : 'scroll'} tabIndex={0} aria-label={props.label}>
+    <section class="scroll" tabIndex={0} aria-label={props.label}>
       {props.children}
     </section>
   );

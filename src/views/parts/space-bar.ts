@@ -1,20 +1,22 @@
-import { useEffect } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { useWorkshop } from '../workshop-context.ts';
 
-/** Space presses the large button of the listening part, unless it is needed to type or to press something else. */
-export function useSpaceBar(): void {
+/** Space does this, unless it is needed to type or to press something else. @param press undefined while it does nothing */
+export function useSpaceBar(press: (() => void) | undefined): void {
   const { preferences } = useWorkshop();
+  const latest = useRef(press);
+  latest.current = press;
+  const isUsed = press !== undefined;
   useEffect(() => {
-    const press = (event: KeyboardEvent) => {
+    if (!isUsed) return undefined;
+    const onKey = (event: KeyboardEvent) => {
       if (event.key !== ' ' || !preferences.settings.value.spaceBar) return;
       const target = event.target instanceof HTMLElement ? event.target : undefined;
       if (target?.closest('input, textarea, select, button, a, summary')) return;
-      const button = document.querySelector<HTMLButtonElement>('.listening .big');
-      if (button === null) return;
       event.preventDefault();
-      button.click();
+      latest.current?.();
     };
-    window.addEventListener('keydown', press);
-    return () => window.removeEventListener('keydown', press);
-  }, []);
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, [isUsed]);
 }

@@ -11,9 +11,10 @@ import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
 import { number, parts, signed, withHalfWidth } from '../parts/figures.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
+import { useStepName } from '../parts/step-name.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
 import { useAir } from '../parts/use-air.ts';
-import { circumstanceWords, holdWords, obstacleWords, spotWord } from '../words/codes.ts';
+import { circumstanceWords, obstacleWords, spotWord } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 
@@ -25,6 +26,7 @@ interface Measured {
 }
 
 export function CompareSteps(props: { readonly record: InstrumentRecord }) {
+  const stepName = useStepName();
   const { record } = props;
   const measured = record.steps.flatMap((step, i) =>
     signatures(step).map(
@@ -32,7 +34,7 @@ export function CompareSteps(props: { readonly record: InstrumentRecord }) {
         key: `${step.id} ${k}`,
         step,
         signature,
-        text: `${i + 1}. ${step.done === '' ? holdWords[signature.support.hold] : step.done}`,
+        text: `${i + 1}. ${stepName(record, step)}`,
       }),
     ),
   );

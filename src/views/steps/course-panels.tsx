@@ -7,6 +7,7 @@ import { number, parts } from '../parts/figures.ts';
 import { tickDecimals, ticksWithin } from '../parts/ticks.ts';
 import { words } from '../words/language.ts';
 import '../parts/trace.css';
+import './steps.css';
 
 const width = 232;
 const height = 150;

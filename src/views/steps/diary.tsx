@@ -8,6 +8,7 @@ import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { moment } from '../parts/figures.ts';
 import { useMass } from '../parts/own-units.ts';
+import { useStepName } from '../parts/step-name.ts';
 import { useAir } from '../parts/use-air.ts';
 import { bridgeWords, holdWords, midSentence, spotWord, stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
@@ -35,6 +36,7 @@ export function StepDiary(props: { readonly record: InstrumentRecord }) {
 }
 
 function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; readonly place: number }) {
+  const stepName = useStepName();
   const editRecord = useEditRecord();
   const { step, record } = props;
   const mass = useMass();
@@ -51,7 +53,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
     <details>
       <summary>
         <strong>
-          {props.place}. {step.done === '' ? stageWords[step.stage] : step.done}
+          {props.place}. {stepName(record, step)}
         </strong>
         <span class="hint">
           {moment(step.atIso)} · {facts.join(' · ')}

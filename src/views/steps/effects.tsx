@@ -6,14 +6,15 @@ import type { InstrumentRecord } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
 import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useMass } from '../parts/own-units.ts';
+import { useStepName } from '../parts/step-name.ts';
 import { Table } from '../parts/table.tsx';
 import { useAir } from '../parts/use-air.ts';
-import { stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 
 const nameOf = (track: Track): string => track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
 
 export function StepEffects(props: { readonly record: InstrumentRecord; readonly followed: readonly Track[] }) {
+  const stepName = useStepName();
   const { record, followed } = props;
   const effects = stepEffects(record, followed);
   return (
@@ -23,7 +24,7 @@ export function StepEffects(props: { readonly record: InstrumentRecord; readonly
         head={[words.steps.step, ...followed.map((track) => nameOf(track))]}
         rows={effects.toReversed().map((effect) => [
           <>
-            {effect.number}. {effect.step.done === '' ? stageWords[effect.step.stage] : effect.step.done}
+            {effect.number}. {stepName(record, effect.step)}
             <Circumstances effect={effect} />
           </>,
           ...effect.modes.map((mode) => <Effect effect={mode} />),

@@ -9,8 +9,8 @@ import { ChoiceField } from '../parts/choice-field.tsx';
 import { moment, number, withHalfWidth } from '../parts/figures.ts';
 import { EnterButton, EntryForm } from '../parts/form.tsx';
 import { NumberField } from '../parts/number-field.tsx';
+import { useStepName } from '../parts/step-name.ts';
 import { useAir } from '../parts/use-air.ts';
-import { stageWords } from '../words/codes.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { Dome } from './dome.tsx';
 import { woodWords } from './words.ts';
@@ -83,6 +83,7 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
   const editRecord = useEditRecord();
   const { gluing: t, choose } = woodWords();
   const air = useAir();
+  const stepName = useStepName();
   const record = shelf.record.value;
   const step = record?.steps.at(-1);
   const instruments = shelf.summaries.value.filter(
@@ -107,7 +108,7 @@ function Stamp(props: { readonly humidityPercent: number; readonly tempC: number
         {t.stamp(record.steps.length, record.name)}
       </EnterButton>
       <p class="hint">
-        {t.stepAt(step.done === '' ? stageWords[step.stage] : step.done, moment(step.atIso))}
+        {t.stepAt(stepName(record, step), moment(step.atIso))}
         {step.gluing !== undefined && ` ${t.stamped(air.one(step.gluing))}`}
       </p>
     </>

@@ -11,7 +11,6 @@ import { TakeRecordings } from '../bench/take-recordings.tsx';
 import { Button } from '../parts/actions.tsx';
 import { number, parts } from '../parts/figures.ts';
 import { useLength } from '../parts/own-units.ts';
-import { useSpaceBar } from '../parts/space-bar.ts';
 import type { SidePlace } from '../words/en/wood-reading.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { type Guide, isStick, useGuides } from './guides.ts';
@@ -36,7 +35,6 @@ export function Measure(props: { readonly piece: Piece }) {
   const [chosen, setChosen] = useState(kinds.find((known) => modes[known] === undefined) ?? kinds[0]!);
   const kind = kinds.includes(chosen) ? chosen : kinds[0]!;
   const next = kinds.find((known) => modes[known] === undefined && known !== kind);
-  useSpaceBar();
   if (board === undefined) return <p>{t.sizesFirst}</p>;
   return (
     <>
@@ -127,14 +125,14 @@ function TapOne(props: {
               {guide === undefined ? t.workingOut : t.holdAndTap(where(guide.hold), where(guide.strike))}
               {guide?.expectedHz !== undefined && ` ${t.expect(number(guide.expectedHz, 0))}`}
             </p>
-            <button
-              type="button"
-              class={mode === undefined || next === undefined ? 'primary big' : 'big'}
-              disabled={state.kind === 'opening'}
-              onClick={() => void bench.start(home, setting)}
-            >
-              {state.kind === 'opening' ? t.opening : t.listenFor(kind)}
-            </button>
+            <Button
+              kind={mode === undefined || next === undefined ? 'primary' : undefined}
+              isBig
+              takesSpaceBar
+              text={state.kind === 'opening' ? t.opening : t.listenFor(kind)}
+              isDisabled={state.kind === 'opening'}
+              onPress={() => void bench.start(home, setting)}
+            />
             <p class="hint">{t.countsItself(tapsPerHold, holdsPerRound)}</p>
             <TakeRecordings onTake={take} />
             {state.kind === 'answer' && wanted === kind && <HeardList />}

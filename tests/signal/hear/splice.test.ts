@@ -78,6 +78,52 @@ describe('a ring of which 10 ms are gone', () => {
   });
 });
 
+describe('a ring that breaks half a second and more after the contact', () => {
+  const ringing = (times: number): Struck => ({
+    ...top,
+    modes: top.modes.map((one) => ({ ...one, q: times * one.q })),
+  });
+  const touched = (times: number, ...afterS: readonly number[]): Struck => ({
+    ...ringing(times),
+    onsetsS: [CONTACT_S, ...afterS.map((s) => CONTACT_S + s)],
+    strengths: [1, ...afterS.map(() => 0.2)],
+  });
+  const lengthS = (verdict: TapVerdict | undefined): number =>
+    verdict === undefined ? Number.NaN : (verdict.tap.samples.length - verdict.tap.onsetIndex) / RATE;
+
+  it('ends there, and what rang before is a tap', () => {
+    for (const [i, afterS] of [0.45, 0.55].entries()) {
+      const put = soundOf(touched(2, afterS), seeded(30 + i));
+      const lost = spliced(soundOf(ringing(2), seeded(40 + i)), RATE, CONTACT_S + afterS, 0.013, 9);
+      for (const sound of [put, lost]) {
+        const verdicts = splitTaps(sound, RATE);
+        expect([afterS, said(verdicts)[0]]).toEqual([afterS, 'accepted']);
+        // the window that holds the worst error begins up to 4 ms early, the filter reaches 1.3 ms
+        expect(lengthS(verdicts[0])).toBeGreaterThan(afterS - 0.008);
+        expect(lengthS(verdicts[0])).toBeLessThan(afterS + 0.001);
+      }
+    }
+  });
+
+  it('is refused where too little of its decay was heard by then, with the reason of the break', () => {
+    const lost = spliced(soundOf(ringing(10), seeded(51)), RATE, CONTACT_S + 0.45, 0.013, 9);
+    expect(splitTaps(lost, RATE)).toMatchObject([
+      { kind: 'refused', refusal: { because: 'spliced', afterS: expect.closeTo(0.45, 2) } },
+    ]);
+  });
+
+  it('is still refused for a touch in its first instants', () => {
+    for (const [i, afterS] of [0.06, 0.12, 0.25].entries()) {
+      const twice = { ...touched(2, afterS, 0.55), strengths: [1, 0.6, 0.6] };
+      const [verdict] = splitTaps(soundOf(twice, seeded(60 + i)), RATE);
+      expect([afterS, verdict]).toMatchObject([
+        afterS,
+        { kind: 'refused', refusal: { afterS: expect.closeTo(afterS, 2) } },
+      ]);
+    }
+  });
+});
+
 it('samples that the audio clock shows are lost make the take they are lost from a drop-out, and no other', () => {
   const sound = soundOf({ ...top, onsetsS: [1.2, 3], durationS: 5 }, seeded(4));
   const listener = new TapListener(RATE);

@@ -1,4 +1,5 @@
 // What the maker's report says of the box, and its photographs.
+
 import { readBox } from '../../../compare/box-reading.ts';
 import { stringLoad, tuningNamed } from '../../../compare/string-load.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
@@ -6,7 +7,7 @@ import { partWords } from '../../box/words.ts';
 import { Facts } from '../../parts/figure.tsx';
 import { withHalfWidth } from '../../parts/figures.ts';
 import { useLength } from '../../parts/own-units.ts';
-import { stageWords } from '../../words/codes.ts';
+import { useStepName } from '../../parts/step-name.ts';
 import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';
 import { ReportPhoto } from './photo.tsx';
@@ -54,6 +55,7 @@ export function BoxPart(props: { readonly record: InstrumentRecord }) {
 }
 
 export function Photos(props: { readonly record: InstrumentRecord }) {
+  const stepName = useStepName();
   const { steps } = props.record;
   const shown = steps.filter((step) => step.photoId !== undefined);
   if (shown.length === 0) return null;
@@ -63,7 +65,7 @@ export function Photos(props: { readonly record: InstrumentRecord }) {
         <ReportPhoto
           key={step.id}
           photoId={step.photoId}
-          text={`${words.report.photoOf(steps.indexOf(step) + 1)}: ${step.done === '' ? stageWords[step.stage] : step.done}`}
+          text={`${words.report.photoOf(steps.indexOf(step) + 1)}: ${stepName(props.record, step)}`}
         />
       ))}
     </div>

@@ -10,6 +10,7 @@ import type { InstrumentRecord } from '../../../record/record.ts';
 import { Facts } from '../../parts/figure.tsx';
 import { day, number, withHalfWidth } from '../../parts/figures.ts';
 import { useLength, useMass } from '../../parts/own-units.ts';
+import { useCutNames, useStepName } from '../../parts/step-name.ts';
 import { Table } from '../../parts/table.tsx';
 import { useAir } from '../../parts/use-air.ts';
 import { planWords } from '../../plan/words.ts';
@@ -139,6 +140,7 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
   const mass = useMass();
   const air = useAir();
   const t = words.report;
+  const [stepName, cutNames] = [useStepName(), useCutNames()];
   const tracks = (course?.tracks ?? []).filter((track) => track.name !== undefined).slice(0, 3);
   if (record.steps.length === 0) return null;
   return (
@@ -149,7 +151,13 @@ function StepTable(props: { readonly record: InstrumentRecord; readonly course: 
       rows={record.steps.map((step, i) => [
         number(i + 1, 0),
         <>
-          {step.done === '' ? stageWords[step.stage] : step.done}
+          {stepName(record, step)}
+          {step.done !== '' &&
+            cutNames(record, step).map((cut) => (
+              <span class="report-faint block" key={cut}>
+                {cut}
+              </span>
+            ))}
           {day(step.atIso) !== day(record.steps[i - 1]?.atIso ?? '1970-01-01') && (
             <span class="report-faint"> {day(step.atIso)}</span>
           )}

@@ -60,7 +60,6 @@ export const agreement = {
   forecastHz: 'Forecast, Hz',
   measuredHz: 'Measured, Hz',
   held: 'Held?',
-  unnamedStep: 'Unnamed step',
   nothingCut: 'nothing cut',
   yes: 'yes',
   no: 'no',

@@ -7,6 +7,7 @@ import type { UffContent } from '../../../record/uff-incoming.ts';
 import type { SkippedDataset } from '../../../record/uff-read.ts';
 import { number } from '../../parts/figures.ts';
 import { count } from './count.ts';
+import { field } from './incoming-fields.ts';
 
 type ExchangeNotice = Extract<
   Notice,
@@ -127,38 +128,6 @@ const fates: Readonly<Record<ComingRecord['plan']['fate'], string>> = {
   'nothing-new': 'Is here already, just the same',
   beside: 'The one here cannot be read; this one comes beside it',
 };
-
-/** Parts of the record whose name in the file is not their name at the bench; the others go by the file's, unit left out. */
-const partWords: Readonly<Record<string, string>> = {
-  steps: 'step',
-  rounds: 'round',
-  done: 'what was done',
-  climate: 'air',
-  tempC: 'temperature',
-  support: 'how it was held',
-  fit: 'modes read',
-  pins: 'name of a mode',
-  targets: 'target',
-  floors: 'floor of a brace',
-  pieces: 'piece of wood',
-  eLongGpa: 'E along',
-  eCrossGpa: 'E across',
-  gGpa: 'G',
-};
-
-/** The field that both sides say differently. */
-const field = (path: readonly string[]): string =>
-  path
-    .filter((part) => !part.startsWith('#') && part !== 'value' && part !== 'sigma')
-    .map(
-      (part) =>
-        partWords[part] ??
-        part
-          .replace(/(Hz|Mm|Cm2|KgM3|Gpa|Percent|Db|Iso|[CGNS])$/, '')
-          .replace(/([a-z])([A-Z])/g, '$1 $2')
-          .toLowerCase(),
-    )
-    .join(', ');
 
 /** What is the matter with a stored record. */
 function finding(given: Finding): string {

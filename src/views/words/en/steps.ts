@@ -65,6 +65,9 @@ export const steps = {
   atFloor: 'At its floor: take no more off here.',
   remove: 'Remove',
   addShaving: 'Add a shaving',
+  /** "X treble leg 0.40 mm off, 70 mm to 180 mm" */
+  cutAt: (brace: string, off: string | undefined, stretch: readonly [string, string] | undefined) =>
+    `${brace === '' ? 'Shaving' : brace}${off === undefined ? '' : ` ${off} off`}${stretch === undefined ? '' : `, ${stretch[0]} to ${stretch[1]}`}`,
   /** a weight worked out from an earlier one */
   about: (weight: string) => `about ${weight}`,
   onThePlan: 'On the plan',

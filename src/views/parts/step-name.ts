@@ -1,0 +1,38 @@
+// What a step is called, in every list, choice and report alike.
+import { readingOf, readStretch } from '../../record/cut-place.ts';
+import { type CutMade, cutsMade } from '../../record/cuts.ts';
+import type { InstrumentRecord, Step } from '../../record/record.ts';
+import { stageWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
+import { useLength } from './own-units.ts';
+
+type OfStep<T> = (record: InstrumentRecord, step: Step) => T;
+
+/** What was cut at a step, in words; empty where nothing was entered. */
+export function useCutNames(): OfStep<readonly string[]> {
+  const depth = useLength();
+  const place = useLength(0);
+  const nameOf = (record: InstrumentRecord, { cut, on, heightOffMm }: CutMade): string => {
+    const reading = on[0] && readingOf(on[0].brace, record.hand);
+    const [fromMm, toMm] = readStretch(reading, cut.fromMm, cut.toMm);
+    return words.steps.cutAt(
+      cut.brace,
+      heightOffMm === undefined ? undefined : depth(heightOffMm),
+      fromMm === undefined || toMm === undefined ? undefined : [place(fromMm), place(toMm)],
+    );
+  };
+  return (record, step) =>
+    cutsMade(record)
+      .filter((made) => made.step.id === step.id && (made.cut.brace !== '' || made.on.length > 0))
+      .map((made) => nameOf(record, made));
+}
+
+/** What a step is called: the maker's words, else what was cut, else its stage. */
+export function useStepName(): OfStep<string> {
+  const cutNames = useCutNames();
+  return (record, step) => {
+    if (step.done !== '') return step.done;
+    const cuts = cutNames(record, step);
+    return cuts.length > 0 ? cuts.join('; ') : stageWords[step.stage];
+  };
+}
