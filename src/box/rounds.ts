@@ -57,7 +57,7 @@ export interface Contradiction {
 const BREACH_SIGMAS = 4;
 
 /** The peaks of a round, ascending. */
-export function peaksOf(rounds: readonly BoxRound[], round: number): readonly RoundPeak[] {
+export function roundPeaks(rounds: readonly BoxRound[], round: number): readonly RoundPeak[] {
   const peaks = Object.entries(rounds[round]!.peaksHz) as [Part, Estimate][];
   return peaks
     .map(([part, frequencyHz]) => ({ round, part, frequencyHz }))
@@ -73,7 +73,7 @@ export function peaksOf(rounds: readonly BoxRound[], round: number): readonly Ro
 export function contradictions(rounds: readonly BoxRound[]): readonly Contradiction[] {
   const found: Contradiction[] = [];
   rounds.forEach((round, i) => {
-    const peaks = peaksOf(rounds, i);
+    const peaks = roundPeaks(rounds, i);
     for (const peak of peaks) {
       if (peak.part === 'air' && round.hole === 'blocked') found.push({ because: 'air-while-blocked', peak });
       if (peak.part === 'back' && round.back === 'held') found.push({ because: 'back-while-held', peak });
@@ -84,11 +84,11 @@ export function contradictions(rounds: readonly BoxRound[]): readonly Contradict
         found.push({ because: 'air-above-plate', peak: air, against: plate });
     rounds.forEach((other, j) => {
       if (isSameBut(round, other, 'hole') && round.hole === 'blocked')
-        found.push(...notBetween(peaks, peaksOf(rounds, j), 'blocked-below-open', 'blocked-above-open'));
+        found.push(...notBetween(peaks, roundPeaks(rounds, j), 'blocked-below-open', 'blocked-above-open'));
       if (isSameBut(round, other, 'back') && round.back === 'held')
-        found.push(...notBetween(peaks, peaksOf(rounds, j), 'held-below-free', 'held-above-free'));
+        found.push(...notBetween(peaks, roundPeaks(rounds, j), 'held-below-free', 'held-above-free'));
       if (hasMass(round) && !hasMass(other) && round.hole === other.hole && round.back === other.back)
-        found.push(...notLowered(peaks, peaksOf(rounds, j)));
+        found.push(...notLowered(peaks, roundPeaks(rounds, j)));
     });
   });
   return found;
@@ -123,8 +123,8 @@ export function blockingMovedNothing(
   const shut = rounds[round]!;
   const open = rounds.findIndex((other) => isSameBut(shut, other, 'hole'));
   if (shut.hole !== 'blocked' || open < 0) return null;
-  const peaks = peaksOf(rounds, round);
-  const before = peaksOf(rounds, open);
+  const peaks = roundPeaks(rounds, round);
+  const before = roundPeaks(rounds, open);
   const isAt = (a: RoundPeak, b: RoundPeak) =>
     Math.abs(a.frequencyHz.value - b.frequencyHz.value) < 2 * Math.hypot(a.frequencyHz.sigma, b.frequencyHz.sigma);
   if (peaks.length === 0 || !peaks.every((peak) => before.some((was) => isAt(peak, was)))) return null;

@@ -24,12 +24,12 @@ export const PARAMETERS = [
   'backLumpRatio',
 ] as const;
 
-export type Parameter = (typeof PARAMETERS)[number];
+export type SpectralParameter = (typeof PARAMETERS)[number];
 
 /** Log parameters, (9,), in the order of PARAMETERS; those of parts that do not exist are never read. */
 export type LogParameters = Float64Array;
 
-export const at = (parameter: Parameter): number => PARAMETERS.indexOf(parameter);
+export const at = (parameter: SpectralParameter): number => PARAMETERS.indexOf(parameter);
 
 /** Which parts move in a state, and the lumps on them as the scale read them, kg (0: none). */
 export interface SpectralState {
@@ -56,7 +56,7 @@ export interface SpectralModes {
  * Source: the equations of `pistonSystem` divided by the masses; first-order perturbation of a symmetric matrix.
  */
 export function spectralModes(log: LogParameters, state: SpectralState): SpectralModes {
-  const value = (parameter: Parameter) => Math.exp(log[at(parameter)]!);
+  const value = (parameter: SpectralParameter) => Math.exp(log[at(parameter)]!);
   const lumpShare = (massKg: number, lumpKg: number) => (lumpKg === 0 ? 0 : lumpKg / (massKg + lumpKg));
   const rows: Row[] = [
     {

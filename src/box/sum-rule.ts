@@ -2,7 +2,7 @@
 // the square of the air's own resonance. If that is far from what the ruler says of the hole, a peak is mislabelled, left
 // out, or not of these three.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
-import { type BoxRound, hasMass, peaksOf } from './rounds.ts';
+import { type BoxRound, hasMass, roundPeaks } from './rounds.ts';
 
 export interface SumRule {
   /** the air's own resonance as the peaks imply it, Hz; value 0 where the blocked squares exceed the open ones */
@@ -26,8 +26,8 @@ export function sumRule(rounds: readonly BoxRound[], fromSizes: Estimate): SumRu
     for (const blocked of bare) {
       const [a, b] = [rounds[open]!, rounds[blocked]!];
       if (a.hole !== 'open' || b.hole !== 'blocked' || a.back !== b.back) continue;
-      const openPeaks = peaksOf(rounds, open);
-      const blockedPeaks = peaksOf(rounds, blocked);
+      const openPeaks = roundPeaks(rounds, open);
+      const blockedPeaks = roundPeaks(rounds, blocked);
       if (openPeaks.length !== blockedPeaks.length + 1) continue;
       const squares = [
         ...openPeaks.map(({ frequencyHz }) => squared(frequencyHz, 1)),

@@ -1,11 +1,11 @@
 // The air in the box from what the record says of its sizes: volume, the air's own resonance, what a millimetre adds.
 import { type Air, airIn, STANDARD_PRESSURE_PA } from '../box/air.ts';
-import { bodyOutline } from '../box/body-outline.ts';
+import { outlineOfMeasures } from '../box/body-outline.ts';
 import { cavityVolumeM3 } from '../box/cavity.ts';
 import { helmholtzEstimate } from '../box/soundhole.ts';
 import { type Estimate, estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { BoxCavity } from '../record/box-edit.ts';
-import type { Climate } from '../record/record.ts';
+import type { ClimateNote } from '../record/record.ts';
 
 export type CavityNeed =
   | 'body-length'
@@ -45,7 +45,7 @@ const USUAL_HUMIDITY_PERCENT = 50;
 export const USUAL_VOLUME_DOUBT_PERCENT = 4;
 
 /** The cavity, or what is still to be measured. */
-export function cavityOf(sizes: BoxCavity | undefined, climate: Climate | undefined): CavityResult {
+export function cavityOf(sizes: BoxCavity | undefined, climate: ClimateNote | undefined): CavityResult {
   const needs = needed(sizes);
   if (sizes === undefined || needs.length > 0) return { kind: 'missing', needs };
   const { holeRadiusMm, holeEdgeMm, occupiedL = 0 } = sizes;
@@ -94,7 +94,7 @@ function needed(sizes: BoxCavity | undefined): readonly CavityNeed[] {
 }
 
 const outlineOf = (sizes: BoxCavity) =>
-  bodyOutline({
+  outlineOfMeasures({
     lengthM: sizes.bodyLengthMm! / 1000,
     lowerBoutM: sizes.lowerBoutMm! / 1000,
     waistM: sizes.waistMm! / 1000,

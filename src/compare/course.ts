@@ -28,7 +28,7 @@ export type Rate =
   | { readonly kind: 'missing'; readonly because: Missing };
 
 /** Where one mode stands on its way. */
-export interface Course {
+export interface CourseToTarget {
   /** target minus present frequency, Hz; negative while the mode still lies above the target */
   readonly leftHz: Estimate;
   readonly perGram: Rate;
@@ -47,7 +47,7 @@ const leastPoints = 3;
  * @param track the mode through the steps
  * @param removed what every step of the record took off, in order, so that removals between two measurements are counted
  */
-export function courseToward(track: Track, removed: readonly Removal[], target: Target): Course {
+export function courseToward(track: Track, removed: readonly Removal[], target: Target): CourseToTarget {
   const now = track.points.at(-1)!.mode.frequencyHz;
   const leftHz = { value: target.frequencyHz - now.value, sigma: now.sigma };
   const perGram = rate(track, removed, massOffG);

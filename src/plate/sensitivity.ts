@@ -4,9 +4,9 @@
 import { type AssemblyPlan, type PlateWood, rimForm, sectionAt } from './assembly.ts';
 import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
-import { type PlateCase, supportOf, type WoodConstants } from './plate-case.ts';
+import { edgeSupportOf, type PlateCase, type WoodConstants } from './plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
-import { type Change, type CountsIn, inBoth, Slopes } from './slopes.ts';
+import { type CountsIn, inBoth, type SectionChange, Slopes } from './slopes.ts';
 
 /** What taking wood off one stretch of a brace does. */
 export interface StretchSensitivity {
@@ -40,7 +40,7 @@ export function braceSensitivity(
   const groups = counts.reduce((a, b) => a + b, 0);
   const wood = woodOf(prepared, plate);
   const slopes = new Slopes(prepared, modes, groups);
-  const changes = braces.map((brace, i): Change => {
+  const changes = braces.map((brace, i): SectionChange => {
     const length = braceLengthMm(brace);
     const isBrace = (part: number) => {
       const { kind, index } = prepared.mesh.footprints[part]!;
@@ -77,7 +77,7 @@ export type UpAndDown = readonly [up: PlateCase, down: PlateCase];
  * First-order change of every mode when woods or rim change by small steps.
  * @returns for each step the change of each frequency from below to above, Hz, (modes,)
  */
-export function changesBetween(
+export function frequencyChanges(
   prepared: PreparedPlate,
   modes: readonly PlateMode[],
   steps: readonly UpAndDown[],
@@ -96,7 +96,7 @@ export function energyChangesBetween(
   const slopes = new Slopes(prepared, modes, steps.length);
   const { mesh } = prepared;
   const woods = steps.map(([up, down]) => [woodOf(prepared, up), woodOf(prepared, down)] as const);
-  const changes = steps.map(([up, down], group): Change => {
+  const changes = steps.map(([up, down], group): SectionChange => {
     const [high, low] = woods[group]!;
     const samePlate = up.material === down.material;
     const difference = (to: LayeredSection, e: number, x: number, y: number) =>
@@ -117,7 +117,7 @@ export function energyChangesBetween(
   slopes.add(changes);
   return steps.map(([up, down], group) => {
     const rim = (wood: PlateWood, plate: PlateCase, { vector }: PlateMode) =>
-      rimForm(prepared, wood, supportOf(plate), vector);
+      rimForm(prepared, wood, edgeSupportOf(plate), vector);
     const [high, low] = woods[group]!;
     return modes.map((mode, m) => slopes.lambdaPerUnit(group, m) + rim(high, up, mode) - rim(low, down, mode));
   });

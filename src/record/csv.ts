@@ -1,7 +1,7 @@
 // Tables as text, RFC 4180: for machines first (comma, decimal point, UTF-8 without a mark, one header line).
 
 /** A table: one header and rows of as many fields; null is an empty field. */
-export interface Table {
+export interface CsvTable {
   readonly header: readonly string[];
   readonly rows: readonly (readonly (string | number | null)[])[];
 }
@@ -15,7 +15,7 @@ function quoted(field: string): string {
  * @throws RangeError for a row of another length than the header, or a number that is not finite
  * Source: RFC 4180 section 2.
  */
-export function writeCsv({ header, rows }: Table): string {
+export function writeCsv({ header, rows }: CsvTable): string {
   const line = (fields: readonly (string | number | null)[], name: string): string => {
     if (fields.length !== header.length) {
       throw new RangeError(`writeCsv: ${name} has ${fields.length} fields, need ${header.length}`);

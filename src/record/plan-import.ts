@@ -1,10 +1,10 @@
 // Outlines from elsewhere: the longest closed path of an SVG, or the longest polyline of a DXF R12, in millimetres.
 import { boundingBox, type Point } from '../plate/outline.ts';
 import { hasAbsurdSize } from '../plate/plate-check.ts';
-import type { Place } from './record.ts';
+import type { PlanPoint } from './record.ts';
 
 export type ImportedOutline =
-  | { readonly kind: 'outline'; readonly points: readonly Place[] }
+  | { readonly kind: 'outline'; readonly points: readonly PlanPoint[] }
   | {
       readonly kind: 'refused';
       readonly because: 'no-path' | 'too-few-points' | 'too-large' | 'not-a-number' | 'absurd-size';

@@ -6,7 +6,7 @@ import { type ShearRatios, withShear } from './elastic-start.ts';
 import type { Pattern } from './pattern-names.ts';
 
 /** A wood as measured. */
-export interface PlateWood {
+export interface MeasuredWood {
   readonly eLongGpa: Estimate;
   readonly eCrossGpa: Estimate;
   readonly gGpa: Estimate;
@@ -94,7 +94,7 @@ function perThickness(criterion: ThicknessCriterion, numbers: Numbers, nuLR: num
   }
 }
 
-const inputsOf = ({ eLongGpa, eCrossGpa, gGpa, densityKgM3 }: PlateWood) => [eLongGpa, eCrossGpa, gGpa, densityKgM3];
+const inputsOf = ({ eLongGpa, eCrossGpa, gGpa, densityKgM3 }: MeasuredWood) => [eLongGpa, eCrossGpa, gGpa, densityKgM3];
 
 /**
  * A plate's quantity under one criterion, to become a target: of a former top, or of the plate in hand.
@@ -104,7 +104,7 @@ const inputsOf = ({ eLongGpa, eCrossGpa, gGpa, densityKgM3 }: PlateWood) => [eLo
  */
 export function criterionOf(
   criterion: ThicknessCriterion,
-  wood: PlateWood,
+  wood: MeasuredWood,
   thicknessMm: Estimate,
   patch: Patch,
 ): Estimate {
@@ -121,7 +121,12 @@ export function criterionOf(
  * Source: criterionOf solved for h. For the clamped patch this is
  * h = 0.96952 f a^2 sqrt(rho / (E_L' + (4/7)(nu E_R' + 2 G)(a/b)^2 + E_R' (a/b)^4)).
  */
-export function thicknessFor(criterion: ThicknessCriterion, wood: PlateWood, target: Estimate, patch: Patch): Estimate {
+export function thicknessFor(
+  criterion: ThicknessCriterion,
+  wood: MeasuredWood,
+  target: Estimate,
+  patch: Patch,
+): Estimate {
   return propagated(thicknessMmOf(criterion, wood.nuLR, patch), [...inputsOf(wood), target]).result;
 }
 
@@ -148,8 +153,8 @@ export interface ThicknessChoice {
  * @param areaCm2   area of the plate, for the mass
  */
 export function thicknessChoices(
-  wood: PlateWood,
-  reference: { readonly wood: PlateWood; readonly thicknessMm: Estimate },
+  wood: MeasuredWood,
+  reference: { readonly wood: MeasuredWood; readonly thicknessMm: Estimate },
   patch: Patch,
   areaCm2: number,
 ): readonly ThicknessChoice[] {
@@ -202,7 +207,7 @@ export interface ThicknessPoint {
  */
 export function modesAgainstThickness(
   plan: Patch,
-  wood: PlateWood,
+  wood: MeasuredWood,
   thicknesses: readonly number[],
   shearRatios: ShearRatios | null,
   ritz?: RitzSize,

@@ -3,7 +3,7 @@
 import { describe, expect, test } from 'vitest';
 import { airDensity, airIn, soundSpeed } from '../../src/box/air.ts';
 import { placeBetweenNotes } from '../../src/box/between-notes.ts';
-import { bodyOutline } from '../../src/box/body-outline.ts';
+import { outlineOfMeasures } from '../../src/box/body-outline.ts';
 import { cavityVolumeM3 } from '../../src/box/cavity.ts';
 import { shareByMass, shareByStopping } from '../../src/box/energy-share.ts';
 import { boxModes, cushionPaPerM3, type Piston, pistonSystem } from '../../src/box/pistons.ts';
@@ -100,7 +100,7 @@ describe('refusals name what was given and what is needed', () => {
 
   test.each(['lengthM', 'lowerBoutM', 'waistM', 'upperBoutM'] as const)('an outline without %s', (field) => {
     for (const value of [0, -0.1, Number.NaN])
-      expect(() => bodyOutline({ ...measures, [field]: value })).toThrow(/^bodyOutline: .*, need > 0$/);
+      expect(() => outlineOfMeasures({ ...measures, [field]: value })).toThrow(/^outlineOfMeasures: .*, need > 0$/);
   });
 
   test('a hole', () => {
@@ -459,7 +459,7 @@ test('peaks are taken in order of frequency, however they are given', () => {
 });
 
 test('a body is halfway between bout and waist midway between them, level at both', () => {
-  const points = bodyOutline({ lengthM: 1, lowerBoutM: 0.8, waistM: 0.5, upperBoutM: 0.6 });
+  const points = outlineOfMeasures({ lengthM: 1, lowerBoutM: 0.8, waistM: 0.5, upperBoutM: 0.6 });
   const halfAt = (x: number) =>
     points
       .filter(([, y]) => y >= 0)

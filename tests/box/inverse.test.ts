@@ -5,7 +5,7 @@ import type { Box } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { helmholtzHz, type Soundhole } from '../../src/box/soundhole.ts';
 import type { SpectralFit } from '../../src/box/spectral-fit.ts';
-import { at, PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts';
+import { at, PARAMETERS, type SpectralParameter } from '../../src/box/spectral-model.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import { inverseCoverage, type Plan } from './inverse-coverage.ts';
 import { measuredRound, seeded } from './synthetic.ts';
@@ -284,7 +284,7 @@ describe('what is counted in a solution', () => {
       backMassKg: 0.08,
     };
     const log = new Float64Array(PARAMETERS.length);
-    for (const [name, value] of Object.entries(values)) log[at(name as Parameter)] = Math.log(value);
+    for (const [name, value] of Object.entries(values)) log[at(name as SpectralParameter)] = Math.log(value);
     const free = [at('topVacuoHz'), at('topGripHz'), at('airHz'), at('backVacuoHz'), at('backGripHz')];
     const covariance = free.map((_, i) => free.map((_, j) => 1 / (1 + i + 10 * j) + 1 / (1 + j + 10 * i)));
     const turned: SpectralFit = { log, free, covariance, chiSquared: 1, residuals: [] };
@@ -298,7 +298,7 @@ describe('what is counted in a solution', () => {
     ];
     const { fit, labels } = labelsTold([turned, { ...turned, chiSquared: 2 }], rounds, false);
     expect(labels).toBe('not-told');
-    const told = (name: Parameter) => Math.exp(fit.log[at(name)]!);
+    const told = (name: SpectralParameter) => Math.exp(fit.log[at(name)]!);
     expect(told('topVacuoHz')).toBeCloseTo(170, 9);
     expect(told('backVacuoHz')).toBeCloseTo(220, 9);
     expect(told('topGripHz')).toBeCloseTo(75, 9);

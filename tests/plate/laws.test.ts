@@ -7,7 +7,7 @@ import { plateMass } from '../../src/plate/mass.ts';
 import { plateMesh } from '../../src/plate/mesh.ts';
 import { mirrored } from '../../src/plate/mirror.ts';
 import { signedArea } from '../../src/plate/outline.ts';
-import { supportOf } from '../../src/plate/plate-case.ts';
+import { edgeSupportOf } from '../../src/plate/plate-case.ts';
 import { type PlateMode, plateModes, preparePlate, woodOf } from '../../src/plate/plate-modes.ts';
 import { braceSensitivity } from '../../src/plate/sensitivity.ts';
 import { multiply } from '../algebra/multiply.ts';
@@ -19,7 +19,7 @@ vi.setConfig({ testTimeout: 120_000 });
 
 test('rigid motions cost no energy, with braces, a patch and a brace that bridges the soundhole', () => {
   const prepared = preparePlate(tetraCases.body_x_free_12!, 40);
-  const { stiffness } = assemble(prepared, woodOf(prepared), supportOf(prepared.plate));
+  const { stiffness } = assemble(prepared, woodOf(prepared), edgeSupportOf(prepared.plate));
   const image = new Float64Array(prepared.rigid[0]!.length);
   const energyOf = (vector: Float64Array) => {
     multiply(prepared.freedoms.pattern, stiffness, vector, image);

@@ -1,6 +1,12 @@
 import { expect, test } from 'vitest';
 import { estimate } from '../../src/quantity/estimate.ts';
-import { bridgeLoad, bridgeTurnDeg, loadCautions, turningStiffness, USUAL_LIMITS } from '../../src/strings/bridge.ts';
+import {
+  bridgeLoad,
+  bridgeTurnDeg,
+  loadCautions,
+  turningStiffness,
+  USUAL_BRIDGE_LIMITS,
+} from '../../src/strings/bridge.ts';
 import { saddleSetbackMm } from '../../src/strings/frets.ts';
 import { type SetTension, STRING_SETS, setTension } from '../../src/strings/tension.ts';
 import { noteNumber, TUNINGS, tuning } from '../../src/strings/tuning.ts';
@@ -84,16 +90,20 @@ test('a turn measured under one set foretells the turn under another', () => {
 
 test('cautions come where they are due and not elsewhere', () => {
   const total = setTension(light, standard, 0.6477, 440).totalN;
-  expect(loadCautions({ totalN: total }, USUAL_LIMITS)).toEqual([]);
-  expect(loadCautions({ totalN: estimate(950, 20) }, USUAL_LIMITS)).toEqual(['pull-above-limit']);
-  expect(loadCautions({ totalN: total, turnDeg: estimate(1.9, 0.1) }, USUAL_LIMITS)).toEqual(['turn-near-limit']);
-  expect(loadCautions({ totalN: total, turnDeg: estimate(2.2, 0.1) }, USUAL_LIMITS)).toEqual(['turn-above-limit']);
+  expect(loadCautions({ totalN: total }, USUAL_BRIDGE_LIMITS)).toEqual([]);
+  expect(loadCautions({ totalN: estimate(950, 20) }, USUAL_BRIDGE_LIMITS)).toEqual(['pull-above-limit']);
+  expect(loadCautions({ totalN: total, turnDeg: estimate(1.9, 0.1) }, USUAL_BRIDGE_LIMITS)).toEqual([
+    'turn-near-limit',
+  ]);
+  expect(loadCautions({ totalN: total, turnDeg: estimate(2.2, 0.1) }, USUAL_BRIDGE_LIMITS)).toEqual([
+    'turn-above-limit',
+  ]);
   const heavy = setTension(medium, standard, 0.6477, 440).totalN;
-  expect(loadCautions({ totalN: heavy, ageYears: 90, totalBeforeN: total, isWorkPlanned: true }, USUAL_LIMITS)).toEqual(
-    ['heavy-for-age', 'heavier-than-before', 'slacken-first'],
-  );
+  expect(
+    loadCautions({ totalN: heavy, ageYears: 90, totalBeforeN: total, isWorkPlanned: true }, USUAL_BRIDGE_LIMITS),
+  ).toEqual(['heavy-for-age', 'heavier-than-before', 'slacken-first']);
   const gentle = setTension(extraLight, standard, 0.63, 440).totalN;
-  expect(loadCautions({ totalN: gentle, ageYears: 90 }, USUAL_LIMITS)).toEqual([]);
+  expect(loadCautions({ totalN: gentle, ageYears: 90 }, USUAL_BRIDGE_LIMITS)).toEqual([]);
 });
 
 test('the saddle stands back about 2 mm for the treble and 5 mm for the bass of a steel-string guitar', () => {

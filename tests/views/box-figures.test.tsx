@@ -6,7 +6,7 @@ import type { ComponentChildren } from 'preact';
 import { act } from 'preact/test-utils';
 import { describe, expect, test } from 'vitest';
 import type { BoxFound, PlateFound } from '../../src/box/inverse.ts';
-import { PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts';
+import { PARAMETERS, type SpectralParameter } from '../../src/box/spectral-model.ts';
 import { type StateRound, stateRounds } from '../../src/compare/box-evidence.ts';
 import type { BoxReading } from '../../src/compare/box-reading.ts';
 import type { Estimate } from '../../src/quantity/estimate.ts';
@@ -98,7 +98,7 @@ const plate = (from: number): PlateFound => ({
     areaM2: { value: 0.0451 + from * 1e-6, sigma: 0.0007 },
   },
 });
-const constants: Partial<Record<Parameter, number>> = {
+const constants: Partial<Record<SpectralParameter, number>> = {
   topVacuoHz: top.vacuoHz,
   topGripHz: top.gripHz,
   airHz,

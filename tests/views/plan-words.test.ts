@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { endsOf, readingOf, toldCuts } from '../../src/record/cut-place.ts';
 import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
-import { handbookWood, withMeasuredWood, woodOfPiece } from '../../src/record/plan-wood.ts';
+import { handbookWood, planWoodOf, withMeasuredWood } from '../../src/record/plan-wood.ts';
 import { newRecord, type Piece } from '../../src/record/record.ts';
 import { planWords, woodSourceWords } from '../../src/views/plan/words.ts';
 
@@ -81,7 +81,7 @@ test('a measured piece lends its wood to the plan, the handbook the rest, and it
     pieces: [board],
   };
   const { wood, braceWood } = withMeasuredWood(record, plan);
-  expect(wood).toEqual(woodOfPiece(board));
+  expect(wood).toEqual(planWoodOf(board));
   expect(wood.eLongGpa).toEqual({ value: 11.7, sigma: 0.2 });
   expect(wood.eCrossGpa).toEqual(handbookWood('sitka-spruce').eCrossGpa);
   expect(braceWood).toEqual(plan.braceWood);

@@ -8,7 +8,7 @@ import type { Settings } from '../../src/storage/settings.ts';
 import { BoardReadingOf } from '../../src/views/wood/reading.tsx';
 import { SecondOpinion, ThicknessMapOf } from '../../src/views/wood/second-opinion.tsx';
 import { StickReadingOf } from '../../src/views/wood/stick.tsx';
-import { Thickness } from '../../src/views/wood/thickness.tsx';
+import { BoardThickness } from '../../src/views/wood/thickness.tsx';
 import { PieceWeather } from '../../src/views/wood/weather.tsx';
 import { cellOf, expectFigure, expectPlain, fieldNamed, figuresOf, settled, show, sigmaOf, unfold } from './shown.tsx';
 import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
@@ -465,7 +465,7 @@ describe('how thick to make it', () => {
     },
   };
   const page = async (settings: Partial<Settings> = {}) => {
-    const shown = show(<Thickness piece={piece} />, settings, noOther);
+    const shown = show(<BoardThickness piece={piece} />, settings, noOther);
     await settled();
     return shown;
   };

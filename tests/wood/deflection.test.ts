@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { inchToMm } from '../../src/quantity/units.ts';
-import { agreement, readDeflection } from '../../src/wood/deflection.ts';
+import { agreementOf, readDeflection } from '../../src/wood/deflection.ts';
 
 const measured = (value: number, sigma = 0) => ({ value, sigma });
 
@@ -30,10 +30,10 @@ test('a load of nothing is refused by name', () => {
 
 test('tapped and bent agree, are doubtful or disagree by their joint sigma', () => {
   const tapped = measured(11, 0.3);
-  expect(agreement(tapped, measured(10.4, 0.4)).word).toBe('agree'); // 0.6 / 0.5 = 1.2
-  expect(agreement(tapped, measured(9.8, 0.4)).word).toBe('doubtful'); // 2.4
-  const apart = agreement(tapped, measured(9, 0.4));
+  expect(agreementOf(tapped, measured(10.4, 0.4)).word).toBe('agree'); // 0.6 / 0.5 = 1.2
+  expect(agreementOf(tapped, measured(9.8, 0.4)).word).toBe('doubtful'); // 2.4
+  const apart = agreementOf(tapped, measured(9, 0.4));
   expect(apart).toMatchObject({ word: 'disagree', sigmas: 4 });
   expect(apart.ratio.value).toBeCloseTo(9 / 11, 9);
-  expect(agreement(measured(3), measured(3))).toMatchObject({ word: 'agree', sigmas: 0 });
+  expect(agreementOf(measured(3), measured(3))).toMatchObject({ word: 'agree', sigmas: 0 });
 });

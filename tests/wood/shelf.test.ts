@@ -1,7 +1,7 @@
 // Bars, boards and their comparison, by figures that can be worked out on paper.
 import { describe, expect, test } from 'vitest';
 import type { Estimate } from '../../src/quantity/estimate.ts';
-import { agreement, readDeflection } from '../../src/wood/deflection.ts';
+import { agreementOf, readDeflection } from '../../src/wood/deflection.ts';
 import {
   comparePair,
   pairHalves,
@@ -24,7 +24,7 @@ import {
 import {
   CRITERIA,
   criterionOf,
-  type PlateWood,
+  type MeasuredWood,
   stopLine,
   thicknessChoices,
   thicknessFor,
@@ -135,14 +135,14 @@ describe('two measurements', () => {
     // 0.3 and 0.4: half joint.
     const other = (sign: number) => ({ value: 10 + sign * apart * 0.5, sigma: 0.4 });
     for (const sign of [1, -1]) {
-      const found = agreement({ value: 10, sigma: 0.3 }, other(sign));
+      const found = agreementOf({ value: 10, sigma: 0.3 }, other(sign));
       expect(found.sigmas).toBeCloseTo(apart, 9);
       expect(found.word).toBe(word);
     }
   });
 
   test('a ratio has the doubts of both', () => {
-    const { ratio } = agreement(within(10, 0.03), within(20, 0.04));
+    const { ratio } = agreementOf(within(10, 0.03), within(20, 0.04));
     expect(ratio.value).toBe(2);
     expect(ratio.sigma).toBeCloseTo(2 * 0.05, 4);
   });
@@ -243,7 +243,7 @@ describe('boards of a shelf', () => {
 });
 
 describe('how thick', () => {
-  const wood: PlateWood = {
+  const wood: MeasuredWood = {
     eLongGpa: exact(12),
     eCrossGpa: exact(0.75),
     gGpa: exact(0.7),
@@ -267,7 +267,7 @@ describe('how thick', () => {
   });
 
   test('a clamped square of even wood sounds within 0.5 % of 35.99 (Leissa, NASA SP-160)', () => {
-    const even: PlateWood = { ...wood, eLongGpa: exact(10), eCrossGpa: exact(10), gGpa: exact(10 / 2.6), nuLR: 0.3 };
+    const even: MeasuredWood = { ...wood, eLongGpa: exact(10), eCrossGpa: exact(10), gGpa: exact(10 / 2.6), nuLR: 0.3 };
     const square = { lengthMm: 400, widthMm: 400 };
     const bending = (10e9 * 0.003 ** 3) / (12 * (1 - 0.09));
     const published = (35.99 / (2 * Math.PI * 0.16)) * Math.sqrt(bending / 1.2);
@@ -275,7 +275,12 @@ describe('how thick', () => {
   });
 
   test('turned by a quarter, with its grain, a patch is the same', () => {
-    const turned: PlateWood = { ...wood, eLongGpa: wood.eCrossGpa, eCrossGpa: wood.eLongGpa, nuLR: (0.37 * 0.75) / 12 };
+    const turned: MeasuredWood = {
+      ...wood,
+      eLongGpa: wood.eCrossGpa,
+      eCrossGpa: wood.eLongGpa,
+      nuLR: (0.37 * 0.75) / 12,
+    };
     const found = criterionOf('patch-frequency', turned, h, { lengthMm: 400, widthMm: 500 }).value;
     expect(found).toBeCloseTo(of('patch-frequency'), 9);
   });

@@ -4,21 +4,21 @@ import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { speciesById } from '../../src/wood/species.ts';
 import {
   CRITERIA,
+  type MeasuredWood,
   modesAgainstThickness,
-  type PlateWood,
   stopLine,
   thicknessChoices,
 } from '../../src/wood/thickness.ts';
 
 const measured = (value: number, relative = 0): Estimate => ({ value, sigma: relative * value });
-const spruce: PlateWood = {
+const spruce: MeasuredWood = {
   eLongGpa: measured(11, 0.03),
   eCrossGpa: measured(0.85, 0.03),
   gGpa: measured(0.76, 0.03),
   densityKgM3: measured(420, 0.01),
   nuLR: 0.372,
 };
-const cedar: PlateWood = {
+const cedar: MeasuredWood = {
   ...spruce,
   eLongGpa: measured(8, 0.03),
   eCrossGpa: measured(0.7, 0.03),

@@ -8,7 +8,7 @@ import { contactIndex } from './onset.ts';
 import type { Ring } from './ring.ts';
 import { decibels, RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
-import { type Judgement, judge, type TapLimits, USUAL_LIMITS } from './tap-gate.ts';
+import { type Judgement, judge, type TapLimits, USUAL_TAP_LIMITS } from './tap-gate.ts';
 
 /** Times by which a take is cut, s. */
 export interface TakeLengths {
@@ -91,7 +91,7 @@ export class TapListener {
    * @param sampleRateHz 8000 to 192 000
    * @throws RangeError for a rate outside that range, or takes longer than 3 s
    */
-  constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}, limits: TapLimits = USUAL_LIMITS) {
+  constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}, limits: TapLimits = USUAL_TAP_LIMITS) {
     if (!isTapRate(sampleRateHz)) {
       throw new RangeError(`TapListener: sampleRateHz ${sampleRateHz}, need 8000 to 192000`);
     }

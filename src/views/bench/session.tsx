@@ -11,7 +11,7 @@ import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { Answer } from './answer.tsx';
 import { HeardList } from './heard-list.tsx';
-import { LevelMeter } from './level-meter.tsx';
+import { LevelScale } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
 import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 
@@ -41,7 +41,7 @@ export function Session(props: { readonly answer: (place: RecordPlace) => Compon
               </span>
             </p>
           )}
-          <LevelMeter level={bench.level.value} />
+          <LevelScale level={bench.level.value} />
           <Actions>
             <Button isBig takesSpaceBar text={words.bench.stopAndRead} onPress={() => void bench.finish()} />
             {state.kind === 'between-holds' && (

@@ -9,7 +9,7 @@ import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useMassEstimate } from '../parts/own-units.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
-import { Modes } from './found-modes.tsx';
+import { FoundModes } from './found-modes.tsx';
 import type { BoxPartProps } from './part.ts';
 import { NoBoxYet } from './step.tsx';
 import { boxWords } from './words.ts';
@@ -61,7 +61,7 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
       {solvedRounds.length < rounds.length && <p class="note">{t.backStillAnswers}</p>}
       {which !== undefined && <WhichPeak which={which} />}
       {found?.kind === 'solved' && <Parts found={found} reading={reading} />}
-      {model !== null && <Modes model={model} rounds={rounds} />}
+      {model !== null && <FoundModes model={model} rounds={rounds} />}
     </>
   );
 }

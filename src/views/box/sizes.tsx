@@ -5,7 +5,7 @@ import { cavityOf, USUAL_VOLUME_DOUBT_PERCENT } from '../../compare/box-cavity.t
 import type { BoxCavity } from '../../record/box-edit.ts';
 import { changeStep, withField } from '../../record/edit.ts';
 import type { QuantityName } from '../../record/quantities.ts';
-import type { Climate, Step } from '../../record/record.ts';
+import type { ClimateNote, Step } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { Facts, LargeFigure } from '../parts/figure.tsx';
@@ -159,7 +159,7 @@ function RoomFields({ step }: { readonly step: Step }) {
     editRecord('air', (record) =>
       changeStep(record, step.id, (known) => ({
         ...known,
-        climate: withField<Climate, typeof key>(known.climate, key, value),
+        climate: withField<ClimateNote, typeof key>(known.climate, key, value),
       })),
     );
   return (

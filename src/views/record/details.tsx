@@ -5,7 +5,7 @@ import { withField } from '../../record/edit.ts';
 import { tieFloor } from '../../record/plan-edit.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
-import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
+import { braceKey, bracesToChoose, inWords } from '../parts/brace-choice.ts';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -91,10 +91,10 @@ function Floors(props: { readonly record: InstrumentRecord }) {
               value={inWords}
               options={[
                 [inWords, words.steps.inWordsOnly],
-                ...bracesToChoose(props.record).map(({ ids, name }) => [keyOf(ids), name] as const),
+                ...bracesToChoose(props.record).map(({ ids, name }) => [braceKey(ids), name] as const),
               ]}
               onChange={(key) => {
-                const ids = bracesToChoose(props.record).find((known) => keyOf(known.ids) === key)?.ids ?? [];
+                const ids = bracesToChoose(props.record).find((known) => braceKey(known.ids) === key)?.ids ?? [];
                 editRecord('floors', (current) => tieFloor(current, floor.id, ids));
               }}
             />

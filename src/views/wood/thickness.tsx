@@ -32,7 +32,7 @@ const beginning = (piece: Piece): Omit<Plan, 'reference'> => ({
   areaCm2: Math.round(boardCm2(piece)),
 });
 
-export function Thickness(props: { readonly piece: Piece }) {
+export function BoardThickness(props: { readonly piece: Piece }) {
   const { piece } = props;
   const wood = plateWoodOf(piece);
   const change = useChangePiece(piece.id);

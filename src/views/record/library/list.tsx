@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import { type LibraryCard, type LibraryFilter, passes } from '../../../compare/library.ts';
-import { type Pattern, patterns } from '../../../record/plan-patterns.ts';
+import { type BracingPattern, patterns } from '../../../record/plan-patterns.ts';
 import { type Stage, stages } from '../../../record/record.ts';
 import { Button } from '../../parts/actions.tsx';
 import { Card } from '../../parts/card.tsx';
@@ -124,7 +124,7 @@ function Filters(props: {
               .filter((pattern) => facts.some((one) => one.pattern === pattern))
               .map((pattern) => [pattern, planWords().patterns[pattern]]),
           )}
-          onChange={(pattern) => onChange({ pattern: known(pattern) as Pattern | undefined })}
+          onChange={(pattern) => onChange({ pattern: known(pattern) as BracingPattern | undefined })}
         />
         <ChoiceField
           label={t.model}

@@ -1,11 +1,11 @@
 import type { CutMark, EndName, ToldCut } from '../../../record/cut-place.ts';
-import type { Pattern } from '../../../record/plan-patterns.ts';
+import type { BracingPattern } from '../../../record/plan-patterns.ts';
 import { number } from '../../parts/figures.ts';
 import { brace, ends } from './brace.ts';
 import { count } from './count.ts';
 import { top } from './top.ts';
 
-const patterns: Readonly<Record<Pattern, string>> = {
+const patterns: Readonly<Record<BracingPattern, string>> = {
   x: 'X with tone bars and finger braces',
   ladder: 'Ladder',
   fan: 'Fan',
