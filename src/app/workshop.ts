@@ -33,7 +33,7 @@ import type { Updates } from './updates.ts';
 
 /** What the program needs of the machine it runs on. */
 export interface Ports
-  extends Omit<ShelfPorts, 'countDeed'>,
+  extends Omit<ShelfPorts, 'countEdit'>,
     PreferencePorts,
     ExchangePorts,
     ImportPorts,
@@ -98,7 +98,7 @@ export function createWorkshop(given: Ports): Workshop {
   const ports: Ports = { ...given, getTaps: withDemoSounds(given, filing) };
   const notices = new Notices();
   const preferences = new Preferences(ports);
-  const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
+  const shelf: Shelf = new Shelf({ ...ports, countEdit: () => void keeping.count() }, notices);
   const solver = new Solver();
   const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench({ ...ports, ...answering(ports, preferences) }, shelf, solver, preferences, notices, room);

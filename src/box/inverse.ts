@@ -2,7 +2,7 @@
 // without one another.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { Air } from './air.ts';
-import { type LabelVerdict, labelsTold } from './label-check.ts';
+import { judgedLabels, type LabelVerdict } from './label-check.ts';
 import { cushionPaPerM3 } from './pistons.ts';
 import { observed, startFor } from './round-observations.ts';
 import {
@@ -141,8 +141,8 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
   const fits = (hasBack ? [false, true] : [false]).map((swapped) =>
     fitSpectral(startFor(rounds, hasBack, swapped), free, observations, priors),
   );
-  const told = labelsTold(fits, rounds, lumps.bridge !== undefined || lumps.back !== undefined);
-  const { fit } = told;
+  const judged = judgedLabels(fits, rounds, lumps.bridge !== undefined || lumps.back !== undefined);
+  const { fit } = judged;
   const open = free.findIndex((_, i) => !(fit.covariance[i]![i]! < OPEN_ABOVE ** 2));
   if (open >= 0) return { kind: 'not-measurable', because: 'rounds-do-not-tell', what: PARAMETERS[free[open]!]! };
 
@@ -175,7 +175,7 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
     back: hasBack ? plate('back', lumps.back, setting.backAreaM2) : 'held',
     airHz: derive((log) => Math.exp(log[at('airHz')]!)),
     joint,
-    labels: told.labels,
+    labels: judged.labels,
     misfit: { chiSquared: fit.chiSquared, degreesOfFreedom },
     worst: { ...peaks[worst]!, sigmas: fit.residuals[worst]! },
     sumRule: sizes && blockedSeen ? sumRule(rounds, sizes) : null,

@@ -36,8 +36,8 @@ export interface PeakVerdict {
   readonly evidence: readonly Evidence[];
   /** combined shares; null where no round told */
   readonly shares: Readonly<Record<Part, Estimate | null>>;
-  /** `shared`: two parts move alike in it; `none`: none of the three, as a dipole; `not-told`: the rounds leave it open */
-  readonly behavesLike: Part | 'shared' | 'none' | 'not-told';
+  /** `shared`: two parts move alike in it; `none`: none of the three, as a dipole; `undecided`: the rounds leave it open */
+  readonly behavesLike: Part | 'shared' | 'none' | 'undecided';
   /** probability, from the readings' uncertainty, that the named part moves most in it (or that none does), 0.5 to 1 */
   readonly strength: number;
   /** the maker's label names another part, with a strength of 0.95 or more */
@@ -180,13 +180,13 @@ function verdict(
   const combined = { air: combine(evidence, 'air'), top: combine(evidence, 'top'), back: combine(evidence, 'back') };
   // a fourth peak may be neither air nor top without being the back's
   const shares = onlyTheThree ? withTheRest(combined) : combined;
-  const told = (Object.entries(shares) as [Part, Estimate | null][])
+  const ranked = (Object.entries(shares) as [Part, Estimate | null][])
     .flatMap(([part, share]) => (share ? [{ part, share }] : []))
     .sort((a, b) => b.share.value - a.share.value);
-  const [first, second] = told;
+  const [first, second] = ranked;
   const frequencyHz = peak.frequencyHz;
   const open = { frequencyHz, evidence, shares, labelDenied: false };
-  if (!first) return { ...open, behavesLike: 'not-told', strength: 0.5 };
+  if (!first) return { ...open, behavesLike: 'undecided', strength: 0.5 };
   const isComplete = Object.values(combined).every((share) => share !== null);
   if (isComplete && first.share.value < LITTLE)
     return {
@@ -202,7 +202,7 @@ function verdict(
   const own = peak.label === undefined ? null : shares[peak.label];
   if (!second && lead <= 0) {
     const denied = own !== null && aboveChance(-lead, first.share.sigma) >= SURE;
-    return { ...open, behavesLike: 'not-told', strength: 0.5, labelDenied: denied };
+    return { ...open, behavesLike: 'undecided', strength: 0.5, labelDenied: denied };
   }
   if (lead < LEAD) return { ...open, behavesLike: 'shared', strength };
   const labelDenied = peak.label !== undefined && peak.label !== first.part && strength >= SURE;

@@ -104,7 +104,7 @@ export interface LibraryFilter {
   readonly species: string | undefined;
   readonly pattern: BracingPattern | undefined;
   readonly model: string | undefined;
-  readonly lovedOnly: boolean;
+  readonly favouritesOnly: boolean;
 }
 
 /** Whether a record passes the filter. The stage is the one it has reached. */
@@ -115,7 +115,7 @@ export function passes(facts: RecordFacts, filter: LibraryFilter): boolean {
     (filter.species === undefined || facts.species.includes(filter.species)) &&
     (filter.pattern === undefined || facts.pattern === filter.pattern) &&
     (filter.model === undefined || facts.model.trim() === filter.model) &&
-    (!filter.lovedOnly || facts.loved)
+    (!filter.favouritesOnly || facts.loved)
   );
 }
 

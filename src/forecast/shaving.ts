@@ -170,10 +170,10 @@ const PRIOR_MOVES = 4;
 
 /** How much wider than stated the forecasts of a top should have been, from those that were put to the test; at least 1. */
 export function spreadFactorOf(past: readonly { readonly forecast: Estimate; readonly measured: Estimate }[]): number {
-  const told = past.filter(({ forecast }) => forecast.value !== 0);
-  const squares = told.reduce((sum, { forecast, measured }) => {
+  const foretold = past.filter(({ forecast }) => forecast.value !== 0);
+  const squares = foretold.reduce((sum, { forecast, measured }) => {
     const apart = difference(measured, forecast);
     return sum + (apart.value / apart.sigma) ** 2;
   }, PRIOR_MOVES);
-  return Math.max(1, Math.sqrt(squares / (PRIOR_MOVES + told.length)));
+  return Math.max(1, Math.sqrt(squares / (PRIOR_MOVES + foretold.length)));
 }

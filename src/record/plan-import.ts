@@ -60,8 +60,8 @@ export function importOutline(name: string, text: string): ImportedOutline {
 function longestOf(found: readonly (readonly Point[])[]): readonly Point[] | undefined {
   let longest: { readonly points: readonly Point[]; readonly length: number } | undefined;
   for (const points of found) {
-    const told = lengthOf(points);
-    const length = Number.isNaN(told) ? Number.POSITIVE_INFINITY : told;
+    const typed = lengthOf(points);
+    const length = Number.isNaN(typed) ? Number.POSITIVE_INFINITY : typed;
     if (longest === undefined || length > longest.length) longest = { points, length };
   }
   return longest?.points;

@@ -134,11 +134,11 @@ export function fitBoard(
   const normal = (rows: readonly number[][], damping: number) => {
     const matrix = UNKNOWNS.map((_, i) =>
       UNKNOWNS.map((_, j) => {
-        const told = rows.reduce(
+        const information = rows.reduce(
           (sum, each, k) => sum + weights[k]! * each[i]! * each[j]!,
           i === j ? priorWeights[i]! : 0,
         );
-        return i === j ? told * (1 + damping) : told;
+        return i === j ? information * (1 + damping) : information;
       }),
     );
     return inverseOfPositive(matrix);

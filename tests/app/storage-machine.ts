@@ -45,7 +45,7 @@ export function storageMachine(prefix: string) {
     putTaps: counted(putTaps),
     putPhoto: counted(putPhoto),
     announce: () => undefined,
-    countDeed: () => undefined,
+    countEdit: () => undefined,
     nowIso: () => '2026-11-25T08:00:00.000Z',
     newId: () => `${prefix}-made-${++ids}`,
     readFile: async (file: Blob) => new Uint8Array(await file.arrayBuffer()),

@@ -389,7 +389,7 @@ describe('which peak is which, one doing at a time', () => {
       expect(shares.back!.value).toBeCloseTo(added[k]! / sum, 6);
       expect(evidence.map(({ doing, part }) => [doing, part])).toEqual([['back-damped', 'back']]);
     });
-    expect(found.verdicts.map(({ behavesLike }) => behavesLike)).toEqual(['not-told', 'not-told', 'back']);
+    expect(found.verdicts.map(({ behavesLike }) => behavesLike)).toEqual(['undecided', 'undecided', 'back']);
   });
 
   test.each([

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { solveBox } from '../../src/box/inverse.ts';
-import { labelsTold } from '../../src/box/label-check.ts';
+import { judgedLabels } from '../../src/box/label-check.ts';
 import type { Box } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { helmholtzHz, type Soundhole } from '../../src/box/soundhole.ts';
@@ -103,7 +103,7 @@ test('a top peak that belongs to the back is found by the mass at the bridge', (
 test('without a mass the plates keep their labels, their masses stay unknown', () => {
   const found = solveBox(roundsOn(THREE, 'free', STILL).slice(0, 2), setting);
   if (found.kind !== 'solved' || found.back === 'held') throw new Error(found.kind);
-  expect(found.labels).toBe('not-told');
+  expect(found.labels).toBe('undecided');
   expect(found.top.effective).toBeNull();
   expect(found.top.uncoupledHz.value).toBeCloseTo(uncoupledFrequencies(THREE).topHz, 2);
   expect(found.back.uncoupledHz.value).toBeCloseTo(uncoupledFrequencies(THREE).backHz!, 2);
@@ -199,7 +199,7 @@ describe('what is counted in a solution', () => {
   });
 
   test('where the back is held there is no other plate to mistake the top for', () => {
-    expect(solved(roundsOn(TWO, 'held', STILL)).labels).toBe('not-told');
+    expect(solved(roundsOn(TWO, 'held', STILL)).labels).toBe('undecided');
   });
 
   test('a plate by its area is as doubtful as twice the area and once the volume', () => {
@@ -241,7 +241,7 @@ describe('what is counted in a solution', () => {
       [worse, better],
       [better, worse],
     ])
-      expect(labelsTold(fits, rounds, true).fit).toBe(better);
+      expect(judgedLabels(fits, rounds, true).fit).toBe(better);
   });
 
   test('what the rounds leave open is named', () => {
@@ -296,8 +296,8 @@ describe('what is counted in a solution', () => {
         peaksHz: { air: estimate(98, 0.3), top: estimate(181, 0.3), back: estimate(235, 0.3) },
       },
     ];
-    const { fit, labels } = labelsTold([turned, { ...turned, chiSquared: 2 }], rounds, false);
-    expect(labels).toBe('not-told');
+    const { fit, labels } = judgedLabels([turned, { ...turned, chiSquared: 2 }], rounds, false);
+    expect(labels).toBe('undecided');
     const told = (name: SpectralParameter) => Math.exp(fit.log[at(name)]!);
     expect(told('topVacuoHz')).toBeCloseTo(170, 9);
     expect(told('backVacuoHz')).toBeCloseTo(220, 9);

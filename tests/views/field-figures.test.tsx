@@ -128,7 +128,10 @@ describe.each([
 
   test('what is stored when they are typed', () => {
     const stored: ClimateNote[] = [];
-    const shown = show(<ClimateFields climate={{}} onChange={(_deed, climate) => stored.push(climate)} />, settings);
+    const shown = show(
+      <ClimateFields climate={{}} onChange={(_editName, climate) => stored.push(climate)} />,
+      settings,
+    );
     fieldNamed(shown, 'Hygrometer reads').type('44');
     fieldNamed(shown, 'Temperature').type(typed);
     expect(stored[0]!.humidityPercent).toBeCloseTo(46.2, 9);
@@ -151,7 +154,7 @@ describe('targets', () => {
         shelf: {
           record: signal(record),
           summaries: signal([]),
-          edit: (_id: string, _deed: string, change: typeof edit extends (c: infer C) => void ? C : never) =>
+          edit: (_id: string, _editName: string, change: typeof edit extends (c: infer C) => void ? C : never) =>
             edit(change),
         },
         newId: () => 'new',

@@ -115,7 +115,7 @@ function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) 
           {t.swapped}
         </p>
       )}
-      {found.labels === 'not-told' && back !== 'held' && <p class="note">{t.notTold}</p>}
+      {found.labels === 'undecided' && back !== 'held' && <p class="note">{t.undecided}</p>}
       <Table
         label={t.partsTable}
         class="moves"

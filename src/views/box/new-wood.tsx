@@ -1,7 +1,7 @@
 // The wood of a new top matched to that of the old one: both woods, the old readings, and what to aim for on the way.
 
 import { useMemo } from 'preact/hooks';
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { replacementAims } from '../../box/replacement.ts';
 import { matchTop, type OldMode, oldReadings, repairWoodOf, withMoistures } from '../../compare/old-signature.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
@@ -20,7 +20,7 @@ import { NewThickness } from './new-thickness.tsx';
 import { BoxSheet } from './sheet.tsx';
 import { boxWords } from './words.ts';
 
-type Change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) => void;
+type Change = (editName: EditName, make: (known: BoxRepair) => BoxRepair) => void;
 
 export function Matching(props: {
   readonly record: InstrumentRecord;

@@ -1,5 +1,5 @@
 // The air at a measurement: what the hygrometer shows, with its offset, and the temperature.
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { withField } from '../../record/edit.ts';
 import type { ClimateNote } from '../../record/record.ts';
 import { words } from '../words/language.ts';
@@ -12,7 +12,7 @@ const decimalsOf = (percent: number): number => (Math.abs(percent - Math.round(p
 
 export function ClimateFields(props: {
   readonly climate: ClimateNote;
-  readonly onChange: (deed: DeedName, climate: ClimateNote) => void;
+  readonly onChange: (editName: EditName, climate: ClimateNote) => void;
 }) {
   const { climate } = props;
   const { hygrometer, hygrometerOffsetPercent } = useWorkshop().preferences.settings.value;

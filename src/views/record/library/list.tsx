@@ -23,7 +23,7 @@ export const everything: LibraryFilter = {
   species: undefined,
   pattern: undefined,
   model: undefined,
-  lovedOnly: false,
+  favouritesOnly: false,
 };
 
 interface ListProps {
@@ -133,7 +133,11 @@ function Filters(props: {
           onChange={(model) => onChange({ model: known(model)?.slice(2) })}
         />
       </div>
-      <CheckField label={t.lovedOnly} value={filter.lovedOnly} onChange={(lovedOnly) => onChange({ lovedOnly })} />
+      <CheckField
+        label={t.favouritesOnly}
+        value={filter.favouritesOnly}
+        onChange={(lovedOnly) => onChange({ favouritesOnly: lovedOnly })}
+      />
     </>
   );
 }
