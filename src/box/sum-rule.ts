@@ -17,10 +17,10 @@ export interface SumRule {
  * Residual of sum f_open² = sum f_blocked² + f_hole².
  * @param rounds    of which one open and one blocked with the back in the same state, no mass, and one peak fewer blocked
  * @param fromSizes the air's own resonance by ruler, Hz
- * @returns null where there is no such pair
+ * @returns undefined where there is no such pair
  * Source: trace of the matrix in `boxModes`; two pistons: Woodhouse, Euphonics section 4.2.2.
  */
-export function sumRule(rounds: readonly BoxRound[], fromSizes: Estimate): SumRule | null {
+export function sumRule(rounds: readonly BoxRound[], fromSizes: Estimate): SumRule | undefined {
   const bare = rounds.map((_, i) => i).filter((i) => !hasMass(rounds[i]!));
   for (const open of bare)
     for (const blocked of bare) {
@@ -42,7 +42,7 @@ export function sumRule(rounds: readonly BoxRound[], fromSizes: Estimate): SumRu
         labelsDoubtful: Math.abs(residualHz2.value) > 2 * residualHz2.sigma,
       };
     }
-  return null;
+  return undefined;
 }
 
 function squared({ value, sigma }: Estimate, sign: 1 | -1): Estimate {

@@ -22,8 +22,8 @@ interface Cavity {
   readonly kind: 'cavity';
   readonly air: Air;
   readonly volumeM3: Estimate;
-  /** what a metre of depth adds, m²; null where only the volume is known */
-  readonly planAreaM2: number | null;
+  /** what a metre of depth adds, m²; undefined where only the volume is known */
+  readonly planAreaM2: number | undefined;
   readonly holeRadiusM: number;
   readonly holeEdgeM: number;
   /** the air's own resonance with walls that do not move, by ruler, Hz */
@@ -112,8 +112,10 @@ function outlineVolumeM3(sizes: BoxCavity): number {
 }
 
 /** Plan area: what a box of unit depth would hold; by the mean depth where only the volume was typed. */
-function planAreaOf(sizes: BoxCavity): number | null {
+function planAreaOf(sizes: BoxCavity): number | undefined {
   if (sizes.from === 'outline') return cavityVolumeM3(outlineOf(sizes), { tailM: 1, neckM: 1, occupiedM3: 0 });
   const { tailDepthMm, neckDepthMm, volumeL } = sizes;
-  return tailDepthMm === undefined || neckDepthMm === undefined ? null : (2 * volumeL!) / (tailDepthMm + neckDepthMm);
+  return tailDepthMm === undefined || neckDepthMm === undefined
+    ? undefined
+    : (2 * volumeL!) / (tailDepthMm + neckDepthMm);
 }

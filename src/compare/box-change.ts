@@ -34,7 +34,7 @@ export type ChangeForecast =
  */
 export function movedModes({ found, cavity, rounds, model }: BoxReading, change: BoxChange): ChangeForecast {
   const open = rounds.find(({ state }) => state === 'open');
-  if (model === null || found?.kind !== 'solved' || cavity.kind !== 'cavity' || open === undefined)
+  if (model === undefined || found?.kind !== 'solved' || cavity.kind !== 'cavity' || open === undefined)
     return { kind: 'no-model' };
   if (!isPossible(model, change)) return { kind: 'impossible' };
   const read = open.peaks.flatMap(({ label, frequencyHz }) =>

@@ -156,7 +156,7 @@ export function keptStickReading(
     atIso,
     densityKgM3: plain(densityKgM3),
     eLongGpa: plain(eGpa),
-    ...(gGpa === null ? {} : { gGpa: plain(gGpa) }),
+    ...(gGpa === undefined ? {} : { gGpa: plain(gGpa) }),
     ...(q === undefined ? {} : { qLong: plain(q) }),
   };
 }

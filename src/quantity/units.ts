@@ -35,22 +35,22 @@ const MILLIMETRES = new RegExp(String.raw`^(${NUMBER})\s*(?:mm)?$`);
 
 /**
  * Inches as a maker types them: `3/64`, `1 3/8`, `1-3/8`, `0.110`, with or without `"` or `in`.
- * @returns mm, or null where the text is no length (a view then marks the field; nothing is guessed)
+ * @returns mm, or undefined where the text is no length (a view then marks the field; nothing is guessed)
  */
-export function parseInchToMm(text: string): number | null {
+export function parseInchToMm(text: string): number | undefined {
   const match = INCHES.exec(text.trim());
-  if (match === null) return null;
+  if (match === null) return undefined;
   const [, decimal, whole, numerator, denominator] = match;
   if (decimal !== undefined) return inchToMm(Number(decimal.replace(',', '.')));
   const below = Number(denominator);
-  return below === 0 ? null : inchToMm(Number(whole ?? 0) + Number(numerator) / below);
+  return below === 0 ? undefined : inchToMm(Number(whole ?? 0) + Number(numerator) / below);
 }
 
 /**
  * Millimetres as a maker types them: `2.8`, `2,8`, `2.8 mm`; anything that is written as inches is read as inches.
- * @returns mm, or null where the text is no length
+ * @returns mm, or undefined where the text is no length
  */
-export function parseMm(text: string): number | null {
+export function parseMm(text: string): number | undefined {
   const match = MILLIMETRES.exec(text.trim());
   if (match !== null) return Number(match[1]!.replace(',', '.'));
   return parseInchToMm(text);

@@ -57,7 +57,7 @@ export interface Work {
       readonly plan: Patch;
       readonly wood: MeasuredWood;
       readonly thicknessesMm: readonly number[];
-      readonly shearRatios: ShearRatios | null;
+      readonly shearRatios: ShearRatios | undefined;
     };
     readonly answer: readonly ThicknessPoint[];
   };

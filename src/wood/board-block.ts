@@ -7,8 +7,8 @@ import { factorLower, innerProducts, solveLowerColumns, solveUpperColumns, trans
 export interface Block {
   readonly stiffness: Float64Array;
   readonly mass: Float64Array;
-  /** rotations that follow each deflection, (2 block * block), both fields below each other; null for a thin board */
-  readonly rotations: Float64Array | null;
+  /** rotations that follow each deflection, (2 block * block), both fields below each other; undefined for a thin board */
+  readonly rotations: Float64Array | undefined;
 }
 
 /** Stiffness and mass of one parity per unit area, with the rotations of a shearing board eliminated. */
@@ -43,7 +43,7 @@ export function assembleBlock(
   }
   const mass = new Float64Array(block * block);
   for (let k = 0; k < block; k++) mass[k * block + k] = arealKgM2;
-  if (turning === 0) return { stiffness, mass, rotations: null };
+  if (turning === 0) return { stiffness, mass, rotations: undefined };
   // phi = -K_phi^-1 K_phi,w w; what is left of the stiffness is K_w - X' X with X = L^-1 K_phi,w.
   factorLower(rotation, turning);
   solveLowerColumns(rotation, turning, coupling, block);

@@ -56,7 +56,7 @@ export class BoardSearch {
     this.start = start;
     this.topHz = topHz;
     this.of = boardOf(board);
-    this.thin = { ...start, shearRatios: null };
+    this.thin = { ...start, shearRatios: undefined };
     this.centre = [
       Math.log(start.eLongPa.value),
       Math.log(start.eCrossPa.value),

@@ -11,14 +11,14 @@ import { isSamePattern, type Pattern, patternKey } from './pattern-names.ts';
 import { isUnlikeWood, type Naming } from './peak-alignment.ts';
 import type { InputCode } from './traced.ts';
 
-/** A peak with the mode it was found to be, or null where no mode of this board is near. */
+/** A peak with the mode it was found to be, or undefined where no mode of this board is near. */
 interface AssignedPeak {
   readonly frequencyHz: Estimate;
-  readonly pattern: Pattern | null;
-  /** frequency of that mode by the fitted plate; null without one */
-  readonly modelHz: number | null;
+  readonly pattern: Pattern | undefined;
+  /** frequency of that mode by the fitted plate; undefined without one */
+  readonly modelHz: number | undefined;
   /** measured over model less 1, in per cent */
-  readonly misfitPercent: number | null;
+  readonly misfitPercent: number | undefined;
   /** true for the peaks the constants were read from; the others are predictions */
   readonly isUsed: boolean;
 }
@@ -31,8 +31,8 @@ export type PeakReading =
       /** modes of the fitted board below the highest peak that no peak shows */
       readonly unseen: readonly BoardMode[];
       readonly constants: BoardConstants;
-      /** from the Q of the three peaks used; null where one is missing */
-      readonly loss: LossFactors | null;
+      /** from the Q of the three peaks used; undefined where one is missing */
+      readonly loss: LossFactors | undefined;
       readonly fit: BoardFit;
       /** how much better this naming explains the peaks than the next that names them otherwise, in cost */
       readonly lead: number;
@@ -55,7 +55,7 @@ const keyOf = (modes: readonly BoardMode[], { modeOf }: Naming) =>
 /** The three modes that give the constants: the lowest seen of each family. */
 function informative(patterns: Patterns): number[] {
   const first = (isWanted: (pattern: Pattern) => boolean) =>
-    patterns.findIndex((pattern) => pattern !== null && isWanted(pattern));
+    patterns.findIndex((pattern) => pattern !== undefined && isWanted(pattern));
   const wanted = [
     first(({ m, n }) => m >= 2 && n === 0),
     first(({ m, n }) => m === 1 && n === 1),
@@ -87,7 +87,7 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
   const search = new BoardSearch(board, peaks, start, topHz);
   const found = search.best(REFINED);
   const winner = found[0]!;
-  const patterns = winner.naming.modeOf.map((k) => (k < 0 ? null : winner.modes[k]!.pattern));
+  const patterns = winner.naming.modeOf.map((k) => (k < 0 ? undefined : winner.modes[k]!.pattern));
   const used = informative(patterns);
   if (used.length < 3) return { kind: 'not-found', because: 'no-board-fits' };
   const lead = leadOf(search, found, patterns, used);
@@ -99,28 +99,29 @@ export function assignPeaks(board: MeasuredBoard, heard: readonly TappedMode[], 
     peaks: all.map((peak) => {
       const { frequencyHz } = peak;
       const k = peaks.indexOf(peak);
-      if (k < 0) return { frequencyHz, pattern: null, modelHz: null, misfitPercent: null, isUsed: false };
-      const modelHz = modeNamed(patterns[k]!)?.frequencyHz ?? null;
+      if (k < 0)
+        return { frequencyHz, pattern: undefined, modelHz: undefined, misfitPercent: undefined, isUsed: false };
+      const modelHz = modeNamed(patterns[k]!)?.frequencyHz;
       return {
         frequencyHz,
         pattern: patterns[k]!,
         modelHz,
-        misfitPercent: modelHz === null ? null : 100 * (frequencyHz.value / modelHz - 1),
+        misfitPercent: modelHz === undefined ? undefined : 100 * (frequencyHz.value / modelHz - 1),
         isUsed: used.includes(k),
       };
     }),
     unseen: model.filter(
-      (mode) => mode.frequencyHz < topHz && !patterns.some((p) => p !== null && isSamePattern(p, mode.pattern)),
+      (mode) => mode.frequencyHz < topHz && !patterns.some((p) => p !== undefined && isSamePattern(p, mode.pattern)),
     ),
     constants: constantsOf(fit),
-    loss: qs.every((q) => q !== undefined) ? lossFactors(fit.modes, qs as Estimate[]) : null,
+    loss: qs.every((q) => q !== undefined) ? lossFactors(fit.modes, qs as Estimate[]) : undefined,
     fit,
     lead,
     isSure: lead >= SURE_LEAD,
   };
 }
 
-type Patterns = readonly (Pattern | null)[];
+type Patterns = readonly (Pattern | undefined)[];
 
 /**
  * How much dearer the next naming is. The search keeps one naming of each board: what speaks against a peak that is used is
@@ -136,8 +137,8 @@ function leadOf(search: BoardSearch, found: readonly Candidate[], patterns: Patt
   return Math.min(...others.map(({ cost }) => cost)) - winner.cost;
 }
 
-const named = (model: readonly BoardMode[]) => (pattern: Pattern | null) =>
-  model.find((mode) => pattern !== null && isSamePattern(mode.pattern, pattern));
+const named = (model: readonly BoardMode[]) => (pattern: Pattern | undefined) =>
+  model.find((mode) => pattern !== undefined && isSamePattern(mode.pattern, pattern));
 
 /**
  * The board that the peaks used give, in full theory.

@@ -202,14 +202,14 @@ export interface ThicknessPoint {
  * The free modes of a rectangular plate against its thickness.
  * @param plan        length along the grain and width, mm
  * @param thicknesses mm, each > 0
- * @param shearRatios of the species, or null for the thin-plate theory
+ * @param shearRatios of the species, or undefined for the thin-plate theory
  * @returns for each thickness the modes in order of frequency
  */
 export function modesAgainstThickness(
   plan: Patch,
   wood: MeasuredWood,
   thicknesses: readonly number[],
-  shearRatios: ShearRatios | null,
+  shearRatios: ShearRatios | undefined,
   ritz?: RitzSize,
 ): readonly ThicknessPoint[] {
   const elastic = withShear(

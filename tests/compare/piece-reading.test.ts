@@ -298,7 +298,7 @@ describe('what is kept and handed on', () => {
     const kept = keptStickReading(stick, told, atIso);
     expect(kept).toEqual({ method: kept.method, atIso, densityKgM3, eLongGpa: eGpa, gGpa, qLong: about(90, 0.02) });
     expect(kept.method).toMatch(/\/\d+$/);
-    const without = keptStickReading(freshPiece('t', 'brace-stock', 'T', ''), { ...told, gGpa: null }, atIso);
+    const without = keptStickReading(freshPiece('t', 'brace-stock', 'T', ''), { ...told, gGpa: undefined }, atIso);
     expect(without).toEqual({ method: kept.method, atIso, densityKgM3, eLongGpa: eGpa });
     expect(shelfStickOf({ ...stick, reading: kept })).toEqual({ id: 's', densityKgM3, eGpa });
     expect(shelfStickOf(stick)).toBeUndefined();

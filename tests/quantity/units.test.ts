@@ -48,8 +48,8 @@ test('a maker types 3/64 and gets 1.190625 mm', () => {
 
 test('what is no length is not guessed at', () => {
   for (const text of ['', 'abc', '3/0', '3//4', '-2', '1 2 3', '2.8.1']) {
-    expect(parseInchToMm(text), text).toBeNull();
-    expect(parseMm(text), text).toBeNull();
+    expect(parseInchToMm(text), text).toBeUndefined();
+    expect(parseMm(text), text).toBeUndefined();
   }
 });
 

@@ -22,7 +22,13 @@ const [extraLight, , light, medium] = STRING_SETS as [
 
 test('notes are read with sharps, flats and octaves, and nothing else', () => {
   expect(['A4', 'C4', 'F#2', 'Bb3', 'c♯4', 'B♭3'].map(noteNumber)).toEqual([69, 60, 42, 58, 61, 58]);
-  expect(['H2', 'A', '', 'A##4', '440'].map(noteNumber)).toEqual([null, null, null, null, null]);
+  expect(['H2', 'A', '', 'A##4', '440'].map(noteNumber)).toEqual([
+    undefined,
+    undefined,
+    undefined,
+    undefined,
+    undefined,
+  ]);
   expect(() => tuning('odd', ['E4', 'X3'])).toThrow("'X3' is not a note");
 });
 

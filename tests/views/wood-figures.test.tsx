@@ -256,7 +256,7 @@ describe('a board that was read', () => {
     const peaks = [
       { frequencyHz: heard[0]!.frequencyHz, pattern: { m: 1, n: 1 }, modelHz: 91.32, misfitPercent: 1.18 },
       { frequencyHz: heard[1]!.frequencyHz, pattern: { m: 2, n: 0 }, modelHz: 142.66, misfitPercent: -0.67 },
-      { frequencyHz: heard[2]!.frequencyHz, pattern: null, modelHz: null, misfitPercent: null },
+      { frequencyHz: heard[2]!.frequencyHz, pattern: undefined, modelHz: undefined, misfitPercent: undefined },
     ];
     const named = { kind: 'named', isSure: true, peaks, unseen: [{ pattern: { m: 0, n: 2 }, frequencyHz: 163.4 }] };
     const shown = show(

@@ -73,7 +73,7 @@ describe('a bar', () => {
       thicknessMm: within(8, 0.004),
       massG: within(40.32, 0.003),
     };
-    const found = stickConstants(stick, within(120, 0.001), null);
+    const found = stickConstants(stick, within(120, 0.001), undefined);
     expect(found.densityKgM3.value).toBeCloseTo(420, 9);
     expect(found.densityKgM3.contributions.map(({ input, sigma }) => [input, sigma])).toEqual([
       ['thickness', expect.closeTo(0.004 * 420, 2)],
@@ -99,7 +99,7 @@ describe('a bar', () => {
     [{ gGpa: 0.07 }, ['shear-not-wood']],
     [{ gGpa: 0.09 }, []],
     [{ gGpa: 5.1 }, ['shear-not-wood']],
-    [{ gGpa: null }, []],
+    [{ gGpa: undefined }, []],
     [{ shearFactor: 1.11 }, ['too-short']],
     [{ shearFactor: 1.1 }, []],
     [
@@ -110,7 +110,7 @@ describe('a bar', () => {
     const plain = { densityKgM3: 420, eGpa: 12, gGpa: 0.8, shearFactor: 1.01, ...change };
     const stick = {
       ...{ densityKgM3: exact(plain.densityKgM3), eGpa: exact(plain.eGpa), shearFactor: plain.shearFactor },
-      gGpa: plain.gGpa === null ? null : exact(plain.gGpa),
+      gGpa: plain.gGpa === undefined ? undefined : exact(plain.gGpa),
     } as unknown as StickConstants;
     expect(stickDoubts(stick)).toEqual(doubts);
   });
@@ -344,7 +344,7 @@ describe('the woods', () => {
       expect(species.name).toMatch(/[A-Za-z]{3}/);
       expect(speciesById(species.id)).toBe(species);
     }
-    expect(speciesById('driftwood')).toBeNull();
+    expect(speciesById('driftwood')).toBeUndefined();
   });
 
   test('figures of a wood are as a wood can have them', () => {

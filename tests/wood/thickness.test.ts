@@ -65,7 +65,7 @@ test('free modes rise in proportion to thickness, but for a little shear', () =>
   const coarse = { functions: 5, perParity: 3 };
   const ratios = elasticStart(speciesById('sitka-spruce')).shearRatios;
   const [thin, thick] = modesAgainstThickness(plan, spruce, [2, 4], ratios, coarse);
-  const [thinPlain, thickPlain] = modesAgainstThickness(plan, spruce, [2, 4], null, coarse);
+  const [thinPlain, thickPlain] = modesAgainstThickness(plan, spruce, [2, 4], undefined, coarse);
   thinPlain!.modes.forEach(({ frequencyHz }, k) => {
     // Kirchhoff: f ~ h exactly
     expect(thickPlain!.modes[k]!.frequencyHz / frequencyHz).toBeCloseTo(2, 9);

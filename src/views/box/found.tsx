@@ -61,7 +61,7 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
       {solvedRounds.length < rounds.length && <p class="note">{t.backStillAnswers}</p>}
       {which !== undefined && <WhichPeak which={which} />}
       {found?.kind === 'solved' && <Parts found={found} reading={reading} />}
-      {model !== null && <FoundModes model={model} rounds={rounds} />}
+      {model !== undefined && <FoundModes model={model} rounds={rounds} />}
     </>
   );
 }
@@ -138,7 +138,7 @@ function plateRow(name: string, plate: PlateFound, missing: string, mass: (g: Es
     name,
     withHalfWidth(uncoupledHz, 'Hz'),
     withHalfWidth(vacuoHz, 'Hz'),
-    ...(effective === null
+    ...(effective === undefined
       ? [wide(3, missing)]
       : [
           mass(scaled(effective.massKg, 1000)),
@@ -155,7 +155,7 @@ function Checks(props: { readonly found: Solved; readonly reading: BoxReading })
   const strained = misfit.degreesOfFreedom > 0 && misfit.chiSquared > 4 * misfit.degreesOfFreedom;
   return (
     <>
-      {sumRule === null ? (
+      {sumRule === undefined ? (
         <p class="hint">{t.noSumRule}</p>
       ) : (
         <p class={sumRule.labelsDoubtful ? 'stop' : 'hint'}>

@@ -46,13 +46,13 @@ function NamedPeaks(props: { readonly piece: Piece }) {
         head={[t.peak, t.mode, t.model, t.apart, t.take]}
         rows={named.peaks.map((peak) => {
           const kind = (Object.keys(TAP_PATTERNS) as TapKind[]).find(
-            (known) => peak.pattern !== null && isSamePattern(TAP_PATTERNS[known], peak.pattern),
+            (known) => peak.pattern !== undefined && isSamePattern(TAP_PATTERNS[known], peak.pattern),
           );
           return [
             withHalfWidth(peak.frequencyHz, 'Hz'),
-            peak.pattern === null ? t.noMode : codes.pattern(peak.pattern),
-            peak.modelHz === null ? '–' : `${number(peak.modelHz, 1)} Hz`,
-            peak.misfitPercent === null ? '–' : `${number(peak.misfitPercent, 1)} %`,
+            peak.pattern === undefined ? t.noMode : codes.pattern(peak.pattern),
+            peak.modelHz === undefined ? '–' : `${number(peak.modelHz, 1)} Hz`,
+            peak.misfitPercent === undefined ? '–' : `${number(peak.misfitPercent, 1)} %`,
             kind !== undefined && (
               <Button
                 kind="quiet"
