@@ -8,7 +8,7 @@ export const CELLS: readonly Cell[] = (['dipole', 'monopole'] as const).flatMap(
   [0.15, 0.3, 0.6, 0.8].flatMap((distanceM) => [0.25, 0.4, 0.7].map((t60S) => ({ source, distanceM, t60S }))),
 );
 
-/** Modes below this stand with the mark "may be the room", see src/views/answer.tsx. */
+/** Modes below this stand with the mark "may be the room", see src/views/bench/answer.tsx. */
 const MARKED_BELOW = 0.8;
 
 interface CellScores {

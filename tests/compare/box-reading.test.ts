@@ -202,7 +202,13 @@ describe('the rounds of a closed box read from a record', () => {
     expect(unsized.model).toBeUndefined();
     expect(unsized.which?.verdicts).toHaveLength(3);
     const untapped = read({ ...record, steps: [{ ...record.steps[0]!, rounds: [] }] });
-    expect(untapped).toMatchObject({ rounds: [], solvedRounds: [], found: undefined, which: undefined, model: undefined });
+    expect(untapped).toMatchObject({
+      rounds: [],
+      solvedRounds: [],
+      found: undefined,
+      which: undefined,
+      model: undefined,
+    });
     expect(untapped.cavity.kind).toBe('cavity');
   });
 
