@@ -40,10 +40,17 @@ export function parts(estimate: Estimate, mostDecimals = 3): { readonly value: s
 }
 
 /** "184.6 ± 0.3 Hz". */
-export function withHalfWidth(estimate: Estimate, unit: string): string {
-  const { value, halfWidth } = parts(estimate);
-  return `${value}${nbsp}±${nbsp}${halfWidth}${unit === '' ? '' : nbsp}${unit}`;
+export function withHalfWidth(estimate: Estimate, unit: string, mostDecimals?: number): string {
+  const { value, halfWidth } = parts(estimate, mostDecimals);
+  return plusMinus(value, halfWidth, unit);
 }
+
+/** The same for a wish and what will do on either side of it. */
+export const withTolerance = (wish: number, tolerance: number, decimals: number, unit: string): string =>
+  plusMinus(number(wish, decimals), number(tolerance, decimals), unit);
+
+const plusMinus = (value: string, half: string, unit: string): string =>
+  `${value}${nbsp}±${nbsp}${half}${unit === '' ? '' : nbsp}${unit}`;
 
 /** The same with its sign, for moves. */
 export function signed(estimate: Estimate, unit: string): string {

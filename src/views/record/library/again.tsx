@@ -8,7 +8,7 @@ import type { InstrumentRecord } from '../../../record/record.ts';
 import { Button } from '../../parts/actions.tsx';
 import { Card } from '../../parts/card.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
-import { number, parts, withHalfWidth } from '../../parts/figures.ts';
+import { number, parts, withHalfWidth, withTolerance } from '../../parts/figures.ts';
 import { Table } from '../../parts/table.tsx';
 import { midSentence, stageWords } from '../../words/codes.ts';
 import { conditionsWords } from '../../words/conditions.ts';
@@ -80,7 +80,7 @@ export function LibraryAgain(props: {
               withHalfWidth(shownMean(spread), 'Hz'),
               spread.spreadHz === undefined ? '–' : `${parts(spread.spreadHz, 1).value} Hz`,
               again.kind === 'target' ? (
-                <strong>{`${number(again.target.frequencyHz, 1)} ± ${number(again.target.toleranceHz, 1)} Hz`}</strong>
+                <strong>{withTolerance(again.target.frequencyHz, again.target.toleranceHz, 1, 'Hz')}</strong>
               ) : (
                 t.tooFew(again.have, again.need)
               ),
