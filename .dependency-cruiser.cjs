@@ -65,7 +65,18 @@ module.exports = {
     ),
     forbid('one-home-meyda', { path: '^src/', pathNot: '^src/signal/hear/features' }, { path: 'node_modules/meyda/' }),
     forbid('one-home-zip', { path: '^src/', pathNot: '^src/record/archive' }, { path: 'node_modules/fflate/' }),
-    forbid('one-home-delaunator', { path: '^src/', pathNot: '^src/plate/mesh' }, { path: 'node_modules/delaunator/' }),
+    forbid(
+      'one-home-delaunator',
+      { path: '^src/', pathNot: '^src/plate/mesh-triangulation' },
+      { path: 'node_modules/delaunator/' },
+    ),
+    forbid(
+      'one-home-valibot',
+      { path: '^src/', pathNot: at('record', 'storage', 'terminal') },
+      { path: 'node_modules/valibot/' },
+    ),
+    forbid('one-home-signals', { path: '^src/', pathNot: at('app') }, { path: 'node_modules/@preact/signals/' }),
+    forbid('one-home-preact', { path: '^src/', pathNot: '^src/(views/|main\\.tsx)' }, { path: 'node_modules/preact/' }),
     forbid(
       'one-home-workbox',
       { path: '^src/', pathNot: '^src/storage/offline-worker' },

@@ -67,7 +67,7 @@ const workshop = createWorkshop({
   listMicrophones,
   onMicrophonesChanged,
   sentence: (spoken) =>
-    spoken.kind === 'pick-up-anew' ? words.spoken.pickUpAnew : words.spoken.lowestMode(spoken.frequencyHz),
+    spoken.kind === 'pick-up-again' ? words.spoken.pickUpAgain : words.spoken.lowestMode(spoken.frequencyHz),
   keepAwake,
   feedback: new Feedback(),
   playback: new Playback(),

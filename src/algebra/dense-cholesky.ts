@@ -32,7 +32,7 @@ export function solveLower(l: Float64Array, n: number, b: Float64Array, offset =
 }
 
 /** Solves L' x = b in place; `l` from {@link factorInPlace}, b (n,) starting at `offset` of its array. */
-export function solveUpper(l: Float64Array, n: number, b: Float64Array, offset = 0): void {
+function solveUpper(l: Float64Array, n: number, b: Float64Array, offset = 0): void {
   for (let i = n - 1; i >= 0; i--) {
     const x = b[offset + i]! / l[i * n + i]!;
     b[offset + i] = x;

@@ -5,7 +5,7 @@ import { type Cholesky, solve } from './cholesky.ts';
 import { tridiagonalEigen } from './tridiagonal.ts';
 
 /** Modes of a pencil: values ascending, vectors M-orthonormal. */
-export interface LanczosModes {
+interface LanczosModes {
   readonly values: Float64Array;
   readonly vectors: readonly Float64Array[];
   readonly steps: number;

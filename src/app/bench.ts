@@ -375,7 +375,7 @@ export class Bench {
       this.state.value = { kind: 'listening', place, hold, taken };
       this.ear.cue('kept');
     } else if (hold + 1 < holdsPerRound) {
-      this.ear.cue('hold-done', { kind: 'pick-up-anew' });
+      this.ear.cue('hold-done', { kind: 'pick-up-again' });
       this.ear.deafFor(holdPauseS);
       this.state.value = { kind: 'between-holds', place, hold: hold + 1, secondsLeft: holdPauseS };
     }
@@ -395,7 +395,7 @@ export class Bench {
     });
     session.round = { ...session.round, state: 'closed', ...(fit === undefined ? {} : { fit }) };
     await this.keep(session);
-    // The whole round becomes one deed, so that one undo takes it back: a new round, or a second reading of an old one.
+    // The whole round becomes one edit, so that one undo takes it back: a new round, or a second reading of an old one.
     this.shelf.note({
       recordId: place.recordId,
       name: before === undefined ? 'round' : 'reading',

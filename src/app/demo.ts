@@ -3,14 +3,14 @@
 import heardRounds from '../../reference-audio/demo/heard.json';
 import readings from '../../reference-audio/demo/readings.json';
 import type { DemoReadings } from '../demo/demo-board.ts';
-import { demoFinishedGuitar, demoInstrument, demoRounds, demoStick, type Heard } from '../demo/demo-record.ts';
+import { demoFinishedGuitar, demoInstrument, demoRounds, demoStick, type HeardRounds } from '../demo/demo-record.ts';
 import { demoTapId } from '../demo/demo-tap-id.ts';
 import type { HeardRound } from '../demo/demo-taps.ts';
 import type { Tap } from '../signal/tap.ts';
 import type { Solver } from '../solver/solver.ts';
 import type { Shelf, ShelfPorts } from './shelf.ts';
 
-const heard: Heard = new Map(Object.entries(heardRounds as unknown as Readonly<Record<string, HeardRound>>));
+const heard: HeardRounds = new Map(Object.entries(heardRounds as unknown as Readonly<Record<string, HeardRound>>));
 
 /** What the demo needs of the machine. */
 export interface DemoPorts extends Pick<ShelfPorts, 'putRecord' | 'announce' | 'nowIso'> {

@@ -17,7 +17,9 @@ import type { Notices } from './notices.ts';
 import type { Preferences } from './preferences.ts';
 
 /** What the page says aloud; the words are the views'. */
-export type Spoken = { readonly kind: 'pick-up-anew' } | { readonly kind: 'lowest-mode'; readonly frequencyHz: number };
+export type Spoken =
+  | { readonly kind: 'pick-up-again' }
+  | { readonly kind: 'lowest-mode'; readonly frequencyHz: number };
 
 /** What the ear needs of the machine. */
 export interface EarPorts {

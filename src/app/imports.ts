@@ -15,7 +15,7 @@ import type { Solver } from '../solver/solver.ts';
 import { StorageError } from '../storage/database.ts';
 import type { Notices } from './notices.ts';
 import type { Rereading } from './rereading.ts';
-import type { Deed, Shelf, ShelfPorts } from './shelf.ts';
+import type { RecordedEdit, Shelf, ShelfPorts } from './shelf.ts';
 
 /** What taking in needs of the machine. */
 export interface ImportPorts extends Pick<ShelfPorts, 'loadRecord' | 'nowIso' | 'newId'> {
@@ -111,7 +111,7 @@ export class Imports {
     const asked = this.current.value;
     if (asked.kind !== 'asking') return;
     const of = asked.files.reduce((sum, file) => sum + file.records.length, 0);
-    const deeds: Deed[] = [];
+    const edits: RecordedEdit[] = [];
     let taps = 0;
     this.current.value = { kind: 'taking', done: 0, of };
     try {
@@ -119,17 +119,17 @@ export class Imports {
         if (archive.kind === 'refused') continue;
         for (const bundle of archive.bundles) {
           taps += bundle.taps.size;
-          await this.take(bundle, deeds);
+          await this.take(bundle, edits);
           const state: ImportState = this.current.value;
           if (state.kind === 'taking') this.current.value = { ...state, done: state.done + 1 };
         }
       }
-      this.note(deeds);
+      this.note(edits);
       const lost = asked.files.reduce((sum, file) => sum + file.lost.filter(({ what }) => what === 'tap').length, 0);
       this.notices.show({ kind: 'imported', records: of, taps, lost });
     } catch (cause) {
       if (!(cause instanceof StorageError)) throw cause;
-      this.note(deeds);
+      this.note(edits);
       const done = this.current.value.kind === 'taking' ? this.current.value.done : 0;
       this.notices.show({ kind: 'import-stopped', done, of, reason: cause.reason });
     } finally {
@@ -183,7 +183,7 @@ export class Imports {
   }
 
   /** Sounds first, the record last: broken off in between, no record speaks of a sound that is not here. */
-  private async take(bundle: Bundle, deeds: Deed[]): Promise<void> {
+  private async take(bundle: Bundle, edits: RecordedEdit[]): Promise<void> {
     await this.takeSounds(bundle);
     await this.shelf.stored();
     const { id } = bundle.record;
@@ -192,9 +192,9 @@ export class Imports {
       await this.shelf.open(id);
       const changes = await this.shelf.edit(id, undefined, () => plan.record);
       const read = plan.toRead.length === 0 ? [] : await this.rereading.read(id, plan.toRead);
-      deeds.push({ recordId: id, name: 'import', changes: [...changes, ...read] });
+      edits.push({ recordId: id, name: 'import', changes: [...changes, ...read] });
     } else if (plan.fate !== 'nothing-new') {
-      deeds.push(this.arrival(plan.record));
+      edits.push(this.arrival(plan.record));
       await this.shelf.put(plan.record);
       // Taps of other programs come without modes.
       if (plan.toRead.length > 0) await this.rereading.read(plan.record.id, plan.toRead);
@@ -203,7 +203,7 @@ export class Imports {
   }
 
   /** A record that came is taken back into the bin. */
-  private arrival(record: InstrumentRecord): Deed {
+  private arrival(record: InstrumentRecord): RecordedEdit {
     const binned = { ...record, deletedAtIso: this.ports.nowIso() };
     return { recordId: record.id, name: 'import', changes: changesBetween(binned, record) };
   }
@@ -224,8 +224,8 @@ export class Imports {
     }
   }
 
-  private note(deeds: readonly Deed[]): void {
-    const [first, ...also] = deeds;
+  private note(edits: readonly RecordedEdit[]): void {
+    const [first, ...also] = edits;
     if (first !== undefined) this.shelf.note({ ...first, also });
   }
 }

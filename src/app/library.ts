@@ -45,7 +45,7 @@ export class Library {
   }
 
   /**
-   * Gives the open instrument these targets at a stage, in one deed; those of the same modes give way.
+   * Gives the open instrument these targets at a stage, in one edit; those of the same modes give way.
    * @param origin where they come from, in the maker's language
    */
   aim(stage: Stage, targets: readonly Omit<Target, 'id' | 'origin'>[], origin: string): void {

@@ -6,7 +6,7 @@ import { cutsTable, modesTable, stepsTable } from '../compare/tables.ts';
 import { plateConditions, solvableCase, usualConditions } from '../forecast/plan-question.ts';
 import { localDay } from '../quantity/day.ts';
 import { tapIds, tapToWav } from '../record/archive.ts';
-import { type Table, writeCsv } from '../record/csv.ts';
+import { type CsvTable, writeCsv } from '../record/csv.ts';
 import { planNow } from '../record/cuts.ts';
 import { roundPlaces } from '../record/incoming.ts';
 import { type InstrumentRecord, recordFormat, type Step } from '../record/record.ts';
@@ -41,7 +41,7 @@ export class OtherFormats {
    * @param decimal undefined: for programs, as RFC 4180 has it; else for a spreadsheet that writes its decimals so
    */
   async tables(record: InstrumentRecord, decimal?: ',' | '.'): Promise<void> {
-    const write = (table: Table): string =>
+    const write = (table: CsvTable): string =>
       decimal === undefined ? writeCsv(table) : writeSpreadsheetCsv(table, decimal);
     const texts = new Map([
       ['steps.csv', write(stepsTable([record]))],

@@ -24,7 +24,7 @@ export interface KnownRoom {
 }
 
 /** Why a clap told nothing. */
-export type ClapTrouble = 'clipped' | 'too-quiet' | 'cut-short' | 'no-clap';
+type ClapTrouble = 'clipped' | 'too-quiet' | 'cut-short' | 'no-clap';
 
 export type ClapState =
   | { readonly kind: 'idle' }

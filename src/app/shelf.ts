@@ -7,7 +7,7 @@ import type { ReadResult } from '../record/read.ts';
 import { type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
 import { StorageError, type StorageRefusal } from '../storage/database.ts';
 import type { SaveResult } from '../storage/shelf.ts';
-import type { DeedName } from './deeds.ts';
+import type { EditName } from './edits.ts';
 import type { Notices } from './notices.ts';
 
 /** What the shelf needs of the machine. */
@@ -19,7 +19,7 @@ export interface ShelfPorts {
   /** tells other tabs that a record has changed */
   announce(recordId: string): void;
   /** one more thing was done that copies outside the browser do not hold */
-  countDeed(): void;
+  countEdit(): void;
   nowIso(): string;
   newId(): string;
 }
@@ -27,12 +27,12 @@ export interface ShelfPorts {
 export type Saving = 'saved' | 'saving' | 'not-saved';
 
 /** One thing the maker did, as it can be taken back. */
-export interface Deed {
+export interface RecordedEdit {
   readonly recordId: string;
-  readonly name: DeedName;
+  readonly name: EditName;
   readonly changes: readonly Change[];
-  /** the rest of a deed in several records */
-  readonly also?: readonly Deed[];
+  /** the rest of an edit in several records */
+  readonly also?: readonly RecordedEdit[];
 }
 
 type Edit = (record: InstrumentRecord) => InstrumentRecord;
@@ -41,7 +41,7 @@ interface Editing {
   readonly change: Edit;
   /** see {@link Waiting} */
   readonly again?: Edit;
-  readonly deed?: DeedName | undefined;
+  readonly name?: EditName | undefined;
 }
 
 /** What is still to be stored: a whole record, or changes of one. */
@@ -62,16 +62,16 @@ export class Shelf {
   readonly record: ReadonlySignal<InstrumentRecord | undefined>;
   readonly saving: ReadonlySignal<Saving>;
   /** what undo and redo would turn */
-  readonly toUndo: ReadonlySignal<DeedName | undefined>;
-  readonly toRedo: ReadonlySignal<DeedName | undefined>;
+  readonly toUndo: ReadonlySignal<EditName | undefined>;
+  readonly toRedo: ReadonlySignal<EditName | undefined>;
   /** the record that was last put back after another tab had erased it, with the sounds it had stored till then */
   readonly putBackLast: ReadonlySignal<{ readonly recordId: string } | undefined>;
 
   private readonly summariesState = signal<readonly RecordSummary[]>([]);
   private readonly recordState = signal<InstrumentRecord | undefined>(undefined);
   private readonly savingState = signal<Saving>('saved');
-  private readonly toUndoState = signal<DeedName | undefined>(undefined);
-  private readonly toRedoState = signal<DeedName | undefined>(undefined);
+  private readonly toUndoState = signal<EditName | undefined>(undefined);
+  private readonly toRedoState = signal<EditName | undefined>(undefined);
   private readonly putBackState = signal<{ readonly recordId: string } | undefined>(undefined);
   /** counts the records asked for, so that the last one opens */
   private asked = 0;
@@ -79,8 +79,8 @@ export class Shelf {
   private readonly kept = new Map<string, InstrumentRecord>();
   private turning = false;
   private elsewhere: Promise<unknown> = Promise.resolve();
-  private done: Deed[] = [];
-  private undone: Deed[] = [];
+  private done: RecordedEdit[] = [];
+  private undone: RecordedEdit[] = [];
   private waiting: Waiting[] = [];
   private refusal: StorageRefusal = 'unknown';
   private writing: Promise<void> | undefined;
@@ -117,7 +117,7 @@ export class Shelf {
   }): Promise<string> {
     const record = newRecord({ ...given, id: this.ports.newId(), createdAtIso: this.ports.nowIso() });
     await this.put(record);
-    this.ports.countDeed();
+    this.ports.countEdit();
     return record.id;
   }
 
@@ -143,24 +143,24 @@ export class Shelf {
     return true;
   }
 
-  /** Takes off the list what was erased, and its deeds. */
+  /** Takes off the list what was erased, and its edits. */
   forget(id: string): void {
     this.summariesState.value = this.summariesState.value.filter((summary) => summary.id !== id);
     if (this.recordState.value?.id === id) this.recordState.value = undefined;
-    const speaksOf = (deed: Deed): boolean => deed.recordId === id || (deed.also ?? []).some(speaksOf);
-    this.done = this.done.filter((deed) => !speaksOf(deed));
-    this.undone = this.undone.filter((deed) => !speaksOf(deed));
+    const speaksOf = (edit: RecordedEdit): boolean => edit.recordId === id || (edit.also ?? []).some(speaksOf);
+    this.done = this.done.filter((edit) => !speaksOf(edit));
+    this.undone = this.undone.filter((edit) => !speaksOf(edit));
     this.showWhatTurns();
     this.ports.announce(id);
   }
 
   /**
    * Changes a record: the open one at once, any other where it is stored.
-   * @param deed undefined for a part of a larger deed, which is then noted as a whole
+   * @param name undefined for a part of a larger edit, which is then noted as a whole
    * @returns what changed; nothing where the record cannot be read, or could not be read again after the change
    */
-  edit(recordId: string, deed: DeedName | undefined, change: Edit): Promise<readonly Change[]> {
-    return this.changed(recordId, { deed, change });
+  edit(recordId: string, name: EditName | undefined, change: Edit): Promise<readonly Change[]> {
+    return this.changed(recordId, { name, change });
   }
 
   /**
@@ -175,24 +175,24 @@ export class Shelf {
   }
 
   /**
-   * Changes two records as one deed; the open one stays open.
+   * Changes two records as one edit; the open one stays open.
    * @returns false where the other record cannot be read; then nothing is changed
    */
-  async editBoth(name: DeedName, hereId: string, otherId: string, there: Edit, here: Edit): Promise<boolean> {
+  async editBoth(name: EditName, hereId: string, otherId: string, there: Edit, here: Edit): Promise<boolean> {
     if (hereId === otherId) return false;
     const changes = await this.changed(otherId, { change: there });
     if (changes.length === 0) return false;
-    const also: Deed = { recordId: otherId, name, changes };
+    const also: RecordedEdit = { recordId: otherId, name, changes };
     this.note({ recordId: hereId, name, changes: await this.changed(hereId, { change: here }), also: [also] });
     return true;
   }
 
-  /** Notes a deed that was done in parts, so that undo takes it back as one. */
-  note(deed: Deed): void {
-    this.done = [...this.done.slice(-199), deed];
+  /** Notes an edit that was done in parts, so that undo takes it back as one. */
+  note(edit: RecordedEdit): void {
+    this.done = [...this.done.slice(-199), edit];
     this.undone = [];
     this.showWhatTurns();
-    this.ports.countDeed();
+    this.ports.countEdit();
   }
 
   undo(): Promise<void> {
@@ -227,19 +227,19 @@ export class Shelf {
     if (this.waiting.length > 0) throw new StorageError(this.refusal, undefined);
   }
 
-  /** Takes the last deed of one list to the other. A deed that cannot be turned now stays where it is. */
+  /** Takes the last edit of one list to the other. An edit that cannot be turned now stays where it is. */
   private async turn(
     from: 'done' | 'undone',
     to: 'done' | 'undone',
     turned: (changes: readonly Change[]) => readonly Change[],
   ): Promise<void> {
-    const deed = this[from].at(-1);
-    if (deed === undefined || this.turning) return;
+    const edit = this[from].at(-1);
+    if (edit === undefined || this.turning) return;
     this.turning = true;
     try {
-      const came = await this.turnAll(deed, turned);
-      if (came !== 'not-now') this[from] = this[from].filter((other) => other !== deed);
-      if (came === 'turned') this[to] = [...this[to], deed];
+      const came = await this.turnAll(edit, turned);
+      if (came !== 'not-now') this[from] = this[from].filter((other) => other !== edit);
+      if (came === 'turned') this[to] = [...this[to], edit];
       if (came === 'conflict') this.notices.show({ kind: 'cannot-undo' });
     } finally {
       this.turning = false;
@@ -247,12 +247,12 @@ export class Shelf {
     }
   }
 
-  /** All parts of a deed or none: what they would change is looked at before anything is changed. */
+  /** All parts of an edit or none: what they would change is looked at before anything is changed. */
   private async turnAll(
-    deed: Deed,
+    edit: RecordedEdit,
     turned: (changes: readonly Change[]) => readonly Change[],
   ): Promise<'turned' | 'conflict' | 'not-now'> {
-    const parts = [...(deed.also ?? []), deed];
+    const parts = [...(edit.also ?? []), edit];
     for (const part of parts) {
       const record = await this.current(part.recordId);
       if (record === undefined) return 'not-now';
@@ -266,7 +266,7 @@ export class Shelf {
         },
       });
     // What was turned is shown.
-    if (this.recordState.value?.id !== deed.recordId) await this.open(deed.recordId);
+    if (this.recordState.value?.id !== edit.recordId) await this.open(edit.recordId);
     return 'turned';
   }
 
@@ -304,7 +304,7 @@ export class Shelf {
     return next;
   }
 
-  private changeNow(before: InstrumentRecord, { change, again, deed }: Editing): readonly Change[] {
+  private changeNow(before: InstrumentRecord, { change, again, name }: Editing): readonly Change[] {
     const after = change(before);
     const changes = changesBetween(before, after);
     if (changes.length === 0) return changes;
@@ -315,7 +315,7 @@ export class Shelf {
     }
     this.show(after);
     this.waiting.push({ id: before.id, changes, again });
-    if (deed !== undefined) this.note({ recordId: before.id, name: deed, changes });
+    if (name !== undefined) this.note({ recordId: before.id, name, changes });
     void this.flush();
     return changes;
   }
@@ -351,7 +351,7 @@ export class Shelf {
         if (result.kind === 'saved') this.ports.announce(next.id);
         // Someone else changed the same place. Theirs is stored; ours is shown to have lost, and only ours of that place.
         else this.notices.show({ kind: result.kind === 'newer' ? 'newer-elsewhere' : 'changed-elsewhere' });
-        const stands = result.kind === 'saved' ? result.record : await this.readAnew(next.id);
+        const stands = result.kind === 'saved' ? result.record : await this.readStored(next.id);
         if (stands !== undefined && this.recordState.value?.id === next.id)
           this.recordState.value = this.withWaiting(stands);
       }
@@ -374,7 +374,7 @@ export class Shelf {
     let result = await this.ports.saveChanges(next.id, next.changes, this.ports.nowIso());
     if (result.kind === 'gone') return this.putBack(next.id);
     for (let tries = 0; result.kind === 'conflict' && next.again !== undefined && tries < mostTries; tries++) {
-      const theirs = await this.readAnew(next.id);
+      const theirs = await this.readStored(next.id);
       if (theirs === undefined) break;
       const changes = changesBetween(theirs, next.again(theirs));
       result = await this.ports.saveChanges(next.id, changes, this.ports.nowIso());
@@ -382,7 +382,7 @@ export class Shelf {
     return result;
   }
 
-  private async readAnew(id: string): Promise<InstrumentRecord | undefined> {
+  private async readStored(id: string): Promise<InstrumentRecord | undefined> {
     const read = await this.ports.loadRecord(id);
     return read?.kind === 'record' ? read.record : undefined;
   }

@@ -35,7 +35,7 @@ import type { Updates } from './updates.ts';
 
 /** What the program needs of the machine it runs on. */
 export interface Ports
-  extends Omit<ShelfPorts, 'countDeed'>,
+  extends Omit<ShelfPorts, 'countEdit'>,
     PreferencePorts,
     ExchangePorts,
     ImportPorts,
@@ -103,30 +103,10 @@ export function createWorkshop(given: Ports): Workshop {
   const ports: Ports = { ...given, getTaps: withDemoSounds(given, filing) };
   const notices = new Notices();
   const preferences = new Preferences(ports);
-  const shelf: Shelf = new Shelf({ ...ports, countDeed: () => void keeping.count() }, notices);
+  const shelf: Shelf = new Shelf({ ...ports, countEdit: () => void keeping.count() }, notices);
   const solver = new Solver();
   const room = new Room(ports, solver, preferences, notices);
-  const bench = new Bench(
-    {
-      ...ports,
-      unlockSound: () => {
-        if (preferences.settings.value.feedback !== 'silent') ports.feedback.unlock();
-      },
-      cue: (cue, spoken) => {
-        const { feedback, language } = preferences.settings.value;
-        if (feedback === 'silent') return 0;
-        const saidForS =
-          feedback === 'spoken' && spoken !== undefined ? ports.feedback.say(ports.sentence(spoken), language) : 0;
-        return saidForS > 0 ? saidForS : ports.feedback.play(cue);
-      },
-      isSpeaking: () => ports.feedback.isSpeaking(),
-    },
-    shelf,
-    solver,
-    preferences,
-    notices,
-    room,
-  );
+  const bench = new Bench({ ...ports, ...answering(ports, preferences) }, shelf, solver, preferences, notices, room);
   // What the browser refuses to store can still be carried out of it.
   const getTaps: ExchangePorts['getTaps'] = async (ids) => {
     const stored = await ports.getTaps(ids).catch(() => []);
@@ -180,14 +160,7 @@ export function createWorkshop(given: Ports): Workshop {
     hearBack: new HearBack({ getTaps: ports.getTaps, play: (sounds) => ports.playback.play(sounds) }, notices),
     place: new Place(ports.hash),
     updates: ports.updates,
-    photos: {
-      get: ports.getPhoto,
-      add: async (file) => {
-        const id = ports.newId();
-        await ports.putPhoto(id, await ports.shrinkPhoto(file));
-        return id;
-      },
-    },
+    photos: photosOf(ports),
     newId: ports.newId,
     nowIso: ports.nowIso,
     peek,
@@ -200,13 +173,8 @@ export function createWorkshop(given: Ports): Workshop {
       await preferences.load();
       await shelf.refresh();
       if (shelf.summaries.value.length === 0) await demo();
-      for (const summary of shelf.summaries.value) {
-        const stick = summary.kind === 'reference-stick' && !summary.deleted ? await peek(summary.id) : undefined;
-        if (stick !== undefined) trustOfDay.note(stick);
-      }
-      const working = shelf.summaries.value.filter((summary) => !summary.deleted && !summary.archived);
-      const open = working.find((summary) => summary.id === preferences.settings.value.openRecordId) ?? working[0];
-      if (open !== undefined && shelf.record.peek() === undefined) await shelf.open(open.id);
+      await noteSticks(shelf, trustOfDay, peek);
+      await openLast(shelf, preferences);
       effect(() => {
         if (bench.state.value.kind !== 'answer') return;
         void keeping.roundClosed(bench.state.value.place.recordId);
@@ -219,4 +187,49 @@ export function createWorkshop(given: Ports): Workshop {
       });
     },
   };
+}
+
+/** How the bench answers a tap: not at all, by a sound, or by a sentence where one fits and can be said. */
+function answering(
+  { feedback: out, sentence }: Ports,
+  { settings }: Preferences,
+): Pick<BenchPorts, 'unlockSound' | 'cue' | 'isSpeaking'> {
+  return {
+    unlockSound: () => {
+      if (settings.value.feedback !== 'silent') out.unlock();
+    },
+    cue: (cue, spoken) => {
+      const { feedback, language } = settings.value;
+      if (feedback === 'silent') return 0;
+      const saidForS = feedback === 'spoken' && spoken !== undefined ? out.say(sentence(spoken), language) : 0;
+      return saidForS > 0 ? saidForS : out.play(cue);
+    },
+    isSpeaking: () => out.isSpeaking(),
+  };
+}
+
+function photosOf(ports: Ports): Workshop['photos'] {
+  return {
+    get: ports.getPhoto,
+    add: async (file) => {
+      const id = ports.newId();
+      await ports.putPhoto(id, await ports.shrinkPhoto(file));
+      return id;
+    },
+  };
+}
+
+/** Looks through the reference sticks for the check of the day. */
+async function noteSticks(shelf: Shelf, trustOfDay: TrustOfDay, peek: Workshop['peek']): Promise<void> {
+  for (const summary of shelf.summaries.value) {
+    const stick = summary.kind === 'reference-stick' && !summary.deleted ? await peek(summary.id) : undefined;
+    if (stick !== undefined) trustOfDay.note(stick);
+  }
+}
+
+/** Opens what was open last, or else the first record that is neither deleted nor put away. */
+async function openLast(shelf: Shelf, { settings }: Preferences): Promise<void> {
+  const working = shelf.summaries.value.filter((summary) => !summary.deleted && !summary.archived);
+  const open = working.find((summary) => summary.id === settings.value.openRecordId) ?? working[0];
+  if (open !== undefined && shelf.record.peek() === undefined) await shelf.open(open.id);
 }

@@ -27,19 +27,6 @@ const ICE_POINT_K = 273.15;
 const CARBON_DIOXIDE = 0.0004;
 
 /**
- * Speed of sound from the temperature alone, good to 0.2 % up to 60 % humidity at room temperature.
- * c = 343.2 sqrt(T / 293.15).
- * @param tempC air temperature, °C, -20 to 50
- * @returns m/s
- * @throws RangeError outside that range
- * Source: ISO 9613-1:1993 equation A.5.
- */
-export function soundSpeedByTemperature(tempC: number): number {
-  if (!(tempC >= -20 && tempC <= 50)) throw new RangeError(`soundSpeedByTemperature: ${tempC} °C, need -20 to 50`);
-  return 343.2 * Math.sqrt((tempC + ICE_POINT_K) / 293.15);
-}
-
-/**
  * Pressure of water vapour at saturation over water, Pa.
  * Source: Picard, Davis, Gläser, Fujii 2008, Metrologia 45:149 (CIPM-2007), equation A1.1.
  */

@@ -24,10 +24,10 @@ const STATIONS = 120;
  * @throws RangeError if a measure is not > 0
  * Source: superellipse: Lamé 1818; that four measures give the area: our derivation, see tests/box/body-outline.test.ts.
  */
-export function bodyOutline(measures: BodyMeasures): readonly (readonly [number, number])[] {
+export function outlineOfMeasures(measures: BodyMeasures): readonly (readonly [number, number])[] {
   const { lengthM, lowerBoutM, waistM, upperBoutM } = measures;
   if (!(lengthM > 0 && lowerBoutM > 0 && waistM > 0 && upperBoutM > 0))
-    throw new RangeError(`bodyOutline: ${JSON.stringify(measures)}, need > 0`);
+    throw new RangeError(`outlineOfMeasures: ${JSON.stringify(measures)}, need > 0`);
   const half = (share: number): number => {
     if (share < LOWER_AT) return (lowerBoutM / 2) * rounded(1 - share / LOWER_AT, TAIL_POWER);
     if (share < WAIST_AT) return (lowerBoutM + (waistM - lowerBoutM) * eased(share, LOWER_AT, WAIST_AT)) / 2;

@@ -14,7 +14,7 @@ const ANY_BACK_KG = 0.2;
  * @param found  what `solveBox` found
  * @param hole   the hole by ruler; its effective length is set to the air resonance found
  * @param modeQs measured Q of the open box's modes, ascending in frequency, one for each, > 0
- * @returns null where no mass was added on the top, since then nothing per newton is known
+ * @returns undefined where no mass was added on the top, since then nothing per newton is known
  * @throws RangeError if the number of Qs is not that of the modes
  * Source: light damping as in `boxModes`; our derivation, tests/box/found-box.test.ts.
  */
@@ -23,8 +23,8 @@ export function foundBox(
   { air, volumeM3 }: BoxSetting,
   hole: Soundhole,
   modeQs: readonly number[],
-): Box | null {
-  if (found.top.effective === null) return null;
+): Box | undefined {
+  if (found.top.effective === undefined) return undefined;
   const cushion = cushionPaPerM3(air, volumeM3.value);
   const top = piston(found.top, found.top.effective.massKg.value, cushion);
   const back =

@@ -2,7 +2,7 @@
 // without one another.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { Air } from './air.ts';
-import { type LabelVerdict, labelsTold } from './label-check.ts';
+import { judgedLabels, type LabelVerdict } from './label-check.ts';
 import { cushionPaPerM3 } from './pistons.ts';
 import { observed, startFor } from './round-observations.ts';
 import {
@@ -34,12 +34,14 @@ export interface PlateFound {
   readonly uncoupledHz: Estimate;
   /** the plate without the air cushion, Hz */
   readonly vacuoHz: Estimate;
-  /** null where no mass was added on this plate (nor its area given): frequencies alone leave the scale open */
-  readonly effective: {
-    readonly massKg: Estimate;
-    readonly stiffnessNPerM: Estimate;
-    readonly areaM2: Estimate;
-  } | null;
+  /** undefined where no mass was added on this plate (nor its area given): frequencies alone leave the scale open */
+  readonly effective:
+    | {
+        readonly massKg: Estimate;
+        readonly stiffnessNPerM: Estimate;
+        readonly areaM2: Estimate;
+      }
+    | undefined;
 }
 
 /**
@@ -80,8 +82,8 @@ export type BoxFound =
       readonly misfit: { readonly chiSquared: number; readonly degreesOfFreedom: number };
       /** the peak the model fits worst, and by how many sigma */
       readonly worst: RoundPeak & { readonly sigmas: number };
-      /** null where the sizes or a complete pair of open and blocked rounds are wanting */
-      readonly sumRule: SumRule | null;
+      /** undefined where the sizes or a complete pair of open and blocked rounds are wanting */
+      readonly sumRule: SumRule | undefined;
     }
   | { readonly kind: 'contradicted'; readonly contradictions: readonly Contradiction[] }
   | ({ readonly kind: 'not-measurable' } & NotMeasurable);
@@ -107,7 +109,7 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
   if (idle >= 0) return { kind: 'not-measurable', because: 'mass-moved-nothing', round: idle };
 
   const blocked = rounds.map((_, i) => blockingMovedNothing(rounds, i));
-  const vain = blocked.findIndex((one) => one !== null);
+  const vain = blocked.findIndex((one) => one !== undefined);
   if (vain >= 0) return { kind: 'not-measurable', because: 'blocking-moved-nothing', round: vain, ...blocked[vain]! };
 
   const hasBack = rounds.some((round) => round.peaksHz.back !== undefined);
@@ -141,8 +143,8 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
   const fits = (hasBack ? [false, true] : [false]).map((swapped) =>
     fitSpectral(startFor(rounds, hasBack, swapped), free, observations, priors),
   );
-  const told = labelsTold(fits, rounds, lumps.bridge !== undefined || lumps.back !== undefined);
-  const { fit } = told;
+  const judged = judgedLabels(fits, rounds, lumps.bridge !== undefined || lumps.back !== undefined);
+  const { fit } = judged;
   const open = free.findIndex((_, i) => !(fit.covariance[i]![i]! < OPEN_ABOVE ** 2));
   if (open >= 0) return { kind: 'not-measurable', because: 'rounds-do-not-tell', what: PARAMETERS[free[open]!]! };
 
@@ -165,7 +167,7 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
         ? byMass(derive, setting, vacuo, grip, mass)
         : areaM2
           ? byArea(derive, setting, vacuo, grip, areaM2)
-          : null,
+          : undefined,
     };
   };
   const worst = fit.residuals.reduce((w, r, i) => (Math.abs(r) > Math.abs(fit.residuals[w]!) ? i : w), 0);
@@ -175,10 +177,10 @@ export function solveBox(rounds: readonly BoxRound[], setting: BoxSetting): BoxF
     back: hasBack ? plate('back', lumps.back, setting.backAreaM2) : 'held',
     airHz: derive((log) => Math.exp(log[at('airHz')]!)),
     joint,
-    labels: told.labels,
+    labels: judged.labels,
     misfit: { chiSquared: fit.chiSquared, degreesOfFreedom },
     worst: { ...peaks[worst]!, sigmas: fit.residuals[worst]! },
-    sumRule: sizes && blockedSeen ? sumRule(rounds, sizes) : null,
+    sumRule: sizes && blockedSeen ? sumRule(rounds, sizes) : undefined,
   };
 }
 
@@ -218,7 +220,7 @@ function byArea(
   };
 }
 
-function notPositive(rounds: readonly BoxRound[], setting: BoxSetting): NotMeasurable | null {
+function notPositive(rounds: readonly BoxRound[], setting: BoxSetting): NotMeasurable | undefined {
   const values = [
     ['volume', setting.volumeM3.value] as const,
     ['area', setting.backAreaM2?.value ?? 1] as const,
@@ -230,7 +232,7 @@ function notPositive(rounds: readonly BoxRound[], setting: BoxSetting): NotMeasu
     ]),
   ];
   const found = values.find(([, value]) => !(value > 0));
-  return found ? { because: 'not-positive', what: found[0], value: found[1] } : null;
+  return found ? { because: 'not-positive', what: found[0], value: found[1] } : undefined;
 }
 
 /** sqrt(chi² / n) where chi² lies above its 99 % point (Wilson & Hilferty 1931, PNAS 17:684), else 1. */

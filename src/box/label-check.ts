@@ -5,13 +5,13 @@ import type { BoxRound } from './rounds.ts';
 import type { SpectralFit } from './spectral-fit.ts';
 import { at, spectralModes } from './spectral-model.ts';
 
-/** `swapped`: the peak labelled top belongs to the back; `not-told`: no mass, or both plates share both peaks. */
-export type LabelVerdict = 'confirmed' | 'swapped' | 'not-told';
+/** `swapped`: the peak labelled top belongs to the back; `undecided`: no mass, or both plates share both peaks. */
+export type LabelVerdict = 'confirmed' | 'swapped' | 'undecided';
 
 /** Chi squared by which one labelling must lose against the other to be told: two sigma. */
-const TOLD_CHI_SQUARED = 4;
+const DECIDED_CHI_SQUARED = 4;
 /** With the top's energy split more evenly than this between the two peaks, neither is the top's. */
-const TOLD_SHARE = 0.2;
+const DECIDED_SHARE = 0.2;
 
 /**
  * Of the fits from either labelling the better one, and what that says of the labels as given.
@@ -19,22 +19,22 @@ const TOLD_SHARE = 0.2;
  * @param hasLump whether any round had a mass on a plate; without it both labellings fit alike and the given one stands
  * Source: our derivation; how often it errs is counted in tests/bench/box.ts.
  */
-export function labelsTold(
+export function judgedLabels(
   fits: readonly SpectralFit[],
   rounds: readonly BoxRound[],
   hasLump: boolean,
 ): { readonly fit: SpectralFit; readonly labels: LabelVerdict } {
-  if (fits.length === 1) return { fit: fits[0]!, labels: 'not-told' };
+  if (fits.length === 1) return { fit: fits[0]!, labels: 'undecided' };
   const leads = fits.map((fit) => labelledLead(fit, rounds));
   const best = (given: boolean) =>
     fits.filter((_, i) => leads[i]! >= 0 === given).sort((a, b) => a.chiSquared - b.chiSquared)[0];
   const given = best(true);
   const exchanged = best(false);
-  if (!hasLump) return { fit: given ?? withPlatesExchanged(exchanged!), labels: 'not-told' };
+  if (!hasLump) return { fit: given ?? withPlatesExchanged(exchanged!), labels: 'undecided' };
   const lead = (exchanged?.chiSquared ?? Infinity) - (given?.chiSquared ?? Infinity);
-  const fit = lead >= 0 || (given && -lead < TOLD_CHI_SQUARED) ? given! : exchanged!;
-  const isTold = Math.abs(lead) > TOLD_CHI_SQUARED && Math.abs(labelledLead(fit, rounds)) > TOLD_SHARE;
-  return { fit, labels: isTold ? (fit === given ? 'confirmed' : 'swapped') : 'not-told' };
+  const fit = lead >= 0 || (given && -lead < DECIDED_CHI_SQUARED) ? given! : exchanged!;
+  const isDecided = Math.abs(lead) > DECIDED_CHI_SQUARED && Math.abs(labelledLead(fit, rounds)) > DECIDED_SHARE;
+  return { fit, labels: isDecided ? (fit === given ? 'confirmed' : 'swapped') : 'undecided' };
 }
 
 /** By how much more of the fitted top's energy lies in the peak labelled top than in the one labelled back, -1 to 1. */

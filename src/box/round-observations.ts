@@ -1,6 +1,6 @@
 // Rounds as the spectral fit wants them: which mode of which state each peak is, and where to start.
 import type { Part } from './pistons.ts';
-import { type BoxRound, peaksOf, type RoundPeak } from './rounds.ts';
+import { type BoxRound, type RoundPeak, roundPeaks } from './rounds.ts';
 import type { Observation } from './spectral-fit.ts';
 import { at, type LogParameters, PARAMETERS, type SpectralState } from './spectral-model.ts';
 
@@ -17,15 +17,15 @@ export function stateOf(round: BoxRound, hasBack: boolean): SpectralState {
 /** Peaks as modes of their state: by rank where all are there, else by the order the labels have in the fullest round. */
 export function observed(rounds: readonly BoxRound[], hasBack: boolean) {
   const fullest = rounds.reduce(
-    (best, _, i) => (peaksOf(rounds, i).length > peaksOf(rounds, best).length ? i : best),
+    (best, _, i) => (roundPeaks(rounds, i).length > roundPeaks(rounds, best).length ? i : best),
     0,
   );
-  const usual = peaksOf(rounds, fullest).map(({ part }) => part);
+  const usual = roundPeaks(rounds, fullest).map(({ part }) => part);
   const observations: Observation[] = [];
   const peaks: RoundPeak[] = [];
   rounds.forEach((round, i) => {
     const state = stateOf(round, hasBack);
-    const found = peaksOf(rounds, i);
+    const found = roundPeaks(rounds, i);
     const moving = usual.filter((part) => (part !== 'air' || state.airMoves) && (part !== 'back' || state.backMoves));
     found.forEach((peak, rank) => {
       if (!(peak.frequencyHz.sigma > 0))

@@ -35,7 +35,7 @@ export interface RoundPeak {
  * - `mass-raised`: an added mass raised a mode
  * - `mass-lowered-too-far`: an added mass brought a mode below the next lower one of the bare box
  */
-export type ContradictionReason =
+type ContradictionReason =
   | 'air-while-blocked'
   | 'back-while-held'
   | 'air-above-plate'
@@ -57,7 +57,7 @@ export interface Contradiction {
 const BREACH_SIGMAS = 4;
 
 /** The peaks of a round, ascending. */
-export function peaksOf(rounds: readonly BoxRound[], round: number): readonly RoundPeak[] {
+export function roundPeaks(rounds: readonly BoxRound[], round: number): readonly RoundPeak[] {
   const peaks = Object.entries(rounds[round]!.peaksHz) as [Part, Estimate][];
   return peaks
     .map(([part, frequencyHz]) => ({ round, part, frequencyHz }))
@@ -73,7 +73,7 @@ export function peaksOf(rounds: readonly BoxRound[], round: number): readonly Ro
 export function contradictions(rounds: readonly BoxRound[]): readonly Contradiction[] {
   const found: Contradiction[] = [];
   rounds.forEach((round, i) => {
-    const peaks = peaksOf(rounds, i);
+    const peaks = roundPeaks(rounds, i);
     for (const peak of peaks) {
       if (peak.part === 'air' && round.hole === 'blocked') found.push({ because: 'air-while-blocked', peak });
       if (peak.part === 'back' && round.back === 'held') found.push({ because: 'back-while-held', peak });
@@ -84,11 +84,11 @@ export function contradictions(rounds: readonly BoxRound[]): readonly Contradict
         found.push({ because: 'air-above-plate', peak: air, against: plate });
     rounds.forEach((other, j) => {
       if (isSameBut(round, other, 'hole') && round.hole === 'blocked')
-        found.push(...notBetween(peaks, peaksOf(rounds, j), 'blocked-below-open', 'blocked-above-open'));
+        found.push(...notBetween(peaks, roundPeaks(rounds, j), 'blocked-below-open', 'blocked-above-open'));
       if (isSameBut(round, other, 'back') && round.back === 'held')
-        found.push(...notBetween(peaks, peaksOf(rounds, j), 'held-below-free', 'held-above-free'));
+        found.push(...notBetween(peaks, roundPeaks(rounds, j), 'held-below-free', 'held-above-free'));
       if (hasMass(round) && !hasMass(other) && round.hole === other.hole && round.back === other.back)
-        found.push(...notLowered(peaks, peaksOf(rounds, j)));
+        found.push(...notLowered(peaks, roundPeaks(rounds, j)));
     });
   });
   return found;
@@ -96,38 +96,38 @@ export function contradictions(rounds: readonly BoxRound[]): readonly Contradict
 
 /**
  * Whether no peak of the round with the mass moved by two standard deviations from the same state without it, so that the
- * mass says nothing; null where there is no such pair to compare.
+ * mass says nothing; undefined where there is no such pair to compare.
  */
-export function massMovedNothing(rounds: readonly BoxRound[], round: number): boolean | null {
+export function massMovedNothing(rounds: readonly BoxRound[], round: number): boolean | undefined {
   const heavy = rounds[round]!;
-  if (!hasMass(heavy)) return null;
+  if (!hasMass(heavy)) return undefined;
   const bare = rounds.find((r) => !hasMass(r) && r.hole === heavy.hole && r.back === heavy.back);
-  if (!bare) return null;
+  if (!bare) return undefined;
   const pairs = (Object.entries(heavy.peaksHz) as [Part, Estimate][]).flatMap(([part, peak]) => {
     const before = bare.peaksHz[part];
     return before ? [[before, peak] as const] : [];
   });
-  if (pairs.length === 0) return null;
+  if (pairs.length === 0) return undefined;
   return pairs.every(([before, after]) => before.value - after.value < 2 * Math.hypot(before.sigma, after.sigma));
 }
 
 /**
  * Where every peak of a round with the hole blocked lies within two standard deviations of one of the same box with the hole
- * open, so that the blocking says nothing: whether the lowest peak is still there too; null where some peak moved, or there
+ * open, so that the blocking says nothing: whether the lowest peak is still there too; undefined where some peak moved, or there
  * is no such pair. A hole that is closed takes the air's peak away and lowers every plate that presses on the air.
  */
 export function blockingMovedNothing(
   rounds: readonly BoxRound[],
   round: number,
-): { readonly airStays: boolean } | null {
+): { readonly airStays: boolean } | undefined {
   const shut = rounds[round]!;
   const open = rounds.findIndex((other) => isSameBut(shut, other, 'hole'));
-  if (shut.hole !== 'blocked' || open < 0) return null;
-  const peaks = peaksOf(rounds, round);
-  const before = peaksOf(rounds, open);
+  if (shut.hole !== 'blocked' || open < 0) return undefined;
+  const peaks = roundPeaks(rounds, round);
+  const before = roundPeaks(rounds, open);
   const isAt = (a: RoundPeak, b: RoundPeak) =>
     Math.abs(a.frequencyHz.value - b.frequencyHz.value) < 2 * Math.hypot(a.frequencyHz.sigma, b.frequencyHz.sigma);
-  if (peaks.length === 0 || !peaks.every((peak) => before.some((was) => isAt(peak, was)))) return null;
+  if (peaks.length === 0 || !peaks.every((peak) => before.some((was) => isAt(peak, was)))) return undefined;
   return { airStays: isAt(peaks[0]!, before[0]!) };
 }
 

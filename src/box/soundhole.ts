@@ -21,7 +21,7 @@ export interface Soundhole {
  * Source: flanged: Woodhouse, Euphonics section 4.2.1, after Rayleigh 1896, Theory of Sound section 307;
  * thin plate: Rayleigh 1896 section 306.
  */
-export const END_CORRECTION_RATIO = { flanged: 1.7, 'thin-plate': Math.PI / 2 } as const;
+const END_CORRECTION_RATIO = { flanged: 1.7, 'thin-plate': Math.PI / 2 } as const;
 
 export type EndCorrection = keyof typeof END_CORRECTION_RATIO;
 

@@ -24,12 +24,12 @@ export const PARAMETERS = [
   'backLumpRatio',
 ] as const;
 
-export type Parameter = (typeof PARAMETERS)[number];
+export type SpectralParameter = (typeof PARAMETERS)[number];
 
 /** Log parameters, (9,), in the order of PARAMETERS; those of parts that do not exist are never read. */
 export type LogParameters = Float64Array;
 
-export const at = (parameter: Parameter): number => PARAMETERS.indexOf(parameter);
+export const at = (parameter: SpectralParameter): number => PARAMETERS.indexOf(parameter);
 
 /** Which parts move in a state, and the lumps on them as the scale read them, kg (0: none). */
 export interface SpectralState {
@@ -56,7 +56,7 @@ export interface SpectralModes {
  * Source: the equations of `pistonSystem` divided by the masses; first-order perturbation of a symmetric matrix.
  */
 export function spectralModes(log: LogParameters, state: SpectralState): SpectralModes {
-  const value = (parameter: Parameter) => Math.exp(log[at(parameter)]!);
+  const value = (parameter: SpectralParameter) => Math.exp(log[at(parameter)]!);
   const lumpShare = (massKg: number, lumpKg: number) => (lumpKg === 0 ? 0 : lumpKg / (massKg + lumpKg));
   const rows: Row[] = [
     {
@@ -75,10 +75,11 @@ export function spectralModes(log: LogParameters, state: SpectralState): Spectra
       lump: at('backLumpRatio'),
       lumpShare: lumpShare(value('backMassKg'), state.backLumpKg * value('backLumpRatio')),
     });
-  if (state.airMoves) rows.push({ vacuo: null, grip: at('airHz'), mass: null, lump: null, lumpShare: 0 });
+  if (state.airMoves)
+    rows.push({ vacuo: undefined, grip: at('airHz'), mass: undefined, lump: undefined, lumpShare: 0 });
 
   const n = rows.length;
-  const own = rows.map((row) => (row.vacuo === null ? 0 : Math.exp(2 * log[row.vacuo]!)));
+  const own = rows.map((row) => (row.vacuo === undefined ? 0 : Math.exp(2 * log[row.vacuo]!)));
   const u = rows.map((row) => Math.exp(log[row.grip]!));
   const s = rows.map((row) => Math.sqrt(1 - row.lumpShare));
   const matrix = new Float64Array(n * n);
@@ -97,10 +98,10 @@ export function spectralModes(log: LogParameters, state: SpectralState): Spectra
     rows.forEach((row, i) => {
       const y = q[i]! * s[i]!;
       // d/d ln f = 2 f² y²; d/d ln u = 2 u y flow; d ln s / d ln m = lumpShare / 2
-      if (row.vacuo !== null) slope[row.vacuo] = (own[i]! * y * y) / hz;
+      if (row.vacuo !== undefined) slope[row.vacuo] = (own[i]! * y * y) / hz;
       slope[row.grip] = (u[i]! * y * flow) / hz;
-      if (row.mass !== null) slope[row.mass] = (hz * q[i]! * q[i]! * row.lumpShare) / 2;
-      if (row.lump !== null) slope[row.lump] = (-hz * q[i]! * q[i]! * row.lumpShare) / 2;
+      if (row.mass !== undefined) slope[row.mass] = (hz * q[i]! * q[i]! * row.lumpShare) / 2;
+      if (row.lump !== undefined) slope[row.lump] = (-hz * q[i]! * q[i]! * row.lumpShare) / 2;
     });
     frequenciesHz.push(hz);
     jacobian.push(slope);
@@ -109,11 +110,11 @@ export function spectralModes(log: LogParameters, state: SpectralState): Spectra
   return { frequenciesHz, jacobian, topShare };
 }
 
-/** Where a part's parameters stand in the vector; null for what the air does not have. */
+/** Where a part's parameters stand in the vector; undefined for what the air does not have. */
 interface Row {
-  readonly vacuo: number | null;
+  readonly vacuo: number | undefined;
   readonly grip: number;
-  readonly mass: number | null;
-  readonly lump: number | null;
+  readonly mass: number | undefined;
+  readonly lump: number | undefined;
   readonly lumpShare: number;
 }

@@ -2,7 +2,7 @@
 // the square of the air's own resonance. If that is far from what the ruler says of the hole, a peak is mislabelled, left
 // out, or not of these three.
 import { type Estimate, estimate } from '../quantity/estimate.ts';
-import { type BoxRound, hasMass, peaksOf } from './rounds.ts';
+import { type BoxRound, hasMass, roundPeaks } from './rounds.ts';
 
 export interface SumRule {
   /** the air's own resonance as the peaks imply it, Hz; value 0 where the blocked squares exceed the open ones */
@@ -17,17 +17,17 @@ export interface SumRule {
  * Residual of sum f_open² = sum f_blocked² + f_hole².
  * @param rounds    of which one open and one blocked with the back in the same state, no mass, and one peak fewer blocked
  * @param fromSizes the air's own resonance by ruler, Hz
- * @returns null where there is no such pair
+ * @returns undefined where there is no such pair
  * Source: trace of the matrix in `boxModes`; two pistons: Woodhouse, Euphonics section 4.2.2.
  */
-export function sumRule(rounds: readonly BoxRound[], fromSizes: Estimate): SumRule | null {
+export function sumRule(rounds: readonly BoxRound[], fromSizes: Estimate): SumRule | undefined {
   const bare = rounds.map((_, i) => i).filter((i) => !hasMass(rounds[i]!));
   for (const open of bare)
     for (const blocked of bare) {
       const [a, b] = [rounds[open]!, rounds[blocked]!];
       if (a.hole !== 'open' || b.hole !== 'blocked' || a.back !== b.back) continue;
-      const openPeaks = peaksOf(rounds, open);
-      const blockedPeaks = peaksOf(rounds, blocked);
+      const openPeaks = roundPeaks(rounds, open);
+      const blockedPeaks = roundPeaks(rounds, blocked);
       if (openPeaks.length !== blockedPeaks.length + 1) continue;
       const squares = [
         ...openPeaks.map(({ frequencyHz }) => squared(frequencyHz, 1)),
@@ -42,7 +42,7 @@ export function sumRule(rounds: readonly BoxRound[], fromSizes: Estimate): SumRu
         labelsDoubtful: Math.abs(residualHz2.value) > 2 * residualHz2.sigma,
       };
     }
-  return null;
+  return undefined;
 }
 
 function squared({ value, sigma }: Estimate, sign: 1 | -1): Estimate {

@@ -95,29 +95,3 @@ export function boxSensitivities(box: Box, planAreaM2: number): readonly BoxSens
     return 2 * cushion * flow * plug * areaSlope - omega2 * plug * plug * massSlope;
   }
 }
-
-/** A wish for one mode of the box. */
-export interface BoxAim {
-  /** which mode, from the lowest, 0-based */
-  readonly mode: number;
-  readonly frequencyHz: number;
-  /** half width of what will do, Hz, > 0 */
-  readonly toleranceHz: number;
-}
-
-/**
- * How far each aimed mode still is: aim minus present, Hz, and whether it will do.
- * @throws RangeError if an aim names a mode the box does not have
- */
-export function distanceToAims(
-  box: Box,
-  aims: readonly BoxAim[],
-): readonly { readonly mode: number; readonly missingHz: number; readonly isReached: boolean }[] {
-  const modes = boxModes(box);
-  return aims.map(({ mode, frequencyHz, toleranceHz }) => {
-    const now = modes[mode];
-    if (!now) throw new RangeError(`distanceToAims: mode ${mode}, need 0 to ${modes.length - 1}`);
-    const missingHz = frequencyHz - now.frequencyHz;
-    return { mode, missingHz, isReached: Math.abs(missingHz) <= toleranceHz };
-  });
-}

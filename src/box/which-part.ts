@@ -34,10 +34,10 @@ export interface Evidence {
 export interface PeakVerdict {
   readonly frequencyHz: Estimate;
   readonly evidence: readonly Evidence[];
-  /** combined shares; null where no round told */
-  readonly shares: Readonly<Record<Part, Estimate | null>>;
-  /** `shared`: two parts move alike in it; `none`: none of the three, as a dipole; `not-told`: the rounds leave it open */
-  readonly behavesLike: Part | 'shared' | 'none' | 'not-told';
+  /** combined shares; undefined where no round told */
+  readonly shares: Readonly<Record<Part, Estimate | undefined>>;
+  /** `shared`: two parts move alike in it; `none`: none of the three, as a dipole; `undecided`: the rounds leave it open */
+  readonly behavesLike: Part | 'shared' | 'none' | 'undecided';
   /** probability, from the readings' uncertainty, that the named part moves most in it (or that none does), 0.5 to 1 */
   readonly strength: number;
   /** the maker's label names another part, with a strength of 0.95 or more */
@@ -132,7 +132,7 @@ function sharesFrom(
       const tops = evidence.map((list) => list.find(({ part }) => part === 'top')?.share);
       const rise = base.map(({ levelDb }, k) => {
         const moved = peaks[k]!.levelDb;
-        return levelDb === undefined || moved === undefined ? null : estimate(moved - levelDb, LEVEL_SIGMA_DB);
+        return levelDb === undefined || moved === undefined ? undefined : estimate(moved - levelDb, LEVEL_SIGMA_DB);
       });
       if (!rise.every(isKnown) || !tops.every((top) => top !== undefined)) return wanting('level-wanting', n);
       return spread(shareByLevel, rise, tops);
@@ -156,12 +156,12 @@ function spread(
   return a.map((_, k) => propagated((all) => f(all.slice(0, a.length), all.slice(a.length))[k]!, [...a, ...b]).result);
 }
 
-function isKnown(value: Estimate | null): value is Estimate {
-  return value !== null;
+function isKnown(value: Estimate | undefined): value is Estimate {
+  return value !== undefined;
 }
 
-function lossHz({ frequencyHz, q }: PartPeak): Estimate | null {
-  if (q === undefined) return null;
+function lossHz({ frequencyHz, q }: PartPeak): Estimate | undefined {
+  if (q === undefined) return undefined;
   return propagated(([f, sharpness]) => f! / sharpness!, [frequencyHz, q]).result;
 }
 
@@ -180,14 +180,14 @@ function verdict(
   const combined = { air: combine(evidence, 'air'), top: combine(evidence, 'top'), back: combine(evidence, 'back') };
   // a fourth peak may be neither air nor top without being the back's
   const shares = onlyTheThree ? withTheRest(combined) : combined;
-  const told = (Object.entries(shares) as [Part, Estimate | null][])
+  const ranked = (Object.entries(shares) as [Part, Estimate | undefined][])
     .flatMap(([part, share]) => (share ? [{ part, share }] : []))
     .sort((a, b) => b.share.value - a.share.value);
-  const [first, second] = told;
+  const [first, second] = ranked;
   const frequencyHz = peak.frequencyHz;
   const open = { frequencyHz, evidence, shares, labelDenied: false };
-  if (!first) return { ...open, behavesLike: 'not-told', strength: 0.5 };
-  const isComplete = Object.values(combined).every((share) => share !== null);
+  if (!first) return { ...open, behavesLike: 'undecided', strength: 0.5 };
+  const isComplete = Object.values(combined).every((share) => share !== undefined);
   if (isComplete && first.share.value < LITTLE)
     return {
       ...open,
@@ -199,10 +199,10 @@ function verdict(
   const rival = second?.share ?? estimate(0.5, 0);
   const lead = first.share.value - rival.value;
   const strength = aboveChance(lead, Math.hypot(first.share.sigma, rival.sigma));
-  const own = peak.label === undefined ? null : shares[peak.label];
+  const own = peak.label === undefined ? undefined : shares[peak.label];
   if (!second && lead <= 0) {
-    const denied = own !== null && aboveChance(-lead, first.share.sigma) >= SURE;
-    return { ...open, behavesLike: 'not-told', strength: 0.5, labelDenied: denied };
+    const denied = own !== undefined && aboveChance(-lead, first.share.sigma) >= SURE;
+    return { ...open, behavesLike: 'undecided', strength: 0.5, labelDenied: denied };
   }
   if (lead < LEAD) return { ...open, behavesLike: 'shared', strength };
   const labelDenied = peak.label !== undefined && peak.label !== first.part && strength >= SURE;
@@ -210,17 +210,19 @@ function verdict(
 }
 
 /** Weighted mean of what several doings say of one part. Source: weights 1 / sigma², JCGM 100:2008 (GUM) section 4.2. */
-function combine(evidence: readonly Evidence[], part: Part): Estimate | null {
+function combine(evidence: readonly Evidence[], part: Part): Estimate | undefined {
   const of = evidence.filter((e) => e.part === part).map(({ share }) => share);
-  if (of.length <= 1) return of[0] ?? null;
+  if (of.length <= 1) return of[0];
   const weights = of.map(({ sigma }) => 1 / Math.max(sigma, 1e-6) ** 2);
   const total = weights.reduce((sum, w) => sum + w, 0);
   return estimate(of.reduce((sum, { value }, i) => sum + value * weights[i]!, 0) / total, 1 / Math.sqrt(total));
 }
 
 /** With two shares known, the third is what they leave of the whole. */
-function withTheRest(shares: Readonly<Record<Part, Estimate | null>>): Readonly<Record<Part, Estimate | null>> {
-  const unknown = (Object.keys(shares) as Part[]).filter((part) => shares[part] === null);
+function withTheRest(
+  shares: Readonly<Record<Part, Estimate | undefined>>,
+): Readonly<Record<Part, Estimate | undefined>> {
+  const unknown = (Object.keys(shares) as Part[]).filter((part) => shares[part] === undefined);
   if (unknown.length !== 1) return shares;
   const known = Object.values(shares).filter(isKnown);
   const rest = 1 - known.reduce((sum, { value }) => sum + value, 0);

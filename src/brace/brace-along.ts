@@ -23,7 +23,7 @@ const SLICES = 2000;
 /**
  * Stiffness of a brace along its length; straight between stations.
  * @param stations at least two with different places, any order; a height of 0 is the bare strip
- * @returns null where the stations do not span a length
+ * @returns undefined where the stations do not span a length
  * Source: section by section as bracedStripStiffness; whole brace by the unit-load theorem for a beam on two supports at its
  * ends, load in the middle: deflection = integral of m^2 / EI with m = x / 2, so that even EI = (L^3 / 48) / that integral
  * (any strength-of-materials text).
@@ -32,11 +32,11 @@ export function braceAlong(
   brace: StationedBrace,
   strip: PlateStrip,
   stations: readonly ProfilePlace[],
-): BraceAlong | null {
+): BraceAlong | undefined {
   const sorted = stations.toSorted((a, b) => a.atMm - b.atMm);
   const first = sorted[0];
   const last = sorted.at(-1);
-  if (first === undefined || last === undefined || !(last.atMm > first.atMm)) return null;
+  if (first === undefined || last === undefined || !(last.atMm > first.atMm)) return undefined;
   const stiffnessNm2 = (heightMm: number): number =>
     bracedStripStiffness({ ...brace, heightM: heightMm / 1000 }, strip).bendingNm2;
   const lengthM = (last.atMm - first.atMm) / 1000;

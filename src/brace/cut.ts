@@ -15,7 +15,7 @@ export interface BraceCut extends EvenCut {
 }
 
 /** Over this length a cut runs out at both ends of its stretch, mm: a plane leaves no step. Common practice, no source. */
-export const RUN_OUT_MM = 4;
+const RUN_OUT_MM = 4;
 
 /**
  * A profile after a cut of even depth over a stretch. Nothing goes below nought.

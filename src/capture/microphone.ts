@@ -8,7 +8,7 @@ import { LouderChannel } from './louder-channel.ts';
 import { RateCheck, type RateFault } from './rate-check.ts';
 
 /** What the browser did to the sound before we got it; `unknown` where it does not say. */
-export type Processing = 'off' | 'on' | 'unknown';
+type Processing = 'off' | 'on' | 'unknown';
 
 export interface MicrophoneFacts {
   readonly deviceId: string;

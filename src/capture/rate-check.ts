@@ -38,7 +38,7 @@ export class RateCheck {
   private frames = 0;
   private first: Arrival[] = [];
   private last: Arrival[] = [];
-  private readonly told = new Set<RateFault>();
+  private readonly reported = new Set<RateFault>();
 
   /** @param sampleRateHz what the device says, Hz */
   constructor(sampleRateHz: number) {
@@ -52,7 +52,7 @@ export class RateCheck {
    * @returns a fault when it is first found
    */
   faultAfter(frames: number, nowMs: number): RateFault | undefined {
-    if (this.told.has('rate-wrong')) return undefined;
+    if (this.reported.has('rate-wrong')) return undefined;
     this.frames += frames;
     const arrival = { soundS: this.frames / this.sampleRateHz, clockS: nowMs / 1000 };
     const start = this.first[0] ?? arrival;
@@ -67,8 +67,8 @@ export class RateCheck {
     this.last = [];
     const off = (to.soundS - from.soundS) / (to.clockS - from.clockS) - 1;
     const fault = Math.abs(off) > mostOff ? 'rate-wrong' : off < -mostLost ? 'losing-sound' : undefined;
-    if (fault === undefined || this.told.has(fault)) return undefined;
-    this.told.add(fault);
+    if (fault === undefined || this.reported.has(fault)) return undefined;
+    this.reported.add(fault);
     return fault;
   }
 

@@ -1,11 +1,11 @@
 // The air in the box from what the record says of its sizes: volume, the air's own resonance, what a millimetre adds.
 import { type Air, airIn, STANDARD_PRESSURE_PA } from '../box/air.ts';
-import { bodyOutline } from '../box/body-outline.ts';
+import { outlineOfMeasures } from '../box/body-outline.ts';
 import { cavityVolumeM3 } from '../box/cavity.ts';
 import { helmholtzEstimate } from '../box/soundhole.ts';
 import { type Estimate, estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import type { BoxCavity } from '../record/box-edit.ts';
-import type { Climate } from '../record/record.ts';
+import type { ClimateNote } from '../record/record.ts';
 
 export type CavityNeed =
   | 'body-length'
@@ -22,8 +22,8 @@ interface Cavity {
   readonly kind: 'cavity';
   readonly air: Air;
   readonly volumeM3: Estimate;
-  /** what a metre of depth adds, m²; null where only the volume is known */
-  readonly planAreaM2: number | null;
+  /** what a metre of depth adds, m²; undefined where only the volume is known */
+  readonly planAreaM2: number | undefined;
   readonly holeRadiusM: number;
   readonly holeEdgeM: number;
   /** the air's own resonance with walls that do not move, by ruler, Hz */
@@ -45,7 +45,7 @@ const USUAL_HUMIDITY_PERCENT = 50;
 export const USUAL_VOLUME_DOUBT_PERCENT = 4;
 
 /** The cavity, or what is still to be measured. */
-export function cavityOf(sizes: BoxCavity | undefined, climate: Climate | undefined): CavityResult {
+export function cavityOf(sizes: BoxCavity | undefined, climate: ClimateNote | undefined): CavityResult {
   const needs = needed(sizes);
   if (sizes === undefined || needs.length > 0) return { kind: 'missing', needs };
   const { holeRadiusMm, holeEdgeMm, occupiedL = 0 } = sizes;
@@ -94,7 +94,7 @@ function needed(sizes: BoxCavity | undefined): readonly CavityNeed[] {
 }
 
 const outlineOf = (sizes: BoxCavity) =>
-  bodyOutline({
+  outlineOfMeasures({
     lengthM: sizes.bodyLengthMm! / 1000,
     lowerBoutM: sizes.lowerBoutMm! / 1000,
     waistM: sizes.waistMm! / 1000,
@@ -112,8 +112,10 @@ function outlineVolumeM3(sizes: BoxCavity): number {
 }
 
 /** Plan area: what a box of unit depth would hold; by the mean depth where only the volume was typed. */
-function planAreaOf(sizes: BoxCavity): number | null {
+function planAreaOf(sizes: BoxCavity): number | undefined {
   if (sizes.from === 'outline') return cavityVolumeM3(outlineOf(sizes), { tailM: 1, neckM: 1, occupiedM3: 0 });
   const { tailDepthMm, neckDepthMm, volumeL } = sizes;
-  return tailDepthMm === undefined || neckDepthMm === undefined ? null : (2 * volumeL!) / (tailDepthMm + neckDepthMm);
+  return tailDepthMm === undefined || neckDepthMm === undefined
+    ? undefined
+    : (2 * volumeL!) / (tailDepthMm + neckDepthMm);
 }

@@ -3,7 +3,7 @@ import { foundBox } from '../box/found-box.ts';
 import { type BoxFound, derivedFrom, type PlateFound } from '../box/inverse.ts';
 import { type Box, boxModes, type Part } from '../box/pistons.ts';
 import { soundhole } from '../box/soundhole.ts';
-import { at, type LogParameters, type Parameter } from '../box/spectral-model.ts';
+import { at, type LogParameters, type SpectralParameter } from '../box/spectral-model.ts';
 import { type BoxChange, changedBox } from '../box/what-if.ts';
 import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
 import type { BoxReading } from './box-reading.ts';
@@ -34,7 +34,7 @@ export type ChangeForecast =
  */
 export function movedModes({ found, cavity, rounds, model }: BoxReading, change: BoxChange): ChangeForecast {
   const open = rounds.find(({ state }) => state === 'open');
-  if (model === null || found?.kind !== 'solved' || cavity.kind !== 'cavity' || open === undefined)
+  if (model === undefined || found?.kind !== 'solved' || cavity.kind !== 'cavity' || open === undefined)
     return { kind: 'no-model' };
   if (!isPossible(model, change)) return { kind: 'impossible' };
   const read = open.peaks.flatMap(({ label, frequencyHz }) =>
@@ -87,8 +87,8 @@ type Solved = BoxFound & { readonly kind: 'solved' };
 
 /** The same box with other constants. */
 function withConstants(found: Solved, log: LogParameters): Solved {
-  const exact = (parameter: Parameter): Estimate => estimate(Math.exp(log[at(parameter)]!), 0);
-  const plate = (old: PlateFound, vacuo: Parameter, grip: Parameter): PlateFound => ({
+  const exact = (parameter: SpectralParameter): Estimate => estimate(Math.exp(log[at(parameter)]!), 0);
+  const plate = (old: PlateFound, vacuo: SpectralParameter, grip: SpectralParameter): PlateFound => ({
     ...old,
     vacuoHz: exact(vacuo),
     uncoupledHz: estimate(Math.hypot(exact(vacuo).value, exact(grip).value), 0),

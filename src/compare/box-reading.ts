@@ -18,8 +18,8 @@ export interface BoxReading {
   readonly found: BoxFound | undefined;
   /** undefined where the box as it is was not tapped, or shows a single peak */
   readonly which: WhichPart | undefined;
-  /** the box as a model; null where masses are not known, or its modes are not those that were read */
-  readonly model: Box | null;
+  /** the box as a model; undefined where masses are not known, or its modes are not those that were read */
+  readonly model: Box | undefined;
 }
 
 /** What a step says of the box; the same record and step give the same answer. */
@@ -37,7 +37,7 @@ export function readBox(record: InstrumentRecord, step: Step): BoxReading {
     cavity,
     found,
     which: evidence === undefined ? undefined : whichPart(evidence),
-    model: cavity.kind === 'cavity' && found?.kind === 'solved' ? modelOf(found, rounds, cavity) : null,
+    model: cavity.kind === 'cavity' && found?.kind === 'solved' ? modelOf(found, rounds, cavity) : undefined,
   };
 }
 
@@ -52,9 +52,9 @@ function modelOf(
   found: BoxFound & { readonly kind: 'solved' },
   rounds: readonly StateRound[],
   { air, volumeM3, holeRadiusM, holeEdgeM }: Known,
-): Box | null {
+): Box | undefined {
   const open = rounds.find(({ state }) => state === 'open');
   const qs = (open?.peaks ?? []).flatMap(({ label, q }) => (label === 'other' || !isMeasured(q) ? [] : [q.value]));
-  if (qs.length !== (found.back === 'held' ? 2 : 3)) return null;
+  if (qs.length !== (found.back === 'held' ? 2 : 3)) return undefined;
   return foundBox(found, { air, volumeM3 }, soundhole(holeRadiusM, holeEdgeM, 'flanged', 1), qs);
 }

@@ -1,6 +1,6 @@
 // Whether two measurements may be compared at all, and what besides the shaving could have moved the modes.
 import type { Estimate } from '../quantity/estimate.ts';
-import type { Climate, Stage, Step, Support } from '../record/record.ts';
+import type { ClimateNote, Stage, Step, Support } from '../record/record.ts';
 import { type ClimateEffect, climateEffect } from '../wood/climate.ts';
 import type { Signature } from './signature.ts';
 
@@ -82,8 +82,8 @@ export function weatherSpreadHz(frequencyHz: number): number {
 
 /** How the air changed where the change is worth naming beside a move; undefined where it is not, or was not noted. */
 export function airChange(
-  before: Climate,
-  after: Climate,
+  before: ClimateNote,
+  after: ClimateNote,
 ): { readonly humidityChangePercent: number | undefined; readonly tempChangeC: number | undefined } {
   const named = (from: number | undefined, to: number | undefined, least: number) =>
     from === undefined || to === undefined || Math.abs(to - from) <= least ? undefined : to - from;

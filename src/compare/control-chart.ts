@@ -18,7 +18,7 @@ export interface ControlChart {
 }
 
 /** Fewest good days from which a spread is worth stating. Common practice, no source. */
-export const leastChecks = 4;
+const leastChecks = 4;
 
 /**
  * A reading wider than this says nothing of the day, one sigma over the frequency: a stick on its nodes is read to 0.05 % and

@@ -10,7 +10,7 @@ import type { Track } from './tracks.ts';
 export const CHANCE_PAST = 0.1;
 
 /** What the course can say of the next pass. */
-export type Verdict =
+type Verdict =
   /** inside the tolerance: stop here */
   | { readonly kind: 'within'; readonly surely: boolean }
   /** beyond the target on the side that wood cannot be put back to */
@@ -37,7 +37,7 @@ export type Rate =
   | { readonly kind: 'missing'; readonly because: Missing };
 
 /** Where one mode stands on its way. */
-export interface Course {
+export interface CourseToTarget {
   /** target minus present frequency, Hz; negative while the mode still lies above the target */
   readonly leftHz: Estimate;
   readonly perGram: Rate;
@@ -56,7 +56,7 @@ const leastPoints = 3;
  * @param track the mode through the steps
  * @param removed what every step of the record took off, in order, so that removals between two measurements are counted
  */
-export function courseToward(track: Track, removed: readonly Removal[], target: Target): Course {
+export function courseToward(track: Track, removed: readonly Removal[], target: Target): CourseToTarget {
   const now = track.points.at(-1)!.mode.frequencyHz;
   const leftHz = { value: target.frequencyHz - now.value, sigma: now.sigma };
   const perGram = rate(track, removed, massOffG);

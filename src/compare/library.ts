@@ -2,7 +2,7 @@
 // instrument that is nearest to the one on the bench.
 import { type Estimate, HALF_WIDTH_95 } from '../quantity/estimate.ts';
 import { studentHalfWidth95 } from '../quantity/quantile.ts';
-import type { Pattern } from '../record/plan-patterns.ts';
+import type { BracingPattern } from '../record/plan-patterns.ts';
 import type { InstrumentRecord, Stage, Support, Target } from '../record/record.ts';
 import { centsBetween } from './match.ts';
 import { namedSignatures } from './named-modes.ts';
@@ -35,7 +35,7 @@ export interface RecordFacts {
   /** wood of the tops, else of the plan: ids of listed species, or the maker's words; each once */
   readonly species: readonly string[];
   /** as drawn; undefined where nothing is drawn, or the braces make none of the known patterns */
-  readonly pattern: Pattern | undefined;
+  readonly pattern: BracingPattern | undefined;
   /** the maker's own mark */
   readonly loved: boolean;
   readonly steps: number;
@@ -102,9 +102,9 @@ export interface LibraryFilter {
   readonly text: string;
   readonly stage: Stage | undefined;
   readonly species: string | undefined;
-  readonly pattern: Pattern | undefined;
+  readonly pattern: BracingPattern | undefined;
   readonly model: string | undefined;
-  readonly lovedOnly: boolean;
+  readonly favouritesOnly: boolean;
 }
 
 /** Whether a record passes the filter. The stage is the one it has reached. */
@@ -115,7 +115,7 @@ export function passes(facts: RecordFacts, filter: LibraryFilter): boolean {
     (filter.species === undefined || facts.species.includes(filter.species)) &&
     (filter.pattern === undefined || facts.pattern === filter.pattern) &&
     (filter.model === undefined || facts.model.trim() === filter.model) &&
-    (!filter.lovedOnly || facts.loved)
+    (!filter.favouritesOnly || facts.loved)
   );
 }
 
@@ -217,7 +217,7 @@ export function shownMean({ meanHz, instruments }: ModeSpread): Estimate {
 }
 
 /** Fewest instruments whose spread is taken for a tolerance: of two it says next to nothing. Common practice, no source. */
-export const leastInstruments = 3;
+const leastInstruments = 3;
 
 /** A target "the same again", or how many instruments are missing for one. */
 export type SameAgain =

@@ -9,7 +9,7 @@ export interface MatchWindow {
 }
 
 /** Between two steps at the bench: a millimetre off the braces moves modes by up to 9 %, the thickness by more. */
-export const betweenSteps: MatchWindow = { ownCents: 120, commonCents: 250 };
+const betweenSteps: MatchWindow = { ownCents: 120, commonCents: 250 };
 /** Between two rounds of one step nothing but the hold and the spot has changed. */
 export const withinStep: MatchWindow = { ownCents: 30, commonCents: 0 };
 

@@ -1,17 +1,17 @@
 // What moved from step to step, as a table for other programs; the other tables are in tables.ts.
-import type { Table } from '../record/csv.ts';
+import type { CsvTable } from '../record/csv.ts';
 import { removals, together } from '../record/cuts.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 import { compareSignatures } from './compare-signatures.ts';
 import { obstacles } from './conditions.ts';
 import { type NamedSignature, namedSignatures } from './named-modes.ts';
-import { orNull, type Row, which, whichHeader, yesNo } from './tables.ts';
+import { type CsvRow, orNull, which, whichHeader, yesNo } from './tables.ts';
 
 /**
  * One row a mode between each signature and the last one before it that it may be compared with: same stage, hold,
  * bridge and strings, so that it is one of another step. What was taken off is summed over all steps between the two.
  */
-export function movesTable(records: readonly InstrumentRecord[]): Table {
+export function movesTable(records: readonly InstrumentRecord[]): CsvTable {
   return {
     header: [
       ...whichHeader,
@@ -53,7 +53,7 @@ export function movesTable(records: readonly InstrumentRecord[]): Table {
   };
 }
 
-function movesBetween(record: InstrumentRecord, before: NamedSignature, after: NamedSignature): readonly Row[] {
+function movesBetween(record: InstrumentRecord, before: NamedSignature, after: NamedSignature): readonly CsvRow[] {
   const from = record.steps.indexOf(before.step);
   const to = record.steps.indexOf(after.step);
   const off = together(removals(record).slice(from + 1, to + 1));
@@ -61,7 +61,7 @@ function movesBetween(record: InstrumentRecord, before: NamedSignature, after: N
   const wet = after.step.climate.humidityPercent;
   const { support } = after.signature;
   const names = new Map([...before.modes, ...after.modes].map(({ mode, name }) => [mode, name]));
-  return compareSignatures(before.signature, after.signature).map((row): Row => {
+  return compareSignatures(before.signature, after.signature).map((row): CsvRow => {
     const was = row.kind === 'appeared' ? undefined : row.before;
     const is = row.kind === 'not-heard-again' ? undefined : row.after;
     const move = row.kind === 'moved' ? row.move : undefined;

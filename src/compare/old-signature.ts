@@ -79,7 +79,7 @@ export type WoodNeed =
   | 'new-across';
 
 /** The figures of a measured piece as the repair keeps them; what was not read of it stays open. */
-export function woodOfPiece({ id, reading }: Piece): BoxRepair['oldWood'] {
+export function repairWoodOf({ id, reading }: Piece): BoxRepair['oldWood'] {
   const { densityKgM3, eLongGpa, eCrossGpa } = reading ?? {};
   const plain = ({ value, sigma }: Estimate) => ({ value, sigma });
   return {

@@ -1,7 +1,7 @@
 // Which bracing pattern a plan shows, so that instruments can be sorted by it. The drawing decides, not a label.
 import { crossing } from '../plate/outline.ts';
 import { pointOf } from '../record/plan-outline.ts';
-import type { Pattern } from '../record/plan-patterns.ts';
+import type { BracingPattern } from '../record/plan-patterns.ts';
 import type { Plan, PlanBrace } from '../record/record.ts';
 
 /** From this turn away from the centre line a brace runs across, below the other it runs along, degrees. */
@@ -18,7 +18,7 @@ function turnDeg({ from, to }: PlanBrace): number {
  * the strings an X; else three or more along the grain a fan; else two or more across and nothing along a ladder.
  * @returns undefined where the braces make none of these
  */
-export function patternOf(plan: Pick<Plan, 'braces'>): Pattern | undefined {
+export function patternOf(plan: Pick<Plan, 'braces'>): BracingPattern | undefined {
   const { braces } = plan;
   const slanted = braces.filter((brace) => turnDeg(brace) < acrossDeg);
   const crossed = braces.flatMap((a, i) =>

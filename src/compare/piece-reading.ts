@@ -10,7 +10,7 @@ import type { MeasuredBoard, TappedMode } from '../wood/measured-board.ts';
 import { type Climate, equilibriumMoisturePercent, type GrainDirection } from '../wood/moisture.ts';
 import { speciesById } from '../wood/species.ts';
 import type { StickConstants } from '../wood/stick.ts';
-import type { PlateWood } from '../wood/thickness.ts';
+import type { MeasuredWood } from '../wood/thickness.ts';
 import { mapThickness, type ThicknessMap } from '../wood/thickness-map.ts';
 
 /** Name and version of the ways a reading is made. */
@@ -89,7 +89,7 @@ export function modesOf(piece: Piece): Readonly<Partial<Record<TapKind, ModeOfPi
 }
 
 /** Every peak heard in the rounds of a piece, one for each frequency: the loudest of those within half a per cent. */
-export function peaksOf(piece: Piece): readonly TappedMode[] {
+export function piecePeaks(piece: Piece): readonly TappedMode[] {
   const all = piece.rounds
     .filter((round) => round.state === 'closed')
     .flatMap(heardIn)
@@ -156,7 +156,7 @@ export function keptStickReading(
     atIso,
     densityKgM3: plain(densityKgM3),
     eLongGpa: plain(eGpa),
-    ...(gGpa === null ? {} : { gGpa: plain(gGpa) }),
+    ...(gGpa === undefined ? {} : { gGpa: plain(gGpa) }),
     ...(q === undefined ? {} : { qLong: plain(q) }),
   };
 }
@@ -174,7 +174,7 @@ export function shelfStickOf({ id, reading }: Piece): ShelfStick | undefined {
 }
 
 /** A piece as the wood of a plate. */
-export function plateWoodOf(piece: Piece): PlateWood | undefined {
+export function plateWoodOf(piece: Piece): MeasuredWood | undefined {
   const board = shelfBoardOf(piece);
   if (board === undefined) return undefined;
   const { eLongGpa, eCrossGpa, gGpa, densityKgM3 } = board;

@@ -88,8 +88,8 @@ function mergeModes(a: readonly SignatureMode[], b: readonly SignatureMode[]): r
     const first = a[i]!;
     const second = b[j]!;
     return {
-      frequencyHz: weightedMean(first.frequencyHz, second.frequencyHz),
-      q: weightedMean(first.q, second.q),
+      frequencyHz: birgeMean(first.frequencyHz, second.frequencyHz),
+      q: birgeMean(first.q, second.q),
       levelDb: Math.max(first.levelDb, second.levelDb),
       resolution: first.resolution === 'single' || second.resolution === 'single' ? 'single' : 'pair',
       rounds: first.rounds + second.rounds,
@@ -104,7 +104,7 @@ function mergeModes(a: readonly SignatureMode[], b: readonly SignatureMode[]): r
  * Two readings of one thing: inverse-variance mean, widened where they disagree more than they claim.
  * Source: Birge 1932 (Phys. Rev. 40, 207), ratio for two readings: (a - b)^2 / (sa^2 + sb^2).
  */
-export function weightedMean(a: Estimate, b: Estimate): Estimate {
+export function birgeMean(a: Estimate, b: Estimate): Estimate {
   if (a.sigma === 0) return a;
   if (b.sigma === 0) return b;
   const wa = 1 / a.sigma ** 2;

@@ -3,7 +3,7 @@
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxStrings } from '../record/box-edit.ts';
 import type { InstrumentRecord } from '../record/record.ts';
-import { type BridgeLoad, bridgeLoad, type LoadCaution, loadCautions, USUAL_LIMITS } from '../strings/bridge.ts';
+import { type BridgeLoad, bridgeLoad, type LoadCaution, loadCautions, USUAL_BRIDGE_LIMITS } from '../strings/bridge.ts';
 import { type SetTension, STRING_SETS, type StringSet, setTension } from '../strings/tension.ts';
 import { TUNINGS, type Tuning } from '../strings/tuning.ts';
 import type { StringBuild } from '../strings/unit-mass.ts';
@@ -98,7 +98,7 @@ export function stringCautions(
       ...(strings.ageYears === undefined ? {} : { ageYears: strings.ageYears }),
       ...(before === undefined ? {} : { totalBeforeN: before }),
     },
-    USUAL_LIMITS,
+    USUAL_BRIDGE_LIMITS,
   );
 }
 

@@ -2,7 +2,7 @@
 // name. Tables of several records are one table; the first columns say which record a row is of.
 
 import { isMeasured } from '../quantity/estimate.ts';
-import type { Table } from '../record/csv.ts';
+import type { CsvTable } from '../record/csv.ts';
 import { readingOf, readStretch } from '../record/cut-place.ts';
 import { cutsMade, removals } from '../record/cuts.ts';
 import type { InstrumentRecord } from '../record/record.ts';
@@ -12,17 +12,17 @@ import { type NamedSignature, namedSignatures } from './named-modes.ts';
 import { sameSupport, soundRounds } from './signature.ts';
 
 /** One row of a table. */
-export type Row = Table['rows'][number];
+export type CsvRow = CsvTable['rows'][number];
 /** An empty field where there is nothing. */
 export const orNull = <T>(value: T | undefined): T | null => value ?? null;
 /** A truth as text that every program reads as text. */
 export const yesNo = (value: boolean): string => (value ? 'yes' : 'no');
 /** The fields that say which record a row is of; their names are `whichHeader`. */
-export const which = (record: InstrumentRecord): Row => [record.id, record.name, record.model];
+export const which = (record: InstrumentRecord): CsvRow => [record.id, record.name, record.model];
 export const whichHeader = ['record_id', 'record', 'model'];
 
 /** One row a step: what was done, when, in what climate. */
-export function stepsTable(records: readonly InstrumentRecord[]): Table {
+export function stepsTable(records: readonly InstrumentRecord[]): CsvTable {
   return {
     header: [
       ...whichHeader,
@@ -45,7 +45,7 @@ export function stepsTable(records: readonly InstrumentRecord[]): Table {
     ],
     rows: records.flatMap((record) => {
       const removed = removals(record);
-      return record.steps.map((step, i): Row => {
+      return record.steps.map((step, i): CsvRow => {
         const { climate } = step;
         return [
           ...which(record),
@@ -72,7 +72,7 @@ export function stepsTable(records: readonly InstrumentRecord[]): Table {
 }
 
 /** One row a cut; places are counted from the end named, as the page reads them, where the cut is one of the plan's. */
-export function cutsTable(records: readonly InstrumentRecord[]): Table {
+export function cutsTable(records: readonly InstrumentRecord[]): CsvTable {
   return {
     header: [
       ...whichHeader,
@@ -88,7 +88,7 @@ export function cutsTable(records: readonly InstrumentRecord[]): Table {
       'height_left_mm',
     ],
     rows: records.flatMap((record) =>
-      cutsMade(record).map((made): Row => {
+      cutsMade(record).map((made): CsvRow => {
         const { cut, step } = made;
         const brace = made.on[0]?.brace;
         const reading = brace === undefined ? undefined : readingOf(brace, record.hand);
@@ -112,7 +112,7 @@ export function cutsTable(records: readonly InstrumentRecord[]): Table {
 }
 
 /** One row a mode of a round, as read from that round alone; sigma is one standard deviation. */
-export function modesTable(records: readonly InstrumentRecord[]): Table {
+export function modesTable(records: readonly InstrumentRecord[]): CsvTable {
   return {
     header: [
       ...whichHeader,
@@ -140,10 +140,10 @@ export function modesTable(records: readonly InstrumentRecord[]): Table {
     rows: records.flatMap((record) => {
       const named = namedSignatures(record);
       return record.steps.flatMap((step, i) =>
-        soundRounds(step).flatMap((round): readonly Row[] => {
+        soundRounds(step).flatMap((round): readonly CsvRow[] => {
           const signature = named.find((one) => one.step === step && sameSupport(one.signature.support, round.support));
           return (round.fit === undefined ? [] : knownModes(round.fit)).map(
-            (mode): Row => [
+            (mode): CsvRow => [
               ...which(record),
               i + 1,
               step.id,

@@ -8,7 +8,7 @@ import { demoTapId } from './demo-tap-id.ts';
 import type { HeardRound } from './demo-taps.ts';
 
 /** What was heard in the file of a round, by the name of the file. */
-export type Heard = ReadonlyMap<string, HeardRound>;
+export type HeardRounds = ReadonlyMap<string, HeardRound>;
 
 /** Day on which the story begins: the first measurement of the plate. */
 const beginIso = '2026-03-09T08:25:00.000Z';
@@ -20,7 +20,7 @@ export const woodIso = at(-1440);
 const free: Support = { hold: 'at-node', bridge: 'off', strung: false };
 const source = 'invented, made by the demo generator';
 
-function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard): Round {
+function roundOf(round: DemoRound, support: Support, atIso: string, heard: HeardRounds): Round {
   const { taps, fit, sampleRateHz } = heard.get(round.file) ?? { taps: [], fit: undefined, sampleRateHz: 0 };
   return {
     id: `demo-round-${round.file}`,
@@ -42,14 +42,14 @@ function roundOf(round: DemoRound, support: Support, atIso: string, heard: Heard
 }
 
 /** The wood of the demo's instrument, tapped the day before the story begins. */
-export const demoWood = (heard: Heard, readings: DemoReadings = {}): readonly Piece[] =>
+export const demoWood = (heard: HeardRounds, readings: DemoReadings = {}): readonly Piece[] =>
   demoPieces(
     demoBoardRounds.map((round) => roundOf(round, free, woodIso, heard)),
     readings,
   );
 
 /** The instrument of the demo. @param readings what was kept of its wood */
-export function demoInstrument(heard: Heard, readings: DemoReadings = {}): InstrumentRecord {
+export function demoInstrument(heard: HeardRounds, readings: DemoReadings = {}): InstrumentRecord {
   const plan = demoPlan();
   const steps = demoSteps.map((step, i): Step => {
     const atIso = at(step.minutes);
@@ -102,11 +102,11 @@ export function demoInstrument(heard: Heard, readings: DemoReadings = {}): Instr
 }
 
 /** The guitar that was finished before. */
-export const demoFinishedGuitar = (heard: Heard): InstrumentRecord =>
+export const demoFinishedGuitar = (heard: HeardRounds): InstrumentRecord =>
   demoGuitar((round, support, atIso) => roundOf(round, support, atIso, heard));
 
 /** The reference stick of the demo. */
-export function demoStick(heard: Heard): InstrumentRecord {
+export function demoStick(heard: HeardRounds): InstrumentRecord {
   return {
     ...newRecord({
       id: 'demo-stick',

@@ -1,12 +1,12 @@
 // Writing WAV; the reader and the source of the layout are in wav.ts.
 import { encodeUtf8 } from './utf8.ts';
-import type { Cue } from './wav.ts';
+import type { CuePoint } from './wav.ts';
 
 /** What goes into a file beside the samples. */
 export interface WavNotes {
   /** INFO texts by their four letters: INAM title, ICRD date as YYYY-MM-DD, ISFT software, ICMT comment */
   readonly info?: Readonly<Record<string, string>>;
-  readonly cues?: readonly Cue[];
+  readonly cues?: readonly CuePoint[];
 }
 
 /**
@@ -72,7 +72,7 @@ function interleaved(channels: readonly Float32Array[], frames: number, isFloat:
   return bytes;
 }
 
-function cueChunks(cues: readonly Cue[]): Uint8Array[] {
+function cueChunks(cues: readonly CuePoint[]): Uint8Array[] {
   const points = cues.flatMap((cue, i) => [
     u32(i + 1),
     u32(cue.sample),

@@ -4,7 +4,7 @@
 import { decodeUtf8 } from './utf8.ts';
 
 /** A mark in a recording: the first sample of a tap, with its label. */
-export interface Cue {
+export interface CuePoint {
   readonly sample: number;
   readonly label: string;
 }
@@ -17,7 +17,7 @@ export interface Audio {
   readonly channels: readonly Float32Array[];
   /** texts of the INFO list by their four letters: INAM title, ICRD date, ISFT software, ICMT comment */
   readonly info: Readonly<Record<string, string>>;
-  readonly cues: readonly Cue[];
+  readonly cues: readonly CuePoint[];
   /** the file says it is longer than it is */
   readonly truncated: boolean;
 }

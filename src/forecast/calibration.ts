@@ -42,12 +42,12 @@ export const asDrawn = (modes: PlateModes, parameters: readonly Parameter[]): Fi
   modes,
 });
 
-export interface FitOptions {
+export interface CalibrationOptions {
   readonly from?: FitStart | undefined;
   readonly modelErrorShare?: number;
 }
 
-export interface ModeFit {
+interface ModeFit {
   readonly mode: number;
   readonly measured: Estimate;
   /** after the fit, with what it leaves open and the error of the model */
@@ -81,7 +81,7 @@ export function calibrate(
   plate: PlateCase,
   measured: readonly MeasuredMode[],
   parameters: readonly Parameter[],
-  { from, modelErrorShare = MODEL_ERROR_SHARE }: FitOptions = {},
+  { from, modelErrorShare = MODEL_ERROR_SHARE }: CalibrationOptions = {},
 ): CalibrationAnswer {
   if (measured.length === 0) throw new RangeError('calibrate: no measured modes, need at least one');
   const count = Math.max(...measured.map(({ mode }) => mode)) + 3;

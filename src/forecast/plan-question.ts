@@ -132,7 +132,7 @@ export const namedTargets = (record: InstrumentRecord, stage: Stage): readonly N
     .map(({ mode, frequencyHz, toleranceHz }) => ({ name: mode, frequencyHz, toleranceHz }));
 
 /** Spread of the pull where the maker has not told the set, as a share of it. Common practice, no source. */
-const UNTOLD_SHARE = 0.1;
+const UNKNOWN_SET_SHARE = 0.1;
 
 /** What pulls at the bridge. */
 export interface BridgePull {
@@ -147,18 +147,20 @@ export interface BridgePull {
 /** What pulls at the bridge of an instrument. @param a4Hz pitch it is tuned to */
 export function bridgePull(record: InstrumentRecord, a4Hz: number): BridgePull {
   const usual = usualStrings(record);
-  const told = record.box?.strings;
-  const known = told === undefined ? undefined : stringLoad(told, told.setName, a4Hz);
+  const entered = record.box?.strings;
+  const known = entered === undefined ? undefined : stringLoad(entered, entered.setName, a4Hz);
   const [strings, load] =
-    told !== undefined && known?.kind === 'load' ? [told, known] : [usual, stringLoad(usual, usual.setName, a4Hz)];
+    entered !== undefined && known?.kind === 'load'
+      ? [entered, known]
+      : [usual, stringLoad(usual, usual.setName, a4Hz)];
   if (load.kind !== 'load') throw new RangeError(`bridgePull: ${usual.setName}, need a set that can be strung`);
   const { value, sigma } = load.tension.totalN;
   return {
     tensionN: value,
     stringHeightMm: strings.saddleHeightMm,
-    ...(strings === told
+    ...(strings === entered
       ? { share: sigma / value, setName: strings.setName }
-      : { share: Math.max(UNTOLD_SHARE, sigma / value) }),
+      : { share: Math.max(UNKNOWN_SET_SHARE, sigma / value) }),
   };
 }
 

@@ -1,9 +1,9 @@
 // Properties of wood and rim that are known only within a spread: what each does to the modes, and what frequencies computed
 // with them are worth.
 import { plateMass } from '../plate/mass.ts';
-import { type PlateCase, supportOf, type WoodConstants } from '../plate/plate-case.ts';
+import { edgeSupportOf, type PlateCase, type WoodConstants } from '../plate/plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from '../plate/plate-modes.ts';
-import { changesBetween, type UpAndDown } from '../plate/sensitivity.ts';
+import { frequencyChanges, type UpAndDown } from '../plate/sensitivity.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 
 /** A property that a fit may move. Every parameter is a factor on the drawn value; its logarithm is what is fitted. */
@@ -43,7 +43,7 @@ export function slopesOf(
   modes: readonly PlateMode[],
   parameters: readonly Parameter[],
 ): number[][] {
-  const columns = changesBetween(prepared, modes, unitSteps(plate, parameters)).map((changes) =>
+  const columns = frequencyChanges(prepared, modes, unitSteps(plate, parameters)).map((changes) =>
     changes.map((change) => change / (2 * HALF_STEP)),
   );
   return modes.map((_, m) => columns.map((column) => column[m]!));
@@ -142,7 +142,7 @@ function withFactor(plate: PlateCase, property: Property, factor: number): Plate
     case 'brace density':
       return braces((wood) => ({ ...wood, densityKgM3: wood.densityKgM3 * factor }));
     case 'rim stiffness': {
-      const { kind, pinnedAt, rotationalStiffnessN } = supportOf(plate);
+      const { kind, pinnedAt, rotationalStiffnessN } = edgeSupportOf(plate);
       if (kind !== 'hinged') return plate;
       return { ...plate, edge: { kind, pinnedAt, rotationalStiffnessN: rotationalStiffnessN * factor } };
     }

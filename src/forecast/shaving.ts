@@ -41,7 +41,7 @@ export interface ModeMove {
   readonly likeness: number;
 }
 
-export interface ShavingForecast {
+interface ShavingForecast {
   readonly kind: 'forecast';
   readonly plate: PlateCase;
   readonly moves: readonly ModeMove[];
@@ -178,10 +178,10 @@ export const widening = (missed: number, moves: number): number =>
 
 /** How much wider than stated the forecasts of a top should have been, from those that were put to the test; at least 1. */
 export function spreadFactorOf(past: readonly { readonly forecast: Estimate; readonly measured: Estimate }[]): number {
-  const told = past.filter(({ forecast }) => forecast.value !== 0);
-  const missed = told.reduce((sum, { forecast, measured }) => {
+  const foretold = past.filter(({ forecast }) => forecast.value !== 0);
+  const missed = foretold.reduce((sum, { forecast, measured }) => {
     const apart = difference(measured, forecast);
     return sum + (apart.value / apart.sigma) ** 2;
   }, 0);
-  return widening(missed, told.length);
+  return widening(missed, foretold.length);
 }

@@ -1,7 +1,7 @@
 // Which mode of a top is which after the next stage: by shape, on the drawn top as it is held before and after. A plate
 // on foam floats and a glued one cannot, so shapes are held together only as far as they are no rigid motion.
 import { solveLinear } from '../algebra/small-matrix.ts';
-import { modeNames } from '../plate/mode-name.ts';
+import { distinctModeNames } from '../plate/mode-name.ts';
 import { assurance, deflection, sampled } from '../plate/mode-shape.ts';
 import { boundingBox, type Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
@@ -144,7 +144,7 @@ function shapesOn(
   if (answer.kind !== 'modes') return undefined;
   const { mesh, support } = prepared;
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
-  const names = modeNames(mesh, shapes, support.kind === 'free');
+  const names = distinctModeNames(mesh, shapes, support.kind === 'free');
   return {
     modes: computedFrequencies(prepared, plate, answer.modes, parameters).map((frequencyHz, i) => ({
       name: names[i]!,

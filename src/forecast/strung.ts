@@ -3,14 +3,14 @@
 import type { PlateCase } from '../plate/plate-case.ts';
 import type { PreparedPlate } from '../plate/plate-modes.ts';
 import { energyChangesBetween } from '../plate/sensitivity.ts';
-import { type StringLoad, stringDeflection } from '../plate/static-load.ts';
+import { type StringPull, stringDeflection } from '../plate/static-load.ts';
 import { type Estimate, scaled } from '../quantity/estimate.ts';
 import { HALF_STEP, type Parameter, unitSteps } from './properties.ts';
 
 /** The top as it will carry the strings: of the same lines, with its bridge glued. */
 export interface StrungTop {
   readonly plate: PlateCase;
-  readonly load: StringLoad;
+  readonly load: StringPull;
   /** spread of the pull, as a share of it */
   readonly loadShare: number;
   /** properties that are known only within a spread */

@@ -20,7 +20,7 @@ import {
 import { computedFrequencies, type Parameter } from './properties.ts';
 import { CUT_SIGMA_MM, cutPlate, MOVE_ERROR_SHARE, type ModeMove } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
-import { namedModes, type TappedMode, trusted } from './top-agreement.ts';
+import { namedModes, type TappedTopMode, trusted } from './top-agreement.ts';
 
 /** What is wanted of a mode, by its name. */
 export interface NamedTarget {
@@ -33,7 +33,7 @@ export interface AdviceQuestion {
   /** the plate as it stands, and as it stood when it was tapped last; same lines */
   readonly plate: PlateCase;
   readonly tappedPlate: PlateCase;
-  readonly tapped: readonly TappedMode[];
+  readonly tapped: readonly TappedTopMode[];
   readonly parameters: readonly Parameter[];
   readonly targets: readonly NamedTarget[];
   readonly floors: readonly BraceFloor[];

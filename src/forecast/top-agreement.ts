@@ -1,6 +1,6 @@
 // The computed top held against the bench: woods fitted to the first measured step, then every later step forecast with
 // them and held against what was tapped. Nothing of a later step goes into its own forecast.
-import { modeNames } from '../plate/mode-name.ts';
+import { distinctModeNames } from '../plate/mode-name.ts';
 import { deflection, sampled } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
@@ -13,7 +13,7 @@ import { matched } from './shape-match.ts';
 import { agrees, moveSigmas, type Solved, spreadFactorOf } from './shaving.ts';
 
 /** A mode as it was tapped. */
-export interface TappedMode {
+export interface TappedTopMode {
   readonly name: string | undefined;
   readonly frequencyHz: Estimate;
   /** how loud it rang at the spots that the drawing knows */
@@ -24,7 +24,7 @@ export interface TappedMode {
 export interface MeasuredStep {
   readonly stepId: string;
   readonly plate: PlateCase;
-  readonly modes: readonly TappedMode[];
+  readonly modes: readonly TappedTopMode[];
 }
 
 /** What one mode did from one measured step to the next, forecast and tapped. */
@@ -117,7 +117,7 @@ const summary = ({ parameters, factors, fits, misfitPerMode, isMisfit }: FitSumm
 export function namedModes(prepared: PreparedPlate, modes: readonly PlateMode[]) {
   const { mesh, support } = prepared;
   const shapes = modes.map((mode) => deflection(prepared, mode));
-  const names = modeNames(mesh, shapes, support.kind === 'free');
+  const names = distinctModeNames(mesh, shapes, support.kind === 'free');
   return modes.map(({ frequencyHz }, i): ComputedMode & { readonly name: string } => ({
     name: names[i]!,
     frequencyHz,
@@ -126,7 +126,7 @@ export function namedModes(prepared: PreparedPlate, modes: readonly PlateMode[])
 }
 
 /** Names decide, and so do several spots; only where there is neither is frequency trusted alone. */
-export function trusted(computed: readonly ComputedMode[], tapped: readonly TappedMode[]): readonly MeasuredPair[] {
+export function trusted(computed: readonly ComputedMode[], tapped: readonly TappedTopMode[]): readonly MeasuredPair[] {
   const pairs = pairMeasured(
     computed,
     tapped.map((mode) => ({ ...mode, frequencyHz: mode.frequencyHz.value })),

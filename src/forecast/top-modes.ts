@@ -1,7 +1,7 @@
 // What the forecast shows first of a top as it stands: its modes with shapes and names, and what each place of each brace
 // does to them.
 import { type Contour, contours } from '../plate/contours.ts';
-import { modeNames } from '../plate/mode-name.ts';
+import { distinctModeNames } from '../plate/mode-name.ts';
 import { deflection, type HoldAndTap, holdAndTap, sampled } from '../plate/mode-shape.ts';
 import type { Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
@@ -80,7 +80,7 @@ export function topModes(
   const isFree = prepared.support.kind === 'free';
   const { mesh } = prepared;
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
-  const names = modeNames(mesh, shapes, isFree);
+  const names = distinctModeNames(mesh, shapes, isFree);
   const frequencies = computedFrequencies(prepared, plate, answer.modes, parameters);
   const modes = frequencies.map((frequencyHz, i): TopMode => {
     const shape = shapes[i]!;

@@ -1,5 +1,5 @@
 // The computed mode shapes of a top as movements at places, for programs that draw them.
-import { modeNames } from '../plate/mode-name.ts';
+import { distinctModeNames } from '../plate/mode-name.ts';
 import { deflection } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
@@ -40,7 +40,7 @@ export function topShapes(
   const { mesh } = prepared;
   const isFree = prepared.support.kind === 'free';
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
-  const names = modeNames(mesh, shapes, isFree);
+  const names = distinctModeNames(mesh, shapes, isFree);
   return {
     kind: 'shapes',
     xMm: mesh.xMm,

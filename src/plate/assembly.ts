@@ -6,7 +6,7 @@ import type { GluedPart } from './glued-part.ts';
 import { emptySection, fillSection, type LayeredSection, PAIR } from './layered-section.ts';
 import type { PlateMesh } from './mesh.ts';
 import type { PlaneStiffness } from './plane-stiffness.ts';
-import type { Support } from './plate-case.ts';
+import type { EdgeSupport } from './plate-case.ts';
 
 /** A local copy: loaders that turn imports into getters would slow the inner loops. */
 const STRIDE = MOTIONS;
@@ -72,7 +72,7 @@ export function sectionAt(
  * Stiffness and mass of a plate.
  * @returns the blocks of both matrices, SI
  */
-export function assemble(plan: AssemblyPlan, wood: PlateWood, support: Support): PlateMatrices {
+export function assemble(plan: AssemblyPlan, wood: PlateWood, support: EdgeSupport): PlateMatrices {
   const { mesh, freedoms } = plan;
   const size = valueCount(freedoms.pattern);
   const matrices = { stiffness: new Float64Array(size), mass: new Float64Array(size) };
@@ -266,7 +266,7 @@ function rimPoints(mesh: PlateMesh): RimPoint[] {
 function addRimSprings(
   { mesh, freedoms }: AssemblyPlan,
   wood: PlateWood,
-  support: Support,
+  support: EdgeSupport,
   stiffness: Float64Array,
 ): void {
   const { pattern, place } = freedoms;
@@ -295,7 +295,7 @@ function addRimSprings(
 export function rimForm(
   { mesh, freedoms: { unknown } }: AssemblyPlan,
   wood: PlateWood,
-  support: Support,
+  support: EdgeSupport,
   vector: Float64Array,
 ): number {
   if (support.kind !== 'hinged') return 0;

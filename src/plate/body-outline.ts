@@ -42,14 +42,14 @@ const END_FULLNESS = 2.1;
  * @param points number of points, even, at least 24
  * @throws RangeError if the stations are not in order along the body or a width is not positive
  */
-export function bodyOutline(stations: BodyStations, points = 160): Point[] {
+export function outlineThroughStations(stations: BodyStations, points = 160): Point[] {
   const { lengthMm, lowerBout, waist, upperBout } = stations;
   const order = [0, lowerBout.atMm, waist.atMm, upperBout.atMm, lengthMm];
   if (!order.every((at, i) => i === 0 || at > order[i - 1]!))
-    throw new RangeError(`bodyOutline: stations ${order.join(', ')} mm, need them in order`);
+    throw new RangeError(`outlineThroughStations: stations ${order.join(', ')} mm, need them in order`);
   const widths = [0, lowerBout.widthMm, waist.widthMm, upperBout.widthMm, 0];
   if (!widths.slice(1, 4).every((w) => w > 0))
-    throw new RangeError(`bodyOutline: widths ${widths.slice(1, 4).join(', ')} mm, need positive ones`);
+    throw new RangeError(`outlineThroughStations: widths ${widths.slice(1, 4).join(', ')} mm, need positive ones`);
   const s = order.map((at) => Math.acos(1 - (2 * at) / lengthMm) / Math.PI);
   const half = widths.map((w) => w / 2);
   const slopes = [(END_FULLNESS * half[1]!) / s[1]!, 0, 0, 0, (-END_FULLNESS * half[3]!) / (1 - s[3]!)];

@@ -2,7 +2,7 @@
 import { type BlockPattern, blockPattern } from '../algebra/block-symmetric.ts';
 import { type Dissection, nestedDissection } from '../algebra/nested-dissection.ts';
 import type { PlateMesh } from './mesh.ts';
-import type { Support } from './plate-case.ts';
+import type { EdgeSupport } from './plate-case.ts';
 
 /** Motions of a node: u, v in the plane, w out of it, theta the plate's turn, psi the glued part's turn. */
 export const MOTIONS = 7;
@@ -29,7 +29,12 @@ export interface Freedoms {
  * @param hasPlane whether in-plane motion takes part (a bare plate held at its middle does not need it)
  * @param onTop    for each element, whether something is glued on its inner face
  */
-export function freedoms(mesh: PlateMesh, support: Support, hasPlane: boolean, onTop: readonly boolean[]): Freedoms {
+export function freedoms(
+  mesh: PlateMesh,
+  support: EdgeSupport,
+  hasPlane: boolean,
+  onTop: readonly boolean[],
+): Freedoms {
   const nodes = mesh.xMm.length;
   const allowed = new Uint8Array(nodes * MOTIONS);
   for (let node = 0; node < nodes; node++) {

@@ -41,7 +41,11 @@ const ORDINALS = ['', 'second ', 'third ', 'fourth ', 'fifth '];
  * plain name, the next is the second of its kind.
  * @param shapes deflections at mesh nodes, in ascending order of frequency
  */
-export function modeNames(mesh: PlateMesh, shapes: readonly Float64Array[], isFree: boolean): readonly string[] {
+export function distinctModeNames(
+  mesh: PlateMesh,
+  shapes: readonly Float64Array[],
+  isFree: boolean,
+): readonly string[] {
   const plain = shapes.map((shape) => modeName(mesh, shape, isFree).name);
   return plain.map((name, i) => {
     const earlier = plain.slice(0, i).filter((other) => other === name).length;

@@ -80,7 +80,7 @@ export interface PlateCase {
 }
 
 /** The support in its long form. */
-export interface Support {
+export interface EdgeSupport {
   readonly kind: 'free' | 'hinged' | 'clamped';
   readonly pinnedAt: 'lower-edge' | 'mid-surface';
   /** N m / rad per m of rim, which is N. */
@@ -88,7 +88,7 @@ export interface Support {
 }
 
 /** The support of a case, with the defaults filled in. */
-export function supportOf(plate: PlateCase): Support {
+export function edgeSupportOf(plate: PlateCase): EdgeSupport {
   const edge = plate.edge ?? 'free';
   if (typeof edge === 'string') return { kind: edge, pinnedAt: 'lower-edge', rotationalStiffnessN: 0 };
   return {

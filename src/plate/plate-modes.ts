@@ -8,14 +8,14 @@ import { freedoms } from './freedoms.ts';
 import { gluedParts, topLayer } from './glued-part.ts';
 import { plateMass } from './mass.ts';
 import { DEFAULT_SIZE_MM, plateMesh } from './mesh.ts';
-import { type PlateCase, type Support, supportOf } from './plate-case.ts';
+import { type EdgeSupport, edgeSupportOf, type PlateCase } from './plate-case.ts';
 import { rigidMotions } from './rigid-motions.ts';
 import { SIX_POINTS, THREE_POINTS } from './triangle-points.ts';
 
 /** A plate made ready to be solved again and again with other heights, thicknesses and woods. */
 export interface PreparedPlate extends AssemblyPlan {
   readonly plate: PlateCase;
-  readonly support: Support;
+  readonly support: EdgeSupport;
   readonly cholesky: CholeskyPlan;
   readonly rigid: readonly Float64Array[];
 }
@@ -54,7 +54,7 @@ export interface ModeOptions {
  * @param sizeMm side of the triangles, mm
  */
 export function preparePlate(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PreparedPlate {
-  const support = supportOf(plate);
+  const support = edgeSupportOf(plate);
   const mesh = plateMesh(plate, sizeMm);
   const parts = gluedParts(plate, mesh.footprints);
   const onTop = mesh.elementCover.map((cover) => cover.some((part) => !parts[part]!.isOutside));
@@ -124,7 +124,7 @@ export function plateModes(
 ): PlateAnswer {
   const { pattern } = prepared.freedoms;
   const wood = woodOf(prepared, plate);
-  const { stiffness, mass } = assemble(prepared, wood, supportOf(plate));
+  const { stiffness, mass } = assemble(prepared, wood, edgeSupportOf(plate));
   for (let i = 0; i < stiffness.length; i++) stiffness[i]! -= SHIFT * mass[i]!;
   const { cholesky } = prepared;
   if (spare.length < cholesky.factorValues) spare = new Float64Array(cholesky.factorValues);

@@ -1,5 +1,5 @@
 // Remembers plates made ready: other heights and woods on the same lines need no new mesh and no new elimination order.
-import { type PlateCase, supportOf } from './plate-case.ts';
+import { edgeSupportOf, type PlateCase } from './plate-case.ts';
 import { type PreparedPlate, preparePlate } from './plate-modes.ts';
 
 /** Makes a plate ready, or knows it already. */
@@ -24,7 +24,7 @@ export function rememberingPrepare(): Prepare {
 }
 
 function linesOf(plate: PlateCase): string {
-  const { kind, pinnedAt } = supportOf(plate);
+  const { kind, pinnedAt } = edgeSupportOf(plate);
   const braces = (plate.braces ?? []).map(({ from, to, widthMm }) => [from, to, widthMm]);
   const patches = (plate.patches ?? []).map(({ polygon, face }) => [polygon, face]);
   return JSON.stringify([plate.outline, plate.soundhole, plate.thicknessMm, braces, patches, kind, pinnedAt]);

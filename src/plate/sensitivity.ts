@@ -4,9 +4,9 @@
 import { type AssemblyPlan, type PlateWood, rimForm, sectionAt } from './assembly.ts';
 import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
-import { type PlateCase, supportOf, type WoodConstants } from './plate-case.ts';
+import { edgeSupportOf, type PlateCase, type WoodConstants } from './plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
-import { type Change, type CountsIn, inBoth, Slopes } from './slopes.ts';
+import { type CountsIn, inBoth, type SectionChange, Slopes } from './slopes.ts';
 
 /** What taking wood off one stretch of a brace does. */
 export interface StretchSensitivity {
@@ -18,15 +18,6 @@ export interface StretchSensitivity {
   readonly hzPerMm: readonly number[];
   /** Wood removed by that 1 mm, g. */
   readonly gramsPerMm: number;
-}
-
-/** What thinning one patch of the plate does. */
-export interface AreaSensitivity {
-  readonly centreMm: readonly [number, number];
-  readonly areaMm2: number;
-  /** Change of each mode for 0.1 mm off the whole patch, first order, Hz, (modes,). */
-  readonly hzPerTenthMm: readonly number[];
-  readonly gramsPerTenthMm: number;
 }
 
 /** Relative step of the central difference of a section by a height; sections are cubic in it, so the error is 1e-6. */
@@ -49,7 +40,7 @@ export function braceSensitivity(
   const groups = counts.reduce((a, b) => a + b, 0);
   const wood = woodOf(prepared, plate);
   const slopes = new Slopes(prepared, modes, groups);
-  const changes = braces.map((brace, i): Change => {
+  const changes = braces.map((brace, i): SectionChange => {
     const length = braceLengthMm(brace);
     const isBrace = (part: number) => {
       const { kind, index } = prepared.mesh.footprints[part]!;
@@ -79,54 +70,6 @@ export function braceSensitivity(
   );
 }
 
-/**
- * Sensitivity of modes to the plate's thickness, patch by patch.
- * @param cellMm side of the square patches
- */
-export function thicknessSensitivity(
-  prepared: PreparedPlate,
-  plate: PlateCase,
-  modes: readonly PlateMode[],
-  cellMm = 40,
-): AreaSensitivity[] {
-  const { mesh, massPoints, stiffnessPoints } = prepared;
-  const cells = new Map<string, number>();
-  const sums: { x: number; y: number; area: number }[] = [];
-  const cellOf = (x: number, y: number): number => {
-    const key = `${Math.floor(x / cellMm)} ${Math.floor(y / cellMm)}`;
-    let cell = cells.get(key);
-    if (cell === undefined) {
-      cell = sums.length;
-      cells.set(key, cell);
-      sums.push({ x: 0, y: 0, area: 0 });
-    }
-    return cell;
-  };
-  for (let at = 0; at < massPoints.areaM2.length; at++) {
-    const sum = sums[cellOf(massPoints.xMm[at]!, massPoints.yMm[at]!)]!;
-    if (mesh.elementHasPlate[Math.floor(at / massPoints.rule.count)] === 0) continue;
-    const area = massPoints.areaM2[at]! * 1e6;
-    sum.x += area * massPoints.xMm[at]!;
-    sum.y += area * massPoints.yMm[at]!;
-    sum.area += area;
-  }
-  const wood = woodOf(prepared, plate);
-  // The stiffness points may fall into a cell that no mass point found.
-  for (let at = 0; at < stiffnessPoints.areaM2.length; at++) cellOf(stiffnessPoints.xMm[at]!, stiffnessPoints.yMm[at]!);
-  const slopes = new Slopes(prepared, modes, sums.length);
-  const difference = (section: LayeredSection, e: number, x: number, y: number) =>
-    differenceByThickness(section, wood, prepared, e, x, y);
-  slopes.add([{ touches: () => true, groupAt: cellOf, difference, countsIn: inBoth }]);
-  return sums
-    .map(({ x, y, area }, cell) => ({
-      centreMm: [x / area, y / area] as const,
-      areaMm2: area,
-      hzPerTenthMm: modes.map((_mode, m) => -slopes.hzPerUnit(cell, m) * 1e-4),
-      gramsPerTenthMm: slopes.massKgPerUnit(cell) * 0.1,
-    }))
-    .filter(({ areaMm2 }) => areaMm2 > 0);
-}
-
 /** A case a small step of its woods or rim above another, and that other; same lines and sizes. */
 export type UpAndDown = readonly [up: PlateCase, down: PlateCase];
 
@@ -134,7 +77,7 @@ export type UpAndDown = readonly [up: PlateCase, down: PlateCase];
  * First-order change of every mode when woods or rim change by small steps.
  * @returns for each step the change of each frequency from below to above, Hz, (modes,)
  */
-export function changesBetween(
+export function frequencyChanges(
   prepared: PreparedPlate,
   modes: readonly PlateMode[],
   steps: readonly UpAndDown[],
@@ -153,7 +96,7 @@ export function energyChangesBetween(
   const slopes = new Slopes(prepared, modes, steps.length);
   const { mesh } = prepared;
   const woods = steps.map(([up, down]) => [woodOf(prepared, up), woodOf(prepared, down)] as const);
-  const changes = steps.map(([up, down], group): Change => {
+  const changes = steps.map(([up, down], group): SectionChange => {
     const [high, low] = woods[group]!;
     const samePlate = up.material === down.material;
     const difference = (to: LayeredSection, e: number, x: number, y: number) =>
@@ -174,7 +117,7 @@ export function energyChangesBetween(
   slopes.add(changes);
   return steps.map(([up, down], group) => {
     const rim = (wood: PlateWood, plate: PlateCase, { vector }: PlateMode) =>
-      rimForm(prepared, wood, supportOf(plate), vector);
+      rimForm(prepared, wood, edgeSupportOf(plate), vector);
     const [high, low] = woods[group]!;
     return modes.map((mode, m) => slopes.lambdaPerUnit(group, m) + rim(high, up, mode) - rim(low, down, mode));
   });
@@ -220,25 +163,6 @@ function differenceByHeight(
       parts,
       heights.with(which, heights[which]! + sign * step),
     ),
-  );
-}
-
-/** d section / d thickness of the plate, per m. */
-function differenceByThickness(
-  section: LayeredSection,
-  wood: PlateWood,
-  { mesh }: AssemblyPlan,
-  e: number,
-  x: number,
-  y: number,
-): LayeredSection {
-  const parts = mesh.elementCover[e]!.map((part) => wood.parts[part]!);
-  const heights = parts.map((part) => part.heightM([x, y]));
-  const thickness = wood.thicknessM(x, y);
-  const step = STEP * thickness;
-  const plate = mesh.elementHasPlate[e] === 1 ? wood.plate : undefined;
-  return centralDifference(section, step, (to, sign) =>
-    fillSection(to, plate, thickness + sign * step, wood.referenceM, parts, heights),
   );
 }
 

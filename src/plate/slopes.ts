@@ -8,7 +8,7 @@ import type { PlateMode, PreparedPlate } from './plate-modes.ts';
 const STRIDE = MOTIONS;
 
 /** A change of the plate. */
-export interface Change {
+export interface SectionChange {
   /** whether an element changes */
   readonly touches: (e: number) => boolean;
   /** group of a place, mm */
@@ -42,7 +42,7 @@ export class Slopes {
   }
 
   /** Adds changes: all of them in one walk over the mesh, since looking at the motions takes longest. */
-  add(changes: readonly Change[]): void {
+  add(changes: readonly SectionChange[]): void {
     const { mesh, freedoms, stiffnessPoints, massPoints } = this.#prepared;
     const own = changes.map(() => Array.from({ length: 6 }, emptySection));
     const sections = own.map((list) => [...list]);

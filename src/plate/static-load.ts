@@ -4,11 +4,11 @@ import { assemble } from './assembly.ts';
 import { MOTIONS, THETA_X, U, W } from './freedoms.ts';
 import { sharesAt } from './mesh-place.ts';
 import { between, type Point } from './outline.ts';
-import { type PlateCase, supportOf } from './plate-case.ts';
+import { edgeSupportOf, type PlateCase } from './plate-case.ts';
 import { type PreparedPlate, woodOf } from './plate-modes.ts';
 
 /** The pull of the strings on the bridge. */
-export interface StringLoad {
+export interface StringPull {
   /** Sum of all string tensions, N. */
   readonly tensionN: number;
   /** Height of the strings above the outer face at the saddle, mm. */
@@ -44,7 +44,7 @@ const SADDLE_SAMPLES = 24;
  * Small-deflection answer of the top to string load. Creep of wood and glue, which doubles it over years, is not in it.
  * @param plate the case to load, with the lines of the prepared one
  */
-export function stringDeflection(prepared: PreparedPlate, plate: PlateCase, load: StringLoad): StaticAnswer {
+export function stringDeflection(prepared: PreparedPlate, plate: PlateCase, load: StringPull): StaticAnswer {
   if (prepared.support.kind === 'free') return { kind: 'unsolvable', because: 'free-rim' };
   const { mesh, freedoms } = prepared;
   const wood = woodOf(prepared, plate);
@@ -61,7 +61,7 @@ export function stringDeflection(prepared: PreparedPlate, plate: PlateCase, load
     if (u >= 0) force[u]! += load.tensionN * share[node]!;
     if (theta >= 0) force[theta]! += load.tensionN * leverM * share[node]!;
   }
-  const { stiffness } = assemble(prepared, wood, supportOf(plate));
+  const { stiffness } = assemble(prepared, wood, edgeSupportOf(plate));
   const factor = factorise(prepared.cholesky, stiffness);
   if ('kind' in factor) return { kind: 'unsolvable', because: 'not-stiff' };
   const displacement = force.slice();

@@ -7,13 +7,7 @@ const MM_PER_INCH = 25.4;
 const G_PER_OUNCE = 453.59237 / 16;
 const N_PER_KGF = 9.80665;
 const N_PER_LBF = 0.45359237 * N_PER_KGF;
-const PA_PER_GPA = 1e9;
-const KELVIN_AT_0_C = 273.15;
 
-/** Millimetres to metres. */
-export const mmToM = (mm: number): number => mm / 1000;
-/** Metres to millimetres. */
-export const mToMm = (m: number): number => m * 1000;
 /** Inches to millimetres, exact. Source: see the factors above. */
 export const inchToMm = (inch: number): number => inch * MM_PER_INCH;
 /** Millimetres to inches, exact. Source: see the factors above. */
@@ -24,12 +18,6 @@ export const gToKg = (g: number): number => g / 1000;
 export const gToOunce = (g: number): number => g / G_PER_OUNCE;
 /** Avoirdupois ounces to grams, exact. Source: see the factors above. */
 export const ounceToG = (ounce: number): number => ounce * G_PER_OUNCE;
-/** Gigapascal to pascal. */
-export const gpaToPa = (gpa: number): number => gpa * PA_PER_GPA;
-/** Pascal to gigapascal. */
-export const paToGpa = (pa: number): number => pa / PA_PER_GPA;
-/** Pounds-force to newtons, exact. Source: see the factors above. */
-export const lbfToN = (lbf: number): number => lbf * N_PER_LBF;
 /** Newtons to pounds-force, exact. Source: see the factors above. */
 export const nToLbf = (n: number): number => n / N_PER_LBF;
 /** The weight of so many kilograms under standard gravity, N, exact. Source: see the factors above. */
@@ -40,39 +28,6 @@ export const nToKgf = (n: number): number => n / N_PER_KGF;
 export const celsiusToFahrenheit = (tempC: number): number => (tempC * 9) / 5 + 32;
 /** Degrees Fahrenheit to Celsius, exact by definition. */
 export const fahrenheitToCelsius = (tempF: number): number => ((tempF - 32) * 5) / 9;
-/** Degrees Celsius to kelvin, exact by definition. */
-export const celsiusToKelvin = (tempC: number): number => tempC + KELVIN_AT_0_C;
-
-/** A length in inches as a workshop rule shows it: whole inches and a fraction in lowest terms. */
-export interface InchFraction {
-  readonly whole: number;
-  readonly numerator: number;
-  readonly denominator: number;
-  /** what the rounding left over, mm; the true length is the fraction plus this */
-  readonly remainderMm: number;
-}
-
-/**
- * The nearest mark on an inch rule.
- * @param mm          length, mm, >= 0
- * @param denominator finest division of the rule, a power of two from 2 to 64
- * @throws RangeError for a negative length or another division
- */
-export function mmToInchFraction(mm: number, denominator = 64): InchFraction {
-  if (!(mm >= 0 && Number.isFinite(mm))) throw new RangeError(`mmToInchFraction: ${mm} mm, need >= 0`);
-  if (![2, 4, 8, 16, 32, 64].includes(denominator)) {
-    throw new RangeError(`mmToInchFraction: denominator ${denominator}, need a power of two from 2 to 64`);
-  }
-  const parts = Math.round(mmToInch(mm) * denominator);
-  const remainderMm = mm - inchToMm(parts / denominator);
-  let numerator = parts % denominator;
-  let lowest = denominator;
-  while (numerator > 0 && numerator % 2 === 0) {
-    numerator /= 2;
-    lowest /= 2;
-  }
-  return { whole: Math.floor(parts / denominator), numerator, denominator: numerator === 0 ? 1 : lowest, remainderMm };
-}
 
 const NUMBER = String.raw`(?:\d+(?:[.,]\d+)?|[.,]\d+)`;
 const INCHES = new RegExp(String.raw`^(?:(${NUMBER})|(?:(\d+)[ -])?(\d+)\/(\d+))\s*(?:"|″|in)?$`);
@@ -80,22 +35,22 @@ const MILLIMETRES = new RegExp(String.raw`^(${NUMBER})\s*(?:mm)?$`);
 
 /**
  * Inches as a maker types them: `3/64`, `1 3/8`, `1-3/8`, `0.110`, with or without `"` or `in`.
- * @returns mm, or null where the text is no length (a view then marks the field; nothing is guessed)
+ * @returns mm, or undefined where the text is no length (a view then marks the field; nothing is guessed)
  */
-export function parseInchToMm(text: string): number | null {
+export function parseInchToMm(text: string): number | undefined {
   const match = INCHES.exec(text.trim());
-  if (match === null) return null;
+  if (match === null) return undefined;
   const [, decimal, whole, numerator, denominator] = match;
   if (decimal !== undefined) return inchToMm(Number(decimal.replace(',', '.')));
   const below = Number(denominator);
-  return below === 0 ? null : inchToMm(Number(whole ?? 0) + Number(numerator) / below);
+  return below === 0 ? undefined : inchToMm(Number(whole ?? 0) + Number(numerator) / below);
 }
 
 /**
  * Millimetres as a maker types them: `2.8`, `2,8`, `2.8 mm`; anything that is written as inches is read as inches.
- * @returns mm, or null where the text is no length
+ * @returns mm, or undefined where the text is no length
  */
-export function parseMm(text: string): number | null {
+export function parseMm(text: string): number | undefined {
   const match = MILLIMETRES.exec(text.trim());
   if (match !== null) return Number(match[1]!.replace(',', '.'));
   return parseInchToMm(text);

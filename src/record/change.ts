@@ -29,12 +29,12 @@ const isElement = (value: unknown): value is Obj & { readonly id: string } =>
 /** A key as a segment of a path: one that looks like the name of an element must not be taken for it. */
 export const segmentOf = (key: string): string => (/^[#~]/.test(key) ? `~${key}` : key);
 /** The key that a segment stands for. */
-export const keyOf = (segment: string): string => (segment.startsWith('~') ? segment.slice(1) : segment);
+export const keyOfSegment = (segment: string): string => (segment.startsWith('~') ? segment.slice(1) : segment);
 
 /** What a segment of a path leads to from a value; undefined where nothing is there. */
 export function childAt(value: unknown, segment: string): unknown {
   if (segment.startsWith('#')) return isKeyed(value) ? value.find(({ id }) => id === segment.slice(1)) : undefined;
-  return isObject(value) ? own(value, keyOf(segment)) : undefined;
+  return isObject(value) ? own(value, keyOfSegment(segment)) : undefined;
 }
 
 function isKeyed(value: unknown): value is readonly (Obj & { readonly id: string })[] {
@@ -115,7 +115,7 @@ function applyAt(node: unknown, change: Change, depth: number): unknown {
   if (segment === undefined) return sameValue(node, change.before) ? change.after : conflict;
   if (segment.startsWith('#')) return isKeyed(node) ? applyToElement(node, segment.slice(1), change, depth) : conflict;
   if (!isObject(node)) return conflict;
-  const key = keyOf(segment);
+  const key = keyOfSegment(segment);
   const child = applyAt(own(node, key), change, depth + 1);
   if (child === conflict) return conflict;
   const { [key]: _replaced, ...rest } = node;

@@ -1,7 +1,7 @@
 // What may be written into a record: whatever the reader would not give back is refused before it is stored. Only what a
 // change touches is looked at, so that a tap is not slower to store the longer a record has grown.
 import * as v from 'valibot';
-import { type Change, childAt, keyOf } from './change.ts';
+import { type Change, childAt, keyOfSegment } from './change.ts';
 import { readRecord } from './read.ts';
 import { type InstrumentRecord, recordSchema } from './record.ts';
 
@@ -45,7 +45,7 @@ function changedPart(record: InstrumentRecord, path: readonly string[]): Part | 
     const inner = bare(schema);
     if ('options' in inner && 'key' in inner) return { path: path.slice(0, depth), schema, value };
     const isElement = segment.startsWith('#');
-    const next = isElement ? itemOf(inner) : entryOf(inner, keyOf(segment));
+    const next = isElement ? itemOf(inner) : entryOf(inner, keyOfSegment(segment));
     if (next === undefined) return undefined;
     value = childAt(value, segment);
     if (isElement && value === undefined) return undefined;

@@ -1,7 +1,7 @@
 // Tables as text, RFC 4180: for machines first (comma, decimal point, UTF-8 without a mark, one header line).
 
 /** A table: one header and rows of as many fields; null is an empty field. */
-export interface Table {
+export interface CsvTable {
   readonly header: readonly string[];
   readonly rows: readonly (readonly (string | number | null)[])[];
 }
@@ -15,7 +15,7 @@ function quoted(field: string): string {
  * @throws RangeError for a row of another length than the header, or a number that is not finite
  * Source: RFC 4180 section 2.
  */
-export function writeCsv({ header, rows }: Table): string {
+export function writeCsv({ header, rows }: CsvTable): string {
   const line = (fields: readonly (string | number | null)[], name: string): string => {
     if (fields.length !== header.length) {
       throw new RangeError(`writeCsv: ${name} has ${fields.length} fields, need ${header.length}`);
@@ -50,8 +50,24 @@ export type CsvReading =
  * Source: RFC 4180 section 2; its grammar, with bare LF allowed as spreadsheets write it.
  */
 export function readCsv(text: string): CsvReading {
-  const source = text.startsWith('\uFEFF') ? text.slice(1) : text;
-  const records: { readonly fields: string[]; readonly line: number }[] = [];
+  const read = csvRecords(text.startsWith('\uFEFF') ? text.slice(1) : text);
+  if (!Array.isArray(read)) return read;
+  const [first, ...rest] = read;
+  if (first === undefined) return { kind: 'unreadable', line: 1, because: 'empty' };
+  const uneven = rest.find((record) => record.fields.length !== first.fields.length);
+  if (uneven !== undefined) return { kind: 'unreadable', line: uneven.line, because: 'wrong-number-of-fields' };
+  return { kind: 'table', header: first.fields, rows: rest.map((record) => record.fields) };
+}
+
+interface CsvRecord {
+  readonly fields: string[];
+  /** where it begins, from 1 */
+  readonly line: number;
+}
+
+/** The records of a text as long as its quotes make sense; the empty lines left out. */
+function csvRecords(source: string): CsvRecord[] | Extract<CsvReading, { kind: 'unreadable' }> {
+  const records: CsvRecord[] = [];
   let fields: string[] = [];
   let field = '';
   let line = 1;
@@ -95,9 +111,5 @@ export function readCsv(text: string): CsvReading {
   }
   if (state === 'quoted') return { kind: 'unreadable', line: startLine, because: 'quote-not-closed' };
   if (field !== '' || fields.length > 0 || wasQuoted) endRecord();
-  const [first, ...rest] = records;
-  if (first === undefined) return { kind: 'unreadable', line: 1, because: 'empty' };
-  const uneven = rest.find((record) => record.fields.length !== first.fields.length);
-  if (uneven !== undefined) return { kind: 'unreadable', line: uneven.line, because: 'wrong-number-of-fields' };
-  return { kind: 'table', header: first.fields, rows: rest.map((record) => record.fields) };
+  return records;
 }

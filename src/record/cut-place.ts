@@ -16,8 +16,8 @@ export type CutMark =
   | { readonly at: 'bridge-plate' }
   | { readonly at: 'distance'; readonly mm: number; readonly from: EndName };
 
-/** A cut as it is told; the mark nearer to the end that the brace is read from comes first. */
-export interface ToldCut {
+/** A cut as it is said; the mark nearer to the end that the brace is read from comes first. */
+export interface NamedCut {
   readonly offMm: number;
   /** the brace's name, without its side where the cut is the same on both */
   readonly brace: string;
@@ -78,15 +78,15 @@ export function readStretch(
     : reading.stretch(fromMm, toMm);
 }
 
-/** Cuts as they are told; the same cut on both sides of the top is one. Cuts of braces that are not drawn are left out. */
-export function toldCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: readonly BraceCut[]): readonly ToldCut[] {
+/** Cuts as they are said; the same cut on both sides of the top is one. Cuts of braces that are not drawn are left out. */
+export function namedCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: readonly BraceCut[]): readonly NamedCut[] {
   const each = cuts.flatMap((cut) => {
     const brace = plan.braces.find(({ id }) => id === cut.braceId);
     if (brace === undefined) return [];
     const place = placeOf(plan, hand, brace, cut);
     return [{ offMm: cut.offMm, brace: brace.name, place, key: `${cut.offMm} ${JSON.stringify(place)}` }];
   });
-  const told: ToldCut[] = [];
+  const named: NamedCut[] = [];
   const isTaken = new Set<number>();
   each.forEach(({ key, ...cut }, i) => {
     if (isTaken.has(i)) return;
@@ -95,9 +95,9 @@ export function toldCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: reado
         j > i && other.key === key && other.brace !== cut.brace && sideless(other.brace) === sideless(cut.brace),
     );
     if (twin >= 0) isTaken.add(twin);
-    told.push({ ...cut, brace: twin >= 0 ? sideless(cut.brace) : cut.brace, isOnBothSides: twin >= 0 });
+    named.push({ ...cut, brace: twin >= 0 ? sideless(cut.brace) : cut.brace, isOnBothSides: twin >= 0 });
   });
-  return told;
+  return named;
 }
 
 /** A name without the side it says: braces that differ in nothing else are one on the bass and one on the treble side. */
@@ -113,7 +113,7 @@ function placeOf(
   hand: InstrumentRecord['hand'],
   brace: PlanBrace,
   { fromMm, toMm }: BraceCut,
-): ToldCut['place'] {
+): NamedCut['place'] {
   const length = planBraceLengthMm(brace);
   const reading = readingOf(brace, hand);
   const marks = landmarks(plan, brace);

@@ -7,7 +7,7 @@ import { planBraceLengthMm } from './plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Step } from './record.ts';
 
 /** What a cut did to one brace of the plan. */
-export interface BraceCutMade {
+interface BraceCutMade {
   /** the brace as it stood before the cut */
   readonly brace: PlanBrace;
   readonly after: Profile;
@@ -125,7 +125,7 @@ export const planNow = (record: InstrumentRecord, plan: Plan): Plan =>
   (plan === record.plan ? played(record) : replayed(record.steps, plan)).plan ?? plan;
 
 /** What was taken off in all. */
-export interface Amounts {
+export interface TakenOff {
   /** grams, or undefined where no cut tells */
   readonly massOffG: number | undefined;
   /** millimetres of height, summed over the cuts, or undefined where none tells */
@@ -133,7 +133,7 @@ export interface Amounts {
 }
 
 /** What a step took off in all. */
-export interface Removal extends Amounts {
+export interface Removal extends TakenOff {
   readonly stepId: string;
 }
 
@@ -147,7 +147,7 @@ export function removals(record: InstrumentRecord): readonly Removal[] {
 }
 
 /** Cuts or steps taken together. */
-export const together = (parts: readonly Amounts[]): Amounts => ({
+export const together = (parts: readonly TakenOff[]): TakenOff => ({
   massOffG: total(parts.map(({ massOffG }) => massOffG)),
   heightOffMm: total(parts.map(({ heightOffMm }) => heightOffMm)),
 });

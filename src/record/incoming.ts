@@ -12,7 +12,7 @@ export const universalPrefix = 'universal-';
 const isUniversal = ({ id }: InstrumentRecord): boolean => id.startsWith(universalPrefix);
 
 /** How much a record holds. */
-export interface Amounts {
+export interface RecordCounts {
   readonly steps: number;
   readonly rounds: number;
   readonly taps: number;
@@ -28,7 +28,7 @@ export interface Incoming {
   readonly fate: 'new' | 'adds' | 'nothing-new' | 'beside';
   readonly record: InstrumentRecord;
   /** what it brings beyond what is here */
-  readonly brings: Amounts;
+  readonly brings: RecordCounts;
   /** what both say differently; what is here is kept */
   readonly conflicts: readonly MergeConflict[];
   /** rounds whose taps came together from both sides, so that their modes have to be read again */
@@ -78,7 +78,7 @@ const beside = (given: InstrumentRecord, id: string): InstrumentRecord => ({
 });
 
 /** How much a record holds. */
-export function amounts(record: InstrumentRecord): Amounts {
+export function amounts(record: InstrumentRecord): RecordCounts {
   const rounds = roundPlaces(record).map(({ round }) => round);
   return {
     steps: record.steps.length,

@@ -1,7 +1,7 @@
 // From version 1 of the record to version 2: a shaving becomes a cut, a fact from which profiles, grams and heights follow;
 // floors that were named in words go to their brace; a weight that was copied from the step before is no weighing.
 import * as v from 'valibot';
-import { afterEvenCut, deepestMm } from '../brace/cut.ts';
+import { afterEvenCut, deepestMm, type EvenCut } from '../brace/cut.ts';
 import { heightAtMm, lowestMm, type Profile } from '../brace/profile.ts';
 import { massBetweenG, profileAfter } from './cuts.ts';
 import { floorsFor, planBraceLengthMm } from './plan-brace.ts';
@@ -76,11 +76,12 @@ function cutOf(shaving: Obj, id: string, plan: Plan | undefined): Known {
       lowestMm(profile, numberOf(rest['fromMm']) ?? 0, numberOf(rest['toMm']) ?? planBraceLengthMm(known)),
     ),
   );
-  const isOurs = (told: unknown, ours: number) => typeof told === 'number' && Math.abs(told - ours) <= HUNDREDTH;
-  const isEven = isTold(rest) && on.every(({ brace: known, profile }) => isSame(known, evenly(known, rest), profile));
+  const isOurs = (theirs: unknown, ours: number) => typeof theirs === 'number' && Math.abs(theirs - ours) <= HUNDREDTH;
+  const isEven =
+    isEvenCut(rest) && on.every(({ brace: known, profile }) => isSame(known, evenly(known, rest), profile));
   const deepest = Math.max(...on.map(({ brace: known, profile }) => deepestMm(known.profile, profile)));
   // A depth that is not the drawn one was corrected in the diary, which the plan did not follow: the maker's last word counts.
-  const isCorrected = isTold(rest) && Math.abs(rest.offMm - deepest) > SAME_HEIGHT_MM;
+  const isCorrected = isEvenCut(rest) && Math.abs(rest.offMm - deepest) > SAME_HEIGHT_MM;
   const cut = {
     ...words,
     braceIds: on.map(({ brace: known }) => known.id),
@@ -99,16 +100,10 @@ function cutOf(shaving: Obj, id: string, plan: Plan | undefined): Known {
   return { cut, plan: { ...plan, braces } };
 }
 
-interface Told {
-  readonly fromMm: number;
-  readonly toMm: number;
-  readonly offMm: number;
-}
-
-const isTold = (given: Obj): given is Obj & Told =>
+const isEvenCut = (given: Obj): given is Obj & EvenCut =>
   [given['fromMm'], given['toMm'], given['offMm']].every((value) => typeof value === 'number');
 
-const evenly = (brace: PlanBrace, cut: Told): Profile => afterEvenCut(brace.profile, planBraceLengthMm(brace), cut);
+const evenly = (brace: PlanBrace, cut: EvenCut): Profile => afterEvenCut(brace.profile, planBraceLengthMm(brace), cut);
 
 /** Whether two profiles of a brace are the same to what version 1 rounded away. */
 const isSame = (brace: PlanBrace, a: Profile, b: Profile): boolean =>

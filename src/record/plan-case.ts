@@ -33,7 +33,7 @@ export function braceCase(plan: Plan, brace: PlanBrace): BraceCase {
 
 /**
  * The plate of a plan under a support. The bridge plate lies inside, the bridge outside with its grain across.
- * @param plan  one in which plan-faults.ts finds nothing that cannot be computed
+ * @param plan  one in which plate-check.ts finds nothing that cannot be computed
  */
 export function planCase(plan: Plan, support: PlanSupport): PlateCase {
   const outline = planOutline(plan);

@@ -5,7 +5,7 @@ import { floorsFor, planBraceLengthMm } from './plan-brace.ts';
 import { bodyFrom, pointOf } from './plan-outline.ts';
 import { patternBraces } from './plan-patterns.ts';
 import { handbookWood } from './plan-wood.ts';
-import type { InstrumentRecord, Place, Plan, PlanBrace } from './record.ts';
+import type { InstrumentRecord, Plan, PlanBrace, PlanPoint } from './record.ts';
 
 /** Replaces the plan by what `change` makes of it; a record without a plan stays as it is. */
 export function changePlan(record: InstrumentRecord, change: (plan: Plan) => Plan): InstrumentRecord {
@@ -42,7 +42,7 @@ export function changeBrace(
 /** Puts a plan into a record. */
 export const withPlan = (record: InstrumentRecord, plan: Plan): InstrumentRecord => ({ ...record, plan });
 
-const mirroredPlace = (place: Place): Place => {
+const mirroredPlace = (place: PlanPoint): PlanPoint => {
   const [xMm, yMm] = mirrorPoint(pointOf(place));
   return { ...place, xMm, yMm: yMm === 0 ? 0 : yMm };
 };
@@ -100,13 +100,13 @@ export function startPlan(hand: InstrumentRecord['hand'], body: BodyStations = B
 export type BraceEnd = 'from' | 'to';
 
 /** Places are whole millimetres, and near the centre line on it. */
-export function snapped({ xMm, yMm }: Place): Place {
+export function snapped({ xMm, yMm }: PlanPoint): PlanPoint {
   const onCentre = Math.abs(yMm) < 3;
   return { xMm: Math.round(xMm), yMm: onCentre ? 0 : Math.round(yMm) };
 }
 
 /** A brace with one end moved; its heights and floors stretch with it, so that tapered ends stay at the ends. */
-export function moveBraceEnd(brace: PlanBrace, end: BraceEnd, to: Place): PlanBrace {
+export function moveBraceEnd(brace: PlanBrace, end: BraceEnd, to: PlanPoint): PlanBrace {
   const moved = { ...brace, [end]: { ...brace[end], ...to } };
   const before = planBraceLengthMm(brace);
   const factor = before > 0 ? planBraceLengthMm(moved) / before : 1;

@@ -1,10 +1,10 @@
 // Outlines from elsewhere: the longest closed path of an SVG, or the longest polyline of a DXF R12, in millimetres.
 import { boundingBox, type Point } from '../plate/outline.ts';
 import { hasAbsurdSize } from '../plate/plate-check.ts';
-import type { Place } from './record.ts';
+import type { PlanPoint } from './record.ts';
 
 export type ImportedOutline =
-  | { readonly kind: 'outline'; readonly points: readonly Place[] }
+  | { readonly kind: 'outline'; readonly points: readonly PlanPoint[] }
   | {
       readonly kind: 'refused';
       readonly because: 'no-path' | 'too-few-points' | 'too-large' | 'not-a-number' | 'absurd-size';
@@ -60,8 +60,8 @@ export function importOutline(name: string, text: string): ImportedOutline {
 function longestOf(found: readonly (readonly Point[])[]): readonly Point[] | undefined {
   let longest: { readonly points: readonly Point[]; readonly length: number } | undefined;
   for (const points of found) {
-    const told = lengthOf(points);
-    const length = Number.isNaN(told) ? Number.POSITIVE_INFINITY : told;
+    const typed = lengthOf(points);
+    const length = Number.isNaN(typed) ? Number.POSITIVE_INFINITY : typed;
     if (longest === undefined || length > longest.length) longest = { points, length };
   }
   return longest?.points;
@@ -155,77 +155,125 @@ function pairsOf(text: string): Point[] {
 const NUMBER = /[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?/gi;
 const ARGUMENTS: Readonly<Record<string, number>> = { M: 2, L: 2, H: 1, V: 1, C: 6, S: 4, Q: 4, T: 2, A: 7, Z: 0 };
 
-/** Subpaths of path data as points; arcs become their chords. Source: SVG 1.1, section 8.3. */
-function pathPoints(data: string): Point[][] {
-  const subpaths: Point[][] = [];
-  let points: Point[] = [];
-  let [x, y, startX, startY] = [0, 0, 0, 0];
-  let handle: Point | undefined;
-  const finish = () => {
-    if (points.length > 1) subpaths.push(points);
-    points = [];
-  };
-  const curve = (c1: Point, c2: Point, end: Point) => {
-    const [x0, y0] = [x, y];
-    for (let i = 1; i <= PER_CURVE; i++) {
-      const t = i / PER_CURVE;
-      const s = 1 - t;
-      const mix = (a: number, b: number, c: number, d: number) =>
-        s ** 3 * a + 3 * s * s * t * b + 3 * s * t * t * c + t ** 3 * d;
-      points.push([mix(x0, c1[0], c2[0], end[0]), mix(y0, c1[1], c2[1], end[1])]);
-    }
-    [x, y] = end;
-  };
-  for (const [, letter, rest] of data.matchAll(/([MLHVCSQTAZ])([^MLHVCSQTAZ]*)/gi)) {
-    const upper = letter!.toUpperCase();
-    const relative = letter !== upper;
-    const values = (rest!.match(NUMBER) ?? []).map(Number);
-    const each = ARGUMENTS[upper]!;
-    for (let k = 0; k === 0 || (each > 0 && k + each <= values.length); k += Math.max(1, each)) {
-      if (each > 0 && k + each > values.length) break;
-      const at = (i: number): Point => [values[k + i]! + (relative ? x : 0), values[k + i + 1]! + (relative ? y : 0)];
-      const reflected: Point = handle === undefined ? [x, y] : [2 * x - handle[0], 2 * y - handle[1]];
-      let next: Point | undefined;
-      if (upper === 'Z') {
-        finish();
-        [x, y] = [startX, startY];
+/** A cubic curve as points, its start left out. */
+function curvePoints(start: Point, c1: Point, c2: Point, end: Point): Point[] {
+  return Array.from({ length: PER_CURVE }, (_, i) => {
+    const t = (i + 1) / PER_CURVE;
+    const s = 1 - t;
+    const mix = (a: number, b: number, c: number, d: number) =>
+      s ** 3 * a + 3 * s * s * t * b + 3 * s * t * t * c + t ** 3 * d;
+    return [mix(start[0], c1[0], c2[0], end[0]), mix(start[1], c1[1], c2[1], end[1])];
+  });
+}
+
+/** Draws path data into points, a command at a time. */
+class Pen {
+  readonly subpaths: Point[][] = [];
+  private points: Point[] = [];
+  private at: Point = [0, 0];
+  private start: Point = [0, 0];
+  /** the last control point of the curve before, if there was one right before */
+  private handle: Point | undefined;
+
+  /** Ends the subpath; a single point is none. */
+  finish(): void {
+    if (this.points.length > 1) this.subpaths.push(this.points);
+    this.points = [];
+  }
+
+  /** Back to the start: the outline is closed. */
+  close(): void {
+    this.finish();
+    this.at = this.start;
+    this.handle = undefined;
+  }
+
+  move([x, y]: readonly number[], isRelative: boolean): void {
+    this.finish();
+    const to: Point = isRelative ? [this.at[0] + x!, this.at[1] + y!] : [x!, y!];
+    this.at = to;
+    this.start = to;
+    this.points = [to];
+    this.handle = undefined;
+  }
+
+  /**
+   * One command that draws.
+   * @param letter     in upper case
+   * @param values     its arguments
+   * @param isRelative measured from where the pen is
+   */
+  draw(letter: string, values: readonly number[], isRelative: boolean): void {
+    const [x, y] = this.at;
+    const [fromX, fromY] = isRelative ? this.at : [0, 0];
+    const pair = (i: number): Point => [values[i]! + fromX, values[i + 1]! + fromY];
+    const { handle } = this;
+    const reflected: Point = handle === undefined ? this.at : [2 * x - handle[0], 2 * y - handle[1]];
+    this.handle = undefined;
+    switch (letter) {
+      case 'H':
+        this.line([values[0]! + fromX, y]);
         break;
-      }
-      if (upper === 'M' && k === 0) {
-        finish();
-        [x, y] = at(0);
-        [startX, startY] = [x, y];
-        points = [[x, y]];
-      } else if (upper === 'H' || upper === 'V') {
-        const value = values[k]!;
-        if (upper === 'H') x = value + (relative ? x : 0);
-        else y = value + (relative ? y : 0);
-        points.push([x, y]);
-      } else if (upper === 'C') {
-        next = at(2);
-        curve(at(0), at(2), at(4));
-      } else if (upper === 'S') {
-        next = at(0);
-        curve(reflected, at(0), at(2));
-      } else if (upper === 'Q' || upper === 'T') {
-        const control = upper === 'Q' ? at(0) : reflected;
-        const end = upper === 'Q' ? at(2) : at(0);
-        const toward = (p: Point): Point => [
-          p[0] + (2 / 3) * (control[0] - p[0]),
-          p[1] + (2 / 3) * (control[1] - p[1]),
-        ];
-        next = control;
-        curve(toward([x, y]), toward(end), end);
-      } else {
-        // Lines, arcs, and pairs after a move.
-        [x, y] = at(upper === 'A' ? 5 : 0);
-        points.push([x, y]);
-      }
-      handle = next;
+      case 'V':
+        this.line([x, values[0]! + fromY]);
+        break;
+      case 'C':
+        this.cubic(pair(0), pair(2), pair(4));
+        break;
+      case 'S':
+        this.cubic(reflected, pair(0), pair(2));
+        break;
+      case 'Q':
+        this.quadratic(pair(0), pair(2));
+        break;
+      case 'T':
+        this.quadratic(reflected, pair(0));
+        break;
+      case 'A':
+        this.line(pair(5));
+        break;
+      default:
+        // Lines, and pairs after a move.
+        this.line(pair(0));
     }
   }
-  finish();
-  return subpaths;
+
+  private line(to: Point): void {
+    this.at = to;
+    this.points.push(to);
+  }
+
+  private cubic(c1: Point, c2: Point, end: Point): void {
+    this.points.push(...curvePoints(this.at, c1, c2, end));
+    this.at = end;
+    this.handle = c2;
+  }
+
+  private quadratic(control: Point, end: Point): void {
+    const toward = (p: Point): Point => [p[0] + (2 / 3) * (control[0] - p[0]), p[1] + (2 / 3) * (control[1] - p[1])];
+    this.cubic(toward(this.at), toward(end), end);
+    this.handle = control;
+  }
+}
+
+/** Subpaths of path data as points; arcs become their chords. Source: SVG 1.1, section 8.3. */
+function pathPoints(data: string): Point[][] {
+  const pen = new Pen();
+  for (const [, letter, rest] of data.matchAll(/([MLHVCSQTAZ])([^MLHVCSQTAZ]*)/gi)) {
+    const upper = letter!.toUpperCase();
+    const isRelative = letter !== upper;
+    const values = (rest!.match(NUMBER) ?? []).map(Number);
+    const each = ARGUMENTS[upper]!;
+    if (upper === 'Z') pen.close();
+    else
+      for (let k = 0; k + each <= values.length; k += each) {
+        const given = values.slice(k, k + each);
+        if (upper === 'M' && k === 0) pen.move(given, isRelative);
+        else pen.draw(upper, given, isRelative);
+      }
+  }
+  pen.finish();
+  return pen.subpaths;
 }
 
 /** POLYLINE entities of a DXF R12, bulges as chords. Source: DXF R12 reference, group codes 0, 10, 20. */

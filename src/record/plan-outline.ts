@@ -1,19 +1,19 @@
 // The outline of a top, and where its scale length puts the saddle.
-import { type BodyStations, bodyOutline } from '../plate/body-outline.ts';
+import { type BodyStations, outlineThroughStations } from '../plate/body-outline.ts';
 import { type ScaleLayout, saddleLine } from '../plate/layout.ts';
 import { boundingBox, type Point } from '../plate/outline.ts';
-import type { InstrumentRecord, Place, Plan } from './record.ts';
+import type { InstrumentRecord, Plan, PlanPoint } from './record.ts';
 
 type Body = Extract<Plan['outline'], { readonly kind: 'body' }>;
 
 /** Place of the record as a point of plate/. */
-export const pointOf = (place: Place): Point => [place.xMm, place.yMm];
+export const pointOf = (place: PlanPoint): Point => [place.xMm, place.yMm];
 
 /** Outline of a plan, mm, closed by its last point joining the first; empty where its measures make no body. */
 export function planOutline(plan: Plan): Point[] {
   const { outline } = plan;
   if (outline.kind === 'points') return outline.points.map(pointOf);
-  return isInOrder(outline) ? bodyOutline(stationsOf(outline)) : [];
+  return isInOrder(outline) ? outlineThroughStations(stationsOf(outline)) : [];
 }
 
 function isInOrder(body: Body): boolean {

@@ -7,7 +7,7 @@ import { chord, neckEndMm, planOutline, saddleMm } from './plan-outline.ts';
 import type { Plan, PlanBrace } from './record.ts';
 
 export const patterns = ['x', 'ladder', 'fan', 'lattice'] as const;
-export type Pattern = (typeof patterns)[number];
+export type BracingPattern = (typeof patterns)[number];
 
 interface Stick {
   readonly id: string;
@@ -55,7 +55,7 @@ function brace(stick: Stick): PlanBrace {
  * The braces of a pattern for the outline, soundhole and bridge of a plan, for a right-handed player.
  * Bass is y < 0, treble y > 0.
  */
-export function patternBraces(pattern: Pattern, plan: Plan): readonly PlanBrace[] {
+export function patternBraces(pattern: BracingPattern, plan: Plan): readonly PlanBrace[] {
   const outline = planOutline(plan);
   const inset = plan.liningMm;
   const across = (xMm: number, turnDeg = 0): readonly [Point, Point] =>

@@ -38,7 +38,7 @@ export const measuredOn = (piece: Piece): readonly (typeof MEASURED)[number][0][
   MEASURED.filter(([, read]) => piece.reading?.[read] !== undefined).map(([key]) => key);
 
 /** The wood of a measured piece: what was read, and the handbook's means for the rest. */
-export function woodOfPiece(piece: Piece): PlanWood {
+export function planWoodOf(piece: Piece): PlanWood {
   const measured = MEASURED.flatMap(([key, read]) => {
     const found = piece.reading?.[read];
     return found === undefined ? [] : [[key, { value: found.value, sigma: found.sigma }] as const];
@@ -59,7 +59,7 @@ export const measuredPieces = (record: InstrumentRecord, kind: 'top' | 'brace-st
 export function withMeasuredWood(record: InstrumentRecord, plan: Plan): Plan {
   const [top] = measuredPieces(record, 'top');
   const [stock] = measuredPieces(record, 'brace-stock');
-  return { ...plan, ...(top && { wood: woodOfPiece(top) }), ...(stock && { braceWood: woodOfPiece(stock) }) };
+  return { ...plan, ...(top && { wood: planWoodOf(top) }), ...(stock && { braceWood: planWoodOf(stock) }) };
 }
 
 /** Species whose ratios are used: the wood's own where the handbook has them, else its family's. */

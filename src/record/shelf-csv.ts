@@ -1,6 +1,6 @@
 // The stock shelf as a table: boards out to a spreadsheet and back, every row checked, every refusal with its reason.
 import * as v from 'valibot';
-import { type CsvReading, readCsv, type Table, writeCsv } from './csv.ts';
+import { type CsvReading, type CsvTable, readCsv, writeCsv } from './csv.ts';
 import { atLeastZero, line, prose } from './fields.ts';
 
 const optionalNumber = (low: number, high: number) => v.nullable(v.pipe(v.number(), v.minValue(low), v.maxValue(high)));
@@ -56,7 +56,7 @@ export type ShelfReading =
   | { readonly kind: 'columns-missing'; readonly columns: readonly string[] };
 
 /** The shelf as a table, one board a row. */
-export function shelfTable(rows: readonly ShelfRow[]): Table {
+export function shelfTable(rows: readonly ShelfRow[]): CsvTable {
   return { header: COLUMNS, rows: rows.map((row) => COLUMNS.map((column) => row[column])) };
 }
 

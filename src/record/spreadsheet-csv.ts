@@ -1,6 +1,6 @@
 // Tables for a spreadsheet: the explicit second choice beside machine CSV (csv.ts), for double-clicking and not for
 // reading back.
-import type { Table } from './csv.ts';
+import type { CsvTable } from './csv.ts';
 
 /**
  * A table as a spreadsheet of the reader's country opens it: byte-order mark, CRLF, and with a decimal comma the
@@ -9,7 +9,7 @@ import type { Table } from './csv.ts';
  * Source: RFC 4180 section 2 but for separator and mark; which separator goes with which decimal: common practice of
  * spreadsheets, no source; the characters that begin a formula: OWASP, CSV Injection (from memory).
  */
-export function writeSpreadsheetCsv({ header, rows }: Table, decimal: ',' | '.' = ','): string {
+export function writeSpreadsheetCsv({ header, rows }: CsvTable, decimal: ',' | '.' = ','): string {
   const separator = decimal === ',' ? ';' : ',';
   const field = (value: string | number | null): string => {
     if (value === null) return '';

@@ -1,7 +1,7 @@
 // Edits of the pieces of wood of a record.
 
 import { changeStep } from './edit.ts';
-import type { Climate, InstrumentRecord, Piece } from './record.ts';
+import type { ClimateNote, InstrumentRecord, Piece } from './record.ts';
 
 /** A piece as it begins: nothing measured yet. */
 export function freshPiece(id: string, kind: Piece['kind'], name: string, species: string): Piece {
@@ -42,6 +42,6 @@ export function nameModeOfPiece(
 }
 
 /** The air that something was glued in, kept with the step. */
-export function stampGluing(record: InstrumentRecord, stepId: string, gluing: Climate): InstrumentRecord {
+export function stampGluing(record: InstrumentRecord, stepId: string, gluing: ClimateNote): InstrumentRecord {
   return changeStep(record, stepId, (step) => ({ ...step, gluing }));
 }

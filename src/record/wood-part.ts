@@ -8,7 +8,7 @@ import { roundSchema, tapKinds } from './round-part.ts';
 
 export const pieceKinds = ['top', 'back', 'side', 'brace-stock', 'bridge-blank'] as const;
 
-export const pieceShapes = ['rectangle', 'cut-out'] as const;
+const pieceShapes = ['rectangle', 'cut-out'] as const;
 
 /** A measured size, mass or constant: more than nothing, with its standard deviation. */
 const amount = v.looseObject({ value: positive, sigma: atLeastZero });

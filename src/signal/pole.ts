@@ -13,6 +13,3 @@ export interface Grid {
   readonly sampleRateHz: number;
   readonly whitener: Whitener;
 }
-
-/** Q = pi f / a. Source: for instance Ege, Boutillon & David, J. Sound Vib. 325 (2009) 852, eq. 3. */
-export const qOf = (pole: Pole): number => (Math.PI * pole.frequencyHz) / pole.decayPerS;

@@ -20,7 +20,7 @@ export const METHOD = 'joint-varpro 9';
 /**
  * In so much of the decay it is asked whether a room answers, s: how a piece is held makes its taps scatter late rather than early.
  * Telling the modes of an answering room from this part alone found 76 and 82 % of those within 20 dB where the whole record, with
- * as many strangers, found 84 and 88 % (56 rounds each of tests/bench/rooms.ts, seeds from 734 and 735 million).
+ * as many spurious modes, found 84 and 88 % (56 rounds each of tests/bench/rooms.ts, seeds from 734 and 735 million).
  */
 const EARLY_S = 0.2;
 
@@ -112,11 +112,11 @@ export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions
   // What the room answers curves a mode as a companion would.
   if (early === undefined) joint = withCompanions(joint);
   const holdOf = which.map((k) => places[k]!.hold);
-  const { ofRoom, ...told } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], early);
+  const { ofRoom, ...reported } = reportedModes(joint, holdOf, bandHz, options.roomPoles ?? [], early);
   progress(1);
   return {
     ...pick(which),
-    ...told,
+    ...reported,
     ...(ofRoom.length > 0 && { ofRoom }),
     ...(joint.hearing.noise.isRungOver && { isRungOver: true }),
   };

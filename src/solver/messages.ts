@@ -22,7 +22,7 @@ import type { ElasticStart, ShearRatios } from '../wood/elastic-start.ts';
 import type { HoldGuide } from '../wood/hold-guide.ts';
 import type { MeasuredBoard, TappedMode } from '../wood/measured-board.ts';
 import type { PeakReading } from '../wood/peak-assignment.ts';
-import type { Patch, PlateWood, ThicknessPoint } from '../wood/thickness.ts';
+import type { MeasuredWood, Patch, ThicknessPoint } from '../wood/thickness.ts';
 
 export type AveragedSpectrum = ReturnType<typeof averageSpectrum>;
 
@@ -55,9 +55,9 @@ export interface Work {
   'modes-against-thickness': {
     readonly ask: {
       readonly plan: Patch;
-      readonly wood: PlateWood;
+      readonly wood: MeasuredWood;
       readonly thicknessesMm: readonly number[];
-      readonly shearRatios: ShearRatios | null;
+      readonly shearRatios: ShearRatios | undefined;
     };
     readonly answer: readonly ThicknessPoint[];
   };

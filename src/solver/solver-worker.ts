@@ -36,57 +36,38 @@ function handedOver(answer: Work[WorkKind]['answer']): ArrayBufferLike[] {
   return [...new Set(answer.bundles.flatMap(({ taps }) => [...taps.values()].map(({ samples }) => samples.buffer)))];
 }
 
-function solve(request: Request): Work[WorkKind]['answer'] {
-  switch (request.kind) {
-    case 'warm-up':
-      warmUp();
-      return null;
-    case 'fit-round':
-      return fitRound(request.ask.holds, { roomPoles: request.ask.roomPoles ?? [], onProgress });
-    case 'room-poles':
-      return roomPoles(request.ask.clap);
-    case 'average-spectrum':
-      return averageSpectrum(request.ask.taps);
-    case 'read-board':
-      return readBoard(request.ask.given, request.ask.start);
-    case 'name-peaks':
-      return assignPeaks(request.ask.board, request.ask.heard, request.ask.start);
-    case 'hold-guides':
-      return holdGuides(request.ask.size, request.ask.elastic, request.ask.densityKgM3);
-    case 'modes-against-thickness': {
-      const { plan, wood, thicknessesMm, shearRatios } = request.ask;
-      return modesAgainstThickness(plan, wood, thicknessesMm, shearRatios);
-    }
-    case 'top-modes':
-      return topModes(request.ask, onProgress, prepare, known);
-    case 'top-strung':
-      return strungAnswer(prepare(request.ask.plate), request.ask) ?? null;
-    case 'top-shapes':
-      return topShapes(request.ask.plate, request.ask.count, onProgress);
-    case 'stage-shapes':
-      return stageShapes(request.ask, onProgress, prepare);
-    case 'average-power-spectrum':
-      return averagePowerSpectrum(request.ask.taps);
-    case 'top-agreement':
-      return topAgreement(request.ask.steps, request.ask.parameters, onProgress, prepare);
-    case 'read-file':
-      return readIncomingFile(request.ask.bytes, request.ask.name, request.ask.atIso);
-    case 'read-outline':
-      return importOutline(request.ask.name, request.ask.text);
-    case 'write-archive':
-      return writeArchive(request.ask.bundles, request.ask.kept);
-    case 'write-texts':
-      return writeTexts(request.ask.texts);
-    case 'demo-taps':
-      return demoTaps(request.ask.round, request.ask.cuts);
-    case 'top-advice':
-      return topAdvice(request.ask, onProgress, prepare);
-  }
-}
+const workers: { readonly [K in WorkKind]: (ask: Work[K]['ask']) => Work[K]['answer'] } = {
+  'warm-up': () => {
+    warmUp();
+    return null;
+  },
+  'fit-round': ({ holds, roomPoles = [] }) => fitRound(holds, { roomPoles, onProgress }),
+  'room-poles': ({ clap }) => roomPoles(clap),
+  'average-spectrum': ({ taps }) => averageSpectrum(taps),
+  'read-board': ({ given, start }) => readBoard(given, start),
+  'name-peaks': ({ board, heard, start }) => assignPeaks(board, heard, start),
+  'hold-guides': ({ size, elastic, densityKgM3 }) => holdGuides(size, elastic, densityKgM3),
+  'modes-against-thickness': ({ plan, wood, thicknessesMm, shearRatios }) =>
+    modesAgainstThickness(plan, wood, thicknessesMm, shearRatios),
+  'top-modes': (question) => topModes(question, onProgress, prepare, known),
+  'top-strung': (top) => strungAnswer(prepare(top.plate), top) ?? null,
+  'top-shapes': ({ plate, count }) => topShapes(plate, count, onProgress),
+  'stage-shapes': (plates) => stageShapes(plates, onProgress, prepare),
+  'average-power-spectrum': ({ taps }) => averagePowerSpectrum(taps),
+  'top-agreement': ({ steps, parameters }) => topAgreement(steps, parameters, onProgress, prepare),
+  'read-file': ({ bytes, name, atIso }) => readIncomingFile(bytes, name, atIso),
+  'read-outline': ({ name, text }) => importOutline(name, text),
+  'write-archive': ({ bundles, kept }) => writeArchive(bundles, kept),
+  'write-texts': ({ texts }) => writeTexts(texts),
+  'demo-taps': ({ round, cuts }) => demoTaps(round, cuts),
+  'top-advice': (question) => topAdvice(question, onProgress, prepare),
+};
+
+const answered = <K extends WorkKind>(kind: K, ask: Work[K]['ask']): Work[K]['answer'] => workers[kind](ask);
 
 self.onmessage = (event: MessageEvent<Request>) => {
   try {
-    reply({ kind: 'answer', answer: solve(event.data) });
+    reply({ kind: 'answer', answer: answered(event.data.kind, event.data.ask) });
   } catch (cause) {
     reply({ kind: 'failed', message: cause instanceof Error ? cause.message : String(cause) });
   }

@@ -1,7 +1,7 @@
 // What the maker prefers on this machine. Not part of any record.
 import { promisifyRequest } from 'idb-keyval';
 import * as v from 'valibot';
-import { USUAL_LIMITS } from '../signal/hear/tap-gate.ts';
+import { USUAL_TAP_LIMITS } from '../signal/hear/tap-gate.ts';
 import { HYGROMETER_SIGMA } from '../wood/climate.ts';
 import { USUAL_GLUING_WINDOW } from '../wood/gluing.ts';
 import { Database } from './database.ts';
@@ -24,9 +24,9 @@ const settingsSchema = v.object({
   /** what the browser called it, to name it where it is gone */
   deviceLabel: v.fallback(v.pipe(v.string(), v.maxLength(300)), ''),
   /** how much louder than the room a tap must be, dB */
-  loudEnoughDb: v.fallback(v.pipe(v.number(), v.minValue(6), v.maxValue(40)), USUAL_LIMITS.loudEnoughDb),
+  loudEnoughDb: v.fallback(v.pipe(v.number(), v.minValue(6), v.maxValue(40)), USUAL_TAP_LIMITS.loudEnoughDb),
   /** no sample of a tap may be louder, dB re full scale */
-  loudestDb: v.fallback(v.pipe(v.number(), v.minValue(-20), v.maxValue(0)), USUAL_LIMITS.loudestDb),
+  loudestDb: v.fallback(v.pipe(v.number(), v.minValue(-20), v.maxValue(0)), USUAL_TAP_LIMITS.loudestDb),
   hygrometer: v.fallback(v.pipe(v.string(), v.maxLength(200)), ''),
   hygrometerOffsetPercent: v.fallback(v.pipe(v.number(), v.minValue(-30), v.maxValue(30)), 0),
   /** doubt of the hygrometer after its offset, %RH, one sigma */

@@ -90,7 +90,7 @@ export interface LoadLimits {
  * maker; a single source. Pull: upper end of what six steel strings do, 900 N. Old: a light set, 720 N, from 60 years:
  * common practice, no source.
  */
-export const USUAL_LIMITS: LoadLimits = { mostTurnDeg: 2, mostPullN: 900, mostPullOldN: 720, oldAfterYears: 60 };
+export const USUAL_BRIDGE_LIMITS: LoadLimits = { mostTurnDeg: 2, mostPullN: 900, mostPullOldN: 720, oldAfterYears: 60 };
 
 /**
  * What to be careful of.

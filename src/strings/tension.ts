@@ -53,31 +53,6 @@ export function setTension(set: StringSet, tuning: Tuning, scaleM: number, a4Hz:
   };
 }
 
-/** What changing sets changes: pull after over before for each string and for all, in the same tuning and scale. */
-export interface SetComparison {
-  /** (strings,), 1st string first */
-  readonly eachRatio: readonly number[];
-  readonly totalRatio: number;
-  readonly totalChangeN: number;
-}
-
-/** Compares two sets in one tuning on one scale. */
-export function compareSets(
-  before: StringSet,
-  after: StringSet,
-  tuning: Tuning,
-  scaleM: number,
-  a4Hz: number,
-): SetComparison {
-  const a = setTension(before, tuning, scaleM, a4Hz);
-  const b = setTension(after, tuning, scaleM, a4Hz);
-  return {
-    eachRatio: a.eachN.map(({ value }, i) => b.eachN[i]!.value / value),
-    totalRatio: b.totalN.value / a.totalN.value,
-    totalChangeN: b.totalN.value - a.totalN.value,
-  };
-}
-
 const M_PER_MIL = 25.4e-6;
 
 /** A set by gauges in thousandths of an inch: plain steel, then wound as [gauge, core]. */

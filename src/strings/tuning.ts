@@ -15,11 +15,11 @@ const SEMITONES: Readonly<Record<string, number>> = { C: 0, D: 2, E: 4, F: 5, G:
 /**
  * Note number of a written note, 69 for A4.
  * @param text letter, then # or b or ♯ or ♭ or nothing, then the octave: 'F#2', 'Bb3'
- * @returns null if it is not a note
+ * @returns undefined if it is not a note
  */
-export function noteNumber(text: string): number | null {
+export function noteNumber(text: string): number | undefined {
   const [, letter, accidental, octave] = /^([A-Ga-g])([#b♯♭]?)(-?\d)$/.exec(text.trim()) ?? [];
-  if (letter === undefined || octave === undefined) return null;
+  if (letter === undefined || octave === undefined) return undefined;
   const shift = accidental === '#' || accidental === '♯' ? 1 : accidental === 'b' || accidental === '♭' ? -1 : 0;
   return 12 * (Number(octave) + 1) + SEMITONES[letter.toUpperCase()]! + shift;
 }
@@ -40,7 +40,7 @@ export function noteHz(note: number, a4Hz: number): number {
 export function tuning(name: string, notes: readonly string[]): Tuning {
   const openNotes = notes.map((text) => {
     const note = noteNumber(text);
-    if (note === null) throw new RangeError(`tuning: '${text}' is not a note, need such as F#2`);
+    if (note === undefined) throw new RangeError(`tuning: '${text}' is not a note, need such as F#2`);
     return note;
   });
   return { name, openNotes };

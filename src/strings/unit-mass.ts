@@ -1,8 +1,8 @@
 // What a metre of string weighs, from its gauge and build.
-import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
+import { type Estimate, estimate } from '../quantity/estimate.ts';
 
 /** Densities, kg/m³. Handbook values from memory, unverified, but for steel: 7850 (published string data imply 7806). */
-export const STRING_DENSITY_KG_M3 = {
+const STRING_DENSITY_KG_M3 = {
   steel: 7850,
   'phosphor bronze': 8860,
   'brass 80/20': 8670,
@@ -14,7 +14,7 @@ export const STRING_DENSITY_KG_M3 = {
   gut: 1300,
 } as const;
 
-export type StringMaterial = keyof typeof STRING_DENSITY_KG_M3;
+type StringMaterial = keyof typeof STRING_DENSITY_KG_M3;
 
 /** One string of a set, as sold. */
 export type StringBuild =
@@ -69,12 +69,4 @@ export function unitMassKgPerM(build: StringBuild): Estimate {
       return estimate(mass, (isMetal(build.core) ? WOUND_SIGMA : SOFT_WOUND_SIGMA) * mass);
     }
   }
-}
-
-/** kg/m of one pound (mass) per inch. Source: exact, 0.45359237 / 0.0254. */
-const KG_PER_M_OF_LB_PER_IN = 0.45359237 / 0.0254;
-
-/** A string from a table of unit weights in pounds per inch. */
-export function weighedInLbPerIn(unitWeight: Estimate): StringBuild {
-  return { kind: 'weighed', unitMassKgPerM: scaled(unitWeight, KG_PER_M_OF_LB_PER_IN) };
 }

@@ -53,7 +53,7 @@ function readPiece(piece: Piece): Piece['reading'] {
   const bending = modesOf(piece)['long-grain-bending'];
   const stick = sizesOf(piece);
   if (piece.kind === 'brace-stock')
-    return bending && stick && keptStickReading(piece, stickConstants(stick, bending.frequencyHz, null), woodIso);
+    return bending && stick && keptStickReading(piece, stickConstants(stick, bending.frequencyHz, undefined), woodIso);
   const given = boardTapsOf(piece);
   const read = given && readBoard(given, startOf(piece));
   return read?.kind === 'read' ? keptReading(piece, read.constants, woodIso) : undefined;

@@ -16,8 +16,7 @@ const run = (name, args) => {
 };
 const bin = (file) => path.join(root, 'node_modules', file);
 
-for (const project of ['tsconfig.pure.json', 'tsconfig.json', 'tsconfig.node.json'])
-  run(`types (${project})`, [bin('typescript/bin/tsc'), '-p', project]);
+run('types', [bin('typescript/bin/tsc'), '-b', 'tsconfig.node.json']);
 run('lint', [bin('@biomejs/biome/bin/biome'), 'ci', '--error-on-warnings', '.']);
 run('direction of imports', [
   bin('dependency-cruiser/bin/dependency-cruise.mjs'),

@@ -115,14 +115,14 @@ function SaveAndUndo() {
         kind="quiet"
         text={words.shell.undo}
         isDisabled={undo === undefined}
-        title={undo === undefined ? '' : words.shell.undoWhat(words.deeds[undo])}
+        title={undo === undefined ? '' : words.shell.undoWhat(words.edits[undo])}
         onPress={() => void shelf.undo()}
       />
       <Button
         kind="quiet"
         text={words.shell.redo}
         isDisabled={redo === undefined}
-        title={redo === undefined ? '' : words.shell.redoWhat(words.deeds[redo])}
+        title={redo === undefined ? '' : words.shell.redoWhat(words.edits[redo])}
         onPress={() => void shelf.redo()}
       />
     </div>

@@ -1,6 +1,6 @@
 import { createContext } from 'preact';
 import { useContext } from 'preact/hooks';
-import type { DeedName } from '../app/deeds.ts';
+import type { EditName } from '../app/edits.ts';
 import type { Workshop } from '../app/workshop.ts';
 import type { InstrumentRecord } from '../record/record.ts';
 
@@ -14,10 +14,10 @@ export function useWorkshop(): Workshop {
 }
 
 /** How a view edits the record it shows: that one, whichever is open by the time the edit comes. */
-export function useEditRecord(): (deed: DeedName, change: (record: InstrumentRecord) => InstrumentRecord) => void {
+export function useEditRecord(): (editName: EditName, change: (record: InstrumentRecord) => InstrumentRecord) => void {
   const { shelf } = useWorkshop();
   const shown = shelf.record.value?.id;
-  return (deed, change) => {
-    if (shown !== undefined) void shelf.edit(shown, deed, change);
+  return (editName, change) => {
+    if (shown !== undefined) void shelf.edit(shown, editName, change);
   };
 }

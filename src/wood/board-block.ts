@@ -1,14 +1,14 @@
 // The matrices of one parity and their eigenvectors: stiffness, mass, and the rotations a shearing board hides.
 import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import { type BoardElastic, type BoardSize, type EnergyTerm, partStiffness } from './board-energy.ts';
-import { factorLower, gram, solveLower, solveLowerTransposed, transposed } from './dense.ts';
+import { factorLower, innerProducts, solveLowerColumns, solveUpperColumns, transposed } from './dense.ts';
 
 /** One parity's matrices per unit area. */
 export interface Block {
   readonly stiffness: Float64Array;
   readonly mass: Float64Array;
-  /** rotations that follow each deflection, (2 block * block), both fields below each other; null for a thin board */
-  readonly rotations: Float64Array | null;
+  /** rotations that follow each deflection, (2 block * block), both fields below each other; undefined for a thin board */
+  readonly rotations: Float64Array | undefined;
 }
 
 /** Stiffness and mass of one parity per unit area, with the rotations of a shearing board eliminated. */
@@ -43,17 +43,17 @@ export function assembleBlock(
   }
   const mass = new Float64Array(block * block);
   for (let k = 0; k < block; k++) mass[k * block + k] = arealKgM2;
-  if (turning === 0) return { stiffness, mass, rotations: null };
+  if (turning === 0) return { stiffness, mass, rotations: undefined };
   // phi = -K_phi^-1 K_phi,w w; what is left of the stiffness is K_w - X' X with X = L^-1 K_phi,w.
   factorLower(rotation, turning);
-  solveLower(rotation, turning, coupling, block);
-  gram(coupling, turning, block).forEach((each, k) => {
+  solveLowerColumns(rotation, turning, coupling, block);
+  innerProducts(coupling, turning, block).forEach((each, k) => {
     stiffness[k]! -= each;
   });
-  solveLowerTransposed(rotation, turning, coupling, block);
+  solveUpperColumns(rotation, turning, coupling, block);
   // Rotary inertia is 1e-3 of the whole: letting the rotations follow statically (Guyan 1965) costs less than 1e-6.
   const rotary = (arealKgM2 * size.thicknessM ** 2) / 12;
-  gram(coupling, turning, block).forEach((each, k) => {
+  innerProducts(coupling, turning, block).forEach((each, k) => {
     mass[k]! += rotary * each;
   });
   return { stiffness, mass, rotations: coupling.map((each) => -each) };
@@ -66,11 +66,11 @@ export function solveModes(
   n: number,
 ): { readonly values: Float64Array; readonly vectors: Float64Array } {
   factorLower(mass, n);
-  solveLower(mass, n, stiffness, n);
+  solveLowerColumns(mass, n, stiffness, n);
   const reduced = transposed(stiffness, n);
-  solveLower(mass, n, reduced, n);
+  solveLowerColumns(mass, n, reduced, n);
   const { values, vectors } = symmetricEigen(reduced, n);
   const columns = transposed(vectors, n);
-  solveLowerTransposed(mass, n, columns, n);
+  solveUpperColumns(mass, n, columns, n);
   return { values, vectors: transposed(columns, n) };
 }

@@ -22,7 +22,7 @@ export interface BoardTaps {
 }
 
 /** The bare formula beside the plate's answer. */
-export interface SimpleCheck {
+interface SimpleCheck {
   readonly gpa: number;
   /** simple over full: what the bare formula would have been wrong by */
   readonly ratio: number;
@@ -42,7 +42,7 @@ export interface BoardConstants {
   readonly impedance: Traced;
 }
 
-/** Loss factors of the material, or null where a Q is missing. */
+/** Loss factors of the material, or undefined where a Q is missing. */
 export interface LossFactors {
   readonly long: Estimate;
   readonly cross: Estimate;
@@ -54,7 +54,7 @@ export type BoardReading =
   | {
       readonly kind: 'read';
       readonly constants: BoardConstants;
-      readonly loss: LossFactors | null;
+      readonly loss: LossFactors | undefined;
       readonly simple: Readonly<Record<TapKind, SimpleCheck>>;
       readonly warnings: readonly BoardWarning[];
       readonly fit: BoardFit;
@@ -159,14 +159,14 @@ export function readBoard(given: BoardTaps, start: ElasticStart, ritz: RitzSize 
   return {
     kind: 'read',
     constants: constantsOf(fit),
-    loss: qs.every((q) => q !== undefined) ? lossFactors(fit.modes, qs as Estimate[]) : null,
+    loss: qs.every((q) => q !== undefined) ? lossFactors(fit.modes, qs as Estimate[]) : undefined,
     simple: {
       'long-grain-bending': check(bare.eLongPa, fit.elastic.eLongPa),
       'cross-grain-bending': check(bare.eCrossPa, fit.elastic.eCrossPa),
       twist: check(bare.gPa, fit.elastic.gPa),
     },
     warnings: [
-      ...(exchange === null ? [] : [{ because: 'taps-look-exchanged' as const, ...exchange }]),
+      ...(exchange === undefined ? [] : [{ because: 'taps-look-exchanged' as const, ...exchange }]),
       ...warnOf(fit, size, boardModes(size, fit.elastic, densityKgM3, undefined, ritz), qs),
     ],
     fit,

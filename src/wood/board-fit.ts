@@ -53,9 +53,9 @@ export function elasticFrom(logs: readonly number[], start: Pick<ElasticStart, '
  * The model's mode for each observation: by name, but by order of frequency where two modes mix, since there the names
  * say nothing.
  */
-function matchModes(modes: readonly BoardMode[], observations: readonly NamedFrequency[]): BoardMode[] | null {
+function matchModes(modes: readonly BoardMode[], observations: readonly NamedFrequency[]): BoardMode[] | undefined {
   const matched = observations.map(({ pattern }) => modes.find((mode) => isSamePattern(mode.pattern, pattern)));
-  if (matched.some((mode) => mode === undefined)) return null;
+  if (matched.some((mode) => mode === undefined)) return undefined;
   const found = matched as BoardMode[];
   const mixed = found.map((mode, k) => ({ mode, k })).filter(({ mode }) => mode.purity < 0.8);
   for (const parity of new Set(mixed.map(({ mode }) => mode.parity.join()))) {
@@ -117,12 +117,12 @@ export function fitBoard(
   // Twice the handbook's spread: a prior that only steps in where the taps say nothing.
   const priorWeights = priorSigma.map((sigma, k) => (k < 3 ? 0.25 : 1) / sigma ** 2);
 
-  const evaluate = (logs: number[]): State | null => {
+  const evaluate = (logs: number[]): State | undefined => {
     const [eLong, eCross, , nu] = logs as [number, number, number, number];
-    if (!(nu > -0.5 && nu < 1 && nu * nu * Math.exp(eCross - eLong) < 0.9)) return null;
+    if (!(nu > -0.5 && nu < 1 && nu * nu * Math.exp(eCross - eLong) < 0.9)) return undefined;
     const all = boardModes(size, elasticFrom(logs, start), densityKgM3, parities, ritz);
     const modes = matchModes(all, observations);
-    if (modes === null) return null;
+    if (modes === undefined) return undefined;
     const misfits = observations.map(({ frequencyHz }, k) => Math.log(frequencyHz.value / modes[k]!.frequencyHz));
     const cost =
       misfits.reduce((sum, misfit, k) => sum + weights[k]! * misfit ** 2, 0) +
@@ -134,18 +134,19 @@ export function fitBoard(
   const normal = (rows: readonly number[][], damping: number) => {
     const matrix = UNKNOWNS.map((_, i) =>
       UNKNOWNS.map((_, j) => {
-        const told = rows.reduce(
+        const information = rows.reduce(
           (sum, each, k) => sum + weights[k]! * each[i]! * each[j]!,
           i === j ? priorWeights[i]! : 0,
         );
-        return i === j ? told * (1 + damping) : told;
+        return i === j ? information * (1 + damping) : information;
       }),
     );
     return inverseOfPositive(matrix);
   };
 
   let state = evaluate([...from]) ?? evaluate(priorCentre);
-  if (state === null) throw new RangeError('fitBoard: no modes of these names at the start, need patterns below (5,5)');
+  if (state === undefined)
+    throw new RangeError('fitBoard: no modes of these names at the start, need patterns below (5,5)');
   let damping = 0;
   let isSettled = false;
   for (let iteration = 0; iteration < 25 && !isSettled; iteration++) {
@@ -161,7 +162,7 @@ export function fitBoard(
     const shortened = longest > 0.5 ? 0.5 / longest : 1;
     const next = evaluate(here.logs.map((each, i) => each + shortened * step[i]!));
     isSettled = longest < SETTLED;
-    if (next !== null && next.cost <= here.cost) {
+    if (next !== undefined && next.cost <= here.cost) {
       state = next;
       damping /= 10;
     } else {
@@ -196,7 +197,7 @@ function report(
   const modelled = (sigma: number, of: (s: Sensitivities) => number) =>
     answer(state.modes.map((mode) => -sigma * of(mode.sensitivity)));
   const shear: (readonly [InputCode, readonly number[]])[] =
-    start.shearRatios === null
+    start.shearRatios === undefined
       ? []
       : [
           ['handbook', modelled(relative(start.shearRatios.longRatio), (s) => s.shearLong)],

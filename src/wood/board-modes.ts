@@ -77,7 +77,7 @@ function parityModes(
     const shape = shapes[index]!;
     const displacement = [shape];
     const rotary = { long: 0, cross: 0 };
-    if (rotations !== null) {
+    if (rotations !== undefined) {
       const turned = new Float64Array(2 * block);
       for (let r = 0; r < 2 * block; r++) {
         for (let c = 0; c < block; c++) turned[r]! += rotations[r * block + c]! * shape[c]!;

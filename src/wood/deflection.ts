@@ -72,7 +72,7 @@ export interface Agreement {
  * @returns 'agree' within 2 joint sigma, 'doubtful' to 3, then 'disagree'
  * Source: JCGM 100:2008 (GUM) annex D, coverage of 95 and 99.7 %.
  */
-export function agreement(first: Estimate, second: Estimate): Agreement {
+export function agreementOf(first: Estimate, second: Estimate): Agreement {
   const joint = Math.hypot(first.sigma, second.sigma);
   const apart = Math.abs(second.value - first.value);
   const sigmas = apart === 0 ? 0 : apart / joint;

@@ -19,7 +19,7 @@ export function factorLower(a: Float64Array, n: number): void {
 }
 
 /** b becomes L^-1 b, in place; L (n * n) lower, b (n * m). */
-export function solveLower(l: Float64Array, n: number, b: Float64Array, m: number): void {
+export function solveLowerColumns(l: Float64Array, n: number, b: Float64Array, m: number): void {
   for (let i = 0; i < n; i++) {
     for (let k = 0; k < i; k++) {
       const factor = l[i * n + k]!;
@@ -31,7 +31,7 @@ export function solveLower(l: Float64Array, n: number, b: Float64Array, m: numbe
 }
 
 /** b becomes L^-T b, in place; L (n * n) lower, b (n * m). */
-export function solveLowerTransposed(l: Float64Array, n: number, b: Float64Array, m: number): void {
+export function solveUpperColumns(l: Float64Array, n: number, b: Float64Array, m: number): void {
   for (let i = n - 1; i >= 0; i--) {
     const scale = 1 / l[i * n + i]!;
     for (let c = 0; c < m; c++) b[i * m + c]! *= scale;
@@ -43,7 +43,7 @@ export function solveLowerTransposed(l: Float64Array, n: number, b: Float64Array
 }
 
 /** a' a of a (n * m), as (m * m). */
-export function gram(a: Float64Array, n: number, m: number): Float64Array {
+export function innerProducts(a: Float64Array, n: number, m: number): Float64Array {
   const product = new Float64Array(m * m);
   for (let k = 0; k < n; k++) {
     for (let i = 0; i < m; i++) {

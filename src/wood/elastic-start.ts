@@ -31,8 +31,8 @@ export interface ElasticStart {
   readonly gPa: Estimate;
   readonly densityKgM3: Estimate;
   readonly nuLR: Estimate;
-  /** null: leave the shear out (Kirchhoff), for quick searching */
-  readonly shearRatios: ShearRatios | null;
+  /** undefined: leave the shear out (Kirchhoff), for quick searching */
+  readonly shearRatios: ShearRatios | undefined;
   /** which figures are the family's and not this wood's own */
   readonly assumed: readonly ('gravity' | 'modulus' | 'ratios')[];
 }
@@ -49,11 +49,11 @@ export function densityKgM3(gravity: number, moisturePercent: number): number {
 
 /**
  * Elastic constants to start a board from, at 12 % moisture: the wood's own row, else its family's stand-in.
- * @param species a wood of the list; null for free text, which takes the softwood stand-in
+ * @param species a wood of the list; undefined for free text, which takes the softwood stand-in
  * @returns estimates with the spread of a single board, and which figures are the stand-in's
  * Source: E_L = 1.10 MOE, ratios of Table 5-1, spread of Table 5-6.
  */
-export function elasticStart(species: Species | null): ElasticStart {
+export function elasticStart(species: Species | undefined): ElasticStart {
   const standIn = speciesById(STAND_IN[species?.family ?? 'softwood'])!;
   const gravity = species?.gravity12 ?? standIn.gravity12!;
   const moe = species?.moe12Gpa ?? standIn.moe12Gpa!;
@@ -82,10 +82,10 @@ export function elasticStart(species: Species | null): ElasticStart {
 
 /**
  * A board's constants with the shear through its thickness in the handbook's proportion to E_L.
- * @param ratios null leaves the shear out
+ * @param ratios undefined leaves the shear out
  */
-export function withShear(elastic: BoardElastic, ratios: ShearRatios | null): BoardElastic {
-  if (ratios === null) return elastic;
+export function withShear(elastic: BoardElastic, ratios: ShearRatios | undefined): BoardElastic {
+  if (ratios === undefined) return elastic;
   return {
     ...elastic,
     shear: {

@@ -9,7 +9,7 @@ import { simpleModuli } from './simple-formula.ts';
 export type Entry = 'length' | 'width' | 'thickness' | 'mass' | TapKind;
 
 /** How an entry may have gone wrong. */
-export type Slip =
+type Slip =
   /** typed in inches or ounces where mm or g were asked, or the reverse */
   | 'other-units'
   /** the decimal point one place off */
@@ -67,7 +67,7 @@ function describe(entries: Entries): Readonly<Record<EntrySuspect['describes'], 
   };
 }
 
-function firstImpossible(entries: Entries): EntrySuspect['describes'] | null {
+function firstImpossible(entries: Entries): EntrySuspect['describes'] | undefined {
   const board = describe(entries);
   for (const [name, [low, high]] of Object.entries(WOOD_LIMITS) as [
     EntrySuspect['describes'],
@@ -76,7 +76,7 @@ function firstImpossible(entries: Entries): EntrySuspect['describes'] | null {
     if (!(board[name] >= low && board[name] <= high)) return name;
   }
   const ratio = board['e-cross'] / board['e-long'];
-  return ratio >= CROSS_OVER_LONG[0] && ratio <= CROSS_OVER_LONG[1] ? null : 'e-cross';
+  return ratio >= CROSS_OVER_LONG[0] && ratio <= CROSS_OVER_LONG[1] ? undefined : 'e-cross';
 }
 
 /** Distance from the expected wood in handbook spreads, squared. */
@@ -159,7 +159,7 @@ export interface TapExchange {
 const FAR_MORE_ORDINARY = 6;
 
 /**
- * The exchange of two taps that would make a possible wood a far more ordinary one, or null.
+ * The exchange of two taps that would make a possible wood a far more ordinary one, or undefined.
  * @param start what the wood should be, from its species or the family
  * Source: our derivation, as entrySuspects; 6 squared spreads are odds of 20 to 1 between the two readings.
  */
@@ -167,14 +167,14 @@ export function likelyExchange(
   board: MeasuredBoard,
   tapsHz: Readonly<Record<TapKind, number>>,
   start: ElasticStart,
-): TapExchange | null {
+): TapExchange | undefined {
   const asTyped = strangeness(entriesOf(board, tapsHz), start);
   const exchanges = TAP_EXCHANGES.map(([first, second]) => {
     const repaired = entriesOf(board, { ...tapsHz, [first]: tapsHz[second], [second]: tapsHz[first] });
-    return { first, second, far: firstImpossible(repaired) === null ? strangeness(repaired, start) : Infinity };
+    return { first, second, far: firstImpossible(repaired) === undefined ? strangeness(repaired, start) : Infinity };
   });
   const best = exchanges.reduce((a, b) => (b.far < a.far ? b : a));
-  return asTyped - best.far > FAR_MORE_ORDINARY ? { first: best.first, second: best.second } : null;
+  return asTyped - best.far > FAR_MORE_ORDINARY ? { first: best.first, second: best.second } : undefined;
 }
 
 /**
@@ -194,9 +194,9 @@ export function entrySuspects(
   const nonPositive = (Object.keys(entries) as Entry[]).find((entry) => !(entries[entry] > 0));
   if (nonPositive !== undefined) return [{ entry: nonPositive, slip: 'unexplained', describes: 'density' }];
   const describes = firstImpossible(entries);
-  if (describes === null) return [];
+  if (describes === undefined) return [];
   const explained = slips(entries)
-    .filter(({ repaired }) => firstImpossible(repaired) === null)
+    .filter(({ repaired }) => firstImpossible(repaired) === undefined)
     .map(({ suspect, repaired }) => ({ suspect, far: strangeness(repaired, start) }))
     .sort((p, q) => p.far - q.far)
     .map(({ suspect }) => ({ ...suspect, describes }));

@@ -99,8 +99,8 @@ export function stickSwaps(stick: ShelfStick, heightMm: Estimate, others: readon
 export interface ShelfSpread {
   readonly count: number;
   readonly mean: number;
-  /** standard deviation from board to board; null for a single board */
-  readonly spread: number | null;
+  /** standard deviation from board to board; undefined for a single board */
+  readonly spread: number | undefined;
 }
 
 /**
@@ -112,7 +112,7 @@ export function shelfSpread(values: readonly number[]): ShelfSpread {
   if (count === 0) throw new RangeError('shelfSpread: 0 values, need at least 1');
   const mean = values.reduce((sum, each) => sum + each, 0) / count;
   const squares = values.reduce((sum, each) => sum + (each - mean) ** 2, 0);
-  return { count, mean, spread: count > 1 ? Math.sqrt(squares / (count - 1)) : null };
+  return { count, mean, spread: count > 1 ? Math.sqrt(squares / (count - 1)) : undefined };
 }
 
 /** What boards are sorted by. */

@@ -42,27 +42,6 @@ export function equilibriumMoisturePercent(climate: Climate): number {
   return (1800 / w) * (free + bound);
 }
 
-/**
- * The room in which wood of this moisture would be at rest, %RH.
- * @param moisturePercent 0 to 25
- * @returns relative humidity, %, to 0.001
- * @throws RangeError outside the range
- * Source: eq. 4-5 inverted by bisection; it rises with humidity everywhere.
- */
-export function humidityAtMoisturePercent(moisturePercent: number, tempC: number): number {
-  if (!(moisturePercent >= 0 && moisturePercent <= 25)) {
-    throw new RangeError(`humidityAtMoisturePercent: ${moisturePercent} %, need 0 to 25`);
-  }
-  let low = 0;
-  let high = 99.9;
-  while (high - low > 1e-4) {
-    const middle = (low + high) / 2;
-    if (equilibriumMoisturePercent({ tempC, humidityPercent: middle }) < moisturePercent) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
-}
-
 /** Change of equilibrium moisture per 1 %RH, %. Source: central difference of eq. 4-5. */
 export function moistureSlope(climate: Climate): number {
   const low = Math.max(climate.humidityPercent - 0.5, 0);
@@ -79,16 +58,6 @@ export function moistureOf(humidityPercent: Estimate, tempC: number): Estimate {
   const climate = { tempC, humidityPercent: Math.min(Math.max(humidityPercent.value, 0), 99.9) };
   const spread = moistureSlope(climate) * humidityPercent.sigma;
   return estimate(equilibriumMoisturePercent(climate), Math.hypot(spread, EMC_SIGMA_PERCENT));
-}
-
-/**
- * Shrinkage from green to a moisture, %.
- * @param fullPercent     green to ovendry, from the species table
- * @param moisturePercent 0 to 30; more counts as 30
- * Source: FPL-GTR-282 eq. 4-9: S = S0 (1 - M / 30).
- */
-export function shrinkagePercent(fullPercent: number, moisturePercent: number): number {
-  return fullPercent * (1 - Math.min(moisturePercent, SATURATION_PERCENT) / SATURATION_PERCENT);
 }
 
 /**
@@ -115,24 +84,6 @@ export function widthMovementMm(
   toMoisturePercent: number,
 ): number {
   return widthMm * widthChangePerPercent(fullShrinkagePercent) * (toMoisturePercent - fromMoisturePercent);
-}
-
-/**
- * A property at another moisture than 12 %.
- * @param at12                at 12 %
- * @param green               green, same unit
- * @param intersectionPercent Mp of the species
- * @param moisturePercent     0 to Mp; more counts as Mp
- * Source: FPL-GTR-282 eq. 5-3: P = P12 (P12 / Pg)^((12 - M) / (Mp - 12)).
- */
-export function propertyAtMoisture(
-  at12: number,
-  green: number,
-  intersectionPercent: number,
-  moisturePercent: number,
-): number {
-  const m = Math.min(moisturePercent, intersectionPercent);
-  return at12 * (at12 / green) ** ((12 - m) / (intersectionPercent - 12));
 }
 
 /** Which way the wood bends in a mode: along the grain, across, or both. */

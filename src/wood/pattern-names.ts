@@ -9,6 +9,9 @@ export interface Pattern {
   readonly n: number;
 }
 
+/** A name as the key of a table. */
+export const patternKey = ({ m, n }: Pattern): string => `${m},${n}`;
+
 /** Whether two names are one. */
 export const isSamePattern = (p: Pattern, q: Pattern): boolean => p.m === q.m && p.n === q.n;
 
@@ -51,7 +54,7 @@ export function nameShapes(shapes: readonly Float64Array[], count: number, [px, 
   const names = new Map<number, NamedShape>();
   const taken = new Set<string>();
   for (const { shape, pattern, share } of claims) {
-    const key = `${pattern.m},${pattern.n}`;
+    const key = patternKey(pattern);
     if (names.has(shape) || taken.has(key)) continue;
     taken.add(key);
     names.set(shape, { pattern, purity: share });

@@ -2,7 +2,7 @@
 // mean to hold a maker's own boards against. Within one species properties differ by a factor of two.
 
 /** A figure from a table; `verified` where the printed row was seen, false where it is from memory. */
-export interface Printed {
+interface Printed {
   readonly value: number;
   readonly verified: boolean;
 }
@@ -40,14 +40,20 @@ const shrinks = (mark: typeof seen, radial: number, tangential: number) => ({
   shrinkage: { radialPercent: mark(radial), tangentialPercent: mark(tangential) },
 });
 
-/** Columns as in Tables 5-1 and 5-2: E_T, E_R, G_LR, G_LT, G_RT (null where the table has none), nu_LR, nu_LT, nu_RT. */
+/** Columns as in Tables 5-1 and 5-2: E_T, E_R, G_LR, G_LT, G_RT (undefined where the table has none), nu_LR, nu_LT, nu_RT. */
 function elastic(
   mark: typeof seen,
-  row: readonly [number, number, number, number, number | null, number, number, number],
+  row: readonly [number, number, number, number, number | undefined, number, number, number],
 ) {
   const [eT, eR, gLR, gLT, gRT, lr, lt, rt] = row;
   return {
-    ratios: { eT: mark(eT), eR: mark(eR), gLR: mark(gLR), gLT: mark(gLT), ...(gRT === null ? {} : { gRT: mark(gRT) }) },
+    ratios: {
+      eT: mark(eT),
+      eR: mark(eR),
+      gLR: mark(gLR),
+      gLT: mark(gLT),
+      ...(gRT === undefined ? {} : { gRT: mark(gRT) }),
+    },
     poisson: { lr: mark(lr), lt: mark(lt), rt: mark(rt) },
   };
 }
@@ -116,7 +122,7 @@ export const SPECIES: readonly Species[] = [
     name: 'sugar maple',
     family: 'hardwood',
     ...density(0.63, 12.6, seen(10.7)),
-    ...elastic(seen, [0.065, 0.132, 0.111, 0.063, null, 0.424, 0.476, 0.774]),
+    ...elastic(seen, [0.065, 0.132, 0.111, 0.063, undefined, 0.424, 0.476, 0.774]),
     ...shrinks(seen, 4.8, 9.9),
     intersectionPercent: usualIntersection,
   },
@@ -126,7 +132,7 @@ export const SPECIES: readonly Species[] = [
     family: 'hardwood',
     ...density(0.54, 11.3),
     // biome-ignore lint/suspicious/noApproximativeNumericConstant: a Poisson's ratio that happens to read like log10 e
-    ...elastic(remembered, [0.067, 0.14, 0.133, 0.074, null, 0.434, 0.509, 0.762]),
+    ...elastic(remembered, [0.067, 0.14, 0.133, 0.074, undefined, 0.434, 0.509, 0.762]),
     intersectionPercent: usualIntersection,
   },
   {
@@ -150,7 +156,7 @@ export const SPECIES: readonly Species[] = [
     name: 'black cherry',
     family: 'hardwood',
     ...density(0.5, 10.3, seen(9.0)),
-    ...elastic(remembered, [0.086, 0.197, 0.147, 0.097, null, 0.392, 0.428, 0.695]),
+    ...elastic(remembered, [0.086, 0.197, 0.147, 0.097, undefined, 0.392, 0.428, 0.695]),
     ...shrinks(seen, 3.7, 7.1),
     intersectionPercent: usualIntersection,
   },
@@ -180,7 +186,7 @@ export const SPECIES: readonly Species[] = [
   },
 ];
 
-/** The wood of that id, or null for a maker's own words. */
-export function speciesById(id: string): Species | null {
-  return SPECIES.find((species) => species.id === id) ?? null;
+/** The wood of that id, or undefined for a maker's own words. */
+export function speciesById(id: string): Species | undefined {
+  return SPECIES.find((species) => species.id === id);
 }

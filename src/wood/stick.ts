@@ -17,21 +17,8 @@ export interface MeasuredStick {
 export type StickInput = 'length' | 'width' | 'thickness' | 'mass' | 'bending-tap' | 'twist-tap' | 'shear-ratio';
 
 /** An estimate and what each input adds to its sigma, largest first. */
-export interface StickEstimate extends Estimate {
+interface StickEstimate extends Estimate {
   readonly contributions: readonly { readonly input: StickInput; readonly sigma: number }[];
-}
-
-/**
- * E1876's shear and rotary correction T1 for slender isotropic bars.
- * @param lengthOverThickness at least 20
- * @throws RangeError below 20, where the standard asks for the full form
- * Source: ASTM E1876, T1 = 1 + 6.585 (t/L)^2 for L/t >= 20.
- */
-export function isotropicShearFactor(lengthOverThickness: number): number {
-  if (!(lengthOverThickness >= 20)) {
-    throw new RangeError(`isotropicShearFactor: L/t ${lengthOverThickness}, need >= 20`);
-  }
-  return 1 + 6.585 / lengthOverThickness ** 2;
 }
 
 /**
@@ -97,8 +84,8 @@ export function barShearPa(bar: {
 export interface StickConstants {
   readonly densityKgM3: StickEstimate;
   readonly eGpa: StickEstimate;
-  /** null where it was not twisted */
-  readonly gGpa: StickEstimate | null;
+  /** undefined where it was not twisted */
+  readonly gGpa: StickEstimate | undefined;
   readonly speedMS: StickEstimate;
   /** E / rho, 10^6 m^2/s^2: stiffness for weight at equal shape */
   readonly specificModulus: StickEstimate;
@@ -113,18 +100,22 @@ const USUAL_E_OVER_G: Estimate = { value: 15.6, sigma: 4.7 };
  * E, G, density and speed of sound of a brace stick.
  * @param stick     mm and g with one sigma
  * @param bendingHz first bending mode, free at both ends (held at 0.224 of the length)
- * @param twistHz   first twisting mode, null if not tapped: E / G is then taken from the handbook, and counted in sigma
+ * @param twistHz   first twisting mode, undefined if not tapped: E / G is then taken from the handbook, and counted in sigma
  * @returns estimates with the share of each input
  * Source: ASTM E1876 with the Timoshenko correction (see timoshenkoFactor) instead of the isotropic T1.
  */
-export function stickConstants(stick: MeasuredStick, bendingHz: Estimate, twistHz: Estimate | null): StickConstants {
+export function stickConstants(
+  stick: MeasuredStick,
+  bendingHz: Estimate,
+  twistHz: Estimate | undefined,
+): StickConstants {
   const names: StickInput[] = [
     'length',
     'width',
     'thickness',
     'mass',
     'bending-tap',
-    twistHz === null ? 'shear-ratio' : 'twist-tap',
+    twistHz === undefined ? 'shear-ratio' : 'twist-tap',
   ];
   const inputs = [stick.lengthMm, stick.widthMm, stick.thicknessMm, stick.massG, bendingHz, twistHz ?? USUAL_E_OVER_G];
   const solve = (values: readonly number[]) => {
@@ -144,13 +135,13 @@ export function stickConstants(stick: MeasuredStick, bendingHz: Estimate, twistH
     };
     const density = bar.massKg / (bar.lengthM * bar.widthM * bar.thicknessM);
     const bare = barModulusPa({ ...bar, frequencyHz });
-    const shear = twistHz === null ? null : barShearPa({ ...bar, frequencyHz: last });
+    const shear = twistHz === undefined ? undefined : barShearPa({ ...bar, frequencyHz: last });
     const slenderness = bar.lengthM / bar.thicknessM;
     // The correction asks for the corrected E over G: E = E0 (1 + a + b E) is linear in E.
     const fixed = timoshenkoFactor(slenderness, last);
     const perRatio = timoshenkoFactor(slenderness, 2) - timoshenkoFactor(slenderness, 1);
     const rotary = timoshenkoFactor(slenderness, 1) - perRatio;
-    const modulus = shear === null ? bare * fixed : (bare * rotary) / (1 - (bare * perRatio) / shear);
+    const modulus = shear === undefined ? bare * fixed : (bare * rotary) / (1 - (bare * perRatio) / shear);
     return { density, modulus, shear, factor: modulus / bare };
   };
   const trace = (of: (solved: ReturnType<typeof solve>) => number): StickEstimate => {
@@ -161,7 +152,7 @@ export function stickConstants(stick: MeasuredStick, bendingHz: Estimate, twistH
   return {
     densityKgM3: trace(({ density }) => density),
     eGpa: trace(({ modulus }) => modulus / 1e9),
-    gGpa: twistHz === null ? null : trace(({ shear }) => shear! / 1e9),
+    gGpa: twistHz === undefined ? undefined : trace(({ shear }) => shear! / 1e9),
     speedMS: trace(({ modulus, density }) => Math.sqrt(modulus / density)),
     specificModulus: trace(({ modulus, density }) => modulus / density / 1e6),
     shearFactor: solve(inputs.map(({ value }) => value)).factor,
@@ -185,7 +176,7 @@ export function stickDoubts({ densityKgM3, eGpa, gGpa, shearFactor }: StickConst
   const doubts: StickDoubt[] = [];
   if (isOutside(densityKgM3, WOOD_LIMITS.density)) doubts.push('density-not-wood');
   if (isOutside(eGpa, WOOD_LIMITS['e-long'])) doubts.push('modulus-not-wood');
-  if (gGpa !== null && isOutside(gGpa, WOOD_LIMITS.shear)) doubts.push('shear-not-wood');
+  if (gGpa !== undefined && isOutside(gGpa, WOOD_LIMITS.shear)) doubts.push('shear-not-wood');
   if (shearFactor > 1.1) doubts.push('too-short');
   return doubts;
 }

@@ -1,12 +1,13 @@
 // How thick should this plate be: the thickness at which it equals a reference, by each of the ways "equal" can be meant.
-// The ways differ; the choice between them is the maker's.
+// The ways differ; the choice between them is the maker's. Woods, plates and thicknesses come and go in workshop units; what is
+// computed between is SI.
 import { type Estimate, HALF_WIDTH_95, propagated } from '../quantity/estimate.ts';
 import { type BoardMode, boardModes, type RitzSize } from './board-modes.ts';
 import { type ShearRatios, withShear } from './elastic-start.ts';
 import type { Pattern } from './pattern-names.ts';
 
 /** A wood as measured. */
-export interface PlateWood {
+export interface MeasuredWood {
   readonly eLongGpa: Estimate;
   readonly eCrossGpa: Estimate;
   readonly gGpa: Estimate;
@@ -48,7 +49,16 @@ export const CRITERIA: readonly ThicknessCriterion[] = [
   'mass',
 ];
 
-type Numbers = readonly [eLongGpa: number, eCrossGpa: number, gGpa: number, densityKgM3: number];
+/** A wood and the patch as the formulas take them: Pa, kg/m³, m. */
+interface InSi {
+  readonly eLongPa: number;
+  readonly eCrossPa: number;
+  readonly gPa: number;
+  readonly nuLR: number;
+  readonly densityKgM3: number;
+  readonly lengthM: number;
+  readonly widthM: number;
+}
 
 /** Power of thickness in each criterion. */
 const POWER: Readonly<Record<ThicknessCriterion, number>> = {
@@ -65,36 +75,48 @@ const POWER: Readonly<Record<ThicknessCriterion, number>> = {
  * Stiffness factor of a clamped patch, Pa/m^4: omega^2 = 504/12 x this x h^2 / rho.
  * Source: one-term Rayleigh with x^2 (1-x)^2 both ways, after Leissa, NASA SP-160 ch. 9; 0.2 to 0.3 % above Ritz.
  */
-function patchFactor([eLong, eCross, g]: Numbers, nuLR: number, patch: Patch): number {
-  const a = patch.lengthMm / 1000;
-  const b = patch.widthMm / 1000;
-  const mu = 1 - (nuLR ** 2 * eCross) / eLong;
-  const [eL, eR] = [(1e9 * eLong) / mu, (1e9 * eCross) / mu];
-  return eL / a ** 4 + ((4 / 7) * (nuLR * eR + 2e9 * g)) / (a * b) ** 2 + eR / b ** 4;
+function patchFactor({ eLongPa, eCrossPa, gPa, nuLR, lengthM: a, widthM: b }: InSi): number {
+  const mu = 1 - (nuLR ** 2 * eCrossPa) / eLongPa;
+  const [eL, eR] = [eLongPa / mu, eCrossPa / mu];
+  return eL / a ** 4 + ((4 / 7) * (nuLR * eR + 2 * gPa)) / (a * b) ** 2 + eR / b ** 4;
 }
 
 /** The criterion's quantity for a plate 1 m thick; times h^POWER for one of h. */
-function perThickness(criterion: ThicknessCriterion, numbers: Numbers, nuLR: number, patch: Patch): number {
-  const [eLong, eCross, , density] = numbers;
+function perThickness(criterion: ThicknessCriterion, si: InSi): number {
   switch (criterion) {
     case 'long-stiffness':
-      return (eLong * 1e9) / 12;
+      return si.eLongPa / 12;
     case 'cross-stiffness':
-      return (eCross * 1e9) / 12;
+      return si.eCrossPa / 12;
     case 'patch-stiffness':
-      return (504 / 12) * patchFactor(numbers, nuLR, patch);
+      return (504 / 12) * patchFactor(si);
     case 'patch-frequency':
-      return Math.sqrt(((504 / 12) * patchFactor(numbers, nuLR, patch)) / density) / (2 * Math.PI);
+      return Math.sqrt(((504 / 12) * patchFactor(si)) / si.densityKgM3) / (2 * Math.PI);
     case 'free-long-frequency':
-      return Math.sqrt((eLong * 1e9) / density);
+      return Math.sqrt(si.eLongPa / si.densityKgM3);
     case 'free-cross-frequency':
-      return Math.sqrt((eCross * 1e9) / density);
+      return Math.sqrt(si.eCrossPa / si.densityKgM3);
     case 'mass':
-      return density;
+      return si.densityKgM3;
   }
 }
 
-const inputsOf = ({ eLongGpa, eCrossGpa, gGpa, densityKgM3 }: PlateWood) => [eLongGpa, eCrossGpa, gGpa, densityKgM3];
+const PA_PER_GPA = 1e9;
+
+const inputsOf = ({ eLongGpa, eCrossGpa, gGpa, densityKgM3 }: MeasuredWood) => [eLongGpa, eCrossGpa, gGpa, densityKgM3];
+
+/** The inputs of a wood, in their order, as SI. */
+const inSi =
+  (nuLR: number, { lengthMm, widthMm }: Patch) =>
+  ([eLongGpa, eCrossGpa, gGpa, densityKgM3]: readonly number[]): InSi => ({
+    eLongPa: eLongGpa! * PA_PER_GPA,
+    eCrossPa: eCrossGpa! * PA_PER_GPA,
+    gPa: gGpa! * PA_PER_GPA,
+    nuLR,
+    densityKgM3: densityKgM3!,
+    lengthM: lengthMm / 1000,
+    widthM: widthMm / 1000,
+  });
 
 /**
  * A plate's quantity under one criterion, to become a target: of a former top, or of the plate in hand.
@@ -104,13 +126,13 @@ const inputsOf = ({ eLongGpa, eCrossGpa, gGpa, densityKgM3 }: PlateWood) => [eLo
  */
 export function criterionOf(
   criterion: ThicknessCriterion,
-  wood: PlateWood,
+  wood: MeasuredWood,
   thicknessMm: Estimate,
   patch: Patch,
 ): Estimate {
+  const si = inSi(wood.nuLR, patch);
   return propagated(
-    ([eLong, eCross, g, density, h]) =>
-      perThickness(criterion, [eLong!, eCross!, g!, density!], wood.nuLR, patch) * (h! / 1000) ** POWER[criterion],
+    (values) => perThickness(criterion, si(values)) * (values[4]! / 1000) ** POWER[criterion],
     [...inputsOf(wood), thicknessMm],
   ).result;
 }
@@ -121,15 +143,21 @@ export function criterionOf(
  * Source: criterionOf solved for h. For the clamped patch this is
  * h = 0.96952 f a^2 sqrt(rho / (E_L' + (4/7)(nu E_R' + 2 G)(a/b)^2 + E_R' (a/b)^4)).
  */
-export function thicknessFor(criterion: ThicknessCriterion, wood: PlateWood, target: Estimate, patch: Patch): Estimate {
+export function thicknessFor(
+  criterion: ThicknessCriterion,
+  wood: MeasuredWood,
+  target: Estimate,
+  patch: Patch,
+): Estimate {
   return propagated(thicknessMmOf(criterion, wood.nuLR, patch), [...inputsOf(wood), target]).result;
 }
 
-/** The thickness, mm, as a function of a wood's numbers and the target. */
-const thicknessMmOf =
-  (criterion: ThicknessCriterion, nuLR: number, patch: Patch) =>
-  ([eLong, eCross, g, density, aim]: readonly number[]): number =>
-    1000 * (aim! / perThickness(criterion, [eLong!, eCross!, g!, density!], nuLR, patch)) ** (1 / POWER[criterion]);
+/** The thickness, mm, as a function of a wood's inputs and the target. */
+const thicknessMmOf = (criterion: ThicknessCriterion, nuLR: number, patch: Patch) => {
+  const si = inSi(nuLR, patch);
+  return (values: readonly number[]): number =>
+    1000 * (values[4]! / perThickness(criterion, si(values))) ** (1 / POWER[criterion]);
+};
 
 /** One line of the comparison. */
 export interface ThicknessChoice {
@@ -148,8 +176,8 @@ export interface ThicknessChoice {
  * @param areaCm2   area of the plate, for the mass
  */
 export function thicknessChoices(
-  wood: PlateWood,
-  reference: { readonly wood: PlateWood; readonly thicknessMm: Estimate },
+  wood: MeasuredWood,
+  reference: { readonly wood: MeasuredWood; readonly thicknessMm: Estimate },
   patch: Patch,
   areaCm2: number,
 ): readonly ThicknessChoice[] {
@@ -197,21 +225,21 @@ export interface ThicknessPoint {
  * The free modes of a rectangular plate against its thickness.
  * @param plan        length along the grain and width, mm
  * @param thicknesses mm, each > 0
- * @param shearRatios of the species, or null for the thin-plate theory
+ * @param shearRatios of the species, or undefined for the thin-plate theory
  * @returns for each thickness the modes in order of frequency
  */
 export function modesAgainstThickness(
   plan: Patch,
-  wood: PlateWood,
+  wood: MeasuredWood,
   thicknesses: readonly number[],
-  shearRatios: ShearRatios | null,
+  shearRatios: ShearRatios | undefined,
   ritz?: RitzSize,
 ): readonly ThicknessPoint[] {
   const elastic = withShear(
     {
-      eLongPa: wood.eLongGpa.value * 1e9,
-      eCrossPa: wood.eCrossGpa.value * 1e9,
-      gPa: wood.gGpa.value * 1e9,
+      eLongPa: wood.eLongGpa.value * PA_PER_GPA,
+      eCrossPa: wood.eCrossGpa.value * PA_PER_GPA,
+      gPa: wood.gGpa.value * PA_PER_GPA,
       nuLR: wood.nuLR,
     },
     shearRatios,

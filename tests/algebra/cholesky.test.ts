@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
-import { blockOf, blockPattern, multiply, valueCount } from '../../src/algebra/block-symmetric.ts';
+import { blockOf, blockPattern, valueCount } from '../../src/algebra/block-symmetric.ts';
 import { factorise, planCholesky, solve } from '../../src/algebra/cholesky.ts';
 import { nestedDissection } from '../../src/algebra/nested-dissection.ts';
+import { multiply } from './multiply.ts';
 
 /** A grid of quadrilaterals with a well-conditioned random matrix on it, two or three unknowns a node. */
 function gridMatrix(columns: number, rows: number) {

@@ -273,7 +273,7 @@ describe('holds', () => {
     // A long cue would not lengthen a longer pause.
     told.quietS = 1;
     await second(tapAt(0.5));
-    expect(cues).toEqual([['hold-done', { kind: 'pick-up-anew' }]]);
+    expect(cues).toEqual([['hold-done', { kind: 'pick-up-again' }]]);
     expect(bench.state.value).toMatchObject({ kind: 'between-holds', hold: 1, secondsLeft: 4 });
     expect(bench.listening.value).toBe(true);
     const left: unknown[] = [];
@@ -334,7 +334,7 @@ describe('holds', () => {
 });
 
 describe('reading', () => {
-  test('how far it is is shown; the lowest mode is told; the whole round is one deed', async () => {
+  test('how far it is is shown; the lowest mode is told; the whole round is one edit', async () => {
     const { bench, cues, home, rounds, second, shelf, worker } = await benchOn('reading');
     await bench.start(home);
     await second(tapAt(0.5));
@@ -365,7 +365,7 @@ describe('reading', () => {
     expect(rounds()).toMatchObject([{ state: 'closed', taps: [{}] }]);
   });
 
-  test('a round read again is a deed of its own, which brings the earlier reading back; without a mode nothing is told', async () => {
+  test('a round read again is an edit of its own, which brings the earlier reading back; without a mode nothing is told', async () => {
     const { bench, cues, home, rounds, second, shelf, worker } = await benchOn('second');
     worker.run = async () => fitAt(98.2);
     await bench.start(home);

@@ -93,7 +93,7 @@ describe('taking archives in', () => {
     expect(await ports.loadRecord('join-1')).toEqual({ kind: 'record', record: mine });
   });
 
-  test('what only brings a step is one deed too, without anything read again', async () => {
+  test('what only brings a step is one edit too, without anything read again', async () => {
     const { imports, ports, shelf, asked } = importsOn('step');
     const mine = recordOf('step-1', []);
     await shelf.put(mine);
@@ -217,7 +217,7 @@ describe('taking archives in', () => {
     expect(asked).toHaveLength(2);
   });
 
-  test('several records are one deed', async () => {
+  test('several records are one edit', async () => {
     const { imports, ports, shelf } = importsOn('many');
     const records = ['many-1', 'many-2', 'many-3'].map((id) => recordOf(id, []));
     await imports.look([fileOf(records.map((record) => bundleOf(record)))]);

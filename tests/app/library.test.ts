@@ -46,7 +46,7 @@ async function workshop(names: readonly string[], keepsCards = true) {
       return { kind: 'saved' as const, record: applied.document };
     },
     announce: () => undefined,
-    countDeed: () => undefined,
+    countEdit: () => undefined,
     nowIso: () => '2026-11-25T09:00:00.000Z',
     newId: () => `id${++ids}`,
     loadCards: async () => {
@@ -153,7 +153,7 @@ describe('the cards of the library', () => {
   });
 });
 
-test('aiming gives the open instrument all targets in one deed; those of the same modes and stage give way', async () => {
+test('aiming gives the open instrument all targets in one edit; those of the same modes and stage give way', async () => {
   const { library, shelf } = await workshop(['a']);
   await shelf.open('a');
   const old = (mode: string, stage: 'braced' | 'closed') =>

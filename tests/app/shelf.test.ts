@@ -29,7 +29,7 @@ function machine() {
       return { kind: 'saved', record: result.document };
     },
     announce: () => undefined,
-    countDeed: () => undefined,
+    countEdit: () => undefined,
     nowIso: () => '2026-11-25T08:00:00.000Z',
     newId: () => `id${++state.ids}`,
   };
@@ -70,7 +70,7 @@ describe('the open record', () => {
     expect(stored.get(id)?.name).toBe('Two');
   });
 
-  test('undo of a deed on another record opens that record', async () => {
+  test('undo of an edit on another record opens that record', async () => {
     const { shelf, id } = await shelfWithOne();
     void shelf.edit(id, 'name', rename('Two'));
     await shelf.create({ name: 'Other' });
@@ -78,7 +78,7 @@ describe('the open record', () => {
     expect(shelf.record.value).toMatchObject({ id, name: 'One' });
   });
 
-  test('a deed in two records is taken back in both and done again in both, and the open one stays open', async () => {
+  test('an edit in two records is taken back in both and done again in both, and the open one stays open', async () => {
     const { shelf, stored, id } = await shelfWithOne();
     const otherId = await shelf.create({ name: 'Stock', kind: 'stock' });
     await shelf.open(id);
@@ -173,7 +173,7 @@ describe('an edit names the record it is for', () => {
     expect(shelf.record.value?.id).toBe(otherId);
   });
 
-  test('a deed in a record that cannot be read now stays to be undone later', async () => {
+  test('an edit in a record that cannot be read now stays to be undone later', async () => {
     const { shelf, ports, stored, id } = await shelfWithOne();
     void shelf.edit(id, 'name', rename('Two'));
     await shelf.create({ name: 'Other' });
@@ -282,27 +282,27 @@ describe('what could not be read again is not stored', () => {
 });
 
 describe('what the machine is told', () => {
-  test('every record that was stored or erased is announced to other tabs, every deed counted once', async () => {
+  test('every record that was stored or erased is announced to other tabs, every edit counted once', async () => {
     const { ports } = machine();
     const announced: string[] = [];
-    let deeds = 0;
+    let edits = 0;
     ports.announce = (id) => announced.push(id);
-    ports.countDeed = () => deeds++;
+    ports.countEdit = () => edits++;
     const shelf = new Shelf(ports, new Notices());
     const id = await shelf.create({ name: 'One', model: 'OM', hand: 'left' });
     expect(shelf.record.value).toMatchObject({ id, name: 'One', model: 'OM', hand: 'left' });
-    expect([announced, deeds]).toEqual([[id], 1]);
+    expect([announced, edits]).toEqual([[id], 1]);
     await shelf.edit(id, 'name', rename('Two'));
     await shelf.flush();
-    expect([announced, deeds]).toEqual([[id, id], 2]);
-    // A part of a larger deed is counted with that deed, and what changes nothing is none.
+    expect([announced, edits]).toEqual([[id, id], 2]);
+    // A part of a larger edit is counted with that edit, and what changes nothing is none.
     await shelf.edit(id, undefined, rename('Three'));
     await shelf.edit(id, 'name', (record) => ({ ...record }));
     await shelf.flush();
-    expect([announced.length, deeds]).toEqual([3, 2]);
+    expect([announced.length, edits]).toEqual([3, 2]);
     await shelf.undo();
     await shelf.flush();
-    expect(deeds).toBe(2);
+    expect(edits).toBe(2);
     shelf.forget(id);
     expect(announced.at(-1)).toBe(id);
   });
@@ -321,7 +321,7 @@ describe('what the machine is told', () => {
 });
 
 describe('what is erased', () => {
-  test('leaves the list and the screen, and its deeds cannot be turned any more, nor those it had a part in', async () => {
+  test('leaves the list and the screen, and its edits cannot be turned any more, nor those it had a part in', async () => {
     const { shelf, id } = await shelfWithOne();
     const otherId = await shelf.create({ name: 'Other' });
     await shelf.edit(otherId, 'name', rename('Other, renamed'));
@@ -359,7 +359,7 @@ describe('what is erased while nothing is open', () => {
 });
 
 describe('undo and redo', () => {
-  test('are named by what they would turn, and a new deed ends what could be done again', async () => {
+  test('are named by what they would turn, and a new edit ends what could be done again', async () => {
     const { shelf, id } = await shelfWithOne();
     expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual([undefined, undefined]);
     await shelf.undo();
@@ -373,7 +373,7 @@ describe('undo and redo', () => {
     expect([shelf.toUndo.value, shelf.toRedo.value]).toEqual(['model', undefined]);
   });
 
-  test('go back two hundred deeds and no further', async () => {
+  test('go back two hundred edits and no further', async () => {
     const { shelf, id } = await shelfWithOne();
     for (let n = 1; n <= 201; n++) void shelf.edit(id, 'name', rename(`Name ${n}`));
     for (let n = 0; n < 201; n++) await shelf.undo();
@@ -381,7 +381,7 @@ describe('undo and redo', () => {
     expect(shelf.toUndo.value).toBeUndefined();
   });
 
-  test('a deed that another tab has changed since cannot be undone, is said so and gives way to the one before', async () => {
+  test('an edit that another tab has changed since cannot be undone, is said so and gives way to the one before', async () => {
     const { shelf, stored, notices, id } = await shelfWithOne();
     await shelf.edit(id, 'notes', (record) => ({ ...record, notes: 'mine' }));
     await shelf.edit(id, 'name', rename('Mine'));
@@ -396,7 +396,7 @@ describe('undo and redo', () => {
     expect(shelf.record.value).toMatchObject({ name: 'Theirs', notes: '' });
   });
 
-  test('two presses at once turn one deed', async () => {
+  test('two presses at once turn one edit', async () => {
     const { shelf, id } = await shelfWithOne();
     await shelf.edit(id, 'name', rename('Two'));
     await shelf.edit(id, 'name', rename('Three'));
@@ -406,7 +406,7 @@ describe('undo and redo', () => {
     expect(shelf.record.value?.name).toBe('One');
   });
 
-  test('of a deed in two records, where one part no longer fits, turns neither', async () => {
+  test('of an edit in two records, where one part no longer fits, turns neither', async () => {
     const { shelf, stored, notices, id } = await shelfWithOne();
     const otherId = await shelf.create({ name: 'Stock' });
     await shelf.open(id);
@@ -418,7 +418,7 @@ describe('undo and redo', () => {
     expect([shelf.record.value?.name, stored.get(otherId)?.name]).toEqual(['One, emptier', 'Theirs']);
   });
 
-  test('a deed of one record is not done in that record twice', async () => {
+  test('an edit of one record is not done in that record twice', async () => {
     const { shelf, id } = await shelfWithOne();
     expect(await shelf.editBoth('move-piece', id, id, rename('Two'), rename('Three'))).toBe(false);
     expect(shelf.record.value?.name).toBe('One');
@@ -567,7 +567,7 @@ describe('what waits to be stored', () => {
     expect(notices.current.value).toBeUndefined();
   });
 
-  test('a deed that could be turned is no conflict, one that cannot be read stays', async () => {
+  test('an edit that could be turned is no conflict, one that cannot be read stays', async () => {
     const { shelf, ports, notices, id } = await shelfWithOne();
     await shelf.edit(id, 'name', rename('Two'));
     await shelf.undo();

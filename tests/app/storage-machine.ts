@@ -19,7 +19,7 @@ export async function plant(document: InstrumentRecord, at: string): Promise<voi
   });
 }
 
-export interface SavedFile {
+interface SavedFile {
   readonly name: string;
   readonly bytes: Uint8Array;
 }
@@ -45,7 +45,7 @@ export function storageMachine(prefix: string) {
     putTaps: counted(putTaps),
     putPhoto: counted(putPhoto),
     announce: () => undefined,
-    countDeed: () => undefined,
+    countEdit: () => undefined,
     nowIso: () => '2026-11-25T08:00:00.000Z',
     newId: () => `${prefix}-made-${++ids}`,
     readFile: async (file: Blob) => new Uint8Array(await file.arrayBuffer()),

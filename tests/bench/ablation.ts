@@ -10,7 +10,7 @@ import { CASES, trialsOf } from './mode-cases.ts';
 import { randomRound, SURROUNDINGS } from './random-rounds.ts';
 import { verdictOn } from './random-score.ts';
 import { CELLS } from './rooms.ts';
-import { errors, foundAndStrangers, holds, timed } from './side-by-side.ts';
+import { errors, foundAndSpurious, holds, timed } from './side-by-side.ts';
 import { normal, type Random, SIX_MODES, seeded, trueTap } from './tap-signals.ts';
 
 type Fit = typeof fitRound;
@@ -246,13 +246,13 @@ function* plates(around: string, rounds: number): Generator<Sound> {
     yield {
       holds: [round.taps.map(({ tap }) => tap)],
       score: ({ modes }) => {
-        const { fates, strangers } = verdictOn(round, modes);
+        const { fates, spurious } = verdictOn(round, modes);
         const tellable = fates.filter((fate) => fate.tellable);
         const found = tellable.filter(({ told }) => told !== undefined);
         return {
           truths: tellable.length,
           found: found.length,
-          strangers: strangers.length,
+          spurious: spurious.length,
           heldF: found.filter(({ frequencyHeld }) => frequencyHeld).length,
           heldQ: found.filter(({ qHeld }) => qHeld).length,
           errorsF: [],
@@ -336,7 +336,7 @@ const fingerprint = ({ modes }: Told): string =>
     .join(' ');
 
 /**
- * Prints what each stage does to each kind of sounds, Markdown: found %, strangers a round; intervals that hold f and Q, %; rounds of
+ * Prints what each stage does to each kind of sounds, Markdown: found %, spurious a round; intervals that hold f and Q, %; rounds of
  * which something else is told. Then the errors.
  * @param only,kind parts of the name of a stage and of a kind of sounds, to run a few
  */
@@ -386,8 +386,8 @@ export async function ablationFigures(size = 1, only = '', kind = ''): Promise<v
   }
 }
 
-/** Found %, strangers a round; intervals that hold f and Q, %. */
-const cell = ({ scores }: Tally): string => `${foundAndStrangers(scores)}; ${holds(scores)}`;
+/** Found %, spurious a round; intervals that hold f and Q, %. */
+const cell = ({ scores }: Tally): string => `${foundAndSpurious(scores)}; ${holds(scores)}`;
 
 /** Rounds of which something else was told. */
 const changed = (one: Tally, other: Tally): number => one.told.filter((told, i) => told !== other.told[i]).length;

@@ -5,16 +5,16 @@ import { type DiagramRead, diagrams, STRICT, USUAL } from './diagram.ts';
 import { type FurnishedRound, furnishedRound, type RoundScore, scoreOf } from './furnished-rounds.ts';
 import { CELLS } from './rooms.ts';
 import { pythonWithScipy } from './scipy.ts';
-import { asked, errors, foundAndStrangers, holds, timed } from './side-by-side.ts';
+import { asked, errors, foundAndSpurious, holds, timed } from './side-by-side.ts';
 
 const HEAD = [
   'source',
   'm',
   'T60 s',
   'modes',
-  'joint fit: found %, strangers',
-  'diagram: found %, strangers',
-  'strict diagram: found %, strangers',
+  'joint fit: found %, spurious',
+  'diagram: found %, spurious',
+  'strict diagram: found %, spurious',
   'errors f, ln Q: joint fit',
   'diagram',
   'strict',
@@ -51,7 +51,7 @@ const line = (names: readonly (string | number)[], { fit, usual, strict, fitMs, 
   `| ${[
     ...names,
     asked(fit),
-    ...[fit, usual, strict].map(foundAndStrangers),
+    ...[fit, usual, strict].map(foundAndSpurious),
     ...[fit, usual, strict].map(errors),
     ...[fit, usual].map(holds),
     (fitMs / diagramMs).toFixed(1),

@@ -10,7 +10,7 @@ import { splitTaps } from '../../src/signal/hear/listener.ts';
 import { fitRound } from '../../src/signal/round.ts';
 import type { RecorderFault } from '../../src/signal/tap.ts';
 import { lowPassOf, type RoundScore, scoreOf, type Truth } from './furnished-rounds.ts';
-import { asked, errors, foundAndStrangers, holds } from './side-by-side.ts';
+import { asked, errors, foundAndSpurious, holds } from './side-by-side.ts';
 import { drawStruck, evenly, soundOf } from './struck.ts';
 import { seeded } from './tap-signals.ts';
 
@@ -99,7 +99,7 @@ const HEAD = [
   'file',
   'taps kept',
   'modes',
-  'found %, strangers a round',
+  'found %, spurious a round',
   'errors f, ln Q',
   'holds f, Q %',
   'gain control, suppression told %',
@@ -130,7 +130,7 @@ export function codecFigures(rounds: number, firstSeed = 841_000_000): void {
         one?.name ?? 'as it was',
         `${reads.reduce((sum, { kept }) => sum + kept, 0)} of ${TAPS * rounds}`,
         asked(scores),
-        foundAndStrangers(scores),
+        foundAndSpurious(scores),
         errors(scores),
         holds(scores),
         `${toldOf('gain-control')}, ${toldOf('noise-suppression')}`,

@@ -3,7 +3,7 @@ import type { Tap } from '../../src/signal/tap.ts';
 import type { Told } from './furnished-rounds.ts';
 import { askPython } from './scipy.ts';
 
-/** Parts of the orders that a pole must be stable in: as is usual, and so many that strangers are as rare as the estimator's. */
+/** Parts of the orders that a pole must be stable in: as is usual, and so many that spurious modes are as rare as the estimator's. */
 export const USUAL = 0.5;
 export const STRICT = 0.8;
 

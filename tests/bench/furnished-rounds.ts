@@ -161,7 +161,7 @@ export interface Told {
 export interface RoundScore {
   readonly truths: number;
   readonly found: number;
-  readonly strangers: number;
+  readonly spurious: number;
   readonly heldF: number;
   readonly heldQ: number;
   /** errors of the found: of f as a part of the true bandwidth, and of ln Q */
@@ -178,7 +178,7 @@ export interface Truth {
   readonly askedDownToDb?: number;
 }
 
-/** Truths asked for, found within half a bandwidth; a stranger is any other told mode below the dense field. */
+/** Truths asked for, found within half a bandwidth; a spurious mode is any other told mode below the dense field. */
 export function scoreOf(
   { modes, denseFromHz = DENSE_FROM_HZ, askedDownToDb = -20 }: Truth,
   told: readonly Told[],
@@ -198,7 +198,7 @@ export function scoreOf(
   return {
     truths: modes.filter(({ levelDb }) => levelDb > askedDownToDb).length,
     found: asked.length,
-    strangers: told.filter(
+    spurious: told.filter(
       (mode) => !taken.has(mode) && mode.frequencyHz.value > 30 && mode.frequencyHz.value < 0.95 * denseFromHz,
     ).length,
     heldF: asked.filter(({ mode, truth }) => isHeld(mode.frequencyHz, truth.frequencyHz)).length,

@@ -8,7 +8,7 @@ import reference from '../reference/wood-half-tops.json' with { type: 'json' };
 import { diagrams, STRICT, USUAL } from './diagram.ts';
 import { type FurnishedMode, lowPassOf, type RoundScore, scoreOf, type Told, type Truth } from './furnished-rounds.ts';
 import { pythonWithScipy } from './scipy.ts';
-import { asked, errors, foundAndStrangers, holds, timed } from './side-by-side.ts';
+import { asked, errors, foundAndSpurious, holds, timed } from './side-by-side.ts';
 import { normal, type Random, ring, seeded } from './tap-signals.ts';
 
 const RATE_HZ = 48_000;
@@ -182,7 +182,7 @@ export function halfTopFigures(rounds: number, firstSeed = 780_000_000): void {
         `${method}, ${(ms / made.length).toFixed(0)} ms`,
         `${kept} of ${hits}`,
         asked(scores),
-        foundAndStrangers(scores),
+        foundAndSpurious(scores),
         lost,
         errors(scores),
         holds(scores),

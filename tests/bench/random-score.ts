@@ -35,7 +35,7 @@ export interface Fate {
 export interface Verdict {
   readonly fates: readonly Fate[];
   /** told modes that are none of the truth */
-  readonly strangers: readonly Mode[];
+  readonly spurious: readonly Mode[];
   /** told modes of the truth, but more than three stated standard deviations off */
   readonly off: readonly Mode[];
   /** pairs told; those of two true modes at least; those whose centre then is within the interval */
@@ -103,7 +103,7 @@ export function verdictOn({ modes, above, bounds }: RandomRound, told: readonly 
     Math.abs(frequencyHz.value - truth.frequencyHz) > 3 * frequencyHz.sigma;
   return {
     fates,
-    strangers: [
+    spurious: [
       ...singles.filter((mode) => ![...ofTruth.values()].includes(mode)),
       ...pairs.filter((pair) => membersOf(pair).length === 0),
     ],
@@ -124,7 +124,7 @@ const quantile = (values: readonly number[], part: number): number =>
   values.toSorted((a, b) => a - b)[Math.floor(values.length * part)] ?? Number.NaN;
 
 export const RANDOM_HEAD: readonly string[] = [
-  '| case | rounds | could be told | found | as pair | strangers | off by 3 sigma | 95 % holds f | holds Q | f / bound, median | Q / bound, median | stated f / bound: median, 90 % | pairs told, of two, centre held |',
+  '| case | rounds | could be told | found | as pair | spurious | off by 3 sigma | 95 % holds f | holds Q | f / bound, median | Q / bound, median | stated f / bound: median, 90 % | pairs told, of two, centre held |',
   `|${' --- |'.repeat(13)}`,
 ];
 
@@ -141,7 +141,7 @@ export function randomLine(name: string, verdicts: readonly Verdict[]): string {
     tellable.length,
     percent(found.length, tellable.length),
     percent(tellable.filter(({ asPair }) => asPair).length, tellable.length),
-    sum(({ strangers }) => strangers.length),
+    sum(({ spurious }) => spurious.length),
     sum(({ off }) => off.length),
     percent(found.filter(({ frequencyHeld }) => frequencyHeld).length, found.length),
     percent(found.filter(({ qHeld }) => qHeld).length, found.length),

@@ -71,13 +71,13 @@ export interface Outcome {
   /** rounds that say how loudly the room answers */
   readonly loudRooms: number;
   /** modes within 25 dB of the loudest that are none of the piece's, a round */
-  readonly strangers: number;
+  readonly spurious: number;
 }
 
 /** Rounds of taps of six known modes under one condition. */
 export function outcomeOf(condition: Condition, rounds: number): Outcome {
   const refusals: Record<string, number> = {};
-  const sums = { kept: 0, found: 0, f: 0, q: 0, held: 0, heldQ: 0, strangers: 0, loud: 0 };
+  const sums = { kept: 0, found: 0, f: 0, q: 0, held: 0, heldQ: 0, spurious: 0, loud: 0 };
   for (let number = 0; number < rounds; number++) {
     const taps = splitTaps(soundOf(condition, FIRST_SEED + number), condition.sampleRateHz ?? 48_000).flatMap(
       (verdict) => {
@@ -102,7 +102,7 @@ export function outcomeOf(condition: Condition, rounds: number): Outcome {
       if (Math.abs(Math.log(best.q.value / truth.q)) < (HALF_WIDTH_95 * best.q.sigma) / best.q.value) sums.heldQ++;
     }
     const loudest = Math.max(...modes.map((mode) => mode.levelDb));
-    sums.strangers += modes.filter(
+    sums.spurious += modes.filter(
       ({ frequencyHz, levelDb }) =>
         levelDb > loudest - 25 &&
         !MODES.some((truth) => Math.abs(frequencyHz.value / truth.frequencyHz - 1) < FOUND_WITHIN),
@@ -120,7 +120,7 @@ export function outcomeOf(condition: Condition, rounds: number): Outcome {
     coverage: sums.held / sums.found,
     qCoverage: sums.heldQ / sums.found,
     loudRooms: sums.loud,
-    strangers: sums.strangers / rounds,
+    spurious: sums.spurious / rounds,
   };
 }
 
@@ -178,13 +178,13 @@ export function robustnessFigures(rounds: number): string[] {
       percent(one.qError),
       percent(one.coverage),
       percent(one.qCoverage),
-      one.strangers.toFixed(2),
+      one.spurious.toFixed(2),
       said.join(', '),
     ];
     return `| ${cells.join(' | ')} |`;
   });
   return [
-    '| condition | taps kept | modes found | error f | error Q | 95 % holds f | holds Q | strangers a round | said |',
+    '| condition | taps kept | modes found | error f | error Q | 95 % holds f | holds Q | spurious a round | said |',
     '| --- | --- | --- | --- | --- | --- | --- | --- | --- |',
     ...rows,
   ];

@@ -8,7 +8,7 @@ export const CELLS: readonly Cell[] = (['dipole', 'monopole'] as const).flatMap(
   [0.15, 0.3, 0.6, 0.8].flatMap((distanceM) => [0.25, 0.4, 0.7].map((t60S) => ({ source, distanceM, t60S }))),
 );
 
-/** Modes below this stand with the mark "may be the room", see src/views/answer.tsx. */
+/** Modes below this stand with the mark "may be the room", see src/views/bench/answer.tsx. */
 const MARKED_BELOW = 0.8;
 
 interface CellScores {
@@ -49,7 +49,7 @@ function cellScores(cell: Cell, rounds: number, firstSeed: number): CellScores {
 /** Prints the table, Markdown. @param firstSeed far from those that chose a constant, which begin at 710, 720, 730 and 740 million */
 export function roomFigures(rounds: number, firstSeed = 750_000_000): void {
   console.log(
-    '| source | m | T60 s | modes | found % | strangers a round | without a mark: found %, strangers | holds f %, Q % | said loud % | ms |',
+    '| source | m | T60 s | modes | found % | spurious a round | without a mark: found %, spurious | holds f %, Q % | said loud % | ms |',
   );
   console.log(`|${' --- |'.repeat(10)}`);
   const sum = (scores: readonly RoundScore[], of: (score: RoundScore) => number): number =>
@@ -58,7 +58,7 @@ export function roomFigures(rounds: number, firstSeed = 750_000_000): void {
   for (const cell of CELLS) {
     const { told, unmarked, loud, ms } = cellScores(cell, rounds, firstSeed);
     const [truths, found] = [sum(told, (s) => s.truths), sum(told, (s) => s.found)];
-    const strangers = (scores: readonly RoundScore[]) => (sum(scores, (s) => s.strangers) / rounds).toFixed(2);
+    const spurious = (scores: readonly RoundScore[]) => (sum(scores, (s) => s.spurious) / rounds).toFixed(2);
     const holds = [sum(told, (s) => s.heldF), sum(told, (s) => s.heldQ)].map((held) => percent(held, found));
     const cells = [
       cell.source,
@@ -66,11 +66,11 @@ export function roomFigures(rounds: number, firstSeed = 750_000_000): void {
       cell.t60S,
       truths,
       percent(found, truths),
-      strangers(told),
+      spurious(told),
       `${percent(
         sum(unmarked, (s) => s.found),
         truths,
-      )}, ${strangers(unmarked)}`,
+      )}, ${spurious(unmarked)}`,
       holds.join(', '),
       percent(loud, rounds),
       ms.toFixed(0),

@@ -7,11 +7,11 @@ const percent = (part: number, of: number): string => (of === 0 ? '-' : ((100 * 
 const rms = (values: readonly number[]): string =>
   values.length === 0 ? '-' : Math.sqrt(values.reduce((total, x) => total + x * x, 0) / values.length).toFixed(3);
 
-/** Found of those asked for, %, and strangers a round. */
-export function foundAndStrangers(scores: readonly RoundScore[]): string {
+/** Found of those asked for, %, and spurious a round. */
+export function foundAndSpurious(scores: readonly RoundScore[]): string {
   const found = sum(scores, (s) => s.found);
   const truths = sum(scores, (s) => s.truths);
-  return `${percent(found, truths)}, ${(sum(scores, (s) => s.strangers) / scores.length).toFixed(2)}`;
+  return `${percent(found, truths)}, ${(sum(scores, (s) => s.spurious) / scores.length).toFixed(2)}`;
 }
 
 /** Modes asked for. */

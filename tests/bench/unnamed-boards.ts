@@ -8,10 +8,10 @@ import { speciesById } from '../../src/wood/species.ts';
 import { byRatio, evenly } from './struck.ts';
 import { normal, type Random } from './tap-signals.ts';
 
-/** A board, what was heard of it, and which mode each peak truly is: null for what is none of the board's. */
+/** A board, what was heard of it, and which mode each peak truly is: undefined for what is none of the board's. */
 export interface UnnamedBoard {
   readonly board: MeasuredBoard;
-  readonly heard: readonly (TappedMode & { readonly truth: Pattern | null })[];
+  readonly heard: readonly (TappedMode & { readonly truth: Pattern | undefined })[];
 }
 
 const start = elasticStart(speciesById('sitka-spruce'));
@@ -54,7 +54,7 @@ export function drawUnnamed(random: Random, strayQ: (random: Random) => number):
     return {
       frequencyHz: within(byRatio(random, 0.7 * lowest, 0.9 * highest), 0.2),
       q: within(value, 0.1 * value),
-      truth: null,
+      truth: undefined,
     };
   });
   const board = {
@@ -87,12 +87,12 @@ export interface NamingScore {
 export function scoreNaming({ board, heard }: UnnamedBoard): NamingScore | undefined {
   const reading: PeakReading = assignPeaks(board, heard, start);
   if (reading.kind !== 'assigned') return undefined;
-  const isSame = (a: Pattern | null, b: Pattern | null) => a?.m === b?.m && a?.n === b?.n;
+  const isSame = (a: Pattern | undefined, b: Pattern | undefined) => a?.m === b?.m && a?.n === b?.n;
   return {
     lead: reading.lead,
     isSure: reading.isSure,
     isWrong: reading.peaks.some(({ pattern, isUsed }, k) => isUsed && !isSame(pattern, heard[k]!.truth)),
-    taken: reading.peaks.filter(({ pattern }, k) => pattern !== null && heard[k]!.truth === null).length,
-    lost: reading.peaks.filter(({ pattern }, k) => pattern === null && heard[k]!.truth !== null).length,
+    taken: reading.peaks.filter(({ pattern }, k) => pattern !== undefined && heard[k]!.truth === undefined).length,
+    lost: reading.peaks.filter(({ pattern }, k) => pattern === undefined && heard[k]!.truth !== undefined).length,
   };
 }

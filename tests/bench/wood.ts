@@ -59,7 +59,7 @@ function halfTopLines(): string[] {
     );
     if (reading.kind !== 'assigned') return [`half-top ${name}: ${reading.because}`];
     const peaks = reading.peaks.map(({ frequencyHz, pattern, misfitPercent, isUsed }) =>
-      pattern === null
+      pattern === undefined
         ? `${frequencyHz.value} none`
         : `${frequencyHz.value} (${pattern.m},${pattern.n}) ${isUsed ? 'used' : `${misfitPercent!.toFixed(2)} %`}`,
     );

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { bodyOutline } from '../../src/box/body-outline.ts';
+import { outlineOfMeasures } from '../../src/box/body-outline.ts';
 import { cavityVolumeM3 } from '../../src/box/cavity.ts';
 
 const area = (outline: readonly (readonly [number, number])[]) =>
@@ -10,14 +10,14 @@ describe('a body outline from four measures', () => {
     // a quarter superellipse of exponent n and unit half axes has area gamma(1 + 1/n)^2 / gamma(1 + 2/n); values by
     // scipy.special.gamma: n = 2.3: 0.8246754661, n = 2.6: 0.8541984201
     const exact = 0.5 * 0.4 * (0.28 * 0.8246754661 + (0.83 - 0.28) + (1 - 0.83) * 0.8541984201);
-    const found = area(bodyOutline({ lengthM: 0.5, lowerBoutM: 0.4, waistM: 0.4, upperBoutM: 0.4 }));
+    const found = area(outlineOfMeasures({ lengthM: 0.5, lowerBoutM: 0.4, waistM: 0.4, upperBoutM: 0.4 }));
     // 120 stations: the chords of the steep ends cut off less than a part in a thousand, and never add
     expect(found).toBeLessThanOrEqual(exact);
     expect(found).toBeGreaterThan(exact * 0.999);
   });
 
   test('it is as wide as the ruler said at both bouts and the waist, and the same on both sides', () => {
-    const outline = bodyOutline({ lengthM: 0.5, lowerBoutM: 0.39, waistM: 0.27, upperBoutM: 0.29 });
+    const outline = outlineOfMeasures({ lengthM: 0.5, lowerBoutM: 0.39, waistM: 0.27, upperBoutM: 0.29 });
     const widest = (from: number, to: number) =>
       2 * Math.max(...outline.filter(([x]) => x > from && x < to).map(([, y]) => y));
     // a station lies within 0.7 mm of each extreme, where the outline is level
@@ -29,8 +29,8 @@ describe('a body outline from four measures', () => {
   });
 
   test('a measure that is not above zero is a caller’s mistake', () => {
-    expect(() => bodyOutline({ lengthM: 0.5, lowerBoutM: 0.4, waistM: 0, upperBoutM: 0.3 })).toThrow(
-      /bodyOutline.*need > 0/,
+    expect(() => outlineOfMeasures({ lengthM: 0.5, lowerBoutM: 0.4, waistM: 0, upperBoutM: 0.3 })).toThrow(
+      /outlineOfMeasures.*need > 0/,
     );
   });
 });

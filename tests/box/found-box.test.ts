@@ -44,7 +44,7 @@ test('without a mass on the top there is nothing per newton', () => {
   const setting = { volumeM3: estimate(box.volumeM3, 0), air: box.air };
   const found = solveBox(rounds, setting);
   if (found.kind !== 'solved') throw new Error(found.kind);
-  expect(foundBox(found, setting, box.hole, [20, 30, 30])).toBeNull();
+  expect(foundBox(found, setting, box.hole, [20, 30, 30])).toBeUndefined();
 });
 
 test('measured Qs that no losses could give fall back to one loss for all parts', () => {

@@ -1,9 +1,10 @@
 // How often the truth lies inside the stated 95 % interval, over random boxes measured with noise.
 import { type BoxFound, solveBox } from '../../src/box/inverse.ts';
-import { type Box, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import type { Box } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { type Estimate, estimate, HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { type FullBox, measuredRound, normal, type Random, randomBox, seeded } from './synthetic.ts';
+import { uncoupledFrequencies } from './uncoupled.ts';
 
 export interface Coverage {
   readonly trials: number;

@@ -1,14 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { solveBox } from '../../src/box/inverse.ts';
-import { labelsTold } from '../../src/box/label-check.ts';
-import { type Box, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import { judgedLabels } from '../../src/box/label-check.ts';
+import type { Box } from '../../src/box/pistons.ts';
 import type { BoxRound } from '../../src/box/rounds.ts';
 import { helmholtzHz, type Soundhole } from '../../src/box/soundhole.ts';
 import type { SpectralFit } from '../../src/box/spectral-fit.ts';
-import { at, PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts';
+import { at, PARAMETERS, type SpectralParameter } from '../../src/box/spectral-model.ts';
 import { estimate } from '../../src/quantity/estimate.ts';
 import { inverseCoverage, type Plan } from './inverse-coverage.ts';
 import { measuredRound, seeded } from './synthetic.ts';
+import { uncoupledFrequencies } from './uncoupled.ts';
 import { THREE, TWO } from './workshop-box.ts';
 
 const LUMP = estimate(0.02, 0.0001);
@@ -102,8 +103,8 @@ test('a top peak that belongs to the back is found by the mass at the bridge', (
 test('without a mass the plates keep their labels, their masses stay unknown', () => {
   const found = solveBox(roundsOn(THREE, 'free', STILL).slice(0, 2), setting);
   if (found.kind !== 'solved' || found.back === 'held') throw new Error(found.kind);
-  expect(found.labels).toBe('not-told');
-  expect(found.top.effective).toBeNull();
+  expect(found.labels).toBe('undecided');
+  expect(found.top.effective).toBeUndefined();
   expect(found.top.uncoupledHz.value).toBeCloseTo(uncoupledFrequencies(THREE).topHz, 2);
   expect(found.back.uncoupledHz.value).toBeCloseTo(uncoupledFrequencies(THREE).backHz!, 2);
 });
@@ -198,7 +199,7 @@ describe('what is counted in a solution', () => {
   });
 
   test('where the back is held there is no other plate to mistake the top for', () => {
-    expect(solved(roundsOn(TWO, 'held', STILL)).labels).toBe('not-told');
+    expect(solved(roundsOn(TWO, 'held', STILL)).labels).toBe('undecided');
   });
 
   test('a plate by its area is as doubtful as twice the area and once the volume', () => {
@@ -240,7 +241,7 @@ describe('what is counted in a solution', () => {
       [worse, better],
       [better, worse],
     ])
-      expect(labelsTold(fits, rounds, true).fit).toBe(better);
+      expect(judgedLabels(fits, rounds, true).fit).toBe(better);
   });
 
   test('what the rounds leave open is named', () => {
@@ -283,7 +284,7 @@ describe('what is counted in a solution', () => {
       backMassKg: 0.08,
     };
     const log = new Float64Array(PARAMETERS.length);
-    for (const [name, value] of Object.entries(values)) log[at(name as Parameter)] = Math.log(value);
+    for (const [name, value] of Object.entries(values)) log[at(name as SpectralParameter)] = Math.log(value);
     const free = [at('topVacuoHz'), at('topGripHz'), at('airHz'), at('backVacuoHz'), at('backGripHz')];
     const covariance = free.map((_, i) => free.map((_, j) => 1 / (1 + i + 10 * j) + 1 / (1 + j + 10 * i)));
     const turned: SpectralFit = { log, free, covariance, chiSquared: 1, residuals: [] };
@@ -295,9 +296,9 @@ describe('what is counted in a solution', () => {
         peaksHz: { air: estimate(98, 0.3), top: estimate(181, 0.3), back: estimate(235, 0.3) },
       },
     ];
-    const { fit, labels } = labelsTold([turned, { ...turned, chiSquared: 2 }], rounds, false);
-    expect(labels).toBe('not-told');
-    const told = (name: Parameter) => Math.exp(fit.log[at(name)]!);
+    const { fit, labels } = judgedLabels([turned, { ...turned, chiSquared: 2 }], rounds, false);
+    expect(labels).toBe('undecided');
+    const told = (name: SpectralParameter) => Math.exp(fit.log[at(name)]!);
     expect(told('topVacuoHz')).toBeCloseTo(170, 9);
     expect(told('backVacuoHz')).toBeCloseTo(220, 9);
     expect(told('topGripHz')).toBeCloseTo(75, 9);

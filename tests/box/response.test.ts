@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
-import { type Box, boxModes, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import { type Box, boxModes } from '../../src/box/pistons.ts';
 import { boxResponse } from '../../src/box/response.ts';
 import { soundhole } from '../../src/box/soundhole.ts';
+import { uncoupledFrequencies } from './uncoupled.ts';
 import { piston, THREE, TWO } from './workshop-box.ts';
 
 const grid = (fromHz: number, toHz: number, stepHz: number) =>

@@ -46,7 +46,7 @@ export function randomBox(random: Random): FullBox {
 }
 
 /** Which part each mode is called by: the lowest the air, of the others the top the one in which the top has more energy. */
-export function trueLabels(box: Box): readonly Part[] {
+function trueLabels(box: Box): readonly Part[] {
   const modes = boxModes(box);
   if (modes.length === 2) return ['air', 'top'];
   const topFirst = modes[1]!.energyShare.top! > modes[2]!.energyShare.top!;

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { type Box, boxModes } from '../../src/box/pistons.ts';
 import { helmholtzHz, reamedTo, type Soundhole, soundhole, tunedTo } from '../../src/box/soundhole.ts';
-import { type BoxChange, boxSensitivities, changedBox, distanceToAims } from '../../src/box/what-if.ts';
+import { type BoxChange, boxSensitivities, changedBox } from '../../src/box/what-if.ts';
 import { AIR, piston, THREE, TWO } from './workshop-box.ts';
 
 const PLAN_M2 = 0.15;
@@ -84,20 +84,6 @@ test('a hole tuned to a measured air resonance keeps it, and reaming back undoes
   const hole = tunedTo(soundhole(0.05, 0.003, 'flanged', 25), 118, AIR, 0.016);
   expect(helmholtzHz(AIR, 0.016, hole)).toBeCloseTo(118, 9);
   expect(reamedTo(reamedTo(hole, 0.053), 0.05).effectiveLengthM).toBeCloseTo(hole.effectiveLengthM, 12);
-});
-
-test('an aim tells what is missing and whether it will do', () => {
-  const [air, top] = hz(TWO) as [number, number];
-  expect(
-    distanceToAims(TWO, [
-      { mode: 0, frequencyHz: air - 3, toleranceHz: 2 },
-      { mode: 1, frequencyHz: top + 1, toleranceHz: 2 },
-    ]),
-  ).toEqual([
-    { mode: 0, missingHz: expect.closeTo(-3, 9), isReached: false },
-    { mode: 1, missingHz: expect.closeTo(1, 9), isReached: true },
-  ]);
-  expect(() => distanceToAims(TWO, [{ mode: 2, frequencyHz: 230, toleranceHz: 2 }])).toThrow('mode 2, need 0 to 1');
 });
 
 test('a change that leaves nothing is the caller’s mistake', () => {

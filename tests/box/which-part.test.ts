@@ -49,7 +49,7 @@ test('the mass alone already denies a top that does not move', () => {
   const base = labelled(peaksIn(THREE, { hole: 'open', back: 'free' }, 1), ['air', 'back', 'top']);
   const { verdicts } = whichPart({ base, done: doings(THREE, 1).slice(2) });
   expect(verdicts[1]!.behavesLike).toBe('top');
-  expect(verdicts[2]).toMatchObject({ behavesLike: 'not-told', labelDenied: true });
+  expect(verdicts[2]).toMatchObject({ behavesLike: 'undecided', labelDenied: true });
 });
 
 test('with two doings the third part takes what is left', () => {
@@ -70,7 +70,7 @@ test('with a fourth peak what two doings leave over is nobody’s', () => {
   const dipole = { frequencyHz: estimate(271, 0.3) };
   const base = [...peaksIn(THREE, { hole: 'open', back: 'free' }, 1), dipole];
   const [blocked, , heavy] = doings(THREE, 1).map(({ doing, peaks }) => ({ doing, peaks: [...peaks, dipole] }));
-  for (const { shares } of whichPart({ base, done: [blocked!, heavy!] }).verdicts) expect(shares.back).toBeNull();
+  for (const { shares } of whichPart({ base, done: [blocked!, heavy!] }).verdicts) expect(shares.back).toBeUndefined();
 });
 
 test('peaks without a label have none to deny, however sure their part', () => {
@@ -80,14 +80,14 @@ test('peaks without a label have none to deny, however sure their part', () => {
   expect(verdicts.map(({ labelDenied }) => labelDenied)).toEqual([false, false, false]);
   const [, , heavy] = doings(THREE, 1);
   const alone = whichPart({ base, done: [heavy!] }).verdicts;
-  expect(alone[2]).toMatchObject({ behavesLike: 'not-told', labelDenied: false });
+  expect(alone[2]).toMatchObject({ behavesLike: 'undecided', labelDenied: false });
 });
 
 test('nothing done, nothing told, and no label denied', () => {
   const base = labelled(peaksIn(THREE, { hole: 'open', back: 'free' }, 1), ['air', 'back', 'top']);
   for (const { behavesLike, strength, labelDenied } of whichPart({ base, done: [] }).verdicts)
     expect({ behavesLike, strength, labelDenied }).toEqual({
-      behavesLike: 'not-told',
+      behavesLike: 'undecided',
       strength: 0.5,
       labelDenied: false,
     });

@@ -60,8 +60,8 @@ test('where a scallop goes down to the plate the bare strip is left', () => {
 });
 
 test('stations in one place are no brace', () => {
-  expect(braceAlong(brace('rectangle'), strip, [{ atMm: 10, heightMm: 5 }])).toBeNull();
-  expect(braceAlong(brace('rectangle'), strip, [])).toBeNull();
+  expect(braceAlong(brace('rectangle'), strip, [{ atMm: 10, heightMm: 5 }])).toBeUndefined();
+  expect(braceAlong(brace('rectangle'), strip, [])).toBeUndefined();
 });
 
 test('where its stations are counted from does not matter, and what lies between two of them does', () => {

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { demoInstrument, type Heard } from '../../src/demo/demo-record.ts';
+import { demoInstrument, type HeardRounds } from '../../src/demo/demo-record.ts';
 import { demoSteps } from '../../src/demo/demo-steps.ts';
 import { plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
 import { cutPlate } from '../../src/forecast/shaving.ts';
@@ -29,7 +29,7 @@ const heardFile = path.resolve(import.meta.dirname, '../../reference-audio/demo/
 
 /** What a cut, at places as they are read, does to the lowest mode of the demo's top: figures on screen are rounded to their ±. */
 function cutRatio(readFromMm: number, readToMm: number, offMm: number): number {
-  const heard: Heard = new Map(Object.entries(JSON.parse(readFileSync(heardFile, 'utf8'))));
+  const heard: HeardRounds = new Map(Object.entries(JSON.parse(readFileSync(heardFile, 'utf8'))));
   const record = demoInstrument(heard);
   const question = topQuestion(record, planNow(record, record.plan!), plateConditions(record).at(-1)!.support)!;
   const { plate } = question;

@@ -36,12 +36,12 @@ function page(state: 'visible' | 'hidden' = 'visible', refusal?: Error) {
 }
 
 /** What fails out of sight while this is done; the runner's own listeners are not asked meanwhile. */
-async function failuresOf(deed: () => void): Promise<readonly unknown[]> {
+async function failuresOf(editName: () => void): Promise<readonly unknown[]> {
   const failures: unknown[] = [];
   const others = process.listeners('unhandledRejection');
   process.removeAllListeners('unhandledRejection');
   process.on('unhandledRejection', (cause: unknown) => failures.push(cause));
-  deed();
+  editName();
   await new Promise((resolve) => setImmediate(resolve));
   process.removeAllListeners('unhandledRejection');
   for (const other of others) process.on('unhandledRejection', other);

@@ -3,14 +3,14 @@
 import { vi } from 'vitest';
 
 /** How long each answer of the browser takes; left undefined it comes at once. */
-export interface Answers {
+interface Answers {
   permission?: Promise<unknown>;
   resume?: Promise<void>;
   module?: Promise<void>;
   close?: Promise<void>;
 }
 
-export class FakeTrack extends EventTarget {
+class FakeTrack extends EventTarget {
   readonly label = 'The good one';
   stopped = false;
   settings: Record<string, unknown> = { deviceId: 'good', echoCancellation: false };

@@ -57,11 +57,11 @@ describe('the air of a box', () => {
     // A half width of a 95 % interval is 1.96 sigma.
     expect(1.959964 * volumeM3.sigma).toBeCloseTo(0.04 * 0.014, 9);
     expect(1.959964 * cavity({ ...typed, volumeDoubtPercent: 1 }).volumeM3.sigma).toBeCloseTo(0.01 * 0.014, 9);
-    expect(planAreaM2).toBeNull();
+    expect(planAreaM2).toBeUndefined();
     // 14 litres over a mean depth of 100 mm.
     expect(cavity({ ...typed, tailDepthMm: 110, neckDepthMm: 90 }).planAreaM2).toBeCloseTo(0.14, 12);
-    expect(cavity({ ...typed, tailDepthMm: 110 }).planAreaM2).toBeNull();
-    expect(cavity({ ...typed, neckDepthMm: 90 }).planAreaM2).toBeNull();
+    expect(cavity({ ...typed, tailDepthMm: 110 }).planAreaM2).toBeUndefined();
+    expect(cavity({ ...typed, neckDepthMm: 90 }).planAreaM2).toBeUndefined();
   });
 
   test('a barometer is believed: the density goes with the pressure, as a gas’s does', () => {

@@ -113,7 +113,7 @@ describe('what a change would do', () => {
   });
 
   test('each thing the model rests on has to be there', () => {
-    expect(kindOf({ ...whole(), model: null }, {})).toBe('no-model');
+    expect(kindOf({ ...whole(), model: undefined }, {})).toBe('no-model');
     expect(kindOf({ ...whole(), found: undefined }, {})).toBe('no-model');
     expect(kindOf({ ...whole(), cavity: { kind: 'missing', needs: ['volume'] } }, {})).toBe('no-model');
     expect(kindOf({ ...whole(), rounds: whole().rounds.filter(({ state }) => state !== 'open') }, {})).toBe('no-model');

@@ -1,19 +1,19 @@
 import { describe, expect, test } from 'vitest';
 import { airChange, circumstances, obstacles, weatherBetween } from '../../src/compare/conditions.ts';
 import { signatures } from '../../src/compare/signature.ts';
-import type { Climate, InstrumentRecord, Step, Support } from '../../src/record/record.ts';
+import type { ClimateNote, InstrumentRecord, Step, Support } from '../../src/record/record.ts';
 import { inMould, story } from './story.ts';
 
-const inAir = (...airs: readonly Climate[]): InstrumentRecord => {
+const inAir = (...airs: readonly ClimateNote[]): InstrumentRecord => {
   const record = story(airs.map(() => ({ modesHz: [180] })));
   return { ...record, steps: record.steps.map((step, i) => ({ ...step, climate: airs[i]! })) };
 };
-const notes = (before: Climate, after: Climate) => {
+const notes = (before: ClimateNote, after: ClimateNote) => {
   const { steps } = inAir(before, after);
   const [a, b] = steps.map((step) => signatures(step)[0]!);
   return circumstances(steps[0]!, a!, steps[1]!, b!);
 };
-const weather = (before: Climate, after: Climate) => {
+const weather = (before: ClimateNote, after: ClimateNote) => {
   const { steps } = inAir(before, after);
   return weatherBetween(steps[0]!, steps[1]!)!.frequencyRatio;
 };
@@ -140,7 +140,7 @@ describe('what forbids a comparison', () => {
 });
 
 test('the weather is what humidity and temperature do from the step before to the one after, and none without humidity', () => {
-  const steps = (before: Climate, after: Climate) => inAir(before, after).steps;
+  const steps = (before: ClimateNote, after: ClimateNote) => inAir(before, after).steps;
   const told = weather({ humidityPercent: 40, tempC: 16 }, { humidityPercent: 55, tempC: 24 });
   // Constants by handbook, second order left out: 1e-4 of 1.
   expect(Math.abs(told.value - 1 - byHand([16, 40], [24, 55]))).toBeLessThan(3e-4);

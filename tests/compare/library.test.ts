@@ -142,7 +142,7 @@ describe('the library', () => {
       species: undefined,
       pattern: undefined,
       model: undefined,
-      lovedOnly: false,
+      favouritesOnly: false,
     };
     const facts = { ...recordFacts(five[0]!), species: ['sitka-spruce'], pattern: 'x' as const };
     expect(passes(facts, none)).toBe(true);
@@ -158,10 +158,10 @@ describe('the library', () => {
       [{ pattern: 'fan' }, false],
       [{ model: 'OM' }, true],
       [{ model: 'O' }, false],
-      [{ lovedOnly: true }, false],
+      [{ favouritesOnly: true }, false],
     ] as const)
       expect({ filter, passes: passes(facts, { ...none, ...filter }) }).toEqual({ filter, passes: wanted });
-    expect(passes({ ...facts, loved: true }, { ...none, lovedOnly: true })).toBe(true);
+    expect(passes({ ...facts, loved: true }, { ...none, favouritesOnly: true })).toBe(true);
   });
 
   test('all taps of all rounds of all steps are counted', () => {
@@ -392,7 +392,7 @@ describe('means, aims and neighbours by hand', () => {
 });
 
 test('a search finds what stands in name or model, and a model is asked for whole', () => {
-  const none = { stage: undefined, species: undefined, pattern: undefined, model: undefined, lovedOnly: false };
+  const none = { stage: undefined, species: undefined, pattern: undefined, model: undefined, favouritesOnly: false };
   const facts = { ...recordFacts(five[0]!), name: 'Ash', model: ' OM ' };
   const finds = (text: string) => passes(facts, { ...none, text });
   expect(['ash', '  ASH ', 'om', 'sh  o', '', 'ashom', 'oak'].map(finds)).toEqual([

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { matchTop, oldReadings, oldWoodNow, withMoistures, woodOfPiece } from '../../src/compare/old-signature.ts';
+import { matchTop, oldReadings, oldWoodNow, repairWoodOf, withMoistures } from '../../src/compare/old-signature.ts';
 import { modeNow, stageJumps } from '../../src/compare/stage-jumps.ts';
 import type { BoxRepair } from '../../src/record/box-edit.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
@@ -152,7 +152,7 @@ test('the wood of a piece is what was read of it, and moisture is known where bo
     reading,
     ...(moisturePercent === undefined ? {} : { moisturePercent }),
   });
-  expect(woodOfPiece(piece('a'))).toEqual({ pieceId: 'a', eLongGpa: { value: 11, sigma: 0.2 } });
+  expect(repairWoodOf(piece('a'))).toEqual({ pieceId: 'a', eLongGpa: { value: 11, sigma: 0.2 } });
   const both = {
     ...repair,
     oldWood: { ...repair.oldWood, pieceId: 'a' },
@@ -250,9 +250,9 @@ test('each figure that is missing is asked for by its own name', () => {
 test('a piece read in full gives its three figures, one that was not read gives none', () => {
   const figures = wood(410, 11, 0.9);
   const piece = freshPiece('a', 'top', 'a', 'sitka-spruce');
-  expect(woodOfPiece({ ...piece, reading: { method: 'test', atIso: '', ...figures } })).toEqual({
+  expect(repairWoodOf({ ...piece, reading: { method: 'test', atIso: '', ...figures } })).toEqual({
     pieceId: 'a',
     ...figures,
   });
-  expect(woodOfPiece(piece)).toEqual({ pieceId: 'a' });
+  expect(repairWoodOf(piece)).toEqual({ pieceId: 'a' });
 });

@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { circumstances, obstacles } from '../../src/compare/conditions.ts';
 import {
+  birgeMean,
   roundsAt,
   sameSupport,
   sharedSpots,
   signatures,
   signatureUnder,
   soundRounds,
-  weightedMean,
 } from '../../src/compare/signature.ts';
 import { tracks } from '../../src/compare/tracks.ts';
 import { isMeasured } from '../../src/quantity/estimate.ts';
@@ -69,10 +69,10 @@ describe('signatures and what may be compared', () => {
   });
 
   test('two readings that agree are the inverse-variance mean; two that disagree are wider (Birge 1932)', () => {
-    const agreed = weightedMean({ value: 10, sigma: 0.1 }, { value: 10, sigma: 0.1 });
+    const agreed = birgeMean({ value: 10, sigma: 0.1 }, { value: 10, sigma: 0.1 });
     expect(agreed.value).toBe(10);
     expect(agreed.sigma).toBeCloseTo(0.1 / Math.SQRT2, 12);
-    const apart = weightedMean({ value: 10, sigma: 0.1 }, { value: 11, sigma: 0.1 });
+    const apart = birgeMean({ value: 10, sigma: 0.1 }, { value: 11, sigma: 0.1 });
     expect(apart.value).toBeCloseTo(10.5, 12);
     // ratio |1| / hypot(0.1, 0.1), times 0.1 / sqrt 2: half the distance.
     expect(apart.sigma).toBeCloseTo(0.5, 12);
@@ -190,14 +190,14 @@ describe('signatures and what may be compared', () => {
       { value: 10, sigma: 0 },
       { value: 11, sigma: 0.1 },
     ];
-    expect(weightedMean(exact, other)).toEqual(exact);
-    expect(weightedMean(other, exact)).toEqual(exact);
+    expect(birgeMean(exact, other)).toEqual(exact);
+    expect(birgeMean(other, exact)).toEqual(exact);
     // Weights 100 and 25: (100 x 10 + 25 x 10.1) / 125, sigma 1 / sqrt 125; they agree within their ±.
-    const mean = weightedMean({ value: 10, sigma: 0.1 }, { value: 10.1, sigma: 0.2 });
+    const mean = birgeMean({ value: 10, sigma: 0.1 }, { value: 10.1, sigma: 0.2 });
     expect(mean.value).toBeCloseTo(10.02, 12);
     expect(mean.sigma).toBeCloseTo(1 / Math.sqrt(125), 12);
     // 1 apart, of 0.2236 together: widened by 4.472.
-    const apart = weightedMean({ value: 11, sigma: 0.1 }, { value: 10, sigma: 0.2 });
+    const apart = birgeMean({ value: 11, sigma: 0.1 }, { value: 10, sigma: 0.2 });
     expect(apart.value).toBeCloseTo(10.8, 12);
     expect(apart.sigma).toBeCloseTo(1 / Math.sqrt(0.05) / Math.sqrt(125), 12);
   });

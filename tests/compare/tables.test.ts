@@ -2,14 +2,14 @@ import { describe, expect, test } from 'vitest';
 import { movesTable } from '../../src/compare/moves-table.ts';
 import { cutsTable, modesTable, stepsTable } from '../../src/compare/tables.ts';
 import { demoPlan } from '../../src/demo/demo-plan.ts';
-import { readCsv, type Table, writeCsv } from '../../src/record/csv.ts';
+import { type CsvTable, readCsv, writeCsv } from '../../src/record/csv.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
 import { writeSpreadsheetCsv } from '../../src/record/spreadsheet-csv.ts';
 import { story } from './story.ts';
 
 /** One column of a table. */
-const column = (table: Table, name: string) => table.rows.map((row) => row[table.header.indexOf(name)]);
+const column = (table: CsvTable, name: string) => table.rows.map((row) => row[table.header.indexOf(name)]);
 
 const record = story([
   { modesHz: [194, 271], humidityPercent: 45 },
@@ -102,7 +102,7 @@ describe('tables of a record', () => {
 });
 
 describe('tables for a spreadsheet', () => {
-  const table: Table = {
+  const table: CsvTable = {
     header: ['name', 'frequency_hz'],
     rows: [
       ['a;b', 1.5],
@@ -127,7 +127,7 @@ describe('tables for a spreadsheet', () => {
 });
 
 describe('every field of a row', () => {
-  const rowsOf = ({ header, rows }: Table) =>
+  const rowsOf = ({ header, rows }: CsvTable) =>
     rows.map((row) => {
       expect(row).toHaveLength(header.length);
       return Object.fromEntries(header.map((name, i) => [name, row[i]]));

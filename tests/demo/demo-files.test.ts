@@ -78,10 +78,10 @@ describe('the files of the demo', () => {
           within: true,
         });
       }
-      const strangers = modes.filter(
+      const spurious = modes.filter(
         (mode) => !round.modes.some((truth) => Math.abs(centsBetween(truth.frequencyHz, mode.frequencyHz.value)) < 10),
       );
-      expect(strangers.map((mode) => mode.frequencyHz.value)).toEqual([]);
+      expect(spurious.map((mode) => mode.frequencyHz.value)).toEqual([]);
     },
   );
 });

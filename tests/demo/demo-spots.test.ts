@@ -2,14 +2,14 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
-import { demoInstrument, type Heard } from '../../src/demo/demo-record.ts';
+import { demoInstrument, type HeardRounds } from '../../src/demo/demo-record.ts';
 import { pairMeasured } from '../../src/forecast/measured-match.ts';
 import { computedModes, measuredSteps, plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
 import { topModes } from '../../src/forecast/top-modes.ts';
 import { planNow } from '../../src/record/cuts.ts';
 
 const file = path.resolve(import.meta.dirname, '../../reference-audio/demo/heard.json');
-const heard: Heard = new Map(Object.entries(JSON.parse(readFileSync(file, 'utf8'))));
+const heard: HeardRounds = new Map(Object.entries(JSON.parse(readFileSync(file, 'utf8'))));
 
 test('without the maker’s names, three spots tell every mode of the last step, and those named as the maker did', () => {
   const record = demoInstrument(heard);

@@ -1,6 +1,6 @@
 // The fences are worth nothing if they let anything through: each of these bad files must be refused in its place.
 import { spawnSync } from 'node:child_process';
-import { cpSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdtempSync, readdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -40,6 +40,11 @@ function cruise(): string {
   return done.stdout + done.stderr;
 }
 
+function tsc(...args: readonly string[]): string {
+  const program = path.join(root, 'node_modules/typescript/bin/tsc');
+  return spawnSync(process.execPath, [program, ...args], { cwd: copy, encoding: 'utf8' }).stdout;
+}
+
 describe('the fences', () => {
   test('physics that reads the record, and a view that opens the microphone or speaks English only, are refused by name', () => {
     put('physics-reads-the-record.ts', 'box');
@@ -59,12 +64,18 @@ describe('the fences', () => {
       path.join(copy, 'tsconfig.fence.json'),
       JSON.stringify({ extends: './tsconfig.pure.json', include: ['src/signal/signal-uses-the-page.ts'] }),
     );
-    const done = spawnSync(
-      process.execPath,
-      [path.join(root, 'node_modules/typescript/bin/tsc'), '-p', 'tsconfig.fence.json'],
-      { cwd: copy, encoding: 'utf8' },
-    );
-    expect(done.stdout).toContain("Cannot find name 'window'");
-    expect(done.stdout).toContain("Cannot find name 'performance'");
+    const said = tsc('-p', 'tsconfig.fence.json');
+    expect(said).toContain("Cannot find name 'window'");
+    expect(said).toContain("Cannot find name 'performance'");
+  });
+
+  test('every folder but those of the page and the shells is compiled so', () => {
+    const withBrowser = ['app', 'capture', 'solver', 'static', 'storage', 'terminal', 'views'];
+    const pure = readdirSync(path.join(copy, 'src'), { withFileTypes: true })
+      .filter((entry) => entry.isDirectory() && !withBrowser.includes(entry.name))
+      .map(({ name }) => name);
+    for (const folder of pure) put('signal-uses-the-page.ts', folder);
+    const compiled = tsc('-p', 'tsconfig.pure.json', '--listFilesOnly');
+    for (const folder of pure) expect(compiled).toContain(`/src/${folder}/signal-uses-the-page.ts`);
   });
 });

@@ -1,6 +1,6 @@
 // Fits whose answer is known by hand: on a bare free plate every frequency goes with the root of one over the density.
 import { describe, expect, test } from 'vitest';
-import { asDrawn, calibrate, type FitOptions } from '../../src/forecast/calibration.ts';
+import { asDrawn, type CalibrationOptions, calibrate } from '../../src/forecast/calibration.ts';
 import type { Parameter } from '../../src/forecast/properties.ts';
 import type { PlateCase } from '../../src/plate/plate-case.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
@@ -27,7 +27,7 @@ const heard = (offHz: readonly number[], sigmaHz: number) =>
 function fitted(
   measured: Parameters<typeof calibrate>[2],
   parameters: readonly Parameter[],
-  options: FitOptions = { modelErrorShare: 0 },
+  options: CalibrationOptions = { modelErrorShare: 0 },
 ) {
   const fit = calibrate(prepared, bare, measured, parameters, options);
   if (fit.kind !== 'calibrated') throw new Error(fit.kind);

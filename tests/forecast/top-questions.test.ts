@@ -8,7 +8,7 @@ import { type AdviceQuestion, topAdvice } from '../../src/forecast/top-advice.ts
 import {
   type MeasuredStep,
   namedModes,
-  type TappedMode,
+  type TappedTopMode,
   topAgreement,
   trusted,
 } from '../../src/forecast/top-agreement.ts';
@@ -49,7 +49,7 @@ const solved = (plate: PlateCase) => {
 const drawn = once(() => namedModes(prepare(), solved(top)));
 const density: readonly Parameter[] = [{ property: 'plate density', relativeSigma: 0.1 }];
 const noStiffness: PlateCase = { ...top, material: { ...spruce, eL: -1, eR: -1, gLR: -1 } };
-const tap = (mode: number, share = 1, sigma = 0.1): TappedMode => ({
+const tap = (mode: number, share = 1, sigma = 0.1): TappedTopMode => ({
   name: drawn()[mode]!.name,
   frequencyHz: { value: share * drawn()[mode]!.frequencyHz, sigma },
 });
@@ -76,7 +76,7 @@ describe('modes by name', () => {
   });
 
   test('are trusted by name; by frequency only where no name is known', () => {
-    const by = (tapped: readonly TappedMode[]) =>
+    const by = (tapped: readonly TappedTopMode[]) =>
       trusted(drawn(), tapped).map(({ computed, measured, by: how }) => [computed, measured, how]);
     const unnamed = { ...tap(2), name: undefined };
     expect(by([unnamed, tap(1)])).toEqual([[1, 1, 'name']]);
@@ -275,7 +275,7 @@ describe('advice', () => {
 });
 
 describe('agreement', () => {
-  const step = (stepId: string, plate: PlateCase, modes: readonly TappedMode[]): MeasuredStep => ({
+  const step = (stepId: string, plate: PlateCase, modes: readonly TappedTopMode[]): MeasuredStep => ({
     stepId,
     plate,
     modes,
@@ -285,7 +285,7 @@ describe('agreement', () => {
     if (answer.kind !== 'agreement') throw new Error(answer.kind);
     return answer;
   };
-  const heard = (plate: PlateCase): readonly TappedMode[] =>
+  const heard = (plate: PlateCase): readonly TappedTopMode[] =>
     solved(withFactors(plate, density, [1.1]))
       .slice(0, 3)
       .map(({ frequencyHz }, mode) => ({ name: drawn()[mode]!.name, frequencyHz: { value: frequencyHz, sigma: 0.1 } }));

@@ -1,11 +1,11 @@
 // The drawing: outline, layout, sections, faults, names, contours.
 import { expect, test } from 'vitest';
 import { unitSection } from '../../src/brace/section.ts';
-import { BODY_STATIONS, bodyOutline } from '../../src/plate/body-outline.ts';
+import { BODY_STATIONS, outlineThroughStations } from '../../src/plate/body-outline.ts';
 import { contours } from '../../src/plate/contours.ts';
 import { bridgePolygon, fretFromNutMm, saddleLine } from '../../src/plate/layout.ts';
 import { plateMesh } from '../../src/plate/mesh.ts';
-import { modeName, modeNames } from '../../src/plate/mode-name.ts';
+import { distinctModeNames, modeName } from '../../src/plate/mode-name.ts';
 import { assurance, deflection, holdAndTap, sampled } from '../../src/plate/mode-shape.ts';
 import { boundingBox, selfCrossings, signedArea } from '../../src/plate/outline.ts';
 import { checkPlate } from '../../src/plate/plate-check.ts';
@@ -70,7 +70,7 @@ test('the saddle lies half the scale behind a twelfth-fret join, further back on
 test.each(Object.entries(BODY_STATIONS))(
   'the %s outline keeps its widths, is smooth and does not cross itself',
   (_, stations) => {
-    const outline = bodyOutline(stations, 200);
+    const outline = outlineThroughStations(stations, 200);
     const [x0, y0, x1, y1] = boundingBox(outline);
     expect([x0, x1]).toEqual([0, stations.lengthMm]);
     expect(y1 - y0).toBeCloseTo(stations.lowerBout.widthMm, 0);
@@ -83,7 +83,9 @@ test.each(Object.entries(BODY_STATIONS))(
 
 test('stations out of order are a RangeError', () => {
   const stations = { ...BODY_STATIONS.concert, waist: { atMm: 100, widthMm: 240 } };
-  expect(() => bodyOutline(stations)).toThrow('bodyOutline: stations 0, 136, 100, 404, 487 mm, need them in order');
+  expect(() => outlineThroughStations(stations)).toThrow(
+    'outlineThroughStations: stations 0, 136, 100, 404, 487 mm, need them in order',
+  );
 });
 
 const fault = (change: object) => checkPlate({ ...smallTop, ...change });
@@ -193,7 +195,7 @@ test('the modes of a free half-top carry their trade names', () => {
   const plate = { outline: rectangle(550, 210), thicknessMm: 4, material: spruce };
   const prepared = preparePlate(plate, 40);
   const shapes = modesOf(plate, 40, 5).map((mode) => deflection(prepared, mode));
-  expect(modeNames(prepared.mesh, shapes, true)).toEqual([
+  expect(distinctModeNames(prepared.mesh, shapes, true)).toEqual([
     'twist',
     'long-grain bending',
     'long-grain bending with twist',
@@ -201,7 +203,7 @@ test('the modes of a free half-top carry their trade names', () => {
     'cross-grain bending with twist',
   ]);
   // No two modes of a plate go by one name.
-  expect(modeNames(prepared.mesh, [shapes[0]!, shapes[1]!, shapes[0]!], true)).toEqual([
+  expect(distinctModeNames(prepared.mesh, [shapes[0]!, shapes[1]!, shapes[0]!], true)).toEqual([
     'twist',
     'long-grain bending',
     'second twist',

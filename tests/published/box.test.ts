@@ -1,7 +1,8 @@
 // Closed forms of the two-piston model: Woodhouse, Euphonics sections 4.2.1 and 4.2.2.
 import { expect, test } from 'vitest';
-import { boxModes, uncoupledFrequencies } from '../../src/box/pistons.ts';
+import { boxModes } from '../../src/box/pistons.ts';
 import { helmholtzHz, soundhole } from '../../src/box/soundhole.ts';
+import { uncoupledFrequencies } from '../box/uncoupled.ts';
 import { AIR, THREE, TWO } from '../box/workshop-box.ts';
 import checks from './box-checks.json' with { type: 'json' };
 

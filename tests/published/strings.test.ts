@@ -3,32 +3,37 @@ import { estimate } from '../../src/quantity/estimate.ts';
 import { fretPositionsMm, ruleOfEighteenMm } from '../../src/strings/frets.ts';
 import { STRING_SETS, setTension, tensionN } from '../../src/strings/tension.ts';
 import { noteHz, noteNumber, TUNINGS } from '../../src/strings/tuning.ts';
-import { unitMassKgPerM, weighedInLbPerIn } from '../../src/strings/unit-mass.ts';
+import { type StringBuild, unitMassKgPerM } from '../../src/strings/unit-mass.ts';
 import checks from './strings-checks.json' with { type: 'json' };
 
 const N_PER_LBF = 4.4482216152605; // exact by definition of the pound-force
 const M_PER_IN = 0.0254;
+/** A string of a table that gives weights in pounds (mass, 0.453 592 37 kg exactly) per inch. */
+const weighedInLbPerIn = (lbPerIn: number): StringBuild => ({
+  kind: 'weighed',
+  unitMassKgPerM: estimate((lbPerIn * 0.45359237) / M_PER_IN, 0),
+});
 const check = (id: string) => checks.find((c) => c.id === id)!;
 const starting = (prefix: string) => checks.filter(({ id }) => id.startsWith(prefix));
 const standard = TUNINGS[0]!;
 
 test('published: a plain .010 at E4 on 25.5 in pulls 16.22 lb', () => {
   const { UW_lb_in, L_in } = check('str-010').inputs as { UW_lb_in: number; L_in: number };
-  const mu = unitMassKgPerM(weighedInLbPerIn(estimate(UW_lb_in, 0)));
+  const mu = unitMassKgPerM(weighedInLbPerIn(UW_lb_in));
   const newton = tensionN(mu, L_in * M_PER_IN, noteHz(noteNumber('E4')!, 440)).value;
   expect(Math.abs(newton / N_PER_LBF - 16.22)).toBeLessThan(0.03); // the page rounds the pitch to 329.63 Hz, the pull to 0.01
   expect(Math.abs(newton - check('str-010-SI').expected)).toBeLessThan(0.1);
 });
 
 test('published: a .016 at B3 on 25.5 in pulls 23.3 lb', () => {
-  const mu = unitMassKgPerM(weighedInLbPerIn(estimate(5.671e-5, 0)));
+  const mu = unitMassKgPerM(weighedInLbPerIn(5.671e-5));
   const newton = tensionN(mu, 25.5 * M_PER_IN, noteHz(noteNumber('B3')!, 440)).value;
   expect(Math.abs(newton / N_PER_LBF - 23.3)).toBeLessThan(0.05); // printed to 0.1 lb
 });
 
 test('published: the unit weights of a set give its total pull', () => {
   const { UW_lb_in } = check('str-set-el').inputs as unknown as { UW_lb_in: number[] };
-  const set = { name: 'table', strings: UW_lb_in.map((uw) => weighedInLbPerIn(estimate(uw, 0))) };
+  const set = { name: 'table', strings: UW_lb_in.map((uw) => weighedInLbPerIn(uw)) };
   const { totalN } = setTension(set, standard, 25.5 * M_PER_IN, 440);
   // the published formula divides by 386.4 in/s², standard gravity is 9.80665 / 0.0254 = 386.09
   const published = (check('str-set-el').expected * 386.4) / (9.80665 / M_PER_IN);
@@ -40,7 +45,7 @@ test.each(starting('unit-pl-'))(
   ({ inputs, expected }) => {
     const diameterM = (inputs as { gauge_mil: number }).gauge_mil * 25.4e-6;
     const ours = unitMassKgPerM({ kind: 'plain', diameterM, material: 'steel' }).value;
-    const table = unitMassKgPerM(weighedInLbPerIn(estimate(expected, 0))).value;
+    const table = unitMassKgPerM(weighedInLbPerIn(expected)).value;
     expect(Math.abs(ours / table - 1)).toBeLessThan(0.01); // the table implies 7806 kg/m³ against 7850
   },
 );
@@ -52,7 +57,7 @@ test.each([...starting('unit-pb-'), ...starting('unit-nw-')])(
   ({ inputs, expected }) => {
     const { gauge_mil, wrap } = inputs as { gauge_mil: number; wrap: 'phosphor bronze' | 'nickel-plated steel' };
     const diameterM = gauge_mil * 25.4e-6;
-    const table = unitMassKgPerM(weighedInLbPerIn(estimate(expected, 0))).value;
+    const table = unitMassKgPerM(weighedInLbPerIn(expected)).value;
     const coreDiameterM = 0.45 * diameterM;
     const ours = unitMassKgPerM({ kind: 'wound', diameterM, coreDiameterM, core: 'steel', wrap }).value;
     expect(Math.abs(ours / table - 1)).toBeLessThan(0.05);

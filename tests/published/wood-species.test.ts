@@ -70,7 +70,7 @@ test('a board starts from 1.10 times the bending modulus, with the spread of a s
 
 test('a wood without its own ratios says whose it took', () => {
   expect(elasticStart(speciesById('white-spruce')).assumed).toEqual(['ratios']);
-  expect(elasticStart(null).assumed).toEqual(['gravity', 'modulus', 'ratios']);
+  expect(elasticStart(undefined).assumed).toEqual(['gravity', 'modulus', 'ratios']);
   expect(elasticStart(speciesById('indian-rosewood')).assumed).toEqual(['gravity', 'ratios']);
 });
 

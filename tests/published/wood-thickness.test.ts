@@ -2,14 +2,14 @@
 import { expect, test } from 'vitest';
 import type { Estimate } from '../../src/quantity/estimate.ts';
 import { modulusAtRadiationRatioPa, radiationRatio } from '../../src/wood/radiation.ts';
-import { criterionOf, type PlateWood, thicknessFor } from '../../src/wood/thickness.ts';
+import { criterionOf, type MeasuredWood, thicknessFor } from '../../src/wood/thickness.ts';
 import { checksById } from './published-check.ts';
 import species from './wood-species.json' with { type: 'json' };
 import rows from './wood-thickness.json' with { type: 'json' };
 
 const check = checksById(rows);
 const exact = (value: number): Estimate => ({ value, sigma: 0 });
-const wood = (eLongGpa: number, densityKgM3: number): PlateWood => ({
+const wood = (eLongGpa: number, densityKgM3: number): MeasuredWood => ({
   eLongGpa: exact(eLongGpa),
   eCrossGpa: exact(0.858),
   gGpa: exact(0.704),

@@ -6,9 +6,7 @@ import {
   gToOunce,
   inchToMm,
   kgfToN,
-  lbfToN,
   mmToInch,
-  mmToInchFraction,
   nToKgf,
   nToLbf,
   ounceToG,
@@ -18,7 +16,7 @@ import {
 
 test('the factors are those of NIST SP 811 Appendix B', () => {
   // NIST SP 811 (2008): 1 lbf = 4.448 222 N, 1 oz (avdp) = 28.349 52 g, 1 in = 25.4 mm
-  expect(lbfToN(1)).toBeCloseTo(4.448222, 6);
+  expect(nToLbf(4.448222)).toBeCloseTo(1, 6);
   // the same: standard gravity 9.806 65 m/s^2, 1 kgf = 9.806 65 N
   expect(kgfToN(2)).toBeCloseTo(19.6133, 12);
   expect(nToKgf(9.80665)).toBe(1);
@@ -31,12 +29,7 @@ test('the factors are those of NIST SP 811 Appendix B', () => {
 test('every conversion there and back returns the number it started from', () => {
   fc.assert(
     fc.property(fc.double({ min: 1e-3, max: 1e6, noNaN: true }), (x) => {
-      for (const back of [
-        inchToMm(mmToInch(x)),
-        ounceToG(gToOunce(x)),
-        lbfToN(nToLbf(x)),
-        fahrenheitToCelsius(celsiusToFahrenheit(x)),
-      ]) {
+      for (const back of [inchToMm(mmToInch(x)), ounceToG(gToOunce(x)), fahrenheitToCelsius(celsiusToFahrenheit(x))]) {
         expect(Math.abs(back / x - 1)).toBeLessThan(1e-9);
       }
     }),
@@ -55,23 +48,15 @@ test('a maker types 3/64 and gets 1.190625 mm', () => {
 
 test('what is no length is not guessed at', () => {
   for (const text of ['', 'abc', '3/0', '3//4', '-2', '1 2 3', '2.8.1']) {
-    expect(parseInchToMm(text), text).toBeNull();
-    expect(parseMm(text), text).toBeNull();
+    expect(parseInchToMm(text), text).toBeUndefined();
+    expect(parseMm(text), text).toBeUndefined();
   }
 });
 
-test('2.8 mm is 7/64 inch and a little', () => {
-  expect(mmToInchFraction(2.8)).toMatchObject({ whole: 0, numerator: 7, denominator: 64 });
-  expect(mmToInchFraction(2.8).remainderMm).toBeCloseTo(2.8 - 2.778125, 9);
-  expect(mmToInchFraction(25.3)).toMatchObject({ whole: 1, numerator: 0, denominator: 1 });
-  expect(() => mmToInchFraction(1, 10)).toThrow('denominator 10, need a power of two from 2 to 64');
-});
-
-test('every mark on a rule reads back as itself', () => {
+test('every mark on a rule is read', () => {
   fc.assert(
     fc.property(fc.integer({ min: 0, max: 64 * 40 }), (parts) => {
-      const { whole, numerator, denominator } = mmToInchFraction(inchToMm(parts / 64));
-      expect(parseInchToMm(`${whole} ${numerator}/${denominator}`)).toBeCloseTo(inchToMm(parts / 64), 9);
+      expect(parseInchToMm(`${Math.floor(parts / 64)} ${parts % 64}/64`)).toBeCloseTo(inchToMm(parts / 64), 9);
     }),
     { seed: 4, numRuns: 100 },
   );

@@ -5,7 +5,7 @@ import {
   changesBetween,
   childAt,
   inverse,
-  keyOf,
+  keyOfSegment,
   sameValue,
   segmentOf,
 } from '../../src/record/change.ts';
@@ -160,8 +160,8 @@ describe('changes between documents', () => {
       ['~~y', '#x', 'b'],
     ]);
     expect(changes.map(({ path }) => path.reduce<unknown>(childAt, document))).toEqual([1, 2]);
-    expect(keyOf(segmentOf('#x'))).toBe('#x');
-    expect(keyOf('plain')).toBe('plain');
+    expect(keyOfSegment(segmentOf('#x'))).toBe('#x');
+    expect(keyOfSegment('plain')).toBe('plain');
     expect(segmentOf('a#')).toBe('a#');
   });
 

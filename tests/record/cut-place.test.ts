@@ -1,7 +1,7 @@
 // How a cut is told: by landmarks of a top that is drawn so that every place is plain. The bar runs 300 mm from the tail to the neck at
 // y = 0; another crosses it at 200 mm; the bridge plate reaches from 47 to 92 mm of x.
 import { describe, expect, test } from 'vitest';
-import { endsOf, readingOf, readStretch, sideless, type ToldCut, toldCuts } from '../../src/record/cut-place.ts';
+import { endsOf, type NamedCut, namedCuts, readingOf, readStretch, sideless } from '../../src/record/cut-place.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
 import { rectangular } from './small-record.ts';
@@ -24,7 +24,7 @@ const plan: Plan = {
   braces: [long, cross],
 };
 const told = (fromMm: number, toMm: number, braces: readonly PlanBrace[] = plan.braces, braceId = braces[0]!.id) =>
-  toldCuts({ ...plan, braces: [...braces] }, 'right', [{ braceId, fromMm, toMm, offMm: 1 }])[0]!;
+  namedCuts({ ...plan, braces: [...braces] }, 'right', [{ braceId, fromMm, toMm, offMm: 1 }])[0]!;
 const crossing = { at: 'crossing' };
 const edge = { at: 'bridge-plate' };
 const end = (name: string) => ({ at: 'end', end: name });
@@ -121,14 +121,14 @@ describe('a cut is told', () => {
     const within = bar('w', 'W', [60, 0], [360, 0]);
     expect(told(32, 120, [within]).place).toEqual([distance(32), distance(120)]);
     const bare: Plan = { ...plan, outline: { kind: 'points', source: '', points: [] } };
-    expect(toldCuts(bare, 'right', [{ braceId: 'long', fromMm: 17, toMm: 120, offMm: 1 }])[0]!.place).toEqual([
+    expect(namedCuts(bare, 'right', [{ braceId: 'long', fromMm: 17, toMm: 120, offMm: 1 }])[0]!.place).toEqual([
       distance(17),
       distance(120),
     ]);
   });
 
   test('only where its brace is drawn', () => {
-    expect(toldCuts(plan, 'right', [{ braceId: 'gone', fromMm: 0, toMm: 50, offMm: 1 }])).toEqual([]);
+    expect(namedCuts(plan, 'right', [{ braceId: 'gone', fromMm: 0, toMm: 50, offMm: 1 }])).toEqual([]);
   });
 });
 
@@ -138,8 +138,8 @@ describe('the same cut on both sides', () => {
   const other = bar('o', 'Finger brace, treble, lower', [200, 20], [200, 120]);
   // One is drawn from its bass end, the other too: the same figures tell other ends, so that the whole length is cut here.
   const cut = (braceId: string, offMm = 1) => ({ braceId, fromMm: 0, toMm: 100, offMm });
-  const cuts = (list: readonly ReturnType<typeof cut>[]): readonly ToldCut[] =>
-    toldCuts({ ...plan, braces: [bass, treble, other] }, 'right', list);
+  const cuts = (list: readonly ReturnType<typeof cut>[]): readonly NamedCut[] =>
+    namedCuts({ ...plan, braces: [bass, treble, other] }, 'right', list);
 
   test('is told once, without a side', () => {
     expect(cuts([cut('b'), cut('t')])).toEqual([

@@ -6,9 +6,9 @@ import {
   handbookWood,
   measuredOn,
   measuredPieces,
+  planWoodOf,
   withMeasuredWood,
   woodConstants,
-  woodOfPiece,
 } from '../../src/record/plan-wood.ts';
 import type { Piece, Plan, PlanWood } from '../../src/record/record.ts';
 import { freshPiece, putPiece } from '../../src/record/wood-edit.ts';
@@ -196,7 +196,7 @@ describe('the wood of a measured piece', () => {
       'densityKgM3',
     ]);
     expect(measuredOn(piece('a', 'top'))).toEqual([]);
-    expect(woodOfPiece(read)).toEqual({
+    expect(planWoodOf(read)).toEqual({
       ...handbookWood('engelmann-spruce'),
       name: 'Board a',
       pieceId: 'a',
@@ -204,7 +204,7 @@ describe('the wood of a measured piece', () => {
       densityKgM3: exact(420),
     });
     // Shear has another name there.
-    expect(woodOfPiece(piece('a', 'top', { reading: { ...reading, gGpa: exact(0.9) } })).shearGpa).toEqual(exact(0.9));
+    expect(planWoodOf(piece('a', 'top', { reading: { ...reading, gGpa: exact(0.9) } })).shearGpa).toEqual(exact(0.9));
   });
 
   test('of several the last one measured of its kind is taken', () => {

@@ -1,6 +1,6 @@
 // Outline, saddle and chords of a plan, by plane geometry.
 import { describe, expect, test } from 'vitest';
-import { BODY_STATIONS, bodyOutline } from '../../src/plate/body-outline.ts';
+import { BODY_STATIONS, outlineThroughStations } from '../../src/plate/body-outline.ts';
 import { boundingBox, type Point } from '../../src/plate/outline.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import { bodyFrom, chord, neckEndMm, planOutline, saddleMm, scaleLayout } from '../../src/record/plan-outline.ts';
@@ -65,7 +65,7 @@ describe('the outline of a body', () => {
     };
     expect(bodyFrom(stations)).toEqual({ kind: 'body', ...body });
     for (const usual of Object.values(BODY_STATIONS))
-      expect(planOutline({ ...plan, outline: bodyFrom(usual) })).toEqual(bodyOutline(usual));
+      expect(planOutline({ ...plan, outline: bodyFrom(usual) })).toEqual(outlineThroughStations(usual));
   });
 
   test('from a drawing is its points as they stand', () => {

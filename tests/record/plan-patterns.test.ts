@@ -3,7 +3,7 @@
 import { describe, expect, test } from 'vitest';
 import { heightAtMm } from '../../src/brace/profile.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
-import { type Pattern, patternBraces, patterns } from '../../src/record/plan-patterns.ts';
+import { type BracingPattern, patternBraces, patterns } from '../../src/record/plan-patterns.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
 import { once } from '../once.ts';
 import { rectangular } from './small-record.ts';
@@ -20,7 +20,7 @@ const closed = once((): Plan => {
   const { soundhole: _hole, ...rest } = plan();
   return rest;
 });
-const byId = (pattern: Pattern, of: Plan = plan()) =>
+const byId = (pattern: BracingPattern, of: Plan = plan()) =>
   new Map(patternBraces(pattern, of).map((brace) => [brace.id, brace]));
 const lengthOf = ({ from, to }: PlanBrace) => Math.hypot(to.xMm - from.xMm, to.yMm - from.yMm);
 const endsOf = ({ from, to }: PlanBrace) => [from.xMm, from.yMm, to.xMm, to.yMm];

@@ -18,7 +18,7 @@ export const solvedAgain = read('plate-tetra.json') as Readonly<
 >;
 
 /** Grain error of braces straight across in the first set, degrees (see plate-solids.md). */
-export const ACROSS_GRAIN_ERROR_DEG = (Math.atan2(1, 0.6123233995736766) * 180) / Math.PI - 90;
+const ACROSS_GRAIN_ERROR_DEG = (Math.atan2(1, 0.6123233995736766) * 180) / Math.PI - 90;
 
 /**
  * A case of the first set as CalculiX was really given it (see plate-solids.md): parts straight across have their grain

@@ -1,8 +1,14 @@
 import { expect, test } from 'vitest';
 import { estimate } from '../../src/quantity/estimate.ts';
-import { bridgeLoad, bridgeTurnDeg, loadCautions, turningStiffness, USUAL_LIMITS } from '../../src/strings/bridge.ts';
+import {
+  bridgeLoad,
+  bridgeTurnDeg,
+  loadCautions,
+  turningStiffness,
+  USUAL_BRIDGE_LIMITS,
+} from '../../src/strings/bridge.ts';
 import { saddleSetbackMm } from '../../src/strings/frets.ts';
-import { compareSets, STRING_SETS, setTension } from '../../src/strings/tension.ts';
+import { type SetTension, STRING_SETS, setTension } from '../../src/strings/tension.ts';
 import { noteNumber, TUNINGS, tuning } from '../../src/strings/tuning.ts';
 import { unitMassKgPerM } from '../../src/strings/unit-mass.ts';
 
@@ -16,7 +22,13 @@ const [extraLight, , light, medium] = STRING_SETS as [
 
 test('notes are read with sharps, flats and octaves, and nothing else', () => {
   expect(['A4', 'C4', 'F#2', 'Bb3', 'c♯4', 'B♭3'].map(noteNumber)).toEqual([69, 60, 42, 58, 61, 58]);
-  expect(['H2', 'A', '', 'A##4', '440'].map(noteNumber)).toEqual([null, null, null, null, null]);
+  expect(['H2', 'A', '', 'A##4', '440'].map(noteNumber)).toEqual([
+    undefined,
+    undefined,
+    undefined,
+    undefined,
+    undefined,
+  ]);
   expect(() => tuning('odd', ['E4', 'X3'])).toThrow("'X3' is not a note");
 });
 
@@ -50,10 +62,13 @@ test('tuning two semitones down takes a fifth of the pull', () => {
   expect(ratio).toBeCloseTo(2 ** (-4 / 12), 9); // T ~ f²
 });
 
-test('two sets compared say what changes', () => {
-  const change = compareSets(medium, light, standard, 0.6477, 440);
-  expect(change.eachRatio[0]).toBeCloseTo((12 / 13) ** 2, 9); // plain strings weigh by the square of the gauge
-  expect(change.totalChangeN).toBeLessThan(0);
+test('a lighter set pulls less, each plain string by the square of its gauge', () => {
+  const [before, after] = [medium, light].map((set) => setTension(set, standard, 0.6477, 440)) as [
+    SetTension,
+    SetTension,
+  ];
+  expect(after.eachN[0]!.value / before.eachN[0]!.value).toBeCloseTo((12 / 13) ** 2, 9);
+  expect(after.totalN.value).toBeLessThan(before.totalN.value);
   expect(() => setTension(light, TUNINGS.at(-1)!, 0.6477, 440)).toThrow('6 strings, need 12');
 });
 
@@ -81,16 +96,20 @@ test('a turn measured under one set foretells the turn under another', () => {
 
 test('cautions come where they are due and not elsewhere', () => {
   const total = setTension(light, standard, 0.6477, 440).totalN;
-  expect(loadCautions({ totalN: total }, USUAL_LIMITS)).toEqual([]);
-  expect(loadCautions({ totalN: estimate(950, 20) }, USUAL_LIMITS)).toEqual(['pull-above-limit']);
-  expect(loadCautions({ totalN: total, turnDeg: estimate(1.9, 0.1) }, USUAL_LIMITS)).toEqual(['turn-near-limit']);
-  expect(loadCautions({ totalN: total, turnDeg: estimate(2.2, 0.1) }, USUAL_LIMITS)).toEqual(['turn-above-limit']);
+  expect(loadCautions({ totalN: total }, USUAL_BRIDGE_LIMITS)).toEqual([]);
+  expect(loadCautions({ totalN: estimate(950, 20) }, USUAL_BRIDGE_LIMITS)).toEqual(['pull-above-limit']);
+  expect(loadCautions({ totalN: total, turnDeg: estimate(1.9, 0.1) }, USUAL_BRIDGE_LIMITS)).toEqual([
+    'turn-near-limit',
+  ]);
+  expect(loadCautions({ totalN: total, turnDeg: estimate(2.2, 0.1) }, USUAL_BRIDGE_LIMITS)).toEqual([
+    'turn-above-limit',
+  ]);
   const heavy = setTension(medium, standard, 0.6477, 440).totalN;
-  expect(loadCautions({ totalN: heavy, ageYears: 90, totalBeforeN: total, isWorkPlanned: true }, USUAL_LIMITS)).toEqual(
-    ['heavy-for-age', 'heavier-than-before', 'slacken-first'],
-  );
+  expect(
+    loadCautions({ totalN: heavy, ageYears: 90, totalBeforeN: total, isWorkPlanned: true }, USUAL_BRIDGE_LIMITS),
+  ).toEqual(['heavy-for-age', 'heavier-than-before', 'slacken-first']);
   const gentle = setTension(extraLight, standard, 0.63, 440).totalN;
-  expect(loadCautions({ totalN: gentle, ageYears: 90 }, USUAL_LIMITS)).toEqual([]);
+  expect(loadCautions({ totalN: gentle, ageYears: 90 }, USUAL_BRIDGE_LIMITS)).toEqual([]);
 });
 
 test('the saddle stands back about 2 mm for the treble and 5 mm for the bass of a steel-string guitar', () => {

@@ -6,7 +6,7 @@ import type { ComponentChildren } from 'preact';
 import { act } from 'preact/test-utils';
 import { describe, expect, test } from 'vitest';
 import type { BoxFound, PlateFound } from '../../src/box/inverse.ts';
-import { PARAMETERS, type Parameter } from '../../src/box/spectral-model.ts';
+import { PARAMETERS, type SpectralParameter } from '../../src/box/spectral-model.ts';
 import { type StateRound, stateRounds } from '../../src/compare/box-evidence.ts';
 import type { BoxReading } from '../../src/compare/box-reading.ts';
 import type { Estimate } from '../../src/quantity/estimate.ts';
@@ -98,7 +98,7 @@ const plate = (from: number): PlateFound => ({
     areaM2: { value: 0.0451 + from * 1e-6, sigma: 0.0007 },
   },
 });
-const constants: Partial<Record<Parameter, number>> = {
+const constants: Partial<Record<SpectralParameter, number>> = {
   topVacuoHz: top.vacuoHz,
   topGripHz: top.gripHz,
   airHz,
@@ -139,7 +139,7 @@ const reading: BoxReading = {
     verdicts: openHz.map((frequencyHz, i) => ({
       frequencyHz,
       evidence: [{ doing: 'hole-blocked', part: 'air', share: { value: 0.83 - 0.7 * i, sigma: 0.031 + 0.02 * i } }],
-      shares: { air: null, top: null, back: null },
+      shares: { air: undefined, top: undefined, back: undefined },
       behavesLike: i === 0 ? 'air' : 'top',
       strength: 0.99,
       labelDenied: false,
@@ -176,7 +176,7 @@ describe('what the rounds say', () => {
     ['Back', 221],
   ])('%s by itself: two frequencies, stiffness and area', (name, from) => {
     const parts = partNamed(
-      page({ ...reading, model: null, found: { ...found, back: plate(221) } }),
+      page({ ...reading, model: undefined, found: { ...found, back: plate(221) } }),
       'Table of the parts',
     );
     expectFigure(cell(parts, name, 'Alone on the air'), from + 14.1, 0.8, 'Hz');

@@ -23,7 +23,7 @@ function workshop() {
     preferences: { settings: signal(defaultSettings) },
     shelf: {
       record,
-      edit: async (_id: string, _deed: string, change: (record: InstrumentRecord) => InstrumentRecord) => {
+      edit: async (_id: string, _editName: string, change: (record: InstrumentRecord) => InstrumentRecord) => {
         record.value = change(record.value);
         return [];
       },

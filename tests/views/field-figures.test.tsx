@@ -5,7 +5,7 @@ import { signal } from '@preact/signals';
 import { act } from 'preact/test-utils';
 import { describe, expect, test } from 'vitest';
 import type { Estimate } from '../../src/quantity/estimate.ts';
-import type { Climate, InstrumentRecord, Target } from '../../src/record/record.ts';
+import type { ClimateNote, InstrumentRecord, Target } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
 import { ClimateFields } from '../../src/views/parts/climate-fields.tsx';
 import { EstimateField } from '../../src/views/parts/estimate-field.tsx';
@@ -127,8 +127,11 @@ describe.each([
   });
 
   test('what is stored when they are typed', () => {
-    const stored: Climate[] = [];
-    const shown = show(<ClimateFields climate={{}} onChange={(_deed, climate) => stored.push(climate)} />, settings);
+    const stored: ClimateNote[] = [];
+    const shown = show(
+      <ClimateFields climate={{}} onChange={(_editName, climate) => stored.push(climate)} />,
+      settings,
+    );
     fieldNamed(shown, 'Hygrometer reads').type('44');
     fieldNamed(shown, 'Temperature').type(typed);
     expect(stored[0]!.humidityPercent).toBeCloseTo(46.2, 9);
@@ -151,7 +154,7 @@ describe('targets', () => {
         shelf: {
           record: signal(record),
           summaries: signal([]),
-          edit: (_id: string, _deed: string, change: typeof edit extends (c: infer C) => void ? C : never) =>
+          edit: (_id: string, _editName: string, change: typeof edit extends (c: infer C) => void ? C : never) =>
             edit(change),
         },
         newId: () => 'new',

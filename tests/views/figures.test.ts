@@ -30,6 +30,6 @@ describe('digits of an interval', () => {
 });
 
 test('a Q whose interval reaches down to zero is said to be not measurable, never shown', () => {
-  expect(qText({ value: 50, sigma: 5 })).toBe('Q 50 ±10');
+  expect(qText({ value: 50, sigma: 5 })).toBe('Q 50\u00a0±\u00a010');
   expect(qText({ value: 5, sigma: 5 })).toBe('Q not measurable here');
 });

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
-import { endsOf, readingOf, toldCuts } from '../../src/record/cut-place.ts';
+import { endsOf, namedCuts, readingOf } from '../../src/record/cut-place.ts';
 import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
-import { handbookWood, withMeasuredWood, woodOfPiece } from '../../src/record/plan-wood.ts';
+import { handbookWood, planWoodOf, withMeasuredWood } from '../../src/record/plan-wood.ts';
 import { newRecord, type Piece } from '../../src/record/record.ts';
 import { planWords, woodSourceWords } from '../../src/views/plan/words.ts';
 
 const plan = startPlan('right');
-const cutWords = (...asked: Parameters<typeof toldCuts>) => toldCuts(...asked).map(planWords().cut);
+const cutWords = (...asked: Parameters<typeof namedCuts>) => namedCuts(...asked).map(planWords().cut);
 const cut = (braceId: string, fromMm: number, toMm: number, offMm = 1.2) => ({ braceId, fromMm, toMm, offMm });
 
 test('the same cut on both legs of the X is one sentence, another cut is its own', () => {
@@ -81,7 +81,7 @@ test('a measured piece lends its wood to the plan, the handbook the rest, and it
     pieces: [board],
   };
   const { wood, braceWood } = withMeasuredWood(record, plan);
-  expect(wood).toEqual(woodOfPiece(board));
+  expect(wood).toEqual(planWoodOf(board));
   expect(wood.eLongGpa).toEqual({ value: 11.7, sigma: 0.2 });
   expect(wood.eCrossGpa).toEqual(handbookWood('sitka-spruce').eCrossGpa);
   expect(braceWood).toEqual(plan.braceWood);

@@ -75,7 +75,7 @@ test.each(unitSystems)('a floor that is named in words, read and typed in $lengt
     floors: [{ id: 'f', brace: 'X', heightMm: 9.3 }],
   };
   let floors: InstrumentRecord['floors'] = [];
-  const edit = (_id: string, _deed: string, change: (known: InstrumentRecord) => InstrumentRecord) => {
+  const edit = (_id: string, _editName: string, change: (known: InstrumentRecord) => InstrumentRecord) => {
     floors = change(record).floors;
   };
   const page = show(<Details record={record} />, settings, {

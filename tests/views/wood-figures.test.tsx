@@ -8,7 +8,7 @@ import type { Settings } from '../../src/storage/settings.ts';
 import { BoardReadingOf } from '../../src/views/wood/reading.tsx';
 import { SecondOpinion, ThicknessMapOf } from '../../src/views/wood/second-opinion.tsx';
 import { StickReadingOf } from '../../src/views/wood/stick.tsx';
-import { Thickness } from '../../src/views/wood/thickness.tsx';
+import { BoardThickness } from '../../src/views/wood/thickness.tsx';
 import { PieceWeather } from '../../src/views/wood/weather.tsx';
 import { cellOf, expectFigure, expectPlain, fieldNamed, figuresOf, settled, show, sigmaOf, unfold } from './shown.tsx';
 import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
@@ -256,7 +256,7 @@ describe('a board that was read', () => {
     const peaks = [
       { frequencyHz: heard[0]!.frequencyHz, pattern: { m: 1, n: 1 }, modelHz: 91.32, misfitPercent: 1.18 },
       { frequencyHz: heard[1]!.frequencyHz, pattern: { m: 2, n: 0 }, modelHz: 142.66, misfitPercent: -0.67 },
-      { frequencyHz: heard[2]!.frequencyHz, pattern: null, modelHz: null, misfitPercent: null },
+      { frequencyHz: heard[2]!.frequencyHz, pattern: undefined, modelHz: undefined, misfitPercent: undefined },
     ];
     const named = { kind: 'named', isSure: true, peaks, unseen: [{ pattern: { m: 0, n: 2 }, frequencyHz: 163.4 }] };
     const shown = show(
@@ -465,7 +465,7 @@ describe('how thick to make it', () => {
     },
   };
   const page = async (settings: Partial<Settings> = {}) => {
-    const shown = show(<Thickness piece={piece} />, settings, noOther);
+    const shown = show(<BoardThickness piece={piece} />, settings, noOther);
     await settled();
     return shown;
   };

@@ -9,7 +9,7 @@ import type { Settings } from '../../src/storage/settings.ts';
 import { BraceOf } from '../../src/views/wood/brace.tsx';
 import { CompareWood } from '../../src/views/wood/compare.tsx';
 import { Gluing } from '../../src/views/wood/gluing.tsx';
-import { Measure } from '../../src/views/wood/measure.tsx';
+import { MeasurePiece } from '../../src/views/wood/measure.tsx';
 import { WoodView } from '../../src/views/wood/wood-view.tsx';
 import {
   cellOf,
@@ -352,7 +352,7 @@ describe('the tap under way', () => {
     strike: { xMm: 260, yMm: 60 },
   };
   const page = (settings: Partial<Settings> = {}, tapped = piece) =>
-    show(<Measure piece={tapped} />, settings, {
+    show(<MeasurePiece piece={tapped} />, settings, {
       shelf: {
         record: signal({
           ...newRecord({ id: 'i', createdAtIso: '2026-11-25T00:00:00.000Z', name: 'I' }),
@@ -377,7 +377,7 @@ describe('the tap under way', () => {
     const number = shown.querySelector('.figure-value .figure-number')!.textContent!;
     expectFigure(`${number} ± ${hz!.split('±')[1]}`, 92.37, 0.06, '');
     expect(hz!.startsWith('Hz')).toBe(true);
-    expectFigure(q!.replace('Q ', ''), 61, 2.4, '');
+    expectFigure(q!.replace('Q ', '').replaceAll('&nbsp;', ' '), 61, 2.4, '');
     const options = [...shown.querySelectorAll('option')].map(({ textContent }) => textContent);
     expect(options).toEqual(['The strongest of the last round', '92.4 Hz, −31 dB', '188.2 Hz, −44 dB']);
     expectPlain(figuresOf(shown, /Expect it near (.+?)\.$/)[0]!, 95.4, 'Hz');

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { inchToMm, lbfToN } from '../../src/quantity/units.ts';
-import { agreement, readDeflection } from '../../src/wood/deflection.ts';
+import { inchToMm } from '../../src/quantity/units.ts';
+import { agreementOf, readDeflection } from '../../src/wood/deflection.ts';
 
 const measured = (value: number, sigma = 0) => ({ value, sigma });
 
@@ -8,7 +8,7 @@ test('a top that gives 0.280 in under 5 lb on an 18 in span has EI near 6.2 N m^
   // F S^3 / (48 d) by hand: 22.241 N, 0.4572 m, 7.112 mm -> 6.226
   const reading = readDeflection({
     spanMm: measured(inchToMm(18), 0.5),
-    loadN: measured(lbfToN(5), 0.05),
+    loadN: measured(5 * 4.448222, 0.05),
     deflectionMm: measured(inchToMm(0.28), 0.1),
     widthMm: measured(400, 1),
     thicknessMm: measured(2.5, 0.03),
@@ -30,10 +30,10 @@ test('a load of nothing is refused by name', () => {
 
 test('tapped and bent agree, are doubtful or disagree by their joint sigma', () => {
   const tapped = measured(11, 0.3);
-  expect(agreement(tapped, measured(10.4, 0.4)).word).toBe('agree'); // 0.6 / 0.5 = 1.2
-  expect(agreement(tapped, measured(9.8, 0.4)).word).toBe('doubtful'); // 2.4
-  const apart = agreement(tapped, measured(9, 0.4));
+  expect(agreementOf(tapped, measured(10.4, 0.4)).word).toBe('agree'); // 0.6 / 0.5 = 1.2
+  expect(agreementOf(tapped, measured(9.8, 0.4)).word).toBe('doubtful'); // 2.4
+  const apart = agreementOf(tapped, measured(9, 0.4));
   expect(apart).toMatchObject({ word: 'disagree', sigmas: 4 });
   expect(apart.ratio.value).toBeCloseTo(9 / 11, 9);
-  expect(agreement(measured(3), measured(3))).toMatchObject({ word: 'agree', sigmas: 0 });
+  expect(agreementOf(measured(3), measured(3))).toMatchObject({ word: 'agree', sigmas: 0 });
 });

@@ -48,7 +48,7 @@ describe('a start', () => {
     const { assumed, ...figures } = elasticStart(maple());
     expect(assumed).toEqual([]);
     expect(bare).toEqual({ ...figures, assumed: ['gravity', 'modulus', 'ratios'] });
-    const nothing = elasticStart(null);
+    const nothing = elasticStart(undefined);
     expect(nothing).toEqual({ ...elasticStart(sitka()), assumed: ['gravity', 'modulus', 'ratios'] });
     const weighed = elasticStart({ ...invented, gravity12: figure(0.5) });
     expect(weighed.assumed).toEqual(['modulus', 'ratios']);

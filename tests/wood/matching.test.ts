@@ -60,6 +60,6 @@ test('boards rank by radiation ratio as published for the species', () => {
 
 test('the spread of a shelf needs two boards', () => {
   expect(shelfSpread([400, 420])).toEqual({ count: 2, mean: 410, spread: Math.sqrt(200) });
-  expect(shelfSpread([400])).toEqual({ count: 1, mean: 400, spread: null });
+  expect(shelfSpread([400])).toEqual({ count: 1, mean: 400, spread: undefined });
   expect(() => shelfSpread([])).toThrow('shelfSpread: 0 values, need at least 1');
 });

@@ -13,7 +13,7 @@ const peak = (value: number, q: number) => ({ frequencyHz: { value, sigma: 0.1 }
 test('peaks of impossible Q are no modes of the board, and take none from the peaks that are', () => {
   for (const seed of [3, 4, 5]) {
     const { board, heard } = drawUnnamed(seeded(seed), unlikeWood);
-    const own = heard.filter(({ truth }) => truth !== null);
+    const own = heard.filter(({ truth }) => truth !== undefined);
     // more of them, and lower, than the search looks at for the twist and the first bend
     const strays = [0.5, 0.6, 0.7, 0.8, 0.9, 0.95].map((part, i) =>
       peak(part * own[0]!.frequencyHz.value, i % 2 === 0 ? 5 : 2000),
@@ -22,7 +22,7 @@ test('peaks of impossible Q are no modes of the board, and take none from the pe
     const mixed = assignPeaks(board, [...strays, ...own], start());
     if (clean.kind !== 'assigned' || mixed.kind !== 'assigned') throw new Error(`seed ${seed}: not named`);
     expect(mixed.constants).toEqual(clean.constants);
-    expect(mixed.peaks.slice(0, strays.length).map(({ pattern }) => pattern)).toEqual(strays.map(() => null));
+    expect(mixed.peaks.slice(0, strays.length).map(({ pattern }) => pattern)).toEqual(strays.map(() => undefined));
     expect(mixed.peaks.slice(strays.length)).toEqual(clean.peaks);
   }
 });
@@ -36,7 +36,7 @@ test('a wrong name among the peaks that are used is not called sure', () => {
 
 test('a board whose first long-grain bend was never heard is named by the others', () => {
   const { board, heard } = drawUnnamed(seeded(12), unlikeWood);
-  const rest = heard.filter(({ truth }) => truth !== null && !(truth.m === 2 && truth.n === 0));
+  const rest = heard.filter(({ truth }) => truth !== undefined && !(truth.m === 2 && truth.n === 0));
   expect(rest.length).toBeGreaterThan(5);
   const reading = assignPeaks(board, rest, start());
   if (reading.kind !== 'assigned') throw new Error(reading.because);
@@ -46,7 +46,7 @@ test('a board whose first long-grain bend was never heard is named by the others
 
 test('two peaks that could both be the same mode leave the naming unsure', () => {
   const { board, heard } = drawUnnamed(seeded(21), unlikeWood);
-  const own = heard.filter(({ truth }) => truth !== null);
+  const own = heard.filter(({ truth }) => truth !== undefined);
   const bend = own.find(({ truth }) => truth?.m === 2 && truth.n === 0)!;
   const twin = { ...bend, frequencyHz: { value: 1.02 * bend.frequencyHz.value, sigma: 0.1 } };
   const alone = assignPeaks(board, own, start());

@@ -81,8 +81,8 @@ describe('an even board, whose modes are solved', () => {
     const [lowest] = modes();
     expect(isLowest(lowest!.pattern.m, lowest!.pattern.n)).toBe(true);
     const { peaks, constants, fit, loss } = assigned([...heard(1.01).slice(0, -1), peak(lowest!.frequencyHz)]);
-    expect(whole().loss).not.toBeNull();
-    expect(loss).toBeNull();
+    expect(whole().loss).not.toBeUndefined();
+    expect(loss).toBeUndefined();
     for (const { frequencyHz, modelHz, misfitPercent, isUsed } of peaks) {
       expect(misfitPercent).toBeCloseTo(100 * (frequencyHz.value / modelHz! - 1), 9);
       expect(Math.abs(misfitPercent! - (isUsed ? 0 : 1))).toBeLessThan(0.15);
@@ -106,13 +106,13 @@ describe('an even board, whose modes are solved', () => {
     const { peaks, unseen } = assigned(given);
     expect(unseen.map(({ pattern }) => pattern)).toEqual([gone.pattern]);
     expect(peaks).toHaveLength(10);
-    const without = peaks.filter(({ pattern }) => pattern === null);
+    const without = peaks.filter(({ pattern }) => pattern === undefined);
     expect(without).toEqual(
       [1.01 * gone.frequencyHz, stray].map((value) => ({
         frequencyHz: { value, sigma: 0.1 },
-        pattern: null,
-        modelHz: null,
-        misfitPercent: null,
+        pattern: undefined,
+        modelHz: undefined,
+        misfitPercent: undefined,
         isUsed: false,
       })),
     );

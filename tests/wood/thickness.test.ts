@@ -4,21 +4,21 @@ import { elasticStart } from '../../src/wood/elastic-start.ts';
 import { speciesById } from '../../src/wood/species.ts';
 import {
   CRITERIA,
+  type MeasuredWood,
   modesAgainstThickness,
-  type PlateWood,
   stopLine,
   thicknessChoices,
 } from '../../src/wood/thickness.ts';
 
 const measured = (value: number, relative = 0): Estimate => ({ value, sigma: relative * value });
-const spruce: PlateWood = {
+const spruce: MeasuredWood = {
   eLongGpa: measured(11, 0.03),
   eCrossGpa: measured(0.85, 0.03),
   gGpa: measured(0.76, 0.03),
   densityKgM3: measured(420, 0.01),
   nuLR: 0.372,
 };
-const cedar: PlateWood = {
+const cedar: MeasuredWood = {
   ...spruce,
   eLongGpa: measured(8, 0.03),
   eCrossGpa: measured(0.7, 0.03),
@@ -65,7 +65,7 @@ test('free modes rise in proportion to thickness, but for a little shear', () =>
   const coarse = { functions: 5, perParity: 3 };
   const ratios = elasticStart(speciesById('sitka-spruce')).shearRatios;
   const [thin, thick] = modesAgainstThickness(plan, spruce, [2, 4], ratios, coarse);
-  const [thinPlain, thickPlain] = modesAgainstThickness(plan, spruce, [2, 4], null, coarse);
+  const [thinPlain, thickPlain] = modesAgainstThickness(plan, spruce, [2, 4], undefined, coarse);
   thinPlain!.modes.forEach(({ frequencyHz }, k) => {
     // Kirchhoff: f ~ h exactly
     expect(thickPlain!.modes[k]!.frequencyHz / frequencyHz).toBeCloseTo(2, 9);

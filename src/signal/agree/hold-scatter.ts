@@ -9,7 +9,7 @@ export const USUAL_DECAY_SCATTER = 0.02;
 const USUAL_HOLDS = 1;
 
 /** One quantity of one mode. */
-export interface Quantity {
+export interface HeldQuantity {
   readonly holds: readonly Reading[];
   /** factor on the holds' variances from the scatter of their taps */
   readonly inflation: number;
@@ -33,7 +33,7 @@ export interface Trusted {
  * worth one observation: Kass & Wasserman, J. Am. Stat. Assoc. 90 (1995) 928. Coverage: tests/signal/agree/hold-scatter.test.ts.
  * @param usual standard deviation between careful holds, relative in frequency or logarithmic in decay
  */
-export function acrossHolds(modes: readonly Quantity[], usual: number): readonly Trusted[] {
+export function acrossHolds(modes: readonly HeldQuantity[], usual: number): readonly Trusted[] {
   const count = modes[0]?.holds.length ?? 0;
   const inflated = modes.map(({ holds, inflation }) =>
     holds.map(({ value, variance }) => ({ value, variance: variance * inflation })),

@@ -7,7 +7,7 @@ import { type Reading, scatteringMean } from './random-effects.ts';
 const LONGEST_STEP = 1;
 
 /** Readings of ln frequency (even index) and ln decay (odd) of each mode, (2 M,). */
-export type PoleReadings = readonly Reading[];
+type PoleReadings = readonly Reading[];
 
 /** The readings of a fit. */
 export interface Readings {

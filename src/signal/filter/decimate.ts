@@ -15,7 +15,7 @@ export interface Decimator {
 }
 
 /** A recording on the decimated grid. */
-export interface Series {
+export interface DecimatedSound {
   readonly samples: Float64Array;
   /** sample of the grid that lies on the onset; below 0 where the recording begins too late to filter that sample */
   readonly onset: number;
@@ -76,7 +76,7 @@ function besselI0(x: number): number {
  * @param samples    recording, (n,)
  * @param onsetIndex index of the first sample of contact; lies on the grid
  */
-export function decimate(samples: Float32Array, onsetIndex: number, filter: Decimator): Series {
+export function decimate(samples: Float32Array, onsetIndex: number, filter: Decimator): DecimatedSound {
   const { factor, taps, half } = filter;
   const before = Math.floor((onsetIndex - half) / factor);
   const after = Math.floor((samples.length - 1 - half - onsetIndex) / factor);

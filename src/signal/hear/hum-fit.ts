@@ -16,7 +16,7 @@ const BELIEVED_WANDER_HZ = 0.6;
 const PASSES = 5;
 
 /** Row ranges [from, to). */
-export type Rows = readonly (readonly [number, number])[];
+export type RowRanges = readonly (readonly [number, number])[];
 
 /** A hum fitted to some rows: amplitudes of cos and sin of each harmonic, with the phase counted from row `centre`. */
 export interface FittedHum extends Hum {
@@ -37,7 +37,7 @@ export function fitHum(
   evidence: Float64Array,
   sampleRateHz: number,
   { mainsHz, harmonics }: Hum,
-  usable: Rows,
+  usable: RowRanges,
   isFrequencyFree = false,
 ): FittedHum {
   const size = 2 * Math.max(...harmonics);
@@ -79,7 +79,7 @@ export function fitHum(
  * @param usable rows of the recording that hold nothing but noise and hum
  * @returns undefined where the frequency is no grid's
  */
-export function mainsOf(samples: Float64Array, sampleRateHz: number, hum: Hum, usable: Rows): Hum | undefined {
+export function mainsOf(samples: Float64Array, sampleRateHz: number, hum: Hum, usable: RowRanges): Hum | undefined {
   const { mainsHz } = fitHum(samples, sampleRateHz, hum, usable, true);
   const isOfGrid = MAINS_HZ.some((nominalHz) => Math.abs(mainsHz - nominalHz) <= BELIEVED_WANDER_HZ);
   return isOfGrid ? { ...hum, mainsHz } : undefined;

@@ -1,6 +1,6 @@
 // Mains hum at the rate of the recording: read from a stretch of room, followed or foretold from sample to sample.
 import { type Decimator, decimate, decimator, gainAt } from '../filter/decimate.ts';
-import { type FittedHum, fitHum, type Hum, MAINS_HZ, mainsOf, type Rows } from './hum-fit.ts';
+import { type FittedHum, fitHum, type Hum, MAINS_HZ, mainsOf, type RowRanges } from './hum-fit.ts';
 
 /** Hum is modelled up to here, and the modes that a listener goes by lie below, Hz. */
 const TOP_HZ = 1000;
@@ -24,7 +24,7 @@ const HARMONICS = Array.from({ length: 20 }, (_, i) => i + 1);
 export function humOf(room: Float32Array, filter: Decimator): FittedHum | undefined {
   const { samples, sampleRateHz } = decimate(room, room.length - 1 - filter.half, filter);
   if (samples.length < SHORTEST_S * sampleRateHz) return undefined;
-  const all: Rows = [[0, samples.length]];
+  const all: RowRanges = [[0, samples.length]];
   const hums = MAINS_HZ.flatMap((mainsHz) => {
     const harmonics = HARMONICS.filter((k) => k * mainsHz < TOP_HZ);
     return mainsOf(samples, sampleRateHz, { mainsHz, harmonics }, all) ?? [];

@@ -1,14 +1,14 @@
 // From a stream of samples to taps. The listener hears the room, waits for a strike, keeps what was before and after it,
 // and passes the take through the gate. The same samples give the same verdicts whatever the length of the blocks.
 import { BandMeter, energiesOf, hopLength } from '../filter/band.ts';
-import { isTapRate, type Refusal, type TapVerdict } from '../tap.ts';
+import { isTapRate, type Refusal, type Tap, type TapVerdict } from '../tap.ts';
 import { HEARD_AGAIN_HOPS, HUM_HOPS, HumWatch } from './hum-watch.ts';
 import { type Level, LevelMeter } from './level.ts';
 import { contactIndex } from './onset.ts';
 import type { Ring } from './ring.ts';
 import { decibels, RoomLearner, SILENCE } from './room.ts';
 import { EnergyTrace, jumpAt } from './strike.ts';
-import { judge, type TapLimits, USUAL_LIMITS } from './tap-gate.ts';
+import { type Judgement, judge, type TapLimits, USUAL_TAP_LIMITS } from './tap-gate.ts';
 
 /** Times by which a take is cut, s. */
 export interface TakeLengths {
@@ -50,6 +50,20 @@ interface OpenTake {
   readonly againHops: number[];
 }
 
+/** A take cut out of the stream. */
+interface Cut {
+  readonly strikeHop: number;
+  /** sample of the stream at which the cut begins */
+  readonly first: number;
+  /** sample of the cut at which the piece was touched */
+  readonly contact: number;
+  readonly tap: Tap;
+  /** the samples of the tap as they are judged: without the hum */
+  readonly heard: Float32Array;
+  /** the whole cut without the hum, undefined where none was taken off */
+  readonly clean: Float32Array | undefined;
+}
+
 /** Listens to one channel and gives a verdict on each sound that began like a tap. */
 export class TapListener {
   readonly sampleRateHz: number;
@@ -77,7 +91,7 @@ export class TapListener {
    * @param sampleRateHz 8000 to 192 000
    * @throws RangeError for a rate outside that range, or takes longer than 3 s
    */
-  constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}, limits: TapLimits = USUAL_LIMITS) {
+  constructor(sampleRateHz: number, lengths: Partial<TakeLengths> = {}, limits: TapLimits = USUAL_TAP_LIMITS) {
     if (!isTapRate(sampleRateHz)) {
       throw new RangeError(`TapListener: sampleRateHz ${sampleRateHz}, need 8000 to 192000`);
     }
@@ -259,6 +273,25 @@ export class TapListener {
   private close(endHop: number, endSample: number, verdicts: TapVerdict[], overtaken?: 'noise'): void {
     const take = this.take!;
     this.take = undefined;
+    const cut = this.cutOut(take, endSample);
+    const { tap, ring, refusal: fault } = this.judged(take, cut, endHop, endSample);
+    const covered = this.coveredByHum(ring, fault, cut.clean !== undefined);
+    const refusal: Refusal | undefined =
+      covered ?? fault ?? (overtaken === undefined ? undefined : { because: 'not-a-tap', soundsLike: overtaken });
+    const timeS = (cut.first + cut.contact) / this.sampleRateHz;
+    // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
+    const isRoom = !take.roomKnown && ring.fallDb < 12;
+    // what goes on and on is the room's new noise; what came and went is not
+    const isBump = refusal?.because === 'too-quiet' || (refusal?.because === 'not-a-tap' && ring.fallDb < 6);
+    if (isRoom || (isBump && covered === undefined)) this.learnUpTo(endHop);
+    this.learnFrom = endHop;
+    if (refusal === undefined) verdicts.push({ kind: 'accepted', timeS, tap, aboveRoomDb: ring.aboveRoomDb });
+    else if (take.isCovered || (!isRoom && ring.aboveRoomDb >= NOTICED_DB))
+      verdicts.push({ kind: 'refused', timeS, refusal, tap });
+  }
+
+  /** The sound of a take from the quiet before its contact on, and the same without the hum where one was taken off. */
+  private cutOut(take: OpenTake, endSample: number): Cut {
     const rate = this.sampleRateHz;
     const strikeHop = this.struckHop(take);
     const bumped = strikeHop !== take.strikeHop;
@@ -269,18 +302,19 @@ export class TapListener {
     const clean = this.hum.takeOff(sound, [this.quietBefore(take, first, struck - first), roomEnd]);
     const contact = contactIndex(clean ?? sound, rate, struck - first, bumped ? BUMPED_BACK_S : undefined);
     const quietFrom = this.quietBefore(take, first, contact);
-    const cut = { samples: sound.slice(quietFrom), sampleRateHz: rate, onsetIndex: contact - quietFrom };
+    const tap = { samples: sound.slice(quietFrom), sampleRateHz: rate, onsetIndex: contact - quietFrom };
+    return { strikeHop, first, contact, tap, heard: (clean ?? sound).subarray(quietFrom), clean };
+  }
+
+  private judged(take: OpenTake, cut: Cut, endHop: number, endSample: number): Judgement {
+    const { strikeHop, first, contact, tap, heard, clean } = cut;
     const length = Math.max(0, endHop - strikeHop - 8); // the next strike may have begun unseen in the last hops
     const bands =
       clean === undefined ? this.trace.bands(strikeHop - 4, length) : this.bandsOf(clean, first, strikeHop - 4, length);
-    const {
-      tap,
-      ring,
-      refusal: fault,
-    } = judge(
+    return judge(
       {
-        tap: cut,
-        heard: (clean ?? sound).subarray(quietFrom),
+        tap,
+        heard,
         ...bands,
         roomPower: take.roomPower,
         apartS: this.lengths.apartS,
@@ -288,23 +322,10 @@ export class TapListener {
         ...(this.lost.to > first + contact && this.lost.from < endSample && { isLossKnown: true }),
         strikes: take.againHops
           .filter((hop) => hop >= strikeHop + ATTACK_HOPS)
-          .map((hop) => ((hop - strikeHop) * this.hop) / rate),
+          .map((hop) => ((hop - strikeHop) * this.hop) / this.sampleRateHz),
       },
       this.limits,
     );
-    const covered = this.coveredByHum(ring, fault, clean !== undefined);
-    const refusal: Refusal | undefined =
-      covered ?? fault ?? (overtaken === undefined ? undefined : { because: 'not-a-tap', soundsLike: overtaken });
-    const timeS = (first + contact) / rate;
-    // a stream begins with a jump from nothing to the noise of the room: that is no sound to speak of
-    const isRoom = !take.roomKnown && ring.fallDb < 12;
-    // what goes on and on is the room's new noise; what came and went is not
-    const isBump = refusal?.because === 'too-quiet' || (refusal?.because === 'not-a-tap' && ring.fallDb < 6);
-    if (isRoom || (isBump && covered === undefined)) this.learnUpTo(endHop);
-    this.learnFrom = endHop;
-    if (refusal === undefined) verdicts.push({ kind: 'accepted', timeS, tap, aboveRoomDb: ring.aboveRoomDb });
-    else if (take.isCovered || (!isRoom && ring.aboveRoomDb >= NOTICED_DB))
-      verdicts.push({ kind: 'refused', timeS, refusal, tap });
   }
 
   /**

@@ -2,7 +2,7 @@
 // jumps in phase and level. What rings freely can be foretold from what it was; at a join it cannot.
 import { factorInPlace, solveFactored } from '../../algebra/dense-cholesky.ts';
 import { median } from '../../quantity/median.ts';
-import { decimate, decimator, type Series } from '../filter/decimate.ts';
+import { type DecimatedSound, decimate, decimator } from '../filter/decimate.ts';
 
 /** What rings is looked at up to here, Hz, at some 5500 samples a second. */
 const TOP_HZ = 1600;
@@ -77,7 +77,7 @@ export function breakOf(samples: Float32Array, sampleRateHz: number, onsetIndex:
 }
 
 /** The row up to which the ring stands out of the room, of what is left at the end, and of a least power. */
-function ringEnd({ samples: y, onset, sampleRateHz: rate }: Series, from: number, least: number): number {
+function ringEnd({ samples: y, onset, sampleRateHz: rate }: DecimatedSound, from: number, least: number): number {
   const step = Math.round(0.02 * rate);
   const room = power(y, 0, Math.max(0, onset - Math.round(0.01 * rate)));
   const quiet = Math.max(least, OVER_ROOM * room, OVER_ROOM * power(y, y.length - 5 * step, y.length));

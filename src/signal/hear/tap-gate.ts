@@ -45,7 +45,7 @@ export interface TapLimits {
   readonly loudestDb: number;
 }
 
-export const USUAL_LIMITS: TapLimits = { loudEnoughDb: 12, loudestDb: 0 };
+export const USUAL_TAP_LIMITS: TapLimits = { loudEnoughDb: 12, loudestDb: 0 };
 
 /** Less of a ring than this, 1 ms a hop, tells nothing of its decay. */
 const SHORTEST_HOPS = 120;
@@ -69,7 +69,7 @@ const FALLEN_WHOLE_DB = 8;
  * there, as it would by the next strike, and is a tap if it is one without the rest.
  * Thresholds: our own, from the sounds of tests/bench/detection.ts.
  */
-export function judge(take: Take, limits: TapLimits = USUAL_LIMITS): Judgement {
+export function judge(take: Take, limits: TapLimits = USUAL_TAP_LIMITS): Judgement {
   const { tap } = take;
   const ring = ringShape(take.low, take.high, take.roomPower);
   const likeNoise = flatness(take.heard, tap.sampleRateHz, tap.onsetIndex);

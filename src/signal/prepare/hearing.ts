@@ -1,6 +1,6 @@
 // From recordings to what the fit is made to: decimated, hum taken off, the noise's colour known.
 
-import { type Decimator, decimate, type Series } from '../filter/decimate.ts';
+import { type DecimatedSound, type Decimator, decimate } from '../filter/decimate.ts';
 import { powerGain, whiten } from '../filter/whiten.ts';
 import { type Hum, mainsOf, takeHumOff } from '../hear/hum-fit.ts';
 import type { Grid, Pole } from '../pole.ts';
@@ -12,7 +12,7 @@ import { type Noise, noiseBefore, roomRows } from './noise.ts';
 export interface Hearing {
   readonly filter: Decimator;
   /** decimated recordings with their hum taken off, (K,) */
-  readonly series: readonly Series[];
+  readonly series: readonly DecimatedSound[];
   /** hum of each tap, where some was found */
   readonly hum: readonly (Hum | undefined)[];
   readonly noise: Noise;
@@ -62,7 +62,7 @@ export function hear(taps: readonly Tap[], filter: Decimator): Hearing {
 }
 
 /** Digital silence at the end of a recording is no decay. */
-function trimmed(series: Series): Series {
+function trimmed(series: DecimatedSound): DecimatedSound {
   let end = series.samples.length;
   while (end > series.onset && series.samples[end - 1] === 0) end--;
   return { ...series, samples: series.samples.subarray(0, end) };

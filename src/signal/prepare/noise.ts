@@ -2,7 +2,7 @@
 // fit leaves over.
 import { median } from '../../quantity/median.ts';
 import { lowerChiSquare } from '../../quantity/quantile.ts';
-import { type Decimator, gainAt, type Series } from '../filter/decimate.ts';
+import { type DecimatedSound, type Decimator, gainAt } from '../filter/decimate.ts';
 import { addPowerSpectrum, hann, powerOfTwoFrom } from '../filter/spectrum.ts';
 import { powerGain, type Whitener, whiten, whitenerFrom } from '../filter/whiten.ts';
 
@@ -51,7 +51,7 @@ const RINGS_ON_DB = 3;
 const LEAST_GAIN = 0.01;
 
 /** Rows of room noise before the onset, [from, to): none of the digital silence some recordings begin with. */
-export function roomRows(series: Series, filter: Decimator): readonly [number, number] {
+export function roomRows(series: DecimatedSound, filter: Decimator): readonly [number, number] {
   const guard = Math.ceil((GUARD_S * filter.sampleRateHz + filter.half) / filter.factor);
   const to = Math.max(0, series.onset - guard);
   let from = 0;
@@ -63,7 +63,7 @@ export function roomRows(series: Series, filter: Decimator): readonly [number, n
  * Noise of a round from the rooms before its taps.
  * @param series decimated taps with hum taken off, (K,)
  */
-export function noiseBefore(series: readonly Series[], filter: Decimator): Noise {
+export function noiseBefore(series: readonly DecimatedSound[], filter: Decimator): Noise {
   const least = series.map(({ samples }) => ROUNDING * peakOf(samples));
   const spectra = series.map((one) => roomSpectrum(one, roomRows(one, filter), filter));
   // One quiet stretch is enough, and the first that is ends the question.
@@ -97,7 +97,7 @@ export function noiseBefore(series: readonly Series[], filter: Decimator): Noise
  * How much louder the first half of what is heard before a tap is than the second, dB, lines left out of account; 0 where that is
  * too short to tell. Noise stays; what still rings of the tap before falls.
  */
-function fallBeforeDb(one: Series, filter: Decimator): number {
+function fallBeforeDb(one: DecimatedSound, filter: Decimator): number {
   const [from, to] = roomRows(one, filter);
   const middle = Math.floor((from + to) / 2);
   const [first, second] = [[from, middle] as const, [middle, to] as const].map((rows) =>
@@ -121,7 +121,11 @@ interface RoomSpectrum {
  * Source: Welch, IEEE Trans. AU-15 (1967) 70, overlapping Hann segments and their degrees of freedom; the quantile of chi-square
  * as `lowerChiSquare`.
  */
-function roomSpectrum(one: Series, [from, to]: readonly [number, number], filter: Decimator): RoomSpectrum | undefined {
+function roomSpectrum(
+  one: DecimatedSound,
+  [from, to]: readonly [number, number],
+  filter: Decimator,
+): RoomSpectrum | undefined {
   const count = to - from;
   if (count < SHORTEST_S * one.sampleRateHz) return undefined;
   const size = powerOfTwoFrom(Math.min(count, SEGMENT_S * one.sampleRateHz) / 2 + 1);
@@ -247,11 +251,11 @@ function filterCovariance(filter: Decimator): Float64Array {
 }
 
 /** Where the last sixth of a recording begins. */
-const tailStart = ({ onset, samples }: Series): number =>
+const tailStart = ({ onset, samples }: DecimatedSound): number =>
   Math.max(0, Math.floor(onset + (5 / 6) * (samples.length - onset)));
 
 /** Level of the whitened last sixth of a recording. */
-function tailLevel(series: Series, whitener: Whitener): number {
+function tailLevel(series: DecimatedSound, whitener: Whitener): number {
   const from = tailStart(series);
   const tail = whiten(whitener, series.samples, from, series.samples.length - from, 1);
   return rootMeanSquare(tail, whitener.order, tail.length);

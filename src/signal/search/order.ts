@@ -80,7 +80,7 @@ export interface Search {
 const LEAST_PART = 5e-5;
 
 /** What a mode must explain, at a noise level. A tap that may shift the mode has four degrees of freedom instead of two. */
-export function needed({ groups, limits, elastic }: Search, noise: number): Needed {
+function needed({ groups, limits, elastic }: Search, noise: number): Needed {
   let taps = 0;
   let ringing = 0;
   for (const { energies, grid } of groups) {
@@ -244,7 +244,7 @@ export function plainModes(search: Search, fit: Fit): Fit {
 const ONE_MODE = 0.35;
 
 /** The fit with every such couple made one: what taps that do not ring alike look like before they are taken apart. */
-export function withoutCouples(search: Search, fit: Fit): Fit {
+function withoutCouples(search: Search, fit: Fit): Fit {
   const gains = gainsOf(search, fit);
   const loudestFirst = fit[0]!.poles.map((_, m) => m).sort((a, b) => gains[b]! - gains[a]!);
   const kept: number[] = [];

@@ -3,7 +3,7 @@ import { estimate } from '../../quantity/estimate.ts';
 import { upperChiSquare } from '../../quantity/quantile.ts';
 import {
   acrossHolds,
-  type Quantity,
+  type HeldQuantity,
   type Trusted,
   USUAL_DECAY_SCATTER,
   USUAL_FREQUENCY_SCATTER,
@@ -130,7 +130,11 @@ export function trustedPoles(joint: JointFit, holdOf: readonly number[], answer?
 }
 
 /** The holds' readings of quantity `index`, and the Birge ratio of their taps about them where it is significant. */
-function ofQuantity({ taps, holds, scatterIncluded }: Readings, holdOf: readonly number[], index: number): Quantity {
+function ofQuantity(
+  { taps, holds, scatterIncluded }: Readings,
+  holdOf: readonly number[],
+  index: number,
+): HeldQuantity {
   const own = taps.map((tap) => tap[index]!);
   const means = new Map(
     [...new Set(holdOf)].map((hold) => [

@@ -7,7 +7,7 @@ const loudHumDb = -40;
 const place = (db: number): number => Math.max(0, Math.min(100, 100 * (1 - db / lowestDb)));
 
 /** The input level with its peak and the room's floor, on a marked scale. */
-export function LevelMeter(props: { readonly level: Level | undefined }) {
+export function LevelScale(props: { readonly level: Level | undefined }) {
   const { level } = props;
   const rmsDb = Math.round(level?.rmsDb ?? lowestDb);
   return (

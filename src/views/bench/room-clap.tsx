@@ -5,7 +5,7 @@ import { Button } from '../parts/actions.tsx';
 import { moment, withHalfWidth } from '../parts/figures.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
-import { LevelMeter } from './level-meter.tsx';
+import { LevelScale } from './level-meter.tsx';
 
 /** Resonances named one by one; above these the room has ever more. */
 const namedResonances = 5;
@@ -18,7 +18,7 @@ export function RoomClap() {
     return (
       <section class="room-clap" aria-label={t.label}>
         <p role="status">{state.trouble === undefined ? t.clapNow : t.trouble[state.trouble]}</p>
-        <LevelMeter level={room.level.value} />
+        <LevelScale level={room.level.value} />
         <Button text={t.leave} onPress={() => void room.cancel()} />
       </section>
     );

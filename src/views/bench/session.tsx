@@ -12,7 +12,7 @@ import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { Answer } from './answer.tsx';
 import { HeardList } from './heard-list.tsx';
-import { LevelMeter } from './level-meter.tsx';
+import { LevelScale } from './level-meter.tsx';
 import { NamedAnswer } from './named-answer.tsx';
 import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 
@@ -57,7 +57,7 @@ function SessionNow(props: { readonly answer: (place: RecordPlace) => ComponentC
               </span>
             </p>
           )}
-          <LevelMeter level={bench.level.value} />
+          <LevelScale level={bench.level.value} />
           <Actions>
             <Button isBig takesSpaceBar text={words.bench.stopAndRead} onPress={() => void bench.finish()} />
             {state.kind === 'between-holds' && (

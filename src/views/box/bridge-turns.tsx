@@ -2,7 +2,7 @@ import { type StringLoad, turnRead } from '../../compare/string-load.ts';
 import { scaled } from '../../quantity/estimate.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { bridgeTurnTimes } from '../../record/box-part.ts';
-import { bridgeTurnDeg, turningStiffness, USUAL_LIMITS } from '../../strings/bridge.ts';
+import { bridgeTurnDeg, turningStiffness, USUAL_BRIDGE_LIMITS } from '../../strings/bridge.ts';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
@@ -29,7 +29,7 @@ export function Turns(props: {
   const last = turns.at(-1);
   return (
     <Card title={t.turns}>
-      <p>{t.turnsLead(USUAL_LIMITS.mostTurnDeg)}</p>
+      <p>{t.turnsLead(USUAL_BRIDGE_LIMITS.mostTurnDeg)}</p>
       <div class="fields">
         {bridgeTurnTimes.map((after) => (
           <NumberField

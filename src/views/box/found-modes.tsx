@@ -6,7 +6,7 @@ import { number, withHalfWidth } from '../parts/figures.ts';
 import { ModeDrawing } from './box-drawing.tsx';
 import { boxWords, partWords } from './words.ts';
 
-export function Modes(props: { readonly model: Box; readonly rounds: readonly StateRound[] }) {
+export function FoundModes(props: { readonly model: Box; readonly rounds: readonly StateRound[] }) {
   const { model } = props;
   const { found: t, codes } = boxWords();
   const { parts: names, areaM2 } = pistonSystem(model);

@@ -9,7 +9,7 @@ import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useMassEstimate } from '../parts/own-units.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
-import { Modes } from './found-modes.tsx';
+import { FoundModes } from './found-modes.tsx';
 import type { BoxPartProps } from './part.ts';
 import { NoBoxYet } from './step.tsx';
 import { boxWords } from './words.ts';
@@ -61,7 +61,7 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
       {solvedRounds.length < rounds.length && <p class="note">{t.backStillAnswers}</p>}
       {which !== undefined && <WhichPeak which={which} />}
       {found?.kind === 'solved' && <Parts found={found} reading={reading} />}
-      {model !== null && <Modes model={model} rounds={rounds} />}
+      {model !== undefined && <FoundModes model={model} rounds={rounds} />}
     </>
   );
 }
@@ -115,7 +115,7 @@ function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) 
           {t.swapped}
         </p>
       )}
-      {found.labels === 'not-told' && back !== 'held' && <p class="note">{t.notTold}</p>}
+      {found.labels === 'undecided' && back !== 'held' && <p class="note">{t.undecided}</p>}
       <Table
         label={t.partsTable}
         class="moves"
@@ -138,7 +138,7 @@ function plateRow(name: string, plate: PlateFound, missing: string, mass: (g: Es
     name,
     withHalfWidth(uncoupledHz, 'Hz'),
     withHalfWidth(vacuoHz, 'Hz'),
-    ...(effective === null
+    ...(effective === undefined
       ? [wide(3, missing)]
       : [
           mass(scaled(effective.massKg, 1000)),
@@ -155,7 +155,7 @@ function Checks(props: { readonly found: Solved; readonly reading: BoxReading })
   const strained = misfit.degreesOfFreedom > 0 && misfit.chiSquared > 4 * misfit.degreesOfFreedom;
   return (
     <>
-      {sumRule === null ? (
+      {sumRule === undefined ? (
         <p class="hint">{t.noSumRule}</p>
       ) : (
         <p class={sumRule.labelsDoubtful ? 'stop' : 'hint'}>

@@ -48,7 +48,7 @@ export function BoxJumps({ record }: BoxPartProps) {
   const jumps = stageJumps(records ?? [], { from, to, nameBefore, nameAfter });
   const nowHz = modeNow(record, from, nameBefore);
   /** another mode or stage: what was said of the former one no longer counts */
-  const anew =
+  const clearing =
     <T,>(set: (value: T) => void) =>
     (value: T) => {
       setSaidAfter(undefined);
@@ -75,9 +75,9 @@ export function BoxJumps({ record }: BoxPartProps) {
           {t.otherName} {record.plan === undefined ? t.noPlan : plates === undefined ? t.noPlates : t.byShapes}
         </p>
         <div class="fields">
-          <ChoiceField label={t.stageBefore} value={from} options={stageOptions} onChange={anew(setFrom)} />
-          <TextField label={t.modeBefore} value={nameBefore} list={[...modeNames]} onChange={anew(setNameBefore)} />
-          <ChoiceField label={t.stageAfter} value={to} options={stageOptions} onChange={anew(setTo)} />
+          <ChoiceField label={t.stageBefore} value={from} options={stageOptions} onChange={clearing(setFrom)} />
+          <TextField label={t.modeBefore} value={nameBefore} list={[...modeNames]} onChange={clearing(setNameBefore)} />
+          <ChoiceField label={t.stageAfter} value={to} options={stageOptions} onChange={clearing(setTo)} />
           <TextField label={t.modeAfter} value={nameAfter} list={[...modeNames]} onChange={setSaidAfter} />
         </div>
         {plates !== undefined && (

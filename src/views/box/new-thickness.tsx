@@ -11,7 +11,7 @@ import { Table } from '../parts/table.tsx';
 import { percentOf } from './sheet.tsx';
 import { boxWords } from './words.ts';
 
-export function Thickness(props: { readonly repair: BoxRepair; readonly match: TopMatch }) {
+export function NewThickness(props: { readonly repair: BoxRepair; readonly match: TopMatch }) {
   const { repair, match } = props;
   const t = boxWords().newTop;
   const { unit, own } = useOwnLength();

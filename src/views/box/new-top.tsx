@@ -1,7 +1,7 @@
 // A new top for an old box: which box it was, up to which step its readings count, and what was wrong with it.
 
 import { useEffect } from 'preact/hooks';
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
 import { topDamages } from '../../record/box-part.ts';
 import { Card } from '../parts/card.tsx';
@@ -34,8 +34,8 @@ export function BoxNewTop({ record }: BoxPartProps) {
       repair: { topDamage: [], oldWood: {}, newWood: {}, matchBy: 'both', ...box.repair, recordId, stepId },
     }));
   };
-  const change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) =>
-    editRecord(deed, (current) =>
+  const change = (editName: EditName, make: (known: BoxRepair) => BoxRepair) =>
+    editRecord(editName, (current) =>
       current.box?.repair === undefined
         ? current
         : { ...current, box: { ...current.box, repair: make(current.box.repair) } },

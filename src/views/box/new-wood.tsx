@@ -1,9 +1,9 @@
 // The wood of a new top matched to that of the old one: both woods, the old readings, and what to aim for on the way.
 
 import { useMemo } from 'preact/hooks';
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { replacementAims } from '../../box/replacement.ts';
-import { matchTop, type OldMode, oldReadings, withMoistures, woodOfPiece } from '../../compare/old-signature.ts';
+import { matchTop, type OldMode, oldReadings, repairWoodOf, withMoistures } from '../../compare/old-signature.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
 import { matchWishes } from '../../record/box-part.ts';
 import { withField } from '../../record/edit.ts';
@@ -16,11 +16,11 @@ import { EstimateField } from '../parts/estimate-field.tsx';
 import { withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { useAllPieces } from '../wood/all-pieces.ts';
-import { Thickness } from './new-thickness.tsx';
+import { NewThickness } from './new-thickness.tsx';
 import { BoxSheet } from './sheet.tsx';
 import { boxWords } from './words.ts';
 
-type Change = (deed: DeedName, make: (known: BoxRepair) => BoxRepair) => void;
+type Change = (editName: EditName, make: (known: BoxRepair) => BoxRepair) => void;
 
 export function Matching(props: {
   readonly record: InstrumentRecord;
@@ -39,7 +39,7 @@ export function Matching(props: {
       at === undefined
         ? { ...known, [which]: withField(known[which], 'pieceId', undefined) }
         : withMoistures(
-            { ...known, [which]: woodOfPiece(at.piece) },
+            { ...known, [which]: repairWoodOf(at.piece) },
             pieces.map(({ piece }) => piece),
           ),
     );
@@ -120,7 +120,7 @@ export function Matching(props: {
           />
         </div>
       </Card>
-      <Thickness repair={repair} match={match} />
+      <NewThickness repair={repair} match={match} />
       <Readings readings={readings} />
       {match.kind === 'match' && (
         <BoxSheet

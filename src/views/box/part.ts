@@ -1,5 +1,5 @@
 // What every part of the box view is given, and how it edits its part of the record.
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import type { BoxReading } from '../../compare/box-reading.ts';
 import { type BoxCavity, changeBox } from '../../record/box-edit.ts';
 import type { BoxPart, InstrumentRecord, Step } from '../../record/record.ts';
@@ -14,9 +14,9 @@ export interface BoxPartProps {
 }
 
 /** Edits the box part of the open record. */
-export function useBoxEdit(): (deed: DeedName, change: (box: BoxPart) => BoxPart) => void {
+export function useBoxEdit(): (editName: EditName, change: (box: BoxPart) => BoxPart) => void {
   const editRecord = useEditRecord();
-  return (deed, change) => editRecord(deed, (record) => changeBox(record, change));
+  return (editName, change) => editRecord(editName, (record) => changeBox(record, change));
 }
 
 /** The sizes to begin with where none were noted. */

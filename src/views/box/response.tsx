@@ -26,7 +26,7 @@ export function BoxResponsePart({ step, reading }: BoxPartProps) {
       </>
     );
   const open = reading.rounds.find(({ state }) => state === 'open');
-  if (reading.model === null || open === undefined)
+  if (reading.model === undefined || open === undefined)
     return (
       <>
         <h1>{t.title}</h1>

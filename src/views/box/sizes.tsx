@@ -1,11 +1,11 @@
 // The box by ruler: its sizes, and the air's own resonance that follows from them.
 
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { cavityOf, USUAL_VOLUME_DOUBT_PERCENT } from '../../compare/box-cavity.ts';
 import type { BoxCavity } from '../../record/box-edit.ts';
 import { changeStep, withField } from '../../record/edit.ts';
 import type { QuantityName } from '../../record/quantities.ts';
-import type { Climate, Step } from '../../record/record.ts';
+import type { ClimateNote, Step } from '../../record/record.ts';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { Facts, LargeFigure } from '../parts/figure.tsx';
@@ -60,8 +60,8 @@ export function BoxSizes({ record, step }: BoxPartProps) {
   const sizes = record.box?.cavity ?? noSizes;
   const edit = useBoxEdit();
   const { air: t, choose } = boxWords();
-  const change = (deed: DeedName, make: (cavity: BoxCavity) => BoxCavity) =>
-    edit(deed, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
+  const change = (editName: EditName, make: (cavity: BoxCavity) => BoxCavity) =>
+    edit(editName, (box) => ({ ...box, cavity: make(box.cavity ?? noSizes) }));
   const hints: Partial<Record<keyof BoxCavity, string>> = {
     topDomeRadiusM: t.domeHint,
     backDomeRadiusM: t.domeHint,
@@ -159,7 +159,7 @@ function RoomFields({ step }: { readonly step: Step }) {
     editRecord('air', (record) =>
       changeStep(record, step.id, (known) => ({
         ...known,
-        climate: withField<Climate, typeof key>(known.climate, key, value),
+        climate: withField<ClimateNote, typeof key>(known.climate, key, value),
       })),
     );
   return (

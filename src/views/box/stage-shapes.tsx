@@ -22,7 +22,7 @@ export function StageShapesSaid(props: {
       {mode === undefined ? (
         <p class="note">{t.noMode(name, from)}</p>
       ) : nameAfter === undefined ? (
-        <p class="note">{t.notTold(name, mode.after.name, number(100 * mode.likeness, 0))}</p>
+        <p class="note">{t.undecided(name, mode.after.name, number(100 * mode.likeness, 0))}</p>
       ) : (
         <p class="lead">
           {nameAfter === mode.after.name

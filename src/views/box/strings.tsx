@@ -1,6 +1,6 @@
 // The strings: how hard each pulls, what that does to bridge and top, and one set against another.
 
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { OWN_SET, stringCautions, stringLoad, tuningNamed, usualStrings } from '../../compare/string-load.ts';
 import { type Estimate, scaled } from '../../quantity/estimate.ts';
 import { nToKgf, nToLbf } from '../../quantity/units.ts';
@@ -28,8 +28,8 @@ export function BoxStringsPart({ record }: BoxPartProps) {
   const t = boxWords().strings;
   const usual = usualStrings(record);
   const strings = record.box?.strings ?? usual;
-  const change = (deed: DeedName, make: (known: BoxStrings) => BoxStrings) =>
-    edit(deed, (box) => ({ ...box, strings: make(box.strings ?? usual) }));
+  const change = (editName: EditName, make: (known: BoxStrings) => BoxStrings) =>
+    edit(editName, (box) => ({ ...box, strings: make(box.strings ?? usual) }));
   const a4Hz = preferences.settings.value.a4Hz;
   const load = stringLoad(strings, strings.setName, a4Hz);
   const other = strings.otherSetName === undefined ? undefined : stringLoad(strings, strings.otherSetName, a4Hz);

@@ -36,7 +36,7 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
       </>
     );
   const { cavity, model } = reading;
-  if (model === null || cavity.kind !== 'cavity')
+  if (model === undefined || cavity.kind !== 'cavity')
     return (
       <>
         <h1>{t.title}</h1>
@@ -49,7 +49,7 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
   const planAreaM2 = cavity.planAreaM2;
   const forecast = movedModes(reading, {
     holeRadiusM: cavity.holeRadiusM + knobs.holeMm / 1000,
-    ...(planAreaM2 === null ? {} : { depthChangeM: knobs.depthMm / 1000, planAreaM2 }),
+    ...(planAreaM2 === undefined ? {} : { depthChangeM: knobs.depthMm / 1000, planAreaM2 }),
     bridgeMassChangeKg: knobs.bridgeG / 1000,
     topStiffnessRatio: 1 + knobs.topPercent / 100,
     backStiffnessRatio: 1 + knobs.backPercent / 100,
@@ -84,7 +84,7 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
       <Card title={t.oneThing}>
         <div class="knobs">
           {knob('holeMm', 'mm', -10, 10, 0.5)}
-          {planAreaM2 === null ? <p class="hint">{t.noDepth}</p> : knob('depthMm', 'mm', -20, 20, 0.5)}
+          {planAreaM2 === undefined ? <p class="hint">{t.noDepth}</p> : knob('depthMm', 'mm', -20, 20, 0.5)}
           {knob('bridgeG', 'g', -15, 30, 0.5)}
           {knob('topPercent', '%', -40, 20, 1)}
           {model.back !== 'held' && knob('backPercent', '%', -40, 20, 1)}
@@ -97,7 +97,7 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
       </Card>
       <Aims aims={record.box?.aims ?? []} modes={forecast.kind === 'moved' ? forecast.modes : []} />
       {forecast.kind === 'moved' && <Notes box={record.box ?? {}} modes={forecast.modes.map(({ thenHz }) => thenHz)} />}
-      {planAreaM2 !== null && (
+      {planAreaM2 !== undefined && (
         <FoldedCard title={t.howMuch}>
           <Table
             label={t.howMuchLabel}

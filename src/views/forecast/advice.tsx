@@ -73,13 +73,13 @@ export function AdviceCard(props: {
 function Accuracy() {
   const past = usePast();
   if (past === undefined) return null;
-  const told = past.past.filter((move) => move.forecast.value !== 0);
+  const foretold = past.past.filter((move) => move.forecast.value !== 0);
   const { isMisfit } = past.latest;
   const t = forecastWords().advice;
   return (
     <p class="caution">
       {[
-        told.length === 0 ? t.notTested : t.heldIn(told.filter((move) => move.agrees).length, told.length),
+        foretold.length === 0 ? t.notTested : t.heldIn(foretold.filter((move) => move.agrees).length, foretold.length),
         ...(past.spreadFactor > 1.05 ? [t.wider(number(past.spreadFactor, 1))] : []),
         ...(isMisfit ? [t.misfit] : []),
       ].join(' ')}

@@ -18,7 +18,7 @@ import { AdviceCard } from './advice.tsx';
 import { AgreementCard } from './agreement.tsx';
 import { forecastWords } from './words.ts';
 import './forecast.css';
-import { Modes } from './modes.tsx';
+import { ComputedModes } from './modes.tsx';
 
 export function ForecastView() {
   const { shelf } = useWorkshop();
@@ -100,7 +100,7 @@ function ForecastOf(props: { readonly record: InstrumentRecord; readonly plan: P
       )}
       {asked.kind === 'ready' && asked.answer.kind === 'unsolvable' && <p class="note">{t.noModes}</p>}
       {ready !== undefined && !isOld && question !== undefined && (
-        <Modes
+        <ComputedModes
           record={record}
           plan={now}
           conditions={conditions}

@@ -15,7 +15,7 @@ import type { Face } from '../plan/face.ts';
 import { FaceSwitch } from '../plan/face-switch.tsx';
 import { PlanDrawing } from '../plan/plan-drawing.tsx';
 import { woodSourceWords } from '../plan/words.ts';
-import { Sensitivities, SensitivityScale, SensitivityTable } from './sensitivity.tsx';
+import { SensitivityCard, SensitivityScale, SensitivityTable } from './sensitivity.tsx';
 import { ModePicture, Places, ShapeOnPlan } from './shape.tsx';
 import { UnderTheStrings } from './strung.tsx';
 import { forecastWords } from './words.ts';
@@ -27,7 +27,7 @@ const isHeldAtNodes = ({ support }: Series): boolean => support.hold === 'at-nod
 const tappedWords = (by: MeasuredPair['by'], hz: Estimate): string =>
   (by === 'frequency' ? forecastWords().perhapsTapped : forecastWords().tapped)(withHalfWidth(hz, 'Hz'));
 
-export function Modes(props: {
+export function ComputedModes(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
   readonly conditions: Series;
@@ -64,7 +64,7 @@ export function Modes(props: {
           {what === 'shape' ? (
             <ShapeOnPlan key={rank} mode={mode} face={face} isFree={isFree} />
           ) : (
-            <Sensitivities
+            <SensitivityCard
               plan={plan}
               hand={record.hand}
               face={face}

@@ -42,7 +42,7 @@ interface Given {
   readonly per: Per;
 }
 
-export function Sensitivities(
+export function SensitivityCard(
   props: Given & {
     readonly plan: Plan;
     readonly hand: InstrumentRecord['hand'];

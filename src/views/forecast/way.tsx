@@ -1,7 +1,7 @@
 import type { StrungAnswer } from '../../forecast/strung.ts';
 import type { CheckedAdvice, NamedTarget, WayPass } from '../../forecast/top-advice.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
-import { toldCuts } from '../../record/cut-place.ts';
+import { namedCuts } from '../../record/cut-place.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
@@ -41,7 +41,7 @@ export function Way(props: {
       </h3>
       {way.caution !== 'none' && <p class="caution">{t.caution[way.caution]}</p>}
       <ul>
-        {toldCuts(props.plan, props.record.hand, way.shavings)
+        {namedCuts(props.plan, props.record.hand, way.shavings)
           .map(planWords().cut)
           .map((sentence) => (
             <li key={sentence}>{sentence}</li>

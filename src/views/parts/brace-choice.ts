@@ -6,7 +6,7 @@ import { words } from '../words/language.ts';
 /** The choice of none: what it is about is named in words only. */
 export const inWords = 'in-words';
 /** Key of a choice. */
-export const keyOf = (ids: readonly string[]): string => (ids.length === 0 ? inWords : ids.join(' '));
+export const braceKey = (ids: readonly string[]): string => (ids.length === 0 ? inWords : ids.join(' '));
 
 /** What may be chosen: each brace of the plan, and those of both sides together. */
 export function bracesToChoose({

@@ -4,7 +4,7 @@ import { useEffect, useRef } from 'preact/hooks';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale, Legend, Tooltip);
 
-export interface Series {
+export interface ChartSeries {
   readonly label: string;
   readonly points: readonly { readonly x: number; readonly y: number }[];
   /** drawn as a line without markers */
@@ -19,7 +19,7 @@ export interface ChartProps {
   readonly title: string;
   readonly xLabel: string;
   readonly yLabel: string;
-  readonly series: readonly Series[];
+  readonly series: readonly ChartSeries[];
   readonly xRange?: readonly [number, number];
   readonly yRange?: readonly [number, number];
   readonly wholeX?: boolean;
@@ -128,7 +128,7 @@ function draw(chart: Chart<'line'>, canvas: HTMLCanvasElement, props: ChartProps
   chart.update('none');
 }
 
-function guidePlugin(series: () => readonly Series[]): Plugin<'line'> {
+function guidePlugin(series: () => readonly ChartSeries[]): Plugin<'line'> {
   return {
     id: 'guides',
     afterDatasetsDraw: (chart) => {

@@ -1,7 +1,7 @@
 // The air at a measurement: what the hygrometer shows, with its offset, and the temperature.
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { withField } from '../../record/edit.ts';
-import type { Climate } from '../../record/record.ts';
+import type { ClimateNote } from '../../record/record.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { number, signedNumber } from './figures.ts';
@@ -11,8 +11,8 @@ import { NumberField } from './number-field.tsx';
 const decimalsOf = (percent: number): number => (Math.abs(percent - Math.round(percent)) < 0.05 ? 0 : 1);
 
 export function ClimateFields(props: {
-  readonly climate: Climate;
-  readonly onChange: (deed: DeedName, climate: Climate) => void;
+  readonly climate: ClimateNote;
+  readonly onChange: (editName: EditName, climate: ClimateNote) => void;
 }) {
   const { climate } = props;
   const { hygrometer, hygrometerOffsetPercent } = useWorkshop().preferences.settings.value;

@@ -22,7 +22,7 @@ export function number(value: number, decimals: number): string {
  * to 354, else one.
  * Source: Particle Data Group, Review of Particle Physics, introduction, section 5.3 (rounding).
  */
-export function decimalsFor(halfWidth: number): number {
+function decimalsFor(halfWidth: number): number {
   if (!(halfWidth > 0)) return 2;
   const digits = Math.floor(Math.log10(halfWidth));
   const leading = halfWidth / 10 ** digits;
@@ -40,10 +40,17 @@ export function parts(estimate: Estimate, mostDecimals = 3): { readonly value: s
 }
 
 /** "184.6 ± 0.3 Hz". */
-export function withHalfWidth(estimate: Estimate, unit: string): string {
-  const { value, halfWidth } = parts(estimate);
-  return `${value}${nbsp}±${nbsp}${halfWidth}${unit === '' ? '' : nbsp}${unit}`;
+export function withHalfWidth(estimate: Estimate, unit: string, mostDecimals?: number): string {
+  const { value, halfWidth } = parts(estimate, mostDecimals);
+  return plusMinus(value, halfWidth, unit);
 }
+
+/** The same for a wish and what will do on either side of it. */
+export const withTolerance = (wish: number, tolerance: number, decimals: number, unit: string): string =>
+  plusMinus(number(wish, decimals), number(tolerance, decimals), unit);
+
+const plusMinus = (value: string, half: string, unit: string): string =>
+  `${value}${nbsp}±${nbsp}${half}${unit === '' ? '' : nbsp}${unit}`;
 
 /** The same with its sign, for moves. */
 export function signed(estimate: Estimate, unit: string): string {

@@ -31,9 +31,9 @@ export function NumberField(
   const [text, setText] = useState(shown);
   const mark = useMark(id);
   const [wrong, setWrongText] = useState<string | undefined>(undefined);
-  const setWrong = (told: string | undefined) => {
-    setWrongText(told);
-    mark(told !== undefined);
+  const setWrong = (sentence: string | undefined) => {
+    setWrongText(sentence);
+    mark(sentence !== undefined);
   };
   useEffect(() => {
     setText(shown);

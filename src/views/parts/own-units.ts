@@ -4,7 +4,7 @@ import { type Estimate, isMeasured, scaled } from '../../quantity/estimate.ts';
 import { gToOunce, mmToInch } from '../../quantity/units.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
-import { number, parts, withHalfWidth } from './figures.ts';
+import { number, withHalfWidth } from './figures.ts';
 
 /** A length as text. @param decimals of millimetres, where those of a usual length are too few */
 export function useLength(decimals?: number): (mm: number) => string {
@@ -41,6 +41,5 @@ export function useMassEstimate(): (g: Estimate) => string {
 
 /** Q with its half width, or that it is not measurable: an interval that reaches down to zero is none. */
 export function qText(q: Estimate): string {
-  const { value, halfWidth } = parts(q, 0);
-  return isMeasured(q) ? `Q ${value} ±${halfWidth}` : words.bench.qNotMeasurable;
+  return isMeasured(q) ? `Q ${withHalfWidth(q, '', 0)}` : words.bench.qNotMeasurable;
 }

@@ -1,14 +1,14 @@
 // The air of a step or of several, in the maker's own units.
 import type { Range } from '../../compare/report.ts';
 import { celsiusToFahrenheit } from '../../quantity/units.ts';
-import type { Climate } from '../../record/record.ts';
+import type { ClimateNote } from '../../record/record.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { number } from './figures.ts';
 
 /** Words for the air of one step, and for the range over several; empty where nothing was noted. */
 export function useAir(): {
-  readonly one: (climate: Climate) => string;
+  readonly one: (climate: ClimateNote) => string;
   /** the size of a difference of temperature */
   readonly degreesOff: (differenceC: number) => string;
   readonly range: (humidityPercent: Range | undefined, tempC: Range | undefined) => string;

@@ -1,6 +1,6 @@
 // One brace by numbers. Heights are those it was glued with; what was shaved since is in the steps.
 
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { belowFloors } from '../../brace/floor.ts';
 import { readingOf } from '../../record/cut-place.ts';
 import { cutsMade } from '../../record/cuts.ts';
@@ -28,8 +28,8 @@ export function BraceForm(props: {
   const { record, brace, standing } = props;
   const t = planWords().braceForm;
   const say = useLength();
-  const change = (deed: DeedName, edit: (brace: PlanBrace) => PlanBrace) =>
-    editRecord(deed, (current) => changeBrace(current, brace.id, edit));
+  const change = (editName: EditName, edit: (brace: PlanBrace) => PlanBrace) =>
+    editRecord(editName, (current) => changeBrace(current, brace.id, edit));
   const lastCut = cutsMade(record)
     .flatMap(({ on }) => on)
     .findLast((made) => made.brace.id === brace.id);

@@ -1,6 +1,6 @@
 import { cutsMade } from '../../record/cuts.ts';
 import { changeHand, changePlan, mirroredPlan } from '../../record/plan-edit.ts';
-import { type Pattern, patternBraces, patterns } from '../../record/plan-patterns.ts';
+import { type BracingPattern, patternBraces, patterns } from '../../record/plan-patterns.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { FoldedCard } from '../parts/card.tsx';
@@ -73,7 +73,7 @@ export function PatternAndHand(props: {
   const t = planWords();
   const other = record.hand === 'left' ? 'right' : 'left';
   const hasCuts = cutsMade(record).some(({ on }) => on.length > 0);
-  const lay = (pattern: Pattern) => {
+  const lay = (pattern: BracingPattern) => {
     editRecord('pattern', (current) =>
       changePlan(current, (plan) => {
         const laid = { ...plan, braces: [...patternBraces(pattern, plan)] };

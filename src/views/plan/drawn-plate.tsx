@@ -6,7 +6,7 @@ import type { InstrumentRecord, Plan, PlanBrace } from '../../record/record.ts';
 import { type Face, onScreen, pathOf } from './face.ts';
 import { planWords, sideWords } from './words.ts';
 
-export function Wood(props: {
+export function DrawnWood(props: {
   readonly plan: Plan;
   readonly face: Face;
   readonly outline: readonly Point[];

@@ -4,11 +4,11 @@ import { useRef, useState } from 'preact/hooks';
 import type { Point } from '../../plate/outline.ts';
 import { type BraceEnd, snapped } from '../../record/plan-edit.ts';
 import { planOutline, pointOf } from '../../record/plan-outline.ts';
-import type { InstrumentRecord, Place, Plan } from '../../record/record.ts';
+import type { InstrumentRecord, Plan, PlanPoint } from '../../record/record.ts';
 import { type Face, onPlan, onScreen, viewBoxOf } from './face.ts';
 import { planWords } from './words.ts';
 import './plan.css';
-import { Brace, Sides, Wood } from './drawn-plate.tsx';
+import { Brace, DrawnWood, Sides } from './drawn-plate.tsx';
 
 export interface DrawingProps {
   readonly plan: Plan;
@@ -19,7 +19,7 @@ export interface DrawingProps {
   readonly faulty?: ReadonlySet<string>;
   readonly showBridge?: boolean;
   readonly onChoose?: (braceId: string) => void;
-  readonly onMove?: (braceId: string, end: BraceEnd, to: Place) => void;
+  readonly onMove?: (braceId: string, end: BraceEnd, to: PlanPoint) => void;
   /** drawn over the wood and under the handles, in screen millimetres */
   readonly children?: ComponentChildren;
 }
@@ -27,11 +27,11 @@ export interface DrawingProps {
 export function PlanDrawing(props: DrawingProps) {
   const { plan, hand, face } = props;
   const svg = useRef<SVGSVGElement>(null);
-  const [held, setHeld] = useState<{ readonly end: BraceEnd; readonly to: Place } | undefined>(undefined);
+  const [held, setHeld] = useState<{ readonly end: BraceEnd; readonly to: PlanPoint } | undefined>(undefined);
   const outline = planOutline(plan);
   const chosen = plan.braces.find((brace) => brace.id === props.chosen);
   const shown = chosen !== undefined && held !== undefined ? { ...chosen, [held.end]: held.to } : chosen;
-  const placeAt = (event: PointerEvent): Place => {
+  const placeAt = (event: PointerEvent): PlanPoint => {
     const matrix = svg.current?.getScreenCTM();
     if (!matrix) return { xMm: 0, yMm: 0 };
     const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
@@ -46,7 +46,7 @@ export function PlanDrawing(props: DrawingProps) {
       role="group"
       aria-label={planWords().drawingFrom[face]}
     >
-      <Wood plan={plan} face={face} outline={outline} showBridge={props.showBridge ?? true} />
+      <DrawnWood plan={plan} face={face} outline={outline} showBridge={props.showBridge ?? true} />
       {plan.braces.map((brace) => (
         <Brace
           key={brace.id}

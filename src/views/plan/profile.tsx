@@ -2,7 +2,7 @@
 import { heightAtMm } from '../../brace/profile.ts';
 import type { BraceReading } from '../../record/cut-place.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
-import type { PlanBrace, Profile } from '../../record/record.ts';
+import type { PlanBrace, StoredProfile } from '../../record/record.ts';
 import { useLength } from '../parts/own-units.ts';
 import { planWords } from './words.ts';
 import './plan.css';
@@ -15,8 +15,8 @@ export function ProfileDrawing(props: {
   readonly brace: Pick<PlanBrace, 'name' | 'from' | 'to' | 'profile' | 'floors'>;
   /** how its places are read; a stick that lies nowhere yet is read from its first end */
   readonly reading?: BraceReading;
-  readonly before?: Profile | undefined;
-  readonly after?: Profile | undefined;
+  readonly before?: StoredProfile | undefined;
+  readonly after?: StoredProfile | undefined;
 }) {
   const { brace } = props;
   const t = planWords().braceForm;
@@ -29,7 +29,7 @@ export function ProfileDrawing(props: {
   const turned = props.reading?.turned ?? ((at: number) => at);
   const x = (at: number) => 6 + (turned(at) / length) * (WIDTH - 12);
   const y = (height: number) => BASE - (height / highest) * (BASE - 20);
-  const line = (profile: Profile) =>
+  const line = (profile: StoredProfile) =>
     [0, ...profile.map((point) => point.atMm).filter((at) => at > 0 && at < length), length]
       .map((at) => `${x(at).toFixed(1)} ${y(heightAtMm(profile, at)).toFixed(1)}`)
       .join('L');

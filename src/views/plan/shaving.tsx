@@ -7,7 +7,7 @@ import { openStep } from '../../record/cut-entry.ts';
 import { readingOf } from '../../record/cut-place.ts';
 import { massBetweenG, profileAfter, workedOut } from '../../record/cuts.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
-import type { Cut, InstrumentRecord, Plan, PlanBrace, Profile } from '../../record/record.ts';
+import type { Cut, InstrumentRecord, Plan, PlanBrace, StoredProfile } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -149,7 +149,7 @@ const placesOf = (lengthMm: number): readonly number[] =>
   Array.from({ length: PLACES }, (_, i) => Math.round((i * lengthMm) / (PLACES - 1)));
 
 /** Heights after the cut at all places that are offered: where none was typed the brace stays as it is. */
-const heightsAt = (brace: PlanBrace, typed: ReadonlyMap<number, number>): Profile =>
+const heightsAt = (brace: PlanBrace, typed: ReadonlyMap<number, number>): StoredProfile =>
   placesOf(planBraceLengthMm(brace)).map((atMm) => ({
     atMm,
     heightMm: typed.get(atMm) ?? heightAtMm(brace.profile, atMm),

@@ -6,7 +6,7 @@ import { FoldedCard } from '../parts/card.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { useEditRecord } from '../workshop-context.ts';
 import { type Edit, Outline } from './outline-form.tsx';
-import { Slab, Wood } from './wood-form.tsx';
+import { Slab, WoodForm } from './wood-form.tsx';
 import { planWords } from './words.ts';
 
 export function TopForm(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
@@ -79,8 +79,8 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
           />
         </div>
       </fieldset>
-      <Wood title={t.plateWood} record={props.record} kind="top" wood={plan.wood} onChange={set('wood')} />
-      <Wood
+      <WoodForm title={t.plateWood} record={props.record} kind="top" wood={plan.wood} onChange={set('wood')} />
+      <WoodForm
         title={t.braceWood}
         record={props.record}
         kind="brace-stock"

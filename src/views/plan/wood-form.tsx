@@ -1,4 +1,4 @@
-import { handbookWood, measuredPieces, woodOfPiece } from '../../record/plan-wood.ts';
+import { handbookWood, measuredPieces, planWoodOf } from '../../record/plan-wood.ts';
 import type { InstrumentRecord, PlanSlab, PlanWood } from '../../record/record.ts';
 import { SPECIES } from '../../wood/species.ts';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -56,7 +56,7 @@ function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: Pla
   );
 }
 
-export function Wood(props: {
+export function WoodForm(props: {
   readonly title: string;
   readonly record: InstrumentRecord;
   readonly kind: 'top' | 'brace-stock';
@@ -81,7 +81,7 @@ export function Wood(props: {
           options={[['', t.noPiece] as const, ...pieces.map(({ id, name }) => [id, name] as const)]}
           onChange={(id) => {
             const piece = pieces.find((known) => known.id === id);
-            onChange(piece === undefined ? handbookWood(wood.speciesId) : woodOfPiece(piece));
+            onChange(piece === undefined ? handbookWood(wood.speciesId) : planWoodOf(piece));
           }}
         />
       )}

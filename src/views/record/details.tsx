@@ -1,11 +1,11 @@
 // What is known of the open record: its name, notes and floors.
 
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { withField } from '../../record/edit.ts';
 import { tieFloor } from '../../record/plan-edit.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
-import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
+import { braceKey, bracesToChoose, inWords } from '../parts/brace-choice.ts';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -18,8 +18,8 @@ export function Details(props: { readonly record: InstrumentRecord }) {
   const { exchange } = useWorkshop();
   const editRecord = useEditRecord();
   const { record } = props;
-  const edit = (deed: DeedName, part: Partial<InstrumentRecord>) =>
-    editRecord(deed, (current) => ({ ...current, ...part }));
+  const edit = (editName: EditName, part: Partial<InstrumentRecord>) =>
+    editRecord(editName, (current) => ({ ...current, ...part }));
   return (
     <Card title={record.name}>
       <div class="fields">
@@ -39,9 +39,11 @@ export function Details(props: { readonly record: InstrumentRecord }) {
       {record.kind === 'instrument' && (
         <CheckField
           label={words.record.loved}
-          hint={words.record.lovedHint}
+          hint={words.record.favouriteHint}
           value={record.loved ?? false}
-          onChange={(loved) => editRecord('loved', (current) => withField(current, 'loved', loved ? true : undefined))}
+          onChange={(loved) =>
+            editRecord('favourite', (current) => withField(current, 'loved', loved ? true : undefined))
+          }
         />
       )}
       <TextField
@@ -91,10 +93,10 @@ function Floors(props: { readonly record: InstrumentRecord }) {
               value={inWords}
               options={[
                 [inWords, words.steps.inWordsOnly],
-                ...bracesToChoose(props.record).map(({ ids, name }) => [keyOf(ids), name] as const),
+                ...bracesToChoose(props.record).map(({ ids, name }) => [braceKey(ids), name] as const),
               ]}
               onChange={(key) => {
-                const ids = bracesToChoose(props.record).find((known) => keyOf(known.ids) === key)?.ids ?? [];
+                const ids = bracesToChoose(props.record).find((known) => braceKey(known.ids) === key)?.ids ?? [];
                 editRecord('floors', (current) => tieFloor(current, floor.id, ids));
               }}
             />

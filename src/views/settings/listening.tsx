@@ -1,7 +1,7 @@
 // Rounds, the microphone, and what the page sounds while taps are taken.
 
 import { useEffect } from 'preact/hooks';
-import { USUAL_LIMITS } from '../../signal/hear/tap-gate.ts';
+import { USUAL_TAP_LIMITS } from '../../signal/hear/tap-gate.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
@@ -53,7 +53,7 @@ export function SettingsListening() {
   const { preferences } = useWorkshop();
   const { loudEnoughDb, loudestDb } = preferences.settings.value;
   const t = words.settings;
-  const isUsual = loudEnoughDb === USUAL_LIMITS.loudEnoughDb && loudestDb === USUAL_LIMITS.loudestDb;
+  const isUsual = loudEnoughDb === USUAL_TAP_LIMITS.loudEnoughDb && loudestDb === USUAL_TAP_LIMITS.loudestDb;
   return (
     <Card title={t.listening}>
       <MicrophoneChoice />
@@ -73,7 +73,7 @@ export function SettingsListening() {
           onSet={(value) => preferences.change({ loudestDb: value })}
         />
       </div>
-      {!isUsual && <Button kind="quiet" text={t.backToUsual} onPress={() => preferences.change(USUAL_LIMITS)} />}
+      {!isUsual && <Button kind="quiet" text={t.backToUsual} onPress={() => preferences.change(USUAL_TAP_LIMITS)} />}
     </Card>
   );
 }

@@ -1,6 +1,6 @@
 // The chart of every mode over the steps, and for each target in plain words where the maker stands.
 
-import { type Course as CourseOf, courseToward, type Rate } from '../../compare/course.ts';
+import { type CourseToTarget as CourseOf, courseToward, type Rate } from '../../compare/course.ts';
 import type { Series } from '../../compare/series.ts';
 import { courseUnder } from '../../compare/shown-course.ts';
 import { type Track, tracks } from '../../compare/tracks.ts';

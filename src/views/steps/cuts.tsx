@@ -7,7 +7,7 @@ import { type CutMade, cutsMade, workedOut } from '../../record/cuts.ts';
 import { withField } from '../../record/edit.ts';
 import type { Cut, InstrumentRecord, Step } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
-import { bracesToChoose, inWords, keyOf } from '../parts/brace-choice.ts';
+import { braceKey, bracesToChoose, inWords } from '../parts/brace-choice.ts';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
@@ -72,14 +72,14 @@ function CutFields(props: {
     put(cut, reading, which === 0 ? [value, read[1]] : [read[0], value]);
   /** Ties the cut to other braces: its stretch stays as the maker reads it, whichever end they are read from. */
   const choose = (key: string) => {
-    const chosen = known.find(({ ids }) => keyOf(ids) === key);
+    const chosen = known.find(({ ids }) => braceKey(ids) === key);
     const brace = record.plan?.braces.find(({ id }) => id === chosen?.ids[0]);
     const changed = { ...cut, braceIds: [...(chosen?.ids ?? [])], brace: chosen?.name ?? cut.brace };
     put(changed, brace && readingOf(brace, record.hand), read);
   };
   const isDrawn = cut.drawn !== undefined || cut.heights !== undefined;
-  const options = known.map(({ ids, name }) => [keyOf(ids), name] as const);
-  const own = keyOf(cut.braceIds);
+  const options = known.map(({ ids, name }) => [braceKey(ids), name] as const);
+  const own = braceKey(cut.braceIds);
   const floor = record.floors.find((each) => each.brace === cut.brace);
   const isAtFloor = floor !== undefined && cut.heightLeftMm !== undefined && cut.heightLeftMm <= floor.heightMm;
   return (

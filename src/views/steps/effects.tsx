@@ -11,8 +11,7 @@ import { Table } from '../parts/table.tsx';
 import { useAir } from '../parts/use-air.ts';
 import { words } from '../words/language.ts';
 
-export const nameOf = (track: Track): string =>
-  track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
+const nameOf = (track: Track): string => track.name ?? `${number(track.points.at(-1)!.mode.frequencyHz.value, 0)} Hz`;
 
 export function StepEffects(props: { readonly record: InstrumentRecord; readonly followed: readonly Track[] }) {
   const stepName = useStepName();

@@ -6,7 +6,7 @@ import type { NextPass as SizedPass } from '../../forecast/next-pass.ts';
 import type { CheckedAdvice, TopAdvice } from '../../forecast/top-advice.ts';
 import type { Point } from '../../plate/outline.ts';
 import { cutsOfAdvice } from '../../record/cut-entry.ts';
-import { toldCuts } from '../../record/cut-place.ts';
+import { namedCuts } from '../../record/cut-place.ts';
 import { planNow } from '../../record/cuts.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
@@ -70,7 +70,7 @@ function Way(props: {
   return (
     <div class="pass-columns">
       <div>
-        {toldCuts(plan, record.hand, next.cuts)
+        {namedCuts(plan, record.hand, next.cuts)
           .map(planWords().cut)
           .map((sentence) => (
             <p class="pass-cut" key={sentence}>

@@ -1,5 +1,5 @@
 // What was done at a step and under what conditions. Every field saves itself.
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { type Weight, weightAt } from '../../record/cuts.ts';
 import { appendStep, changeStep, withField } from '../../record/edit.ts';
 import { type InstrumentRecord, type Stage, type Step, stages } from '../../record/record.ts';
@@ -23,8 +23,8 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
   /** Where the piece was not weighed: what it weighed last, less what was cut since. */
   const carried = (weight: Weight | undefined) =>
     weight?.kind === 'carried' ? carriedWords(weight, mass, massEstimate) : undefined;
-  const change = (deed: DeedName, edit: (step: Step) => Step) =>
-    editRecord(deed, (current) => changeStep(current, step.id, edit));
+  const change = (editName: EditName, edit: (step: Step) => Step) =>
+    editRecord(editName, (current) => changeStep(current, step.id, edit));
   return (
     <div class="step-form">
       <ChoiceField
@@ -53,7 +53,10 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
           value={step.massG}
           onChange={(massG) => change('mass', (s) => withField(s, 'massG', massG))}
         />
-        <ClimateFields climate={step.climate} onChange={(deed, climate) => change(deed, (s) => ({ ...s, climate }))} />
+        <ClimateFields
+          climate={step.climate}
+          onChange={(editName, climate) => change(editName, (s) => ({ ...s, climate }))}
+        />
       </div>
       {step.gluing !== undefined && <p class="note">{words.steps.gluedIn(air.one(step.gluing))}</p>}
       <TextField

@@ -1,7 +1,7 @@
 // Wanted modes: typed, or taken from a signature of this or another instrument.
 
 import { useState } from 'preact/hooks';
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import type { Series } from '../../compare/series.ts';
 import { signatures } from '../../compare/signature.ts';
 import { tracks } from '../../compare/tracks.ts';
@@ -26,8 +26,8 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
   const targets = record.targets.filter((target) => target.stage === conditions.stage);
   // Open at first where there is no target yet; after that only the maker opens and closes it.
   const [open] = useState(targets.length === 0);
-  const set = (changed: readonly Target[], deed: DeedName) =>
-    editRecord(deed, (current) => ({
+  const set = (changed: readonly Target[], editName: EditName) =>
+    editRecord(editName, (current) => ({
       ...current,
       targets: [...current.targets.filter((target) => target.stage !== conditions.stage), ...changed],
     }));

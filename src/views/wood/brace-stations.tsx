@@ -33,7 +33,7 @@ export function alongOf(
   const at = (sigmas: number) =>
     braceAlong({ ...bare, modulusPa: (eGpa.value + sigmas * eGpa.sigma) * 1e9 }, strip, stations);
   const [along, stiffer, softer] = [at(0), at(1), at(-1)];
-  if (along === null || stiffer === null || softer === null) return null;
+  if (along === undefined || stiffer === undefined || softer === undefined) return null;
   const within = (of: (along: BraceAlong) => number) => ({
     value: of(along),
     sigma: Math.abs(of(stiffer) - of(softer)) / 2,

@@ -14,7 +14,9 @@ export function Spreads(props: { readonly all: readonly PieceAt[] }) {
   if (species.length === 0) return null;
   const spreadWords = (values: readonly number[], decimals: number) => {
     const { mean, spread } = shelfSpread(values);
-    return spread === null ? number(mean, decimals) : t.meanAndSpread(number(mean, decimals), number(spread, decimals));
+    return spread === undefined
+      ? number(mean, decimals)
+      : t.meanAndSpread(number(mean, decimals), number(spread, decimals));
   };
   return (
     <Card title={t.shelf}>

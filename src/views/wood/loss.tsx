@@ -8,7 +8,7 @@ export type Read = Extract<BoardReading, { kind: 'read' }>;
 export function Losses(props: { readonly loss: Read['loss'] }) {
   const { loss } = props;
   const t = woodWords().reading;
-  if (loss === null) return <p class="hint">{t.noLoss}</p>;
+  if (loss === undefined) return <p class="hint">{t.noLoss}</p>;
   return (
     <p>
       {t.loss(

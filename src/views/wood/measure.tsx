@@ -24,7 +24,7 @@ const stickTaps: readonly TapKind[] = ['long-grain-bending', 'twist'];
 /** Held at a node line with nothing glued on: what every round of a free board or stick is. */
 const freePiece = { hold: 'at-node', bridge: 'off', strung: false } as const;
 
-export function Measure(props: { readonly piece: Piece }) {
+export function MeasurePiece(props: { readonly piece: Piece }) {
   const { piece } = props;
   const t = woodWords().measure;
   const board = sizesOf(piece);

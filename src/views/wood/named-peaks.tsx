@@ -1,6 +1,6 @@
 // Every peak of every round beside the modes of the board that explains most of them.
 import { useState } from 'preact/hooks';
-import { peaksOf, sizesOf, startOf } from '../../compare/piece-reading.ts';
+import { piecePeaks, sizesOf, startOf } from '../../compare/piece-reading.ts';
 import type { Piece } from '../../record/record.ts';
 import { nameModeOfPiece } from '../../record/wood-edit.ts';
 import { TAP_PATTERNS, type TapKind } from '../../wood/hold-guide.ts';
@@ -15,7 +15,7 @@ import { woodWords } from './words.ts';
 /** Every peak of every round beside the modes of the board that explains most of them. */
 export function PeaksTogether(props: { readonly piece: Piece }) {
   const [asked, setAsked] = useState(false);
-  const heard = peaksOf(props.piece);
+  const heard = piecePeaks(props.piece);
   if (heard.length < 3) return null;
   return (
     <details onToggle={(event) => event.currentTarget.open && setAsked(true)}>
@@ -32,7 +32,7 @@ function NamedPeaks(props: { readonly piece: Piece }) {
   const { reading: t, codes } = woodWords();
   const board = sizesOf(piece);
   if (board === undefined) return null;
-  const heard = peaksOf(piece);
+  const heard = piecePeaks(piece);
   const state = answers.of('name-peaks', { board, heard, start: startOf(piece) }).value;
   if (state.kind === 'working') return <p role="status">{t.naming}</p>;
   if (state.kind === 'failed') return <p class="stop">{t.namingFailed(state.message)}</p>;
@@ -46,13 +46,13 @@ function NamedPeaks(props: { readonly piece: Piece }) {
         head={[t.peak, t.mode, t.model, t.apart, t.take]}
         rows={named.peaks.map((peak) => {
           const kind = (Object.keys(TAP_PATTERNS) as TapKind[]).find(
-            (known) => peak.pattern !== null && isSamePattern(TAP_PATTERNS[known], peak.pattern),
+            (known) => peak.pattern !== undefined && isSamePattern(TAP_PATTERNS[known], peak.pattern),
           );
           return [
             withHalfWidth(peak.frequencyHz, 'Hz'),
-            peak.pattern === null ? t.noMode : codes.pattern(peak.pattern),
-            peak.modelHz === null ? '–' : `${number(peak.modelHz, 1)} Hz`,
-            peak.misfitPercent === null ? '–' : `${number(peak.misfitPercent, 1)} %`,
+            peak.pattern === undefined ? t.noMode : codes.pattern(peak.pattern),
+            peak.modelHz === undefined ? '–' : `${number(peak.modelHz, 1)} Hz`,
+            peak.misfitPercent === undefined ? '–' : `${number(peak.misfitPercent, 1)} %`,
             kind !== undefined && (
               <Button
                 kind="quiet"

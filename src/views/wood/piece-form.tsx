@@ -1,6 +1,6 @@
 // What a piece is: kind, species, sizes and mass with their doubt, air, notes, photo, and whom it belongs to.
 
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { withField } from '../../record/edit.ts';
 import type { QuantityName } from '../../record/quantities.ts';
 import type { Piece } from '../../record/record.ts';
@@ -16,9 +16,9 @@ import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { pieceKindWords, speciesNames, speciesTyped, speciesWord, woodWords } from './words.ts';
 
 /** Edits one piece of the open record. */
-export function useChangePiece(pieceId: string): (deed: DeedName, change: (piece: Piece) => Piece) => void {
+export function useChangePiece(pieceId: string): (editName: EditName, change: (piece: Piece) => Piece) => void {
   const editRecord = useEditRecord();
-  return (deed, change) => editRecord(deed, (record) => changePiece(record, pieceId, change));
+  return (editName, change) => editRecord(editName, (record) => changePiece(record, pieceId, change));
 }
 
 type Sized = 'lengthMm' | 'widthMm' | 'thicknessMm' | 'massG';
@@ -74,7 +74,7 @@ export function PieceForm(props: { readonly piece: Piece }) {
         <div class="fields">
           <ClimateFields
             climate={piece.climate}
-            onChange={(deed, climate) => change(deed, (p) => ({ ...p, climate }))}
+            onChange={(editName, climate) => change(editName, (p) => ({ ...p, climate }))}
           />
         </div>
         <TextField

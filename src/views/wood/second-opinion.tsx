@@ -4,7 +4,7 @@ import { type Estimate, HALF_WIDTH_95, scaled } from '../../quantity/estimate.ts
 import { gToKg, kgfToN } from '../../quantity/units.ts';
 import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
-import { agreement, readDeflection } from '../../wood/deflection.ts';
+import { agreementOf, readDeflection } from '../../wood/deflection.ts';
 import { mapThickness } from '../../wood/thickness-map.ts';
 import { Button } from '../parts/actions.tsx';
 import { signed, withHalfWidth } from '../parts/figures.ts';
@@ -77,7 +77,7 @@ function DeflectionResult(props: { readonly piece: Piece; readonly test: Piece['
     loadN: scaled(loadG, kgfToN(gToKg(1))),
   });
   const tapped = isAlong ? piece.reading?.eLongGpa : piece.reading?.eCrossGpa;
-  const beside = tapped === undefined ? undefined : agreement(tapped, reading.modulusGpa);
+  const beside = tapped === undefined ? undefined : agreementOf(tapped, reading.modulusGpa);
   const worst = reading.contributions[0]?.input;
   return (
     <>

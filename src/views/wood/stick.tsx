@@ -17,7 +17,7 @@ export function StickReadingOf(props: { readonly piece: Piece }) {
   const bending = modes['long-grain-bending'];
   if (stick === undefined) return null;
   if (bending === undefined) return <p>{woodWords().stick.stillToTap}</p>;
-  const constants = stickConstants(stick, bending.frequencyHz, modes.twist?.frequencyHz ?? null);
+  const constants = stickConstants(stick, bending.frequencyHz, modes.twist?.frequencyHz);
   return <StickFigures piece={piece} constants={constants} />;
 }
 
@@ -41,7 +41,7 @@ function StickFigures(props: { readonly piece: Piece; readonly constants: StickC
       <ul class="figures">
         <BigFigure label={reading.eLong} unit="GPa" value={eGpa} />
         <BigFigure label={reading.density} unit="kg/m³" value={densityKgM3} />
-        {gGpa !== null && <BigFigure label={reading.shear} unit="GPa" value={gGpa} />}
+        {gGpa !== undefined && <BigFigure label={reading.shear} unit="GPa" value={gGpa} />}
         <BigFigure label={t.stiffnessForWeight} unit="10⁶ m²/s²" value={constants.specificModulus} />
       </ul>
       <Actions>

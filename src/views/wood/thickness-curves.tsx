@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import { startOf } from '../../compare/piece-reading.ts';
 import type { Piece } from '../../record/record.ts';
-import type { PlateWood } from '../../wood/thickness.ts';
+import type { MeasuredWood } from '../../wood/thickness.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { woodWords } from './words.ts';
@@ -13,7 +13,7 @@ const curveMm = [2, 2.4, 2.8, 3.2, 3.6, 4, 4.5, 5];
 /** Modes drawn: the lowest ones, each as its own curve. */
 const curves = 5;
 
-export function ModesAgainstThickness(props: { readonly piece: Piece; readonly wood: PlateWood }) {
+export function ModesAgainstThickness(props: { readonly piece: Piece; readonly wood: MeasuredWood }) {
   const [asked, setAsked] = useState(false);
   return (
     <details onToggle={(event) => event.currentTarget.open && setAsked(true)}>
@@ -23,7 +23,7 @@ export function ModesAgainstThickness(props: { readonly piece: Piece; readonly w
   );
 }
 
-function Curves(props: { readonly piece: Piece; readonly wood: PlateWood }) {
+function Curves(props: { readonly piece: Piece; readonly wood: MeasuredWood }) {
   const { answers } = useWorkshop();
   const { piece, wood } = props;
   const { thickness: t, codes } = woodWords();

@@ -3,7 +3,7 @@ import type { PieceAt } from '../../app/stock.ts';
 import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';
-import type { PlateWood } from '../../wood/thickness.ts';
+import type { MeasuredWood } from '../../wood/thickness.ts';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { speciesWord, woodWords } from './words.ts';
@@ -11,7 +11,7 @@ import { speciesWord, woodWords } from './words.ts';
 export type ReferenceNote = NonNullable<Piece['thicknessing']>['reference'];
 
 export interface Reference {
-  readonly wood: PlateWood;
+  readonly wood: MeasuredWood;
   readonly thicknessMm: Estimate;
 }
 

@@ -1,6 +1,6 @@
 // How thick this plate should be to equal a reference, by every way "equal" can be meant, side by side.
 
-import type { DeedName } from '../../app/deeds.ts';
+import type { EditName } from '../../app/edits.ts';
 import { plateWoodOf } from '../../compare/piece-reading.ts';
 import { withField } from '../../record/edit.ts';
 import type { Piece } from '../../record/record.ts';
@@ -32,7 +32,7 @@ const beginning = (piece: Piece): Omit<Plan, 'reference'> => ({
   areaCm2: Math.round(boardCm2(piece)),
 });
 
-export function Thickness(props: { readonly piece: Piece }) {
+export function BoardThickness(props: { readonly piece: Piece }) {
   const { piece } = props;
   const wood = plateWoodOf(piece);
   const change = useChangePiece(piece.id);
@@ -40,8 +40,10 @@ export function Thickness(props: { readonly piece: Piece }) {
   const all = useAllPieces();
   if (wood === undefined) return <p>{t.readFirst}</p>;
   const plan = piece.thicknessing;
-  const set = (deed: DeedName, part: Partial<Plan>) =>
-    change(deed, (p) => (p.thicknessing === undefined ? p : { ...p, thicknessing: { ...p.thicknessing, ...part } }));
+  const set = (editName: EditName, part: Partial<Plan>) =>
+    change(editName, (p) =>
+      p.thicknessing === undefined ? p : { ...p, thicknessing: { ...p.thicknessing, ...part } },
+    );
   const reference = plan === undefined ? undefined : referenceOf(plan.reference, piece, all);
   return (
     <>
@@ -91,7 +93,7 @@ export function Thickness(props: { readonly piece: Piece }) {
   );
 }
 
-type SetPlan = (deed: DeedName, part: Partial<Plan>) => void;
+type SetPlan = (editName: EditName, part: Partial<Plan>) => void;
 
 function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { plan, onChange } = props;

@@ -15,12 +15,12 @@ import { BraceOf } from './brace.tsx';
 import { CompareWood } from './compare.tsx';
 import { Gluing } from './gluing.tsx';
 import { isStick } from './guides.ts';
-import { Measure } from './measure.tsx';
+import { MeasurePiece } from './measure.tsx';
 import { PieceForm } from './piece-form.tsx';
 import { BoardReadingOf } from './reading.tsx';
 import { SecondOpinion, ThicknessMapOf } from './second-opinion.tsx';
 import { StickReadingOf } from './stick.tsx';
-import { Thickness } from './thickness.tsx';
+import { BoardThickness } from './thickness.tsx';
 import { PieceWeather } from './weather.tsx';
 import { pieceKindWords, speciesWord, woodWords } from './words.ts';
 import './wood.css';
@@ -147,7 +147,7 @@ function PieceView(props: { readonly piece: Piece }) {
         <PieceForm piece={piece} />
       </Card>
       <Card title={t.tapIt}>
-        <Measure piece={piece} />
+        <MeasurePiece piece={piece} />
       </Card>
       <Card title={t.whatItIs} label={t.whatItIs}>
         {stick ? <StickReadingOf piece={piece} /> : <BoardReadingOf piece={piece} />}
@@ -158,7 +158,7 @@ function PieceView(props: { readonly piece: Piece }) {
         </Fold>
       ) : (
         <Fold title={t.howThick}>
-          <Thickness piece={piece} />
+          <BoardThickness piece={piece} />
         </Fold>
       )}
       <Fold title={t.whatWeather}>

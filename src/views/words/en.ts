@@ -2,7 +2,7 @@
 // key, or a sentence that takes other figures, does not compile.
 import { bench } from './en/bench.ts';
 import { codes } from './en/codes.ts';
-import { deeds } from './en/deeds.ts';
+import { edits } from './en/deeds.ts';
 import { exchange } from './en/exchange.ts';
 import { fields } from './en/fields.ts';
 import { library } from './en/library.ts';
@@ -15,7 +15,7 @@ import { steps } from './en/steps.ts';
 
 export const en = {
   shell,
-  deeds,
+  edits,
   bench,
   steps,
   record,

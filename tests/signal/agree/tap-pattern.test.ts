@@ -12,7 +12,7 @@ describe('a plate near the microphone', () => {
   test('its modes are found, nearly all surely, and nothing else', () => {
     const fits = rounds(near).map((round) => ({ round, fit: fitRound([round.taps]) }));
     const scores = fits.map(({ round, fit }) => scoreOf(round, fit.modes));
-    expect(scores.reduce((sum, { strangers }) => sum + strangers, 0)).toBe(0);
+    expect(scores.reduce((sum, { spurious }) => sum + spurious, 0)).toBe(0);
     const share =
       scores.reduce((sum, { found }) => sum + found, 0) / scores.reduce((sum, { truths }) => sum + truths, 0);
     expect(share).toBeGreaterThan(0.85);

@@ -1,13 +1,13 @@
 // The limits that the maker may set: how far above the room, and how loud, a tap may be.
 import { expect, test } from 'vitest';
 import { TapListener } from '../../../src/signal/hear/listener.ts';
-import { USUAL_LIMITS } from '../../../src/signal/hear/tap-gate.ts';
+import { USUAL_TAP_LIMITS } from '../../../src/signal/hear/tap-gate.ts';
 import { PIECES, scene } from '../../bench/listener-sounds.ts';
 
 const rate = 16_000;
 
 /** What is said of one tap 24 dB above the room whose highest sample has the level given, dB re full scale. */
-function verdict(peakDb: number, limits = USUAL_LIMITS): string {
+function verdict(peakDb: number, limits = USUAL_TAP_LIMITS): string {
   const made = scene({
     piece: PIECES['six modes']!,
     sampleRateHz: rate,
@@ -25,13 +25,13 @@ function verdict(peakDb: number, limits = USUAL_LIMITS): string {
 
 test('a tap as loud as the microphone can tell is taken by the usual limits, and refused by one just below its peak', () => {
   expect(verdict(-0.1)).toBe('accepted');
-  expect(verdict(-3.1, { ...USUAL_LIMITS, loudestDb: -3 })).toBe('accepted');
-  expect(verdict(-2.9, { ...USUAL_LIMITS, loudestDb: -3 })).toBe('clipped');
+  expect(verdict(-3.1, { ...USUAL_TAP_LIMITS, loudestDb: -3 })).toBe('accepted');
+  expect(verdict(-2.9, { ...USUAL_TAP_LIMITS, loudestDb: -3 })).toBe('clipped');
 });
 
 test('how far above the room a tap must be does not depend on how loud both are', () => {
   for (const peakDb of [-1, -30]) {
-    expect(verdict(peakDb, { ...USUAL_LIMITS, loudEnoughDb: 12 })).toBe('accepted');
-    expect(verdict(peakDb, { ...USUAL_LIMITS, loudEnoughDb: 40 })).toBe('too-quiet');
+    expect(verdict(peakDb, { ...USUAL_TAP_LIMITS, loudEnoughDb: 12 })).toBe('accepted');
+    expect(verdict(peakDb, { ...USUAL_TAP_LIMITS, loudEnoughDb: 40 })).toBe('too-quiet');
   }
 });

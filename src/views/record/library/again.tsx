@@ -8,14 +8,14 @@ import type { InstrumentRecord } from '../../../record/record.ts';
 import { Button } from '../../parts/actions.tsx';
 import { Card } from '../../parts/card.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
-import { number, parts, withHalfWidth } from '../../parts/figures.ts';
+import { number, parts, withHalfWidth, withTolerance } from '../../parts/figures.ts';
 import { Table } from '../../parts/table.tsx';
 import { midSentence, stageWords } from '../../words/codes.ts';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';
 
-type Source = 'model' | 'loved-model' | 'loved' | 'all';
+type Source = 'model' | 'favourites-of-model' | 'favourites' | 'all';
 
 export function LibraryAgain(props: {
   readonly cards: readonly LibraryCard[];
@@ -33,16 +33,16 @@ export function LibraryAgain(props: {
       ? []
       : ([
           ['model', t.fromModel(model)],
-          ['loved-model', t.fromLovedModel(model)],
+          ['favourites-of-model', t.fromFavouritesOfModel(model)],
         ] as const)),
-    ['loved', t.fromLoved],
+    ['favourites', t.fromFavourites],
     ['all', t.fromAll],
   ];
   const chosen = offered.find(([known]) => known === source) ?? offered.at(-1)!;
   const earlier = props.cards
-    .filter(({ facts }) => facts.id !== bench?.id && (facts.loved || !chosen[0].startsWith('loved')))
+    .filter(({ facts }) => facts.id !== bench?.id && (facts.loved || !chosen[0].startsWith('favourites')))
     .flatMap((card) => card.entries);
-  const ofModel = chosen[0] === 'model' || chosen[0] === 'loved-model' ? model : undefined;
+  const ofModel = chosen[0] === 'model' || chosen[0] === 'favourites-of-model' ? model : undefined;
   const spreads = modeSpreads(earlier, { ...series, model: ofModel });
   const rows = spreads.map((spread) => ({ spread, again: sameAgain(spread, series.stage) }));
   const targets = rows.flatMap(({ again }) => (again.kind === 'target' ? [again] : []));
@@ -80,7 +80,7 @@ export function LibraryAgain(props: {
               withHalfWidth(shownMean(spread), 'Hz'),
               spread.spreadHz === undefined ? '–' : `${parts(spread.spreadHz, 1).value} Hz`,
               again.kind === 'target' ? (
-                <strong>{`${number(again.target.frequencyHz, 1)} ± ${number(again.target.toleranceHz, 1)} Hz`}</strong>
+                <strong>{withTolerance(again.target.frequencyHz, again.target.toleranceHz, 1, 'Hz')}</strong>
               ) : (
                 t.tooFew(again.have, again.need)
               ),

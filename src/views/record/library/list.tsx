@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import { type LibraryCard, type LibraryFilter, passes } from '../../../compare/library.ts';
-import { type Pattern, patterns } from '../../../record/plan-patterns.ts';
+import { type BracingPattern, patterns } from '../../../record/plan-patterns.ts';
 import { type Stage, stages } from '../../../record/record.ts';
 import { Button } from '../../parts/actions.tsx';
 import { Card } from '../../parts/card.tsx';
@@ -23,7 +23,7 @@ export const everything: LibraryFilter = {
   species: undefined,
   pattern: undefined,
   model: undefined,
-  lovedOnly: false,
+  favouritesOnly: false,
 };
 
 interface ListProps {
@@ -124,7 +124,7 @@ function Filters(props: {
               .filter((pattern) => facts.some((one) => one.pattern === pattern))
               .map((pattern) => [pattern, planWords().patterns[pattern]]),
           )}
-          onChange={(pattern) => onChange({ pattern: known(pattern) as Pattern | undefined })}
+          onChange={(pattern) => onChange({ pattern: known(pattern) as BracingPattern | undefined })}
         />
         <ChoiceField
           label={t.model}
@@ -133,7 +133,11 @@ function Filters(props: {
           onChange={(model) => onChange({ model: known(model)?.slice(2) })}
         />
       </div>
-      <CheckField label={t.lovedOnly} value={filter.lovedOnly} onChange={(lovedOnly) => onChange({ lovedOnly })} />
+      <CheckField
+        label={t.favouritesOnly}
+        value={filter.favouritesOnly}
+        onChange={(lovedOnly) => onChange({ favouritesOnly: lovedOnly })}
+      />
     </>
   );
 }

@@ -12,7 +12,7 @@ import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';
 import { ReportPhoto } from './photo.tsx';
 
-export function BoxPart(props: { readonly record: InstrumentRecord }) {
+export function BoxSection(props: { readonly record: InstrumentRecord }) {
   const { preferences } = useWorkshop();
   const length = useLength();
   const t = words.report;

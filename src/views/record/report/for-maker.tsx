@@ -18,7 +18,7 @@ import { CoursePanels } from '../../steps/course-panels.tsx';
 import { midSentence, stageWords } from '../../words/codes.ts';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
-import { BoxPart, Photos } from './box-section.tsx';
+import { BoxSection, Photos } from './box-section.tsx';
 import { ReportPlan, ReportSignature, ReportWood } from './parts.tsx';
 
 export function MakerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
@@ -67,7 +67,7 @@ export function MakerReport(props: { readonly record: InstrumentRecord; readonly
           />
         </section>
       )}
-      <BoxPart record={record} />
+      <BoxSection record={record} />
       {record.notes !== '' && (
         <section class="report-whole">
           <h2>{t.notes}</h2>

@@ -7,7 +7,7 @@ import { type Estimate, isMeasured } from '../../../quantity/estimate.ts';
 import { isNoteKnown, nearestNote } from '../../../quantity/pitch.ts';
 import { planNow } from '../../../record/cuts.ts';
 import type { InstrumentRecord, Piece, PlanWood } from '../../../record/record.ts';
-import { cents, day, number, parts, withHalfWidth } from '../../parts/figures.ts';
+import { cents, day, number, withHalfWidth } from '../../parts/figures.ts';
 import { useLength, useLengthEstimate } from '../../parts/own-units.ts';
 import { Scroll } from '../../parts/scroll.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -165,12 +165,11 @@ function ModeTable(props: { readonly modes: NamedSignature['modes']; readonly sh
       head={[t.mode, t.frequency, t.note, props.short ? undefined : t.q, t.rings]}
       rows={props.modes.map(({ mode, name }) => {
         const note = nearestNote(mode.frequencyHz.value, a4Hz);
-        const q = parts(mode.q, 0);
         return [
           name ?? <span class="report-faint">{t.noName}</span>,
           withHalfWidth(mode.frequencyHz, 'Hz') + (mode.resolution === 'pair' ? ` (${t.pair})` : ''),
           t.centsFrom(`${note.name}${number(note.octave, 0)}`, cents(note.cents)),
-          props.short ? undefined : isMeasured(mode.q) ? `${q.value} ± ${q.halfWidth}` : t.notMeasurable,
+          props.short ? undefined : isMeasured(mode.q) ? withHalfWidth(mode.q, '', 0) : t.notMeasurable,
           isMeasured(mode.q) ? withHalfWidth(ringS(mode), 's') : t.notMeasurable,
         ];
       })}

@@ -143,7 +143,7 @@ function verdictWords({ behavesLike, strength }: PeakVerdict): string {
       return 'is shared: two parts move alike in it.';
     case 'none':
       return 'is none of the three: perhaps a mode of the plates that pumps no air.';
-    case 'not-told':
+    case 'undecided':
       return 'is not told yet: the rounds leave it open.';
     default:
       return `${sure} the ${partWords[behavesLike]}.`;

@@ -21,7 +21,7 @@ export const boxFound = {
     parts: 'The parts by themselves',
     swapped:
       'The peak called top belongs to the back, and the other way round: the mass at the bridge moved the other one.',
-    notTold:
+    undecided:
       'Nothing tells yet which of the two upper peaks is the top’s: the round with the mass says it, unless both share both.',
     partsTable: 'Table of the parts',
     part: 'Part',

@@ -41,7 +41,7 @@ export const boxStages = {
   shapes: {
     noMode: (mode: string, at: Stage) =>
       `The drawn top has no mode called “${mode}” among its lowest when ${stage(at)}. Name the mode after yourself.`,
-    notTold: (mode: string, nearest: string, percent: string) =>
+    undecided: (mode: string, nearest: string, percent: string) =>
       `The shapes do not tell what becomes of “${mode}”: nearest comes ${nearest}, only ${percent} % alike. Name the mode after yourself.`,
     becomes: (mode: string, after: string, percent: string) =>
       `By its shape “${mode}” becomes “${after}”: ${percent} % alike.`,

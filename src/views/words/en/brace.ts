@@ -11,14 +11,14 @@ export const ends: Readonly<Record<EndName, string>> = {
 };
 
 /** Side views of braces, of the plan and of stock alike. */
-export const profileShapes: Readonly<Record<ProfileShape, string>> = {
+export const profileShapeWords: Readonly<Record<ProfileShape, string>> = {
   level: 'Level',
   tapered: 'Tapered ends',
   scalloped: 'Scalloped',
   parabolic: 'Parabolic',
 };
 
-export const sectionShapes: Readonly<Record<SectionShape, string>> = {
+export const sectionShapeWords: Readonly<Record<SectionShape, string>> = {
   rectangle: 'Rectangular',
   rounded: 'Rounded',
   parabola: 'Parabolic',
@@ -43,7 +43,7 @@ export const brace = {
   secondEnd: { xMm: 'Second end, from tail', yMm: 'Second end, off centre' },
   width: 'Width',
   section: 'Cross-section',
-  sections: sectionShapes,
+  sections: sectionShapeWords,
   grain: 'Grain off its length',
   carriesLoad: 'Carries the string load',
   name: 'Name',
@@ -51,7 +51,7 @@ export const brace = {
 
   heights: 'Heights as glued',
   shavedSince: 'It has been shaved since: heights after a shaving are in the steps and win over these.',
-  shapes: profileShapes,
+  shapes: profileShapeWords,
   place: (n: number) => `Place ${n}`,
   height: (n: number) => `Height ${n}`,
   emptyRemoves: 'Empty a place to remove it.',

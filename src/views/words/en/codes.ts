@@ -3,7 +3,7 @@ import type { Missing } from '../../../compare/course.ts';
 import type { Stage, Support } from '../../../record/record.ts';
 import type { Refusal } from '../../../signal/tap.ts';
 import { number, withHalfWidth } from '../../parts/figures.ts';
-import { noticeWords } from './notices.ts';
+import { noticeSentence } from './notices.ts';
 
 const stageWords: Readonly<Record<Stage, string>> = {
   board: 'Board',
@@ -135,5 +135,5 @@ export const codes = {
   missing: missingWords,
   /** a word of these lists within a sentence: "braced" */
   midSentence: (word: string): string => word.toLowerCase(),
-  notice: noticeWords,
+  notice: noticeSentence,
 };

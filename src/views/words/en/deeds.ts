@@ -1,12 +1,12 @@
-import type { DeedName } from '../../../app/deeds.ts';
+import type { EditName } from '../../../app/edits.ts';
 
 /** What undo and redo say they would turn: "Undo: brace moved". */
-export const deeds: Readonly<Record<DeedName, string>> = {
+export const edits: Readonly<Record<EditName, string>> = {
   name: 'name',
   model: 'model',
   hand: 'left or right hand',
   notes: 'notes',
-  loved: 'one of my best',
+  favourite: 'one of my best',
   floors: 'floors',
   archive: 'put into the archive',
   unarchive: 'take from the archive',

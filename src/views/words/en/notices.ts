@@ -6,7 +6,7 @@ import { exchange } from './exchange.ts';
 import { shell } from './shell.ts';
 
 /** A notice as a sentence, and whether something needs the maker's attention. */
-export function noticeWords(notice: Notice): { readonly text: string; readonly urgent: boolean } {
+export function noticeSentence(notice: Notice): { readonly text: string; readonly urgent: boolean } {
   switch (notice.kind) {
     case 'microphone-refused':
       return {

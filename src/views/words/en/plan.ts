@@ -1,11 +1,11 @@
-import type { CutMark, EndName, ToldCut } from '../../../record/cut-place.ts';
-import type { Pattern } from '../../../record/plan-patterns.ts';
+import type { CutMark, EndName, NamedCut } from '../../../record/cut-place.ts';
+import type { BracingPattern } from '../../../record/plan-patterns.ts';
 import { number } from '../../parts/figures.ts';
 import { brace, ends } from './brace.ts';
 import { count } from './count.ts';
 import { top } from './top.ts';
 
-const patterns: Readonly<Record<Pattern, string>> = {
+const patterns: Readonly<Record<BracingPattern, string>> = {
   x: 'X with tone bars and finger braces',
   ladder: 'Ladder',
   fan: 'Fan',
@@ -25,7 +25,7 @@ function markWords(mark: CutMark): string {
   }
 }
 
-function placeWords(place: ToldCut['place']): string {
+function placeWords(place: NamedCut['place']): string {
   if (place === 'whole-length') return 'over its whole length';
   const [first, second] = place;
   if (first.at === 'distance' && second.at === 'distance')
@@ -89,7 +89,7 @@ export const plan = {
   isEntered: 'Entered.',
   enterAgain: 'As much again',
   /** "1.2 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
-  cut: ({ offMm, brace, isOnBothSides, place }: ToldCut) =>
+  cut: ({ offMm, brace, isOnBothSides, place }: NamedCut) =>
     `${number(offMm, 1)} mm off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place)}`,
 
   sheets: 'Print true to scale, SVG, DXF',

@@ -6,7 +6,7 @@ export const record = {
   partsLabel: 'Parts of the record',
   parts: { list: 'Records', library: 'Library', report: 'Report' },
   loved: 'One of my best',
-  lovedHint: 'The library can take its targets from these',
+  favouriteHint: 'The library can take its targets from these',
 
   show: 'Show',
   shown: { working: 'On the shelf', archived: 'Archived', bin: 'In the bin' },

@@ -1,5 +1,5 @@
 /** What the page says aloud, for hands that are full. */
 export const spoken = {
-  pickUpAnew: 'Put it down, pick it up again.',
+  pickUpAgain: 'Put it down, pick it up again.',
   lowestMode: (frequencyHz: number) => `${Math.round(frequencyHz)} hertz`,
 };

@@ -1,12 +1,12 @@
-import { profileShapes, sectionShapes } from './brace.ts';
+import { profileShapeWords, sectionShapeWords } from './brace.ts';
 
 /** What is made of a piece: a brace, a plate of some thickness, a glued dome; and what the weather does to it. */
 export const woodMaking = {
   brace: {
     readFirst: 'Tap the stick and keep its reading first.',
     section: 'Section',
-    sections: sectionShapes,
-    shapes: profileShapes,
+    sections: sectionShapeWords,
+    shapes: profileShapeWords,
     widthMm: 'Width of the brace',
     plateMm: 'Plate under it',
     stripMm: 'Strip of plate that goes along',

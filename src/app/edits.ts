@@ -1,13 +1,13 @@
 // What the maker did, as undo and redo name it. Codes here, words in the views.
 
-/** The kinds of deeds that can be taken back. */
-export type DeedName =
+/** The kinds of edits that can be taken back. */
+export type EditName =
   // the record
   | 'name'
   | 'model'
   | 'hand'
   | 'notes'
-  | 'loved'
+  | 'favourite'
   | 'floors'
   | 'archive'
   | 'unarchive'
