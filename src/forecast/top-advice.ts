@@ -49,7 +49,7 @@ export interface AdviceQuestion {
 }
 
 /** A move of a mode that was foreseen and then measured. */
-export interface NamedMove {
+interface NamedMove {
   readonly name: string;
   readonly forecast: Estimate;
   readonly measured: Estimate;

@@ -22,10 +22,10 @@ import { useWorkshop } from '../workshop-context.ts';
 import { TargetBand } from './band.tsx';
 import { verdictWords } from './course.tsx';
 import { LastPass } from './last-pass.tsx';
-import { inHundred, Proposed, StopHere, standing, WhatElse } from './proposed.tsx';
+import { inHundred, Proposed, StopHere, standingPlan, WhatElse } from './proposed.tsx';
 import './next-pass.css';
 
-export function NextPass(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
+export function NextPassCard(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { bench } = useWorkshop();
   const { record, conditions } = props;
   const place = useRef<HTMLDivElement>(null);
@@ -64,7 +64,7 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
   const { record, conditions } = props;
   const followed = tracks(record, conditions.stage, conditions.support);
   const targets = record.targets.filter(({ stage }) => stage === conditions.stage);
-  const plan = isPlateAlone(conditions.support) ? standing(record) : undefined;
+  const plan = isPlateAlone(conditions.support) ? standingPlan(record) : undefined;
   return (
     <>
       {plan === undefined ? (

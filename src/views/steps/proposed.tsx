@@ -152,5 +152,5 @@ export function StopHere(props: { readonly stop: Extract<SizedPass, { kind: 'sto
 }
 
 /** The plan as it stands now. */
-export const standing = (record: InstrumentRecord): Plan | undefined =>
+export const standingPlan = (record: InstrumentRecord): Plan | undefined =>
   record.plan === undefined ? undefined : planNow(record, record.plan);

@@ -12,7 +12,7 @@ import { useWorkshop } from '../workshop-context.ts';
 import { CompareSteps } from './compare-steps.tsx';
 import { Course } from './course.tsx';
 import { StepDiary } from './diary.tsx';
-import { NextPass } from './next-pass.tsx';
+import { NextPassCard } from './next-pass.tsx';
 import { Targets } from './targets.tsx';
 import './steps.css';
 
@@ -46,7 +46,7 @@ function StepsOf(props: { readonly record: InstrumentRecord }) {
           )}
           {record.kind === 'instrument' && (
             <>
-              <NextPass record={record} conditions={current.conditions} />
+              <NextPassCard record={record} conditions={current.conditions} />
               <Targets record={record} conditions={current.conditions} />
             </>
           )}

@@ -2,7 +2,7 @@ import type { EndName } from '../../../record/cut-place.ts';
 import { advice } from './advice.ts';
 import { agreement } from './agreement.ts';
 import { ends } from './brace.ts';
-import { nextPass } from './next-pass.ts';
+import { nextPassWords } from './next-pass.ts';
 
 /** The forecast of the drawn top: its modes, their shapes, what wood off each place does, and the pull of the strings. */
 export const forecast = {
@@ -95,5 +95,5 @@ export const forecast = {
 
   advice,
   agreement,
-  nextPass,
+  nextPass: nextPassWords,
 };

@@ -14,7 +14,7 @@ const stopBecause: Readonly<Record<Extract<NextPass, { kind: 'stop' }>['because'
 };
 
 /** The next pass: what is proposed, taken, heard, and what it did. */
-export const nextPass = {
+export const nextPassWords = {
   label: 'The next pass',
   proposed: 'The next pass',
   needsTarget: 'Set a target below: what each mode is to come to. Then the way there is shown here, pass by pass.',
