@@ -2,7 +2,7 @@
 // key, or a sentence that takes other figures, does not compile.
 import { bench } from './en/bench.ts';
 import { codes } from './en/codes.ts';
-import { edits } from './en/deeds.ts';
+import { edits } from './en/edits.ts';
 import { exchange } from './en/exchange.ts';
 import { fields } from './en/fields.ts';
 import { library } from './en/library.ts';
