@@ -330,7 +330,8 @@ describe('ways, their odds and their first pass', () => {
   });
 
   test('of ways that reach as much and shave alike the lighter comes first, and none is beaten in everything', () => {
-    const ways = asked({ lowerHz: 6 });
+    const ways = asked({ lowerHz: 4, floors: [floor('bar', 2), floor('side', 2)] });
+    expect(ways.length).toBeGreaterThan(1);
     ways.slice(1).forEach((way, i) => {
       const before = ways[i]!;
       const isAlike = before.shavesStructural === way.shavesStructural && before.reached[0] === way.reached[0];
