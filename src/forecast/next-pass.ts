@@ -97,9 +97,10 @@ export function nextPass(targets: readonly PassTarget[], limits: PassLimits): Ne
   const { mostMm, chancePast = CHANCE_PAST, bladeMm = CUT_SIGMA_MM } = limits;
   if (targets.length === 0) throw new RangeError('nextPass: no targets, need at least one');
   if (!(chancePast >= 0 && chancePast <= 1)) throw new RangeError(`nextPass: chance ${chancePast}, need 0..1`);
-  const known = targets.map((target) => withMoves(target));
+  const known = targets.map(withMoves);
   const oddsOf = (depthMm: number) => passOdds(targets, known, depthMm, bladeMm);
   const now = oddsOf(0);
+  // Without wood to spare the maker stops either way; that the band is likelier reached than not is the better news.
   if (mostMm + ROUNDING_MM < STEP_MM)
     return { kind: 'stop', because: now.chanceWithin > 0.5 ? 'reached' : 'floor', now };
   const missOf = ({ landsAt }: PassOdds) =>
@@ -108,9 +109,8 @@ export function nextPass(targets: readonly PassTarget[], limits: PassLimits): Ne
       0,
     );
   let best: PassOdds | undefined;
-  for (const depthMm of depthsTo(mostMm)) {
+  for (const depthMm of depthsTo(deepestPassMm(targets, limits))) {
     const odds = oddsOf(depthMm);
-    if (odds.chancePast > chancePast) break;
     const more = best === undefined ? 1 : worth(odds) - worth(best);
     if (more > 0 || (more === 0 && missOf(odds) < missOf(best!))) best = odds;
   }
@@ -129,9 +129,9 @@ const worth = ({ chancePast, chanceWithin }: PassOdds): number =>
 /** The deepest pass of whole tenths whose chance to go past is within the limit, mm; 0 where none is. */
 export function deepestPassMm(targets: readonly PassTarget[], limits: PassLimits): number {
   const { mostMm, chancePast = CHANCE_PAST, bladeMm = CUT_SIGMA_MM } = limits;
-  const known = targets.map((target) => withMoves(target));
-  const beyond = depthsTo(mostMm).findIndex((mm) => passOdds(targets, known, mm, bladeMm).chancePast > chancePast);
+  const known = targets.map(withMoves);
   const depths = depthsTo(mostMm);
+  const beyond = depths.findIndex((mm) => passOdds(targets, known, mm, bladeMm).chancePast > chancePast);
   return (beyond < 0 ? depths.at(-1) : depths[beyond - 1]) ?? 0;
 }
 
@@ -140,12 +140,7 @@ const depthsTo = (mostMm: number): readonly number[] =>
 
 /** What a pass of a given depth comes to, whatever its risk. @param limits as in `nextPass` */
 export const oddsOfPass = (targets: readonly PassTarget[], depthMm: number, bladeMm: number = CUT_SIGMA_MM): PassOdds =>
-  passOdds(
-    targets,
-    targets.map((target) => withMoves(target)),
-    depthMm,
-    bladeMm,
-  );
+  passOdds(targets, targets.map(withMoves), depthMm, bladeMm);
 
 /** Error of the reading now, slope and bend: mean, (3,), and covariance, (3, 3). */
 interface LocalQuadratic {

@@ -8,15 +8,7 @@ import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { asDrawn, type Calibration, calibrate } from './calibration.ts';
-import {
-  foreseenBend,
-  type NextPass,
-  nextPass,
-  oddsOfPass,
-  type PassOdds,
-  type PassTarget,
-  USUAL_PASS_MM,
-} from './next-pass.ts';
+import { type NextPass, nextPass, oddsOfPass, type PassOdds, type PassTarget, USUAL_PASS_MM } from './next-pass.ts';
 import { computedFrequencies, type Parameter } from './properties.ts';
 import { CUT_SIGMA_MM, cutPlate, MOVE_ERROR_SHARE, type ModeMove } from './shaving.ts';
 import { type StrungAnswer, type StrungTop, strungAnswer } from './strung.ts';
@@ -189,7 +181,8 @@ function passTarget(
     ...target,
     nowHz: before,
     hzPerMm: estimate(slope, slopeSigma),
-    hzPerMm2: foreseenBend(slope, (move.value - slope * depthMm) / depthMm ** 2),
+    // The whole way was solved: what its move may be off, bend and all, is in the spread of the slope.
+    hzPerMm2: estimate((move.value - slope * depthMm) / depthMm ** 2, 0),
     bladeHzPerMm,
     weatherHz: weatherSpreadHz(before.value),
     moves: told.map(({ forecast, measured, endsNow }) => ({

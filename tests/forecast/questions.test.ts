@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { OWN_SET } from '../../src/compare/string-load.ts';
 import {
   adviceFloors,
+  adviceQuestion,
   bridgePull,
   fitParameters,
   measuredSteps,
@@ -315,6 +316,13 @@ describe('bounds and aims', () => {
     expect(at(200)).toBeGreaterThan(100);
   });
 
+  test('a floor says whether its brace carries the strings', () => {
+    const floors = [{ fromMm: 50, toMm: 150, heightMm: 9 }];
+    const braces = plan.braces.map((brace, i) => ({ ...brace, floors, structural: i === 2 }));
+    const carrying = adviceFloors({ ...plan, braces }).filter(({ carriesStrings }) => carriesStrings);
+    expect(carrying.map(({ braceId }) => braceId)).toEqual([braces[2]!.id]);
+  });
+
   test('targets are those of the stage, by the names of their modes', () => {
     const target = (id: string, stage: 'braced' | 'closed', mode: string) => ({
       ...{ id, stage, mode, frequencyHz: 180, toleranceHz: 3, origin: '' },
@@ -322,6 +330,36 @@ describe('bounds and aims', () => {
     const record = { ...recordOf('i', []), targets: [target('a', 'braced', 'monopole'), target('b', 'closed', 'top')] };
     expect(namedTargets(record, 'braced')).toEqual([{ name: 'monopole', frequencyHz: 180, toleranceHz: 3 }]);
     expect(namedTargets(record, 'closed').map(({ name }) => name)).toEqual(['top']);
+  });
+});
+
+describe('what the advice is asked', () => {
+  const record = withPlan(story([{ modesHz: [194, 301] }, { modesHz: [190, 300], massOffG: 1 }]));
+  const pull = { tensionN: 700, stringHeightMm: 12, share: 0.05 };
+  const asked = (past?: Parameters<typeof adviceQuestion>[4]) =>
+    adviceQuestion(record, plan, usualConditions, pull, past);
+
+  test('rests on the latest taps and the maker’s own blade', () => {
+    const question = asked()!;
+    expect(question.tapped.map(({ frequencyHz }) => frequencyHz.value)).toEqual([190, 300]);
+    expect(question.bladeMm).toBeCloseTo(0.1, 12);
+    expect([question.past, question.spreadFactor]).toEqual([undefined, undefined]);
+    expect(adviceQuestion(recordOf('i', []), plan, usualConditions, pull)).toBeUndefined();
+  });
+
+  test('takes past moves by the names of their modes; those of the latest step end now', () => {
+    const move = (stepId: string, mode: number) => ({
+      ...{ stepId, mode, agrees: true },
+      forecast: { value: -5, sigma: 0.5 },
+      measured: { value: -4, sigma: 0.2 },
+    });
+    const past = { names: ['monopole', 'cross dipole'], past: [move('s0', 1), move('s1', 0)], spreadFactor: 1.3 };
+    const question = asked(past)!;
+    expect(question.spreadFactor).toBe(1.3);
+    expect(question.past!.map(({ name, endsNow }) => [name, endsNow])).toEqual([
+      ['cross dipole', false],
+      ['monopole', true],
+    ]);
   });
 });
 

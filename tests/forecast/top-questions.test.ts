@@ -1,10 +1,11 @@
 // What the page asks of a whole top, on a board with one brace: where each mode stands, what strings do, what cannot be told.
 import { describe, expect, test } from 'vitest';
+import { weatherSpreadHz } from '../../src/compare/conditions.ts';
 import { calibrate } from '../../src/forecast/calibration.ts';
 import { type Parameter, withFactors } from '../../src/forecast/properties.ts';
 import { cutPlate, forecastShaving, MOVE_ERROR_SHARE } from '../../src/forecast/shaving.ts';
 import { strungAnswer } from '../../src/forecast/strung.ts';
-import { type AdviceQuestion, topAdvice } from '../../src/forecast/top-advice.ts';
+import { type AdviceQuestion, type CheckedAdvice, topAdvice } from '../../src/forecast/top-advice.ts';
 import {
   type MeasuredStep,
   namedModes,
@@ -271,6 +272,159 @@ describe('advice', () => {
       expect(share(now(stiffness))).toBeLessThan(share(plain().turnDeg));
       expect(share(now(density))).toBeCloseTo(share(plain().turnDeg), 2);
     });
+  });
+});
+
+describe('ways, their odds and their first pass', () => {
+  // The board with a bar that carries the strings, and another on the other side of its middle.
+  const two: PlateCase = {
+    ...top,
+    braces: [
+      { ...top.braces![0]!, from: [30, 80], to: [230, 80] },
+      { ...top.braces![0]!, id: 'side', from: [30, 115], to: [230, 115] },
+    ],
+  };
+  const on = once(() => preparePlate(two, 200));
+  const nowHz = once(() => {
+    const answer = plateModes(on(), two, { count: 8 });
+    if (answer.kind !== 'modes') throw new Error(answer.kind);
+    const at = namedModes(on(), answer.modes).findIndex(({ name }) => name === 'monopole');
+    return answer.modes[at]!.frequencyHz;
+  });
+  const floor = (braceId: string, spareMm: number, carriesStrings = false) => ({
+    ...{ braceId, carriesStrings },
+    heightMm: [[0, 10 - spareMm] as const, [200, 10 - spareMm] as const],
+  });
+  const asked = (more: Partial<AdviceQuestion> & { readonly lowerHz: number }) => {
+    const { lowerHz, ...rest } = more;
+    const answer = topAdvice(
+      {
+        plate: two,
+        tappedPlate: two,
+        tapped: [{ name: 'monopole', frequencyHz: { value: nowHz(), sigma: 0.2 } }],
+        parameters: [{ property: 'plate density', relativeSigma: 1e-4 }],
+        targets: [{ name: 'monopole', frequencyHz: nowHz() - lowerHz, toleranceHz: 1.5 }],
+        floors: [floor('bar', 2, true), floor('side', 2)],
+        ...rest,
+      },
+      silent,
+      on,
+    );
+    if (answer.kind !== 'advice') throw new Error(JSON.stringify(answer));
+    return answer.alternatives;
+  };
+  const touches = (braceId: string) => (way: CheckedAdvice) => way.shavings.some((cut) => cut.braceId === braceId);
+
+  test('what spares the brace that carries the strings comes first where it reaches', () => {
+    const [first, ...others] = asked({ lowerHz: 3 });
+    expect([first!.caution, first!.reached, touches('bar')(first!)]).toEqual(['none', [true], false]);
+    for (const way of others) expect(way.caution).toBe(touches('bar')(way) ? 'others-reach' : 'none');
+  });
+
+  test('where nothing else reaches that brace is shaved, and it is said', () => {
+    // A tenth of a millimetre off the other bar does not make five hertz.
+    const ways = asked({ lowerHz: 5, floors: [floor('bar', 2, true), floor('side', 0.1)] });
+    expect(ways[0]!.reached).toEqual([true]);
+    expect(touches('bar')(ways[0]!)).toBe(true);
+    expect(ways[0]!.caution).toBe('nothing-else-reaches');
+  });
+
+  test('of ways that reach as much and shave alike the lighter comes first, and none is beaten in everything', () => {
+    const ways = asked({ lowerHz: 4, floors: [floor('bar', 2), floor('side', 2)] });
+    expect(ways.length).toBeGreaterThan(1);
+    ways.slice(1).forEach((way, i) => {
+      const before = ways[i]!;
+      const isAlike = before.shavesStructural === way.shavesStructural && before.reached[0] === way.reached[0];
+      if (isAlike) expect(before.removedG).toBeLessThanOrEqual(way.removedG);
+    });
+    for (const way of ways)
+      for (const other of ways) {
+        if (other === way) continue;
+        const isNoWorse =
+          Number(other.reached[0]) >= Number(way.reached[0]) &&
+          Number(other.shavesStructural) <= Number(way.shavesStructural) &&
+          other.removedG <= way.removedG &&
+          other.shavings.length <= way.shavings.length &&
+          other.whole.chancePast <= way.whole.chancePast &&
+          other.whole.chanceWithin >= way.whole.chanceWithin;
+        expect(isNoWorse).toBe(false);
+      }
+  });
+
+  test('the first pass is the way in proportion, within the limit, and a usual one on what carries the strings', () => {
+    const floors = [floor('bar', 2, true)];
+    const [way] = asked({ lowerHz: 8, floors });
+    const deepest = Math.max(...way!.shavings.map(({ offMm }) => offMm));
+    expect(deepest).toBeGreaterThan(0.8);
+    if (way!.next.kind !== 'pass') throw new Error(way!.next.kind);
+    const { pass, cuts } = way!.next;
+    expect(pass.depthMm).toBeLessThanOrEqual(0.8);
+    expect(Math.max(...cuts.map(({ offMm }) => offMm))).toBeCloseTo(pass.depthMm, 9);
+    cuts.forEach(({ offMm, fromMm, toMm, braceId }) => {
+      const whole = way!.shavings.find((cut) => cut.braceId === braceId && cut.fromMm === fromMm && cut.toMm === toMm)!;
+      expect(Math.abs(offMm - (whole.offMm * pass.depthMm) / deepest)).toBeLessThanOrEqual(0.025 + 1e-9);
+    });
+    // The same bar free of strings may go deeper at once.
+    const [free] = asked({ lowerHz: 8, floors: [floor('bar', 2)] });
+    expect(free!.next.kind === 'pass' && free!.next.pass.depthMm).toBeGreaterThan(0.8);
+  });
+
+  test('where the pass leads is where the cut plate is solved to lie', () => {
+    const [way] = asked({ lowerHz: 8 });
+    if (way!.next.kind !== 'pass') throw new Error(way!.next.kind);
+    const after = plateModes(on(), cutPlate(two, way!.next.cuts), { count: 8 });
+    if (after.kind !== 'modes') throw new Error(after.kind);
+    const at = namedModes(on(), after.modes).findIndex(({ name }) => name === 'monopole');
+    const movedHz = after.modes[at]!.frequencyHz - nowHz();
+    // The quadratic between a slope and the whole way is off by a cubic; lesser cuts are told in twentieths.
+    expect(Math.abs(way!.next.pass.landsAt[0]!.value - nowHz() - movedHz)).toBeLessThan(0.05 * Math.abs(movedHz) + 0.1);
+  });
+
+  test('all of it lands where the way says, with the weather beside', () => {
+    for (const { whole, moves } of asked({ lowerHz: 6 })) {
+      const named = moves.find(({ before }) => Math.abs(before.value - nowHz()) < 1e-9)!;
+      expect(whole.landsAt[0]!.value).toBeCloseTo(named.after.value, 6);
+      // The air adds its own, and the blade works at the slope that is there by then.
+      const withAir = Math.hypot(named.after.sigma, weatherSpreadHz(nowHz()));
+      expect(whole.landsAt[0]!.sigma).toBeLessThan(1.15 * withAir);
+      expect(whole.landsAt[0]!.sigma).toBeGreaterThan(0.95 * withAir);
+    }
+  });
+
+  test('a top that moved by more than was foreseen gets a shallower pass', () => {
+    const depthAfter = (measuredHz: number) => {
+      const past = [-6, -5].map((forecastHz, i) => ({
+        ...{ name: 'monopole', forecast: { value: forecastHz, sigma: 0.7 }, endsNow: i === 1 },
+        measured: { value: (forecastHz * measuredHz) / -5, sigma: 0.3 },
+      }));
+      const [way] = asked({ lowerHz: 8, floors: [floor('side', 2)], past });
+      return way!.next.kind === 'pass' ? way!.next.pass.depthMm : 0;
+    };
+    expect(depthAfter(-8)).toBeLessThan(depthAfter(-5));
+  });
+
+  test('the maker’s own limit and blade are heeded', () => {
+    const depth = (more: Partial<AdviceQuestion>) => {
+      const [way] = asked({ lowerHz: 8, floors: [floor('side', 2)], ...more });
+      return way!.next.kind === 'pass' ? way!.next.pass.depthMm : 0;
+    };
+    expect(depth({ chancePast: 0.0005 })).toBeLessThan(depth({}));
+    expect(depth({ bladeMm: 0.3 })).toBeLessThan(depth({}));
+  });
+
+  test('where every target is reached the odds of stopping are told', () => {
+    const target = { name: 'monopole', frequencyHz: nowHz() - 1.3, toleranceHz: 1.5 };
+    const answer = topAdvice(
+      {
+        ...{ plate: two, tappedPlate: two, parameters: [], targets: [target], floors: [floor('side', 2)] },
+        tapped: [{ name: 'monopole', frequencyHz: { value: nowHz(), sigma: 0.2 } }],
+      },
+      silent,
+      on,
+    );
+    if (answer.kind !== 'nothing-to-do') throw new Error(answer.kind);
+    // 0.2 Hz inside the near edge with a sigma of 0.2: 0.8413 (any table of the normal distribution).
+    expect(answer.odds.chanceWithin).toBeCloseTo(0.8413, 3);
   });
 });
 

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import {
+  chanceBelow,
   normalCdf,
   studentHalfWidth95,
   twoSidedNormal,
@@ -25,6 +26,12 @@ describe('the normal distribution', () => {
     expect(twoSidedNormal(z)).toBeCloseTo(2 * above, 12);
     expect(normalCdf(z)).toBeCloseTo(1 - above, 12);
     expect(normalCdf(-z)).toBeCloseTo(above, 12);
+  });
+
+  test('the chance below an edge; without a spread it lies below or it does not, and the edge itself is not below', () => {
+    // 0.8413 below one sigma above (any table).
+    expect(chanceBelow({ value: 10, sigma: 2 }, 12)).toBeCloseTo(0.8413447, 7);
+    expect([9.9, 10, 10.1].map((edge) => chanceBelow({ value: 10, sigma: 0 }, edge))).toEqual([0, 0, 1]);
   });
 
   test('has no step where the series gives way to the fraction', () => {
