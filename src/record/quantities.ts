@@ -51,7 +51,9 @@ export const quantities = {
   boardLength: of('mm', 20, 2500),
   boardWidth: of('mm', 3, 800),
   boardMass: of('g', 0.5, 20_000),
-  boardThickness: of('mm', 0.3, 80),
+  boardThickness: of('mm', 0.5, 80),
+  /** at one place of a board: a thin spot is worth knowing */
+  thicknessAt: of('mm', 0.3, 80),
   finishedThickness: of('mm', 0.5, 20),
   uneven: of('mm', 0, 20),
   density: of('kgM3', 100, 1300),
@@ -78,9 +80,11 @@ export const quantities = {
   slabAcross: of('mm', 0, 300),
   slabThickness: of('mm', 0, 20),
   // braces and cuts
-  braceWidth: of('mm', 0.5, 60),
+  braceWidth: of('mm', 0, 60),
   braceHeight: of('mm', 0, 60),
   wholeBraceHeight: of('mm', 0.5, 60),
+  /** of a brace whose stiffness is reckoned with */
+  wholeBraceWidth: of('mm', 0.5, 60),
   placeAlongBrace: of('mm', 0, 2000),
   grainAngle: of('degrees', -45, 45),
   cutDepth: of('mm', 0, 20),

@@ -141,7 +141,7 @@ describe('the library', () => {
     await expect.poll(() => target().count()).toBe(0);
 
     await page.goto(`${site.url}#/record/library`);
-    await page.getByLabel('Taken from').selectOption('loved');
+    await page.getByLabel('Taken from').selectOption('favourites');
     // Of the three best: mean 181, spread 3.
     await page.getByText('181.0 ± 3.0 Hz').waitFor();
     expect(await seriousFindings(page)).toEqual([]);

@@ -58,7 +58,7 @@ export function BraceOf(props: { readonly piece: Piece }) {
           options={choices(t.sections)}
           onChange={(section) => set({ section })}
         />
-        {size('widthMm', 'braceWidth')}
+        {size('widthMm', 'wholeBraceWidth')}
         {size('plateMm', 'plateThickness')}
         {size('stripMm', 'stripWidth')}
         <NumberField

@@ -92,7 +92,7 @@ export function Dome(props: { readonly humidityPercent: number; readonly tempC: 
           {size(t.plate, 'plateThickness', plateMm, setPlate)}
           {size(t.strip, 'stripWidth', stripMm, setStrip)}
           {size(t.braceHeight, 'wholeBraceHeight', heightMm, setHeight)}
-          {size(t.braceWidth, 'braceWidth', widthMm, setWidth)}
+          {size(t.braceWidth, 'wholeBraceWidth', widthMm, setWidth)}
           {size(t.span, 'domeSpan', spanMm, setSpan)}
         </div>
       </details>

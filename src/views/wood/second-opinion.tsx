@@ -139,7 +139,7 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
             <NumberField
               key={`${along} ${across}`}
               label={t.place(row + 1, column + 1)}
-              of="boardThickness"
+              of="thicknessAt"
               value={near(along * boardLength, across * boardWidth)?.thicknessMm}
               onChange={set(along * boardLength, across * boardWidth)}
             />
