@@ -1,8 +1,11 @@
 // @vitest-environment happy-dom
 // Every figure of a target's course against the record by another line of arithmetic.
 import { describe, expect, test } from 'vitest';
+import { courseToward } from '../../src/compare/course.ts';
+import { tracks } from '../../src/compare/tracks.ts';
+import { removals } from '../../src/record/cuts.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
-import { Course } from '../../src/views/steps/course.tsx';
+import { Course, verdictWords } from '../../src/views/steps/course.tsx';
 import { inMould, story } from '../compare/story.ts';
 import { beside, expectFigure, figureIn, show } from './shown.tsx';
 
@@ -61,7 +64,8 @@ describe('where a target stands', () => {
   test('where the next pass like the last leads, and how many are left', () => {
     const perGram = slope(grams);
     const move = { value: perGram.value * grams[2]!, sigma: perGram.sigma * grams[2]! };
-    const words = page().querySelector('.verdict')!.textContent!;
+    const [track] = tracks(record, 'braced', inMould);
+    const words = verdictWords(courseToward(track!, removals(record), { ...record.targets[0]! }));
     const [passes, next] = [...words.matchAll(/\d[\d.]*\u00a0±\u00a0[\d.]+(\u00a0Hz)?/g)].map(([text]) => text);
     const away = hz[2]! - target.frequencyHz;
     expectFigure(

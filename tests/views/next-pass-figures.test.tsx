@@ -88,7 +88,7 @@ describe('what the last pass did', () => {
   });
 
   test('what was taken off, or that nothing is entered and what was done is asked', () => {
-    expect(page(undefined).textContent!.replaceAll('\u00a0', ' ')).toContain('cut 1: 0.80 mm, 0.8 g off.');
+    expect(page(undefined).textContent!.replaceAll('\u00a0', ' ')).toContain('cut 1: 0.8 g off.');
     const forgotten = { ...record, steps: record.steps.map((step) => ({ ...step, cuts: [] })) };
     expect(page(undefined, forgotten).textContent).toContain('nothing entered as cut');
     expect(page(undefined, forgotten).textContent).toContain('What was done?');

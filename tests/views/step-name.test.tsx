@@ -36,3 +36,20 @@ test('a step is called by the maker’s words, else by what was cut, else by its
   );
   expect(nameOf({ cuts: [{ id: 'c', brace: '', braceIds: [] }] })).toBe('Braced');
 });
+
+test('the same cut on both sides is one, and an unlike one is not', () => {
+  const on = (side: string, offMm: number): Cut => ({
+    id: side,
+    brace: `X brace, lower end ${side}`,
+    braceIds: [],
+    fromMm: 40,
+    toMm: 120,
+    offMm,
+  });
+  expect(nameOf({ cuts: [on('bass', 0.4), on('treble', 0.4)] })).toBe(
+    'X brace, lower end, both sides 0.40 mm off, 40 mm to 120 mm',
+  );
+  expect(nameOf({ cuts: [on('bass', 0.4), on('treble', 0.3)] })).toBe(
+    'X brace, lower end bass 0.40 mm off, 40 mm to 120 mm; X brace, lower end treble 0.30 mm off, 40 mm to 120 mm',
+  );
+});

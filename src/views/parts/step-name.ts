@@ -1,5 +1,5 @@
 // What a step is called, in every list, choice and report alike.
-import { readingOf, readStretch } from '../../record/cut-place.ts';
+import { readingOf, readStretch, sideless } from '../../record/cut-place.ts';
 import { type CutMade, cutsMade } from '../../record/cuts.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
 import { stageWords } from '../words/codes.ts';
@@ -8,23 +8,34 @@ import { useLength } from './own-units.ts';
 
 type OfStep<T> = (record: InstrumentRecord, step: Step) => T;
 
-/** What was cut at a step, in words; empty where nothing was entered. */
+/** What was cut at a step, in words; the same cut on both sides is one. Empty where nothing was entered. */
 export function useCutNames(): OfStep<readonly string[]> {
   const depth = useLength();
   const place = useLength(0);
-  const nameOf = (record: InstrumentRecord, { cut, on, heightOffMm }: CutMade): string => {
+  const partsOf = (record: InstrumentRecord, { cut, on, heightOffMm }: CutMade) => {
     const reading = on[0] && readingOf(on[0].brace, record.hand);
     const [fromMm, toMm] = readStretch(reading, cut.fromMm, cut.toMm);
-    return words.steps.cutAt(
-      cut.brace,
-      heightOffMm === undefined ? undefined : depth(heightOffMm),
-      fromMm === undefined || toMm === undefined ? undefined : [place(fromMm), place(toMm)],
-    );
+    const stretch = fromMm === undefined || toMm === undefined ? undefined : ([place(fromMm), place(toMm)] as const);
+    return { brace: cut.brace, off: heightOffMm === undefined ? undefined : depth(heightOffMm), stretch };
   };
-  return (record, step) =>
-    cutsMade(record)
+  return (record, step) => {
+    const cuts = cutsMade(record)
       .filter((made) => made.step.id === step.id && (made.cut.brace !== '' || made.on.length > 0))
-      .map((made) => nameOf(record, made));
+      .map((made) => partsOf(record, made));
+    const isTwin = (a: (typeof cuts)[number], b: (typeof cuts)[number]) =>
+      a.brace !== b.brace &&
+      sideless(a.brace) === sideless(b.brace) &&
+      a.off === b.off &&
+      a.stretch?.join() === b.stretch?.join();
+    return cuts
+      .filter((cut, i) => !cuts.slice(0, i).some((earlier) => isTwin(earlier, cut)))
+      .map((cut) => {
+        const brace = cuts.some((other) => isTwin(cut, other))
+          ? words.steps.onBothSides(sideless(cut.brace))
+          : cut.brace;
+        return words.steps.cutAt(brace, cut.off, cut.stretch);
+      });
+  };
 }
 
 /** What a step is called: the maker's words, else what was cut, else its stage. */

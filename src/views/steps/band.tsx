@@ -26,7 +26,7 @@ export function TargetBand(props: {
   const x = (hz: number) => margin + ((hz - least) / (most - least)) * (width - 2 * margin);
   const leftHz = now.value - frequencyHz;
   const state = Math.abs(leftHz) <= toleranceHz ? 'reached' : leftHz < 0 ? 'past' : 'to-go';
-  const { value, halfWidth } = parts(now);
+  const { value, halfWidth } = parts(now, 2);
   const wanted = t.wanted(number(frequencyHz, 1), number(toleranceHz, 1));
   return (
     <div class={`target-band ${state}`}>

@@ -33,7 +33,7 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
   );
 }
 
-/** Where one target stands, readable from two metres. */
+/** The figures of one target's course; whether to go on is said with the next pass. */
 function Stand(props: {
   readonly record: InstrumentRecord;
   readonly target: Target;
@@ -53,7 +53,6 @@ function Stand(props: {
   return (
     <section class="stand">
       <h2>{target.mode}</h2>
-      <p class={`verdict ${course.verdict.kind}`}>{verdictWords(course)}</p>
       <Facts
         of={[
           [words.steps.now, withHalfWidth(now, 'Hz')],

@@ -30,14 +30,12 @@ export function LastPass(props: {
   const offered = sinceWhen.filter((known) => moveSince(record, conditions, known, localDay) !== undefined);
   const since = moveSince(record, conditions, offered.includes(when) ? when : 'last', localDay);
   if (since === undefined) return null;
-  const amounts = [
-    ...(since.heightOffMm ? [length(since.heightOffMm)] : []),
-    ...(since.massOffG ? [mass(since.massOffG)] : []),
-  ];
+  // Depths on several braces do not add up to one; what they weigh does.
+  const amount = since.massOffG ? mass(since.massOffG) : since.heightOffMm ? length(since.heightOffMm) : undefined;
   return (
     <section class="last-pass" aria-label={t.happened}>
       <p>
-        {stepName(record, since.to)}: {amounts.length === 0 ? t.nothingEntered : t.off(amounts)}.
+        {stepName(record, since.to)}: {amount === undefined ? t.nothingEntered : t.off(amount)}.
       </p>
       {shownMoves(since.moves, props.wanted).map((moved) => (
         <p class="pass-moved" key={moved.track.points[0]?.mode.frequencyHz.value}>

@@ -15,6 +15,7 @@ import { useAdviceQuestion, useAgreementQuestion } from '../forecast/use-questio
 import { forecastWords } from '../forecast/words.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
+import { number } from '../parts/figures.ts';
 import { useLength } from '../parts/own-units.ts';
 import { Waiting } from '../parts/waiting.tsx';
 import { words } from '../words/language.ts';
@@ -65,12 +66,16 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
   const followed = tracks(record, conditions.stage, conditions.support);
   const targets = record.targets.filter(({ stage }) => stage === conditions.stage);
   const plan = isPlateAlone(conditions.support) ? standingPlan(record) : undefined;
+  const latest = followed[0]?.points.at(-1);
   return (
     <>
       {plan === undefined ? (
         <WithoutPlan record={record} conditions={conditions} targets={targets} followed={followed} />
       ) : (
         <WithPlan record={record} plan={plan} conditions={conditions} targets={targets} followed={followed} />
+      )}
+      {latest !== undefined && !latest.signature.scatterKnown && (
+        <p class="hint">{words.steps.oneHold(number(0.1, 1), number(0.3, 1))}</p>
       )}
     </>
   );

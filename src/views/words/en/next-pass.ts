@@ -52,7 +52,7 @@ export const nextPassWords = {
   moreThanForeseen: 'more than foreseen',
   lessThanForeseen: 'less than foreseen',
   noMove: (mode: string) => `${mode}: no change you can trust`,
-  off: (amounts: readonly string[]) => `${amounts.join(', ')} off`,
+  off: (amount: string) => `${amount} off`,
   nothingEntered: 'nothing entered as cut',
   whatWasDone: (modes: readonly string[]) =>
     `${modes.join(', ')} came down by more than holding and weather explain, and no cut is entered. What was done?`,
