@@ -1,13 +1,9 @@
 // The maker's loop in one place: where each wanted mode stands, what the last pass did, the one pass that is proposed, and
 // the taps after it. It works without a plan too, from what the passes so far have done.
 import { useEffect, useRef } from 'preact/hooks';
-import { courseToward } from '../../compare/course.ts';
 import type { Series } from '../../compare/series.ts';
-import { type Track, tracks } from '../../compare/tracks.ts';
-import { nextPassMeasured } from '../../forecast/measured-pass.ts';
+import { tracks } from '../../compare/tracks.ts';
 import type { TopAdvice } from '../../forecast/top-advice.ts';
-import type { Estimate } from '../../quantity/estimate.ts';
-import { removals } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
 import { Session } from '../bench/session.tsx';
@@ -16,15 +12,14 @@ import { forecastWords } from '../forecast/words.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { number } from '../parts/figures.ts';
-import { useLength } from '../parts/own-units.ts';
 import { Waiting } from '../parts/waiting.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { TargetBand } from './band.tsx';
-import { verdictWords } from './course.tsx';
 import { LastPass } from './last-pass.tsx';
-import { inHundred, Proposed, StopHere, standingPlan, WhatElse } from './proposed.tsx';
+import { Proposed, StopHere, standingPlan, WhatElse } from './proposed.tsx';
 import './next-pass.css';
+import { type OfSeries, trackOf, WithoutPlan } from './without-plan.tsx';
 
 export function NextPassCard(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { bench } = useWorkshop();
@@ -81,17 +76,7 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
   );
 }
 
-interface Way {
-  readonly record: InstrumentRecord;
-  readonly conditions: Series;
-  readonly targets: readonly Target[];
-  readonly followed: readonly Track[];
-}
-
-const trackOf = ({ followed }: Way, { mode }: Target): Track | undefined =>
-  followed.find((track) => track.name === mode);
-
-function WithPlan(props: Way & { readonly plan: Plan }) {
+function WithPlan(props: OfSeries & { readonly plan: Plan }) {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions, targets } = props;
   const t = forecastWords().nextPass;
@@ -168,61 +153,4 @@ function noAdviceWords(answer: Exclude<TopAdvice, { kind: 'advice' }>): string {
     case 'cannot':
       return t.cannot[answer.because];
   }
-}
-
-/** Judged by what the passes so far have done. */
-function WithoutPlan(props: Way) {
-  const { record, conditions, targets } = props;
-  const t = forecastWords().nextPass;
-  return (
-    <>
-      {targets.map((target) => {
-        const track = trackOf(props, target);
-        const now = track?.points.at(-1)?.mode.frequencyHz;
-        return (
-          track &&
-          now && (
-            <div key={target.id}>
-              <MeasuredPassOf record={record} track={track} target={target} now={now} />
-              <p class="hint">{verdictWords(courseToward(track, removals(record), target))}</p>
-            </div>
-          )
-        );
-      })}
-      <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
-      {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
-      {isPlateAlone(conditions.support) && (
-        <p class="hint">
-          {t.needsPlan} <a href="#/plan">{t.toPlan}</a>
-        </p>
-      )}
-      <WhatElse record={record} plan={undefined} conditions={conditions} />
-    </>
-  );
-}
-
-/** A pass like the last, sized by what like passes have done. */
-function MeasuredPassOf(props: {
-  readonly record: InstrumentRecord;
-  readonly track: Track;
-  readonly target: Target;
-  readonly now: Estimate;
-}) {
-  const { record, track, target, now } = props;
-  const t = forecastWords().nextPass;
-  const length = useLength();
-  const { next, at, moves } = nextPassMeasured(record, track, target);
-  return (
-    <>
-      <TargetBand target={target} now={now} lands={next.kind === 'pass' ? next.pass.landsAt[0] : undefined} />
-      {next.kind === 'stop' ? (
-        <StopHere stop={next} />
-      ) : (
-        <p class="pass-cut">
-          {t.asLast(length(next.pass.depthMm), at?.brace ?? '', moves.length)}
-          {` · ${t.chancePast(inHundred(next.pass.chancePast))}`}
-        </p>
-      )}
-    </>
-  );
 }
