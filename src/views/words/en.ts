@@ -5,7 +5,7 @@ import { codes } from './en/codes.ts';
 import { edits } from './en/edits.ts';
 import { exchange } from './en/exchange.ts';
 import { fields } from './en/fields.ts';
-import { library } from './en/library.ts';
+import { ownLibrary } from './en/library.ts';
 import { record } from './en/record.ts';
 import { report } from './en/report.ts';
 import { settings } from './en/settings.ts';
@@ -20,7 +20,7 @@ export const en = {
   steps,
   record,
   exchange,
-  library,
+  ownLibrary,
   report,
   settings,
   fields,

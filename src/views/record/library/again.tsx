@@ -26,7 +26,7 @@ export function LibraryAgain(props: {
   const { series, bench } = props;
   const [source, setSource] = useState<Source>('model');
   const [taken, setTaken] = useState<number | undefined>(undefined);
-  const t = words.library;
+  const t = words.ownLibrary;
   const model = bench?.model.trim() ?? '';
   const offered: readonly (readonly [Source, string])[] = [
     ...(model === ''

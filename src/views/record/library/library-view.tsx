@@ -29,7 +29,7 @@ export function LibraryView() {
   const offered = useMemo(() => seriesIn(cards), [cards]);
   const series = offered.find(({ key }) => key === (seriesChosen ?? keyOfLast(benchCard))) ?? offered[0];
   const waiting = library.waiting.value;
-  const t = words.library;
+  const t = words.ownLibrary;
   const measured = cards.flatMap(({ entries }) =>
     entries.filter((entry) => series !== undefined && isOf(entry, series)),
   );
@@ -43,7 +43,7 @@ export function LibraryView() {
     ({ facts }) => chosen.get(facts.id) && !measured.some((entry) => entry.recordId === facts.id),
   );
   return (
-    <div class="library">
+    <div class="own-library">
       <h1>{t.title}</h1>
       <p>{t.lead}</p>
       {waiting > 0 && (

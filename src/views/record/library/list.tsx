@@ -37,7 +37,7 @@ interface ListProps {
 export function LibraryList(props: ListProps) {
   const { cards, filter } = props;
   const [page, setPage] = useState(0);
-  const t = words.library;
+  const t = words.ownLibrary;
   const matching = cards
     .filter(({ facts }) => passes(facts, filter))
     .toSorted((a, b) => b.facts.lastAtIso.localeCompare(a.facts.lastAtIso));
@@ -86,7 +86,7 @@ function Filters(props: {
   readonly onChange: (part: Partial<LibraryFilter>) => void;
 }) {
   const { filter, onChange } = props;
-  const t = words.library;
+  const t = words.ownLibrary;
   const facts = props.cards.map((card) => card.facts);
   const models = distinct(facts.map(({ model }) => model.trim()));
   const anyOr = (options: readonly (readonly [string, string])[]) => [['any', t.any] as const, ...options];
@@ -149,7 +149,7 @@ function Row(props: {
 }) {
   const { shelf } = useWorkshop();
   const { facts, entries } = props.card;
-  const t = words.library;
+  const t = words.ownLibrary;
   const isOpen = shelf.record.value?.id === facts.id;
   const last = entries.toSorted((a, b) => b.atIso.localeCompare(a.atIso))[0];
   const about = [
@@ -165,14 +165,14 @@ function Row(props: {
       : [...last.modes].map(([name, hz]) => `${name} ${withHalfWidth(hz, 'Hz')}`).join(', ');
   return (
     <div class={isOpen ? 'instrument open' : 'instrument'}>
-      <div class="library-name">
+      <div class="in-library-name">
         <strong>{facts.name}</strong>
         {facts.loved && <span class="tag loved">★ {t.loved}</span>}
         <span class="hint">{about.filter((part) => part !== '').join(' · ')}</span>
         <span class="hint">{modes}</span>
       </div>
       <span class="row-actions">
-        <label class="library-tick">
+        <label class="in-library-tick">
           <input
             type="checkbox"
             aria-label={t.compare(facts.name)}

@@ -16,7 +16,7 @@ export function LibraryNear(props: {
   readonly entries: readonly LibraryEntry[];
 }) {
   const { shelf } = useWorkshop();
-  const t = words.library;
+  const t = words.ownLibrary;
   const near = props.bench === undefined ? [] : nearestInstruments(props.bench, props.entries).slice(0, mostShown);
   return (
     <Card title={t.near}>

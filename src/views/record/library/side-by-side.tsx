@@ -22,7 +22,7 @@ interface SideProps {
 
 export function LibrarySide(props: SideProps) {
   const entries = props.entries.slice(0, mostDrawn);
-  const t = words.library;
+  const t = words.ownLibrary;
   return (
     <>
       <Scroll label={t.sideTitle}>
@@ -40,7 +40,7 @@ const rowHeight = 34;
 const box = { left: 170, right: 20, top: 30, bottom: 30 };
 
 function Strips({ entries, spreads }: SideProps) {
-  const t = words.library;
+  const t = words.ownLibrary;
   const all = entries.flatMap((entry) => [...entry.modes.values()].map((hz) => hz.value));
   const low = 0.94 * Math.min(...all);
   const high = 1.06 * Math.max(...all);
@@ -114,7 +114,7 @@ const colourOf = (i: number): string => `trace-series-${(i % 6) + 1}`;
 const shortened = (name: string): string => (name.length > 22 ? `${name.slice(0, 21)}…` : name);
 
 function SideTable({ entries, spreads }: SideProps) {
-  const t = words.library;
+  const t = words.ownLibrary;
   const shown = spreads.filter((spread) => entries.some((entry) => entry.modes.has(spread.mode)));
   return (
     <Table

@@ -10,7 +10,7 @@ import { useWorkshop } from '../../workshop-context.ts';
 
 export function SideSpectra(props: { readonly entries: readonly LibraryEntry[] }) {
   const { peek } = useWorkshop();
-  const t = words.library;
+  const t = words.ownLibrary;
   const [wanted, setWanted] = useState(false);
   const [rounds, setRounds] = useState<readonly (readonly Round[])[] | undefined>(undefined);
   useEffect(() => {
@@ -50,7 +50,7 @@ export function SideSpectra(props: { readonly entries: readonly LibraryEntry[] }
 
 function Overlay(props: { readonly entries: readonly LibraryEntry[]; readonly rounds: readonly (readonly Round[])[] }) {
   const { spectra } = useWorkshop();
-  const t = words.library;
+  const t = words.ownLibrary;
   const states = props.entries.map((entry, i) => ({ entry, state: spectra.of(props.rounds[i] ?? []).value }));
   if (states.some(({ state }) => state.kind === 'loading'))
     return (

@@ -1,5 +1,5 @@
 /** All instruments looked over together. */
-export const library = {
+export const ownLibrary = {
   title: 'Library',
   lead: 'Every instrument you have measured, side by side: what a model of yours comes out at, how much it varies, and which earlier one the piece on the bench is like.',
   reading: (n: number) => `Reading ${n === 1 ? 'one more record' : `${n} more records`} …`,
