@@ -121,7 +121,12 @@ export class Bench {
    * @param setting how it is held and tapped; what was chosen on the bench if not given
    */
   async start(home: RecordHome, setting: RoundSetting = this.chosen()): Promise<void> {
-    if (this.state.value.kind !== 'idle' && this.state.value.kind !== 'answer') return;
+    const { kind } = this.state.value;
+    if (kind !== 'idle' && kind !== 'answer') {
+      // A second press while the microphone opens is none of another round.
+      if (kind !== 'opening') this.notices.show({ kind: 'bench-busy' });
+      return;
+    }
     const record = this.shelf.record.value;
     if (record?.id !== home.recordId) throw new RangeError(`start: record ${home.recordId}, need the open one`);
     // Asked before the microphone is: it would stay open.

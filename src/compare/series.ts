@@ -1,4 +1,4 @@
-import type { Stage, Support } from '../record/record.ts';
+import type { InstrumentRecord, Stage, Support, Target } from '../record/record.ts';
 
 /** Conditions under which steps may be followed together. */
 export interface Series {
@@ -11,3 +11,7 @@ export const seriesKey = ({ stage, support }: Series): string =>
   [stage, support.hold, support.bridge, support.strung, support.addedMassG ?? 0, support.addedMassOnBackG ?? 0].join(
     ' ',
   );
+
+/** What is wanted at a stage. */
+export const targetsAt = (record: InstrumentRecord, stage: Stage): readonly Target[] =>
+  record.targets.filter((target) => target.stage === stage);

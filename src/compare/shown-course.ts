@@ -1,6 +1,6 @@
 // The course of the modes that is worth drawing: of the measured series, the named modes, else those heard most.
 import type { InstrumentRecord, Target } from '../record/record.ts';
-import type { Series } from './series.ts';
+import { type Series, targetsAt } from './series.ts';
 import { type Track, tracks } from './tracks.ts';
 
 /** The course of the modes through steps that may be compared. */
@@ -23,6 +23,6 @@ export function courseUnder(record: InstrumentRecord, conditions: Series): Shown
   return {
     conditions,
     tracks: shown.slice(0, mostTracks),
-    targets: record.targets.filter((target) => target.stage === conditions.stage),
+    targets: targetsAt(record, conditions.stage),
   };
 }

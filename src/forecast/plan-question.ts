@@ -2,7 +2,7 @@
 
 import { floorLine } from '../brace/floor.ts';
 import { matchModes, withinStep } from '../compare/match.ts';
-import type { Series } from '../compare/series.ts';
+import { type Series, targetsAt } from '../compare/series.ts';
 import { type SignatureMode, sameSupport, signatures, soundRounds } from '../compare/signature.ts';
 import { stringLoad, usualStrings } from '../compare/string-load.ts';
 import { tracks } from '../compare/tracks.ts';
@@ -127,9 +127,7 @@ export function adviceFloors(plan: Plan): readonly BraceFloor[] {
 
 /** Targets of a stage by the names of their modes. */
 export const namedTargets = (record: InstrumentRecord, stage: Stage): readonly NamedTarget[] =>
-  record.targets
-    .filter((target) => target.stage === stage)
-    .map(({ mode, frequencyHz, toleranceHz }) => ({ name: mode, frequencyHz, toleranceHz }));
+  targetsAt(record, stage).map(({ mode, frequencyHz, toleranceHz }) => ({ name: mode, frequencyHz, toleranceHz }));
 
 /** Spread of the pull where the maker has not told the set, as a share of it. Common practice, no source. */
 const UNKNOWN_SET_SHARE = 0.1;

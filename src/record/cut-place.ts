@@ -86,18 +86,30 @@ export function namedCuts(plan: Plan, hand: InstrumentRecord['hand'], cuts: read
     const place = placeOf(plan, hand, brace, cut);
     return [{ offMm: cut.offMm, brace: brace.name, place, key: `${cut.offMm} ${JSON.stringify(place)}` }];
   });
-  const named: NamedCut[] = [];
+  return bothSides(each, ({ key }) => key).map(({ key: _, ...cut }) => cut);
+}
+
+/**
+ * Cuts with the same cut on both sides of the top as one, which then has the brace's name without its side.
+ * @param alikeBy the same text for cuts that are alike but for their side
+ */
+export function bothSides<T extends { readonly brace: string }>(
+  cuts: readonly T[],
+  alikeBy: (cut: T) => string,
+): readonly (T & { readonly isOnBothSides: boolean })[] {
   const isTaken = new Set<number>();
-  each.forEach(({ key, ...cut }, i) => {
-    if (isTaken.has(i)) return;
-    const twin = each.findIndex(
+  return cuts.flatMap((cut, i) => {
+    if (isTaken.has(i)) return [];
+    const twin = cuts.findIndex(
       (other, j) =>
-        j > i && other.key === key && other.brace !== cut.brace && sideless(other.brace) === sideless(cut.brace),
+        j > i &&
+        alikeBy(other) === alikeBy(cut) &&
+        other.brace !== cut.brace &&
+        sideless(other.brace) === sideless(cut.brace),
     );
     if (twin >= 0) isTaken.add(twin);
-    named.push({ ...cut, brace: twin >= 0 ? sideless(cut.brace) : cut.brace, isOnBothSides: twin >= 0 });
+    return [{ ...cut, brace: twin >= 0 ? sideless(cut.brace) : cut.brace, isOnBothSides: twin >= 0 }];
   });
-  return named;
 }
 
 /** A name without the side it says: braces that differ in nothing else are one on the bass and one on the treble side. */

@@ -1,6 +1,6 @@
 // Edits of rounds. A round belongs to a step of the instrument or to a piece of wood; everything else is the same.
 import type { Change } from './change.ts';
-import type { InstrumentRecord, Piece, Round, Step, StoredFit } from './record.ts';
+import type { InstrumentRecord, Piece, Round, Step, StoredFit, TapNote } from './record.ts';
 
 /** What a round is a measurement of. */
 export type RoundHome = { readonly stepId: string } | { readonly pieceId: string };
@@ -121,3 +121,7 @@ export function closeRound(record: InstrumentRecord, place: RoundPlace, fit: Sto
 export function removeRound(record: InstrumentRecord, place: RoundPlace): InstrumentRecord {
   return changeRounds(record, place, (rounds) => rounds.filter((round) => round.id !== place.roundId));
 }
+
+/** Of some taps the one that stands most above the room: the best to hear. */
+export const bestTap = (taps: readonly TapNote[]): TapNote | undefined =>
+  taps.toSorted((a, b) => b.aboveRoomDb - a.aboveRoomDb)[0];

@@ -10,6 +10,7 @@ import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { HeardList } from './heard-list.tsx';
 import { NamedAnswer } from './named-answer.tsx';
+import { OtherInstrument } from './other-instrument.tsx';
 import { RoomClap } from './room-clap.tsx';
 import { RoundAnswer, Session } from './session.tsx';
 import { BenchSetup, SupportFields } from './setup.tsx';
@@ -89,21 +90,6 @@ function isReady(state: BenchState, record: InstrumentRecord, step: Step | undef
   if (state.kind === 'answer')
     return state.place.recordId !== record.id || !('stepId' in state.place && state.place.stepId === step?.id);
   return state.kind === 'idle' || state.kind === 'opening';
-}
-
-/** A round goes on while another instrument was opened: whose it is, and the way back. */
-function OtherInstrument(props: { readonly record: InstrumentRecord }) {
-  const { bench, shelf } = useWorkshop();
-  const state = bench.state.value;
-  if (!('place' in state) || state.place.recordId === props.record.id) return null;
-  const { recordId } = state.place;
-  const name = shelf.summaries.value.find((summary) => summary.id === recordId)?.name ?? recordId;
-  return (
-    <p class="note">
-      {words.bench.otherInstrument(name)}{' '}
-      <Button text={words.bench.backTo(name)} onPress={() => void shelf.open(recordId)} />
-    </p>
-  );
 }
 
 function Ready(props: {

@@ -1,3 +1,4 @@
+// Which microphone is used, and what the browser does to its sound.
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 

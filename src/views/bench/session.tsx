@@ -21,7 +21,7 @@ import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 export function Session(props: { readonly answer: (place: RecordPlace) => ComponentChildren }) {
   const { kind } = useWorkshop().bench.state.value;
   const place = useRef<HTMLDivElement>(null);
-  const isTapping = kind === 'listening' || kind === 'between-holds';
+  const isTapping = kind === 'opening' || kind === 'listening' || kind === 'between-holds';
   useEffect(() => {
     if (isTapping) place.current?.scrollIntoView({ block: 'start' });
   }, [isTapping]);

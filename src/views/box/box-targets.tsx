@@ -1,3 +1,4 @@
+// Targets over the three modes of the box.
 import type { MovedMode } from '../../compare/box-change.ts';
 import type { BoxPart } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';

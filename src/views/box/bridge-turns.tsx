@@ -1,3 +1,4 @@
+// How far the bridge turned under the strings, in time.
 import { type StringLoad, turnRead } from '../../compare/string-load.ts';
 import { scaled } from '../../quantity/estimate.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';

@@ -1,3 +1,4 @@
+// The three modes of the solved box, drawn.
 import { type Box, boxModes, pistonSystem } from '../../box/pistons.ts';
 import type { StateRound } from '../../compare/box-evidence.ts';
 import type { Estimate } from '../../quantity/estimate.ts';

@@ -10,7 +10,7 @@ import { Waiting } from '../parts/waiting.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAdviceQuestion, usePast } from './use-questions.ts';
 import { Way } from './way.tsx';
-import { forecastWords } from './words.ts';
+import { forecastWords, noAdviceWords } from './words.ts';
 
 export function AdviceCard(props: {
   readonly record: InstrumentRecord;
@@ -94,14 +94,12 @@ function Answer(props: {
   readonly answer: TopAdvice;
 }) {
   const { answer, record, plan, targets } = props;
-  const t = forecastWords().advice;
   switch (answer.kind) {
     case 'nothing-to-do':
-      return <p class="verdict within">{t.reachedAll}</p>;
+      return <p class="verdict within">{noAdviceWords(answer)}</p>;
     case 'no-such-mode':
-      return <p>{t.noSuchMode(answer.name)}</p>;
     case 'cannot':
-      return <p>{t.cannot[answer.because]}</p>;
+      return <p>{noAdviceWords(answer)}</p>;
     case 'advice':
       return (
         <ol class="ways">

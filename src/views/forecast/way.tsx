@@ -1,3 +1,4 @@
+// One way to reach the targets: what to take off where, and where that leads.
 import type { StrungAnswer } from '../../forecast/strung.ts';
 import type { CheckedAdvice, NamedTarget, WayPass } from '../../forecast/top-advice.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
@@ -8,7 +9,7 @@ import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useLengthEstimate, useMass } from '../parts/own-units.ts';
 import { planWords } from '../plan/words.ts';
 import { turnWords } from './strung.tsx';
-import { forecastWords } from './words.ts';
+import { chanceWords, forecastWords } from './words.ts';
 
 export function Way(props: {
   readonly record: InstrumentRecord;
@@ -85,11 +86,6 @@ export function Way(props: {
 }
 
 /** Odds in hundredths. */
-function chanceWords(chance: number): string {
-  const t = forecastWords().advice;
-  return chance < 0.01 ? t.chanceSmall : t.chance(number(100 * chance, 0));
-}
-
 function passWords(next: WayPass, mm: (mm: number) => string): string {
   const t = forecastWords().advice;
   if (next.kind === 'stop') return t.noPass[next.because](chanceWords(next.now.chanceWithin));

@@ -1,5 +1,5 @@
 // What a step is called, in every list, choice and report alike.
-import { readingOf, readStretch, sideless } from '../../record/cut-place.ts';
+import { bothSides, readingOf, readStretch } from '../../record/cut-place.ts';
 import { type CutMade, cutsMade } from '../../record/cuts.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
 import { stageWords } from '../words/codes.ts';
@@ -22,19 +22,10 @@ export function useCutNames(): OfStep<readonly string[]> {
     const cuts = cutsMade(record)
       .filter((made) => made.step.id === step.id && (made.cut.brace !== '' || made.on.length > 0))
       .map((made) => partsOf(record, made));
-    const isTwin = (a: (typeof cuts)[number], b: (typeof cuts)[number]) =>
-      a.brace !== b.brace &&
-      sideless(a.brace) === sideless(b.brace) &&
-      a.off === b.off &&
-      a.stretch?.join() === b.stretch?.join();
-    return cuts
-      .filter((cut, i) => !cuts.slice(0, i).some((earlier) => isTwin(earlier, cut)))
-      .map((cut) => {
-        const brace = cuts.some((other) => isTwin(cut, other))
-          ? words.steps.onBothSides(sideless(cut.brace))
-          : cut.brace;
-        return words.steps.cutAt(brace, cut.off, cut.stretch);
-      });
+    return bothSides(cuts, ({ off, stretch }) => JSON.stringify([off, stretch])).map(
+      ({ brace, off, stretch, isOnBothSides }) =>
+        words.steps.cutAt(isOnBothSides ? words.steps.onBothSides(brace) : brace, off, stretch),
+    );
   };
 }
 

@@ -1,3 +1,4 @@
+// The least heights of a brace, each on its stretch.
 import type { BraceReading } from '../../record/cut-place.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { PlanBrace } from '../../record/record.ts';

@@ -1,3 +1,4 @@
+// The heights of a brace along its length, by numbers.
 import { heightAtMm, type ProfileShape, shapedProfile } from '../../brace/profile.ts';
 import type { BraceReading } from '../../record/cut-place.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';

@@ -1,3 +1,4 @@
+// Which brace is at hand, and the pattern they are laid in.
 import { cutsMade } from '../../record/cuts.ts';
 import { changeHand, changePlan, mirroredPlan } from '../../record/plan-edit.ts';
 import { type BracingPattern, patternBraces, patterns } from '../../record/plan-patterns.ts';

@@ -1,3 +1,4 @@
+// The plate as drawn: its wood and what is on it, its braces, and which side is which.
 import { braceRectangle } from '../../plate/footprint.ts';
 import { boundingBox, type Point } from '../../plate/outline.ts';
 import { braceCase, slabPolygon } from '../../record/plan-case.ts';

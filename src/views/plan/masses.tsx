@@ -1,3 +1,4 @@
+// What the parts of the plan weigh.
 import type { PlanMass } from '../../record/plan-mass.ts';
 import type { Plan } from '../../record/record.ts';
 import { Emphasised } from '../parts/emphasised.tsx';

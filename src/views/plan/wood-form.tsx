@@ -1,3 +1,4 @@
+// The woods of the plan, and the bridge and its plate.
 import { handbookWood, measuredPieces, planWoodOf } from '../../record/plan-wood.ts';
 import type { InstrumentRecord, PlanSlab, PlanWood } from '../../record/record.ts';
 import { SPECIES } from '../../wood/species.ts';

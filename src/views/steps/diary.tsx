@@ -2,8 +2,8 @@
 
 import { useState } from 'preact/hooks';
 import { weightAt } from '../../record/cuts.ts';
-import type { InstrumentRecord, Round, Step, TapNote } from '../../record/record.ts';
-import { removeRound } from '../../record/round-edit.ts';
+import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
+import { bestTap, removeRound } from '../../record/round-edit.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { moment } from '../parts/figures.ts';
@@ -97,10 +97,6 @@ const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
     ...(state === 'set-aside' ? [words.steps.isAside] : []),
   ].join(', ');
 
-/** The tap that stands most above the room. */
-const bestOf = (taps: Round['taps']): readonly TapNote[] =>
-  taps.toSorted((a, b) => b.aboveRoomDb - a.aboveRoomDb).slice(0, 1);
-
 function Rounds(props: { readonly recordId: string; readonly step: Step }) {
   const { bench, hearBack } = useWorkshop();
   const editRecord = useEditRecord();
@@ -108,6 +104,7 @@ function Rounds(props: { readonly recordId: string; readonly step: Step }) {
     <ul class="rounds">
       {props.step.rounds.map((round) => {
         const place = { recordId: props.recordId, stepId: props.step.id, roundId: round.id };
+        const best = bestTap(round.taps);
         return (
           <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
             <span>
@@ -115,7 +112,9 @@ function Rounds(props: { readonly recordId: string; readonly step: Step }) {
               <span class="hint"> {round.source}</span>
               <RoundSettingFields step={props.step} round={round} place={place} />
             </span>
-            <Button kind="quiet" text={words.steps.hear} onPress={() => void hearBack.play(bestOf(round.taps))} />
+            {best !== undefined && (
+              <Button kind="quiet" text={words.steps.hear} onPress={() => void hearBack.play([best])} />
+            )}
             <Button kind="quiet" text={words.steps.readAgain} onPress={() => void bench.readAgain(place)} />
             {round.state !== 'open' && (
               <Button

@@ -1,8 +1,10 @@
 // The ear beside the figures: the best tap before and after, in turn and equally loud, and one mode of them alone.
+
 import type { Since } from '../../compare/last-pass.ts';
 import type { Series } from '../../compare/series.ts';
 import { roundsAt, sharedSpots, signatureUnder } from '../../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
+import { bestTap } from '../../record/round-edit.ts';
 import { forecastWords } from '../forecast/words.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { useWorkshop } from '../workshop-context.ts';
@@ -47,8 +49,6 @@ function bestTaps({ from, to }: Since, { support }: Series): readonly (string | 
   if (a === undefined || b === undefined) return [];
   const shared = sharedSpots(a, b);
   const best = (step: Step, spots: readonly string[]) =>
-    roundsAt(step, support, shared.length > 0 ? shared : spots)
-      .flatMap(({ taps }) => taps)
-      .toSorted((p, q) => q.aboveRoomDb - p.aboveRoomDb)[0]?.id;
+    bestTap(roundsAt(step, support, shared.length > 0 ? shared : spots).flatMap(({ taps }) => taps))?.id;
   return [best(from, a.spots), best(to, b.spots)];
 }

@@ -1,5 +1,5 @@
 // What happened with the last pass: how far each mode moved, what was foreseen, and what was done where nothing is entered.
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { type MoveSince, moveSince, type SinceWhen, sinceWhen } from '../../compare/last-pass.ts';
 import type { Series } from '../../compare/series.ts';
 import type { PastMove, TopAgreement } from '../../forecast/top-agreement.ts';
@@ -27,8 +27,12 @@ export function LastPass(props: {
   const mass = useMass();
   const past = usePast();
   const [when, setWhen] = useState<SinceWhen>('last');
-  const offered = sinceWhen.filter((known) => moveSince(record, conditions, known, localDay) !== undefined);
-  const since = moveSince(record, conditions, offered.includes(when) ? when : 'last', localDay);
+  // The view is drawn again with every step of a computation, the moves stay.
+  const offered = useMemo(
+    () => sinceWhen.flatMap((known) => moveSince(record, conditions, known, localDay) ?? []),
+    [record, conditions],
+  );
+  const since = offered.find((known) => known.when === when) ?? offered[0];
   if (since === undefined) return null;
   // Depths on several braces do not add up to one; what they weigh does.
   const amount = since.massOffG ? mass(since.massOffG) : since.heightOffMm ? length(since.heightOffMm) : undefined;
@@ -49,10 +53,10 @@ export function LastPass(props: {
           <fieldset class="switch" aria-label={t.since}>
             {offered.map((known) => (
               <Button
-                key={known}
-                text={t.sinceWhen[known]}
-                isChosen={known === since.when}
-                onPress={() => setWhen(known)}
+                key={known.when}
+                text={t.sinceWhen[known.when]}
+                isChosen={known === since}
+                onPress={() => setWhen(known.when)}
               />
             ))}
           </fieldset>

@@ -1,14 +1,15 @@
 // The maker's loop in one place: where each wanted mode stands, what the last pass did, the one pass that is proposed, and
 // the taps after it. It works without a plan too, from what the passes so far have done.
-import { useEffect, useRef } from 'preact/hooks';
-import type { Series } from '../../compare/series.ts';
+import { useEffect } from 'preact/hooks';
+import { type Series, targetsAt } from '../../compare/series.ts';
 import { tracks } from '../../compare/tracks.ts';
-import type { TopAdvice } from '../../forecast/top-advice.ts';
+import { planNow } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
+import { OtherInstrument } from '../bench/other-instrument.tsx';
 import { Session } from '../bench/session.tsx';
 import { useAdviceQuestion, useAgreementQuestion } from '../forecast/use-questions.ts';
-import { forecastWords } from '../forecast/words.ts';
+import { forecastWords, noAdviceWords } from '../forecast/words.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { number } from '../parts/figures.ts';
@@ -17,41 +18,37 @@ import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { TargetBand } from './band.tsx';
 import { LastPass } from './last-pass.tsx';
-import { Proposed, StopHere, standingPlan, WhatElse } from './proposed.tsx';
+import { Proposed, StopHere, WhatElse } from './proposed.tsx';
 import './next-pass.css';
 import { type OfSeries, trackOf, WithoutPlan } from './without-plan.tsx';
 
 export function NextPassCard(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { bench } = useWorkshop();
   const { record, conditions } = props;
-  const place = useRef<HTMLDivElement>(null);
   const state = bench.state.value;
   const isOurs = 'place' in state && state.place.recordId === record.id && 'stepId' in state.place;
   const isTapping = state.kind === 'opening' || (isOurs && state.kind !== 'answer');
-  // Whatever needs the maker's eyes while tapping is in view, however far down the press was.
-  useEffect(() => {
-    if (isTapping) place.current?.scrollIntoView({ block: 'start' });
-  }, [isTapping]);
   return (
-    <div ref={place} class="next-pass-place">
-      <Card class="next-pass" label={forecastWords().nextPass.label}>
-        {isTapping ? (
-          <>
-            {state.kind === 'opening' && (
-              <>
-                <p class="count">{words.bench.opening}</p>
-                <Actions>
-                  <Button text={words.bench.doNotWait} onPress={() => bench.giveUpOpening()} />
-                </Actions>
-              </>
-            )}
-            <Session answer={() => null} />
-          </>
-        ) : (
+    <Card class="next-pass" label={forecastWords().nextPass.label}>
+      {isTapping ? (
+        <>
+          {state.kind === 'opening' && (
+            <>
+              <p class="count">{words.bench.opening}</p>
+              <Actions>
+                <Button text={words.bench.doNotWait} onPress={() => bench.giveUpOpening()} />
+              </Actions>
+            </>
+          )}
+          <Session answer={() => null} />
+        </>
+      ) : (
+        <>
+          <OtherInstrument record={record} />
           <Between record={record} conditions={conditions} />
-        )}
-      </Card>
-    </div>
+        </>
+      )}
+    </Card>
   );
 }
 
@@ -59,8 +56,8 @@ export function NextPassCard(props: { readonly record: InstrumentRecord; readonl
 function Between(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { record, conditions } = props;
   const followed = tracks(record, conditions.stage, conditions.support);
-  const targets = record.targets.filter(({ stage }) => stage === conditions.stage);
-  const plan = isPlateAlone(conditions.support) ? standingPlan(record) : undefined;
+  const targets = targetsAt(record, conditions.stage);
+  const plan = isPlateAlone(conditions.support) ? record.plan : undefined;
   const latest = followed[0]?.points.at(-1);
   return (
     <>
@@ -76,13 +73,14 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
   );
 }
 
+/** @param props.plan as it was drawn */
 function WithPlan(props: OfSeries & { readonly plan: Plan }) {
   const { forecasts } = useWorkshop();
   const { record, plan, conditions, targets } = props;
+  const standing = planNow(record, plan);
   const t = forecastWords().nextPass;
-  const drawn = record.plan ?? plan;
-  const past = useAgreementQuestion(record, drawn, conditions);
-  const advice = useAdviceQuestion(record, drawn, conditions);
+  const past = useAgreementQuestion(record, plan, conditions);
+  const advice = useAdviceQuestion(record, plan, conditions);
   const [looking, asked] = [forecasts.agreement.current.value, forecasts.advice.current.value];
   const isLookedBack =
     past.question.steps.length === 0 || ('key' in looking && looking.key === past.key && looking.kind !== 'computing');
@@ -132,25 +130,13 @@ function WithPlan(props: OfSeries & { readonly plan: Plan }) {
       {stop !== undefined ? (
         <StopHere stop={stop} />
       ) : answer?.kind === 'advice' ? (
-        <Proposed record={record} plan={plan} conditions={conditions} answer={answer} />
+        <Proposed record={record} plan={standing} conditions={conditions} targets={targets} answer={answer} />
       ) : (
         answer !== undefined && <p class="verdict">{noAdviceWords(answer)}</p>
       )}
       {(answer?.kind !== 'advice' || stop !== undefined) && (
-        <WhatElse record={record} plan={plan} conditions={conditions} />
+        <WhatElse record={record} plan={standing} conditions={conditions} />
       )}
     </>
   );
-}
-
-function noAdviceWords(answer: Exclude<TopAdvice, { kind: 'advice' }>): string {
-  const t = forecastWords().advice;
-  switch (answer.kind) {
-    case 'nothing-to-do':
-      return t.reachedAll;
-    case 'no-such-mode':
-      return t.noSuchMode(answer.name);
-    case 'cannot':
-      return t.cannot[answer.because];
-  }
 }

@@ -7,13 +7,12 @@ import type { CheckedAdvice, TopAdvice } from '../../forecast/top-advice.ts';
 import type { Point } from '../../plate/outline.ts';
 import { cutsOfAdvice } from '../../record/cut-entry.ts';
 import { namedCuts } from '../../record/cut-place.ts';
-import { planNow } from '../../record/cuts.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
-import type { InstrumentRecord, Plan } from '../../record/record.ts';
-import { forecastWords } from '../forecast/words.ts';
+import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
+import { chanceWords, forecastWords } from '../forecast/words.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { useEnterCuts } from '../parts/enter-cuts.ts';
-import { number, withHalfWidth } from '../parts/figures.ts';
+import { withHalfWidth } from '../parts/figures.ts';
 import { onScreen } from '../plan/face.ts';
 import { PlanDrawing } from '../plan/plan-drawing.tsx';
 import { planWords } from '../plan/words.ts';
@@ -22,30 +21,27 @@ import { DidElse } from './did-else.tsx';
 import { useNewStep } from './step-form.tsx';
 import { useListen } from './use-listen.ts';
 
-/** Odds as people tell them: whole ones of a hundred. */
-export const inHundred = (chance: number): string =>
-  chance < 0.005 ? forecastWords().nextPass.underOne : number(100 * chance, 0);
-
 export function Proposed(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
   readonly conditions: Series;
+  readonly targets: readonly Target[];
   readonly answer: Extract<TopAdvice, { kind: 'advice' }>;
 }) {
-  const { record, plan, conditions, answer } = props;
+  const { record, plan, conditions, targets, answer } = props;
   const t = forecastWords().nextPass;
   const [first, ...others] = answer.alternatives;
   if (first === undefined) return null;
   return (
     <>
       <h2>{t.proposed}</h2>
-      <Way record={record} plan={plan} conditions={conditions} way={first} />
+      <Way record={record} plan={plan} conditions={conditions} targets={targets} way={first} />
       <WhatElse record={record} plan={plan} conditions={conditions} />
       {others.length > 0 && (
         <details>
           <summary>{t.otherWays(others.length)}</summary>
           {others.map((way) => (
-            <Way key={way.way} record={record} plan={plan} conditions={conditions} way={way} />
+            <Way key={way.way} record={record} plan={plan} conditions={conditions} targets={targets} way={way} />
           ))}
         </details>
       )}
@@ -57,16 +53,17 @@ function Way(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
   readonly conditions: Series;
+  /** in the order in which they were asked */
+  readonly targets: readonly Target[];
   readonly way: CheckedAdvice;
 }) {
-  const { record, plan, conditions, way } = props;
+  const { record, plan, conditions, targets, way } = props;
   const { newId } = useWorkshop();
   const t = forecastWords().nextPass;
   const enter = useEnterCuts();
   const listen = useListen(record, conditions);
   const { next } = way;
   if (next.kind === 'stop') return <StopHere stop={next} />;
-  const targets = record.targets.filter(({ stage }) => stage === conditions.stage);
   return (
     <div class="pass-columns">
       <div>
@@ -83,8 +80,8 @@ function Way(props: {
               const lands = next.pass.landsAt[i];
               return lands === undefined ? [] : [t.landsAt(mode, withHalfWidth(lands, 'Hz'))];
             }),
-            t.chancePast(inHundred(next.pass.chancePast)),
-            t.chanceWithin(inHundred(next.pass.chanceWithin)),
+            t.chancePast(chanceWords(next.pass.chancePast)),
+            t.chanceWithin(chanceWords(next.pass.chanceWithin)),
           ].join(' · ')}
         </p>
         {way.caution !== 'none' && <p class="caution">{forecastWords().advice.caution[way.caution]}</p>}
@@ -145,12 +142,8 @@ export function StopHere(props: { readonly stop: Extract<SizedPass, { kind: 'sto
     <>
       <p class="verdict within">{t.stopHere}</p>
       <p>
-        {t.stopBecause[stop.because]} {t.stopOdds(inHundred(stop.now.chanceWithin))} {t.cautionStop}
+        {t.stopBecause[stop.because]} {t.stopOdds(chanceWords(stop.now.chanceWithin))} {t.cautionStop}
       </p>
     </>
   );
 }
-
-/** The plan as it stands now. */
-export const standingPlan = (record: InstrumentRecord): Plan | undefined =>
-  record.plan === undefined ? undefined : planNow(record, record.plan);

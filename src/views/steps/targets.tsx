@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { EditName } from '../../app/edits.ts';
-import type { Series } from '../../compare/series.ts';
+import { type Series, targetsAt } from '../../compare/series.ts';
 import { signatures } from '../../compare/signature.ts';
 import { tracks } from '../../compare/tracks.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
@@ -23,7 +23,7 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
   const { newId } = useWorkshop();
   const editRecord = useEditRecord();
   const { record, conditions } = props;
-  const targets = record.targets.filter((target) => target.stage === conditions.stage);
+  const targets = targetsAt(record, conditions.stage);
   // Open at first where there is no target yet; after that only the maker opens and closes it.
   const [open] = useState(targets.length === 0);
   const set = (changed: readonly Target[], editName: EditName) =>

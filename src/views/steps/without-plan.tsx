@@ -1,3 +1,4 @@
+// The next pass without a drawing, judged by what the passes so far have done.
 import { courseToward } from '../../compare/course.ts';
 import type { Series } from '../../compare/series.ts';
 import type { Track } from '../../compare/tracks.ts';
@@ -6,12 +7,12 @@ import type { Estimate } from '../../quantity/estimate.ts';
 import { removals } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
-import { forecastWords } from '../forecast/words.ts';
+import { chanceWords, forecastWords } from '../forecast/words.ts';
 import { useLength } from '../parts/own-units.ts';
 import { TargetBand } from './band.tsx';
 import { verdictWords } from './course.tsx';
 import { LastPass } from './last-pass.tsx';
-import { inHundred, StopHere, WhatElse } from './proposed.tsx';
+import { StopHere, WhatElse } from './proposed.tsx';
 
 export interface OfSeries {
   readonly record: InstrumentRecord;
@@ -73,7 +74,7 @@ function MeasuredPassOf(props: {
       ) : (
         <p class="pass-cut">
           {t.asLast(length(next.pass.depthMm), at?.brace ?? '', moves.length)}
-          {` · ${t.chancePast(inHundred(next.pass.chancePast))}`}
+          {` · ${t.chancePast(chanceWords(next.pass.chancePast))}`}
         </p>
       )}
     </>

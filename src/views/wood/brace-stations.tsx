@@ -1,3 +1,4 @@
+// The heights of a brace along its length, and its stiffness there.
 import { type BraceAlong, braceAlong, type StationedBrace } from '../../brace/brace-along.ts';
 import type { PlateStrip } from '../../brace/glued-strip.ts';
 import { type ProfilePlace, shapedProfile } from '../../brace/profile.ts';

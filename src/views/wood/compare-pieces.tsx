@@ -1,3 +1,4 @@
+// The maker's own pieces against the handbook, and which two go together.
 import type { PieceAt } from '../../app/stock.ts';
 import { shelfBoardOf, startOf } from '../../compare/piece-reading.ts';
 import { scaled } from '../../quantity/estimate.ts';

@@ -1,3 +1,4 @@
+// Where a piece is held and struck for each of its modes.
 import { plateWoodOf, sizesOf, startOf } from '../../compare/piece-reading.ts';
 import type { Piece } from '../../record/record.ts';
 import { withShear } from '../../wood/elastic-start.ts';

@@ -1,3 +1,4 @@
+// Internal friction of a board, as Q of each direction.
 import { type Estimate, propagated } from '../../quantity/estimate.ts';
 import type { BoardReading } from '../../wood/board-constants.ts';
 import { withHalfWidth } from '../parts/figures.ts';

@@ -1,3 +1,4 @@
+// New pieces for the shelf: one by one, or from a table.
 import { useRef, useState } from 'preact/hooks';
 import type { InstrumentRecord, Piece } from '../../record/record.ts';
 import { freshPiece, putPiece } from '../../record/wood-edit.ts';

@@ -1,3 +1,4 @@
+// What a board is: the constants with their doubt and where it comes from, the bare formulas beside them, what to beware of.
 import { boardTapsOf, keptReading, startOf, unfitBoard } from '../../compare/piece-reading.ts';
 import { scaled } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';

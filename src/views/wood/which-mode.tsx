@@ -1,3 +1,4 @@
+// Which of the modes heard is the one that was asked for.
 import { heardIn, lastRoundFor, type ModeOfPiece, modesOf } from '../../compare/piece-reading.ts';
 import type { Piece } from '../../record/record.ts';
 import { nameModeOfPiece } from '../../record/wood-edit.ts';

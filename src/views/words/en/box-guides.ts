@@ -1,3 +1,4 @@
+// How each round of the box is tapped.
 import type { BoxState } from '../../../compare/box-state.ts';
 
 /** What to do, and what it tells. */

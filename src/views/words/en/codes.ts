@@ -1,3 +1,4 @@
+// Every code of the program as a word or a sentence of the bench.
 import type { Circumstance, Obstacle } from '../../../compare/conditions.ts';
 import type { Missing } from '../../../compare/course.ts';
 import type { Stage, Support } from '../../../record/record.ts';

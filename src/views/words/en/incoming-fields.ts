@@ -1,3 +1,4 @@
+// The parts of a record in which an import and what is here differ.
 /** Parts of the record whose name in the file is not their name at the bench; the others go by the file's, unit left out. */
 const partWords: Readonly<Record<string, string>> = {
   steps: 'step',
