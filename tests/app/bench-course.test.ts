@@ -427,7 +427,7 @@ describe('while a round is at the bench', () => {
     await bench.start(home);
     await second(tapAt(0.5));
     const place = { ...home, roundId: rounds()[0]!.id };
-    for (const other of [() => bench.readAgain(place), () => bench.resume(place)]) {
+    for (const other of [() => bench.readAgain(place), () => bench.resume(place), () => bench.start(home)]) {
       notices.dismiss();
       await other();
       expect(notices.current.value).toEqual({ kind: 'bench-busy' });
