@@ -21,10 +21,11 @@ import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 export function Session(props: { readonly answer: (place: RecordPlace) => ComponentChildren }) {
   const { kind } = useWorkshop().bench.state.value;
   const place = useRef<HTMLDivElement>(null);
-  const isTapping = kind === 'opening' || kind === 'listening' || kind === 'between-holds';
+  const part = kind === 'listening' || kind === 'between-holds' ? 'tapping' : kind === 'opening' ? 'opening' : 'over';
   useEffect(() => {
-    if (isTapping) place.current?.scrollIntoView({ block: 'start' });
-  }, [isTapping]);
+    // Once more when the counter takes the place of the waiting.
+    if (part !== 'over') place.current?.scrollIntoView({ block: 'start' });
+  }, [part]);
   return (
     <div ref={place} class="session-place">
       <SessionNow {...props} />
