@@ -5,7 +5,7 @@ import { expectAfterStage, type StageForecast } from '../../box/stage-jump.ts';
 import { type InstrumentJump, modeNow, stageJumps } from '../../compare/stage-jumps.ts';
 import { nameAfterStage, stagePlates } from '../../forecast/stage-question.ts';
 import { type Estimate, propagated } from '../../quantity/estimate.ts';
-import { type Stage, stages } from '../../record/record.ts';
+import { type InstrumentRecord, type Stage, stages } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
@@ -22,7 +22,7 @@ import { StageShapesSaid } from './stage-shapes.tsx';
 import { boxWords } from './words.ts';
 
 export function BoxJumps({ record }: BoxPartProps) {
-  const { earlier, forecasts } = useWorkshop();
+  const { earlier } = useWorkshop();
   const t = boxWords().jumps;
   useEffect(() => {
     void earlier.load();
@@ -30,23 +30,12 @@ export function BoxJumps({ record }: BoxPartProps) {
   const now = record.steps.at(-1)?.stage ?? 'braced';
   const [from, setFrom] = useState<Stage>(now === 'strung' ? 'closed' : now);
   const [to, setTo] = useState<Stage>(stages[Math.min(stages.indexOf(now) + 1, stages.length - 1)]!);
-  const [nameBefore, setNameBefore] = useState<string>(now === 'closed' || now === 'strung' ? 'top' : 'monopole');
+  const [nameBefore, setNameBefore] = useState<string>(isOfBox(now) ? 'top' : 'monopole');
   // what the maker says of it; until then the shapes of the drawn top, or what is usual
   const [saidAfter, setSaidAfter] = useState<string | undefined>(undefined);
-  const plates = stagePlates(record, from, to);
-  const platesKey = JSON.stringify(plates);
-  useEffect(() => {
-    if (plates !== undefined) forecasts.stages.ask(plates);
-  }, [platesKey]);
-  const asked = forecasts.stages.current.value;
-  const answer = asked.kind === 'ready' && asked.key === platesKey ? asked.answer : undefined;
-  const shapes = answer?.kind === 'carried' ? answer : undefined;
-  const carriedName = shapes && nameAfterStage(shapes, nameBefore, to);
-  const usualName = to === 'closed' || to === 'strung' ? 'top' : nameBefore;
-  const nameAfter = saidAfter ?? carriedName ?? usualName;
-  const records = earlier.records.value;
-  const jumps = stageJumps(records ?? [], { from, to, nameBefore, nameAfter });
-  const nowHz = modeNow(record, from, nameBefore);
+  const byShapes = useShapes(record, from, to, nameBefore);
+  const nameAfter = saidAfter ?? byShapes.carriedName ?? (isOfBox(to) ? 'top' : nameBefore);
+  const jumps = stageJumps(earlier.records.value ?? [], { from, to, nameBefore, nameAfter });
   /** another mode or stage: what was said of the former one no longer counts */
   const clearing =
     <T,>(set: (value: T) => void) =>
@@ -54,25 +43,17 @@ export function BoxJumps({ record }: BoxPartProps) {
       setSaidAfter(undefined);
       set(value);
     };
-  const backward = stages.indexOf(to) <= stages.indexOf(from);
   const stageOptions = stages.map((stage) => [stage, stageWords[stage]] as const);
+  const drawn = record.plan === undefined ? t.noPlan : byShapes.plates === undefined ? t.noPlates : t.byShapes;
   return (
     <>
       <h1>{t.title}</h1>
       <section class="stand" aria-label={t.label}>
-        {records === undefined ? (
-          <p role="status">{t.reading}</p>
-        ) : backward ? (
-          <p class="stop">{t.backward}</p>
-        ) : nowHz === undefined ? (
-          <p class="verdict cannot-say">{t.noMode(nameBefore, from)}</p>
-        ) : (
-          <Expected forecast={expectAfterStage(jumps, nowHz)} nowHz={nowHz} />
-        )}
+        <WhatToExpect record={record} jumps={jumps} from={from} to={to} nameBefore={nameBefore} />
       </section>
       <Card title={t.which}>
         <p class="hint">
-          {t.otherName} {record.plan === undefined ? t.noPlan : plates === undefined ? t.noPlates : t.byShapes}
+          {t.otherName} {drawn}
         </p>
         <div class="fields">
           <ChoiceField label={t.stageBefore} value={from} options={stageOptions} onChange={clearing(setFrom)} />
@@ -80,26 +61,7 @@ export function BoxJumps({ record }: BoxPartProps) {
           <ChoiceField label={t.stageAfter} value={to} options={stageOptions} onChange={clearing(setTo)} />
           <TextField label={t.modeAfter} value={nameAfter} list={[...modeNames]} onChange={setSaidAfter} />
         </div>
-        {plates !== undefined && (
-          <>
-            <Waiting
-              asked={asked}
-              what={t.comparing}
-              onCancel={() => forecasts.stages.cancel()}
-              onAgain={() => forecasts.stages.again(plates)}
-            />
-            {answer?.kind === 'unsolvable' && <p class="note">{t.unsolvable}</p>}
-            {shapes !== undefined && (
-              <StageShapesSaid shapes={shapes} name={nameBefore} nameAfter={carriedName} from={from} to={to} />
-            )}
-            {saidAfter !== undefined && carriedName !== undefined && saidAfter !== carriedName && (
-              <p class="note">
-                {t.otherwise(saidAfter, carriedName)}{' '}
-                <Button kind="quiet" text={t.takeShapes} onPress={() => setSaidAfter(undefined)} />
-              </p>
-            )}
-          </>
-        )}
+        <ByShapes {...byShapes} from={from} to={to} nameBefore={nameBefore} saidAfter={saidAfter} say={setSaidAfter} />
         {jumps.length === 0 ? (
           <p>{t.noEarlier}</p>
         ) : (
@@ -119,6 +81,75 @@ export function BoxJumps({ record }: BoxPartProps) {
       </Card>
     </>
   );
+}
+
+/** Whether the box is closed at a stage: the lowest mode of the top is then called by its part, not by its shape. */
+const isOfBox = (stage: Stage): boolean => stage === 'closed' || stage === 'strung';
+
+/** Which mode of the drawn top a mode becomes at the next stage; asked anew whenever the drawing or the stages change. */
+function useShapes(record: InstrumentRecord, from: Stage, to: Stage, nameBefore: string) {
+  const { forecasts } = useWorkshop();
+  const plates = stagePlates(record, from, to);
+  const key = JSON.stringify(plates);
+  useEffect(() => {
+    if (plates !== undefined) forecasts.stages.ask(plates);
+  }, [key]);
+  const asked = forecasts.stages.current.value;
+  const answer = asked.kind === 'ready' && asked.key === key ? asked.answer : undefined;
+  const shapes = answer?.kind === 'carried' ? answer : undefined;
+  return { plates, asked, answer, shapes, carriedName: shapes && nameAfterStage(shapes, nameBefore, to) };
+}
+
+function ByShapes(
+  props: ReturnType<typeof useShapes> & {
+    readonly from: Stage;
+    readonly to: Stage;
+    readonly nameBefore: string;
+    readonly saidAfter: string | undefined;
+    readonly say: (name: string | undefined) => void;
+  },
+) {
+  const { forecasts } = useWorkshop();
+  const { plates, shapes, carriedName, from, to, nameBefore, saidAfter } = props;
+  const t = boxWords().jumps;
+  if (plates === undefined) return null;
+  return (
+    <>
+      <Waiting
+        asked={props.asked}
+        what={t.comparing}
+        onCancel={() => forecasts.stages.cancel()}
+        onAgain={() => forecasts.stages.again(plates)}
+      />
+      {props.answer?.kind === 'unsolvable' && <p class="note">{t.unsolvable}</p>}
+      {shapes !== undefined && (
+        <StageShapesSaid shapes={shapes} name={nameBefore} nameAfter={carriedName} from={from} to={to} />
+      )}
+      {saidAfter !== undefined && carriedName !== undefined && saidAfter !== carriedName && (
+        <p class="note">
+          {t.otherwise(saidAfter, carriedName)}{' '}
+          <Button kind="quiet" text={t.takeShapes} onPress={() => props.say(undefined)} />
+        </p>
+      )}
+    </>
+  );
+}
+
+function WhatToExpect(props: {
+  readonly record: InstrumentRecord;
+  readonly jumps: readonly InstrumentJump[];
+  readonly from: Stage;
+  readonly to: Stage;
+  readonly nameBefore: string;
+}) {
+  const { earlier } = useWorkshop();
+  const { from, to, nameBefore } = props;
+  const t = boxWords().jumps;
+  if (earlier.records.value === undefined) return <p role="status">{t.reading}</p>;
+  if (stages.indexOf(to) <= stages.indexOf(from)) return <p class="stop">{t.backward}</p>;
+  const nowHz = modeNow(props.record, from, nameBefore);
+  if (nowHz === undefined) return <p class="verdict cannot-say">{t.noMode(nameBefore, from)}</p>;
+  return <Expected forecast={expectAfterStage(props.jumps, nowHz)} nowHz={nowHz} />;
 }
 
 /** What the mode went by; the two readings are independent. */

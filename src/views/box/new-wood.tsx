@@ -32,70 +32,13 @@ export function Matching(props: {
   const t = boxWords().newTop;
   const readings = useMemo(() => oldReadings(old, repair), [old, repair]);
   const match = matchTop(repair);
-  const pieces = useAllPieces().filter(({ piece }) => piece.reading?.densityKgM3 !== undefined);
-  const take = (which: 'oldWood' | 'newWood', pieceId: string) => {
-    const at = pieces.find(({ piece }) => piece.id === pieceId);
-    change('wood-of-piece', (known) =>
-      at === undefined
-        ? { ...known, [which]: withField(known[which], 'pieceId', undefined) }
-        : withMoistures(
-            { ...known, [which]: repairWoodOf(at.piece) },
-            pieces.map(({ piece }) => piece),
-          ),
-    );
-  };
-  const wood = (which: 'oldWood' | 'newWood', legend: string) => {
-    const set = (key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa', of: QuantityName, doubt: number) => (
-      <EstimateField
-        label={t[key]}
-        of={of}
-        offeredDoubt={doubt}
-        value={repair[which][key]}
-        onChange={(value) =>
-          // typed over, they are the piece's no more
-          change('wood', (known) => ({
-            ...known,
-            [which]: withField(withField(known[which], 'pieceId', undefined), key, value),
-          }))
-        }
-      />
-    );
-    return (
-      <fieldset>
-        <legend>{legend}</legend>
-        {pieces.length > 0 && (
-          <ChoiceField
-            label={t.fromPiece}
-            value={pieces.some(({ piece }) => piece.id === repair[which].pieceId) ? (repair[which].pieceId ?? '') : ''}
-            options={[
-              ['', t.typed],
-              ...pieces.map(({ piece, recordName }) => [piece.id, t.piece(piece.name, recordName)] as const),
-            ]}
-            onChange={(id) => take(which, id)}
-          />
-        )}
-        {set('densityKgM3', 'density', 0.02)}
-        {set('eLongGpa', 'modulusAlong', 0.05)}
-        {set('eCrossGpa', 'modulusAcross', 0.1)}
-        {which === 'oldWood' && (
-          <EstimateField
-            label={t.thickness}
-            of="topThickness"
-            offeredDoubt={0.03}
-            value={repair.oldThicknessMm}
-            onChange={(value) => change('thickness', (known) => withField(known, 'oldThicknessMm', value))}
-          />
-        )}
-      </fieldset>
-    );
-  };
   return (
     <>
       <Card title={t.woods} class="no-print" label={t.wood}>
         <p class="hint">{t.woodsHint}</p>
         <div class="two">
-          {wood('oldWood', t.oldWood)}
-          {wood('newWood', t.newWood)}
+          <WoodFields which="oldWood" legend={t.oldWood} repair={repair} change={change} />
+          <WoodFields which="newWood" legend={t.newWood} repair={repair} change={change} />
         </div>
         <div class="fields">
           <NumberField
@@ -133,6 +76,72 @@ export function Matching(props: {
         />
       )}
     </>
+  );
+}
+
+/** One of the two woods: taken from a piece of the shelf, or typed. */
+function WoodFields(props: {
+  readonly which: 'oldWood' | 'newWood';
+  readonly legend: string;
+  readonly repair: BoxRepair;
+  readonly change: Change;
+}) {
+  const { which, repair, change } = props;
+  const t = boxWords().newTop;
+  const pieces = useAllPieces().filter(({ piece }) => piece.reading?.densityKgM3 !== undefined);
+  const take = (pieceId: string) => {
+    const at = pieces.find(({ piece }) => piece.id === pieceId);
+    change('wood-of-piece', (known) =>
+      at === undefined
+        ? { ...known, [which]: withField(known[which], 'pieceId', undefined) }
+        : withMoistures(
+            { ...known, [which]: repairWoodOf(at.piece) },
+            pieces.map(({ piece }) => piece),
+          ),
+    );
+  };
+  const set = (key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa', of: QuantityName, doubt: number) => (
+    <EstimateField
+      label={t[key]}
+      of={of}
+      offeredDoubt={doubt}
+      value={repair[which][key]}
+      onChange={(value) =>
+        // typed over, they are the piece's no more
+        change('wood', (known) => ({
+          ...known,
+          [which]: withField(withField(known[which], 'pieceId', undefined), key, value),
+        }))
+      }
+    />
+  );
+  return (
+    <fieldset>
+      <legend>{props.legend}</legend>
+      {pieces.length > 0 && (
+        <ChoiceField
+          label={t.fromPiece}
+          value={pieces.some(({ piece }) => piece.id === repair[which].pieceId) ? (repair[which].pieceId ?? '') : ''}
+          options={[
+            ['', t.typed],
+            ...pieces.map(({ piece, recordName }) => [piece.id, t.piece(piece.name, recordName)] as const),
+          ]}
+          onChange={take}
+        />
+      )}
+      {set('densityKgM3', 'density', 0.02)}
+      {set('eLongGpa', 'modulusAlong', 0.05)}
+      {set('eCrossGpa', 'modulusAcross', 0.1)}
+      {which === 'oldWood' && (
+        <EstimateField
+          label={t.thickness}
+          of="topThickness"
+          offeredDoubt={0.03}
+          value={repair.oldThicknessMm}
+          onChange={(value) => change('thickness', (known) => withField(known, 'oldThicknessMm', value))}
+        />
+      )}
+    </fieldset>
   );
 }
 

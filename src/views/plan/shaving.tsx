@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { belowFloors } from '../../brace/floor.ts';
 import { heightAtMm } from '../../brace/profile.ts';
 import { openStep } from '../../record/cut-entry.ts';
-import { readingOf } from '../../record/cut-place.ts';
+import { type BraceReading, readingOf } from '../../record/cut-place.ts';
 import { massBetweenG, profileAfter, workedOut } from '../../record/cuts.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, StoredProfile } from '../../record/record.ts';
@@ -40,7 +40,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const length = planBraceLengthMm(brace);
   const reading = readingOf(brace, record.hand);
   const [how, setHow] = useState<'even' | 'places'>('even');
-  const [stretch, setStretch] = useState({
+  const [stretch, setStretch] = useState<EvenStretch>({
     // As it is read.
     fromMm: Math.round(0.25 * length),
     toMm: Math.round(0.5 * length),
@@ -77,50 +77,9 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
       <ChoiceField label={t.enterBy} value={how} options={choices(t.ways)} onChange={setHow} />
       <p class="hint">{t.countedFrom(reading.end)}</p>
       {how === 'even' ? (
-        <div class="fields">
-          <NumberField
-            label={t.shaveFrom}
-            of="placeAlongBrace"
-            most={Math.ceil(length)}
-            isNeeded
-            value={stretch.fromMm}
-            onSet={(fromMm) => setStretch({ ...stretch, fromMm })}
-          />
-          <NumberField
-            label={t.shaveTo}
-            of="placeAlongBrace"
-            most={Math.ceil(length)}
-            isNeeded
-            value={stretch.toMm}
-            onSet={(toMm) => setStretch({ ...stretch, toMm })}
-          />
-          <NumberField
-            label={t.off}
-            of="cutDepth"
-            isNeeded
-            value={stretch.offMm}
-            onSet={(offMm) => setStretch({ ...stretch, offMm })}
-          />
-        </div>
+        <EvenCut lengthMm={length} stretch={stretch} onChange={setStretch} />
       ) : (
-        <div class="fields">
-          {placesOf(length)
-            .toSorted((a, b) => reading.turned(a) - reading.turned(b))
-            .map((at) => (
-              <NumberField
-                key={at}
-                label={t.heightAt(say(reading.turned(at)), say(heightAtMm(brace.profile, at)))}
-                of="braceHeight"
-                value={heights.get(at)}
-                onChange={(height) => {
-                  const next = new Map(heights);
-                  if (height === undefined) next.delete(at);
-                  else next.set(at, height);
-                  setHeights(next);
-                }}
-              />
-            ))}
-        </div>
+        <NewHeights brace={brace} reading={reading} heights={heights} onChange={setHeights} />
       )}
       <ProfileDrawing brace={brace} reading={reading} after={isMarked ? undefined : after} />
       {(isMarked ? [] : low).map((place) => (
@@ -142,6 +101,76 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
         </p>
       )}
     </Card>
+  );
+}
+
+type EvenStretch = { readonly fromMm: number; readonly toMm: number; readonly offMm: number };
+
+/** From where to where, as it is read, and how deep. */
+function EvenCut(props: {
+  readonly lengthMm: number;
+  readonly stretch: EvenStretch;
+  readonly onChange: (stretch: EvenStretch) => void;
+}) {
+  const { stretch, onChange } = props;
+  const t = planWords();
+  return (
+    <div class="fields">
+      <NumberField
+        label={t.shaveFrom}
+        of="placeAlongBrace"
+        most={Math.ceil(props.lengthMm)}
+        isNeeded
+        value={stretch.fromMm}
+        onSet={(fromMm) => onChange({ ...stretch, fromMm })}
+      />
+      <NumberField
+        label={t.shaveTo}
+        of="placeAlongBrace"
+        most={Math.ceil(props.lengthMm)}
+        isNeeded
+        value={stretch.toMm}
+        onSet={(toMm) => onChange({ ...stretch, toMm })}
+      />
+      <NumberField
+        label={t.off}
+        of="cutDepth"
+        isNeeded
+        value={stretch.offMm}
+        onSet={(offMm) => onChange({ ...stretch, offMm })}
+      />
+    </div>
+  );
+}
+
+/** The height after the cut, place by place, in the order in which they are read. */
+function NewHeights(props: {
+  readonly brace: PlanBrace;
+  readonly reading: BraceReading;
+  readonly heights: ReadonlyMap<number, number>;
+  readonly onChange: (heights: ReadonlyMap<number, number>) => void;
+}) {
+  const { brace, reading, heights } = props;
+  const say = useLength();
+  return (
+    <div class="fields">
+      {placesOf(planBraceLengthMm(brace))
+        .toSorted((a, b) => reading.turned(a) - reading.turned(b))
+        .map((at) => (
+          <NumberField
+            key={at}
+            label={planWords().heightAt(say(reading.turned(at)), say(heightAtMm(brace.profile, at)))}
+            of="braceHeight"
+            value={heights.get(at)}
+            onChange={(height) => {
+              const next = new Map(heights);
+              if (height === undefined) next.delete(at);
+              else next.set(at, height);
+              props.onChange(next);
+            }}
+          />
+        ))}
+    </div>
   );
 }
 

@@ -75,25 +75,11 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
 
 /** @param props.plan as it was drawn */
 function WithPlan(props: OfSeries & { readonly plan: Plan }) {
-  const { forecasts } = useWorkshop();
   const { record, plan, conditions, targets } = props;
   const standing = planNow(record, plan);
   const t = forecastWords().nextPass;
-  const past = useAgreementQuestion(record, plan, conditions);
-  const advice = useAdviceQuestion(record, plan, conditions);
-  const [looking, asked] = [forecasts.agreement.current.value, forecasts.advice.current.value];
-  const isLookedBack =
-    past.question.steps.length === 0 || ('key' in looking && looking.key === past.key && looking.kind !== 'computing');
-  const canAsk = isLookedBack && targets.length > 0 && (advice?.question.floors.length ?? 0) > 0;
-  useEffect(() => {
-    if (past.question.steps.length > 0) forecasts.agreement.ask(past.question);
-  }, [past.key]);
-  useEffect(() => {
-    if (canAsk && advice !== undefined) forecasts.advice.ask(advice.question);
-  }, [canAsk, advice?.key]);
-  const answer = asked.kind === 'ready' && asked.key === advice?.key ? asked.answer : undefined;
-  const first = answer?.kind === 'advice' ? answer.alternatives[0] : undefined;
-  const next = first?.next;
+  const { looking, advising, answer } = useNextPass(props);
+  const next = answer?.kind === 'advice' ? answer.alternatives[0]?.next : undefined;
   const stop = next?.kind === 'stop' ? next : undefined;
   const landsOf = (target: Target) => (next?.kind === 'pass' ? next.pass.landsAt[targets.indexOf(target)] : undefined);
   return (
@@ -104,39 +90,62 @@ function WithPlan(props: OfSeries & { readonly plan: Plan }) {
       })}
       <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
       {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
-      {targets.length > 0 && advice?.question.floors.length === 0 && (
+      {targets.length > 0 && !advising.hasFloors && (
         <p class="note">
           {t.needsFloors} <a href="#/plan">{t.toPlan}</a>
         </p>
       )}
-      {looking.kind === 'computing' && !isLookedBack ? (
-        <Waiting
-          asked={looking}
-          what={t.lookingBack}
-          onCancel={() => forecasts.agreement.cancel()}
-          onAgain={() => forecasts.agreement.again(past.question)}
-        />
-      ) : (
-        advice !== undefined &&
-        canAsk && (
-          <Waiting
-            asked={asked}
-            what={t.looking}
-            onCancel={() => forecasts.advice.cancel()}
-            onAgain={() => forecasts.advice.again(advice.question)}
-          />
-        )
-      )}
-      {stop !== undefined ? (
-        <StopHere stop={stop} />
-      ) : answer?.kind === 'advice' ? (
+      {looking.isWaited ? <Waiting {...looking.waiting} /> : advising.isAsked && <Waiting {...advising.waiting} />}
+      {stop !== undefined && <StopHere stop={stop} />}
+      {stop === undefined && answer?.kind === 'advice' && (
         <Proposed record={record} plan={standing} conditions={conditions} targets={targets} answer={answer} />
-      ) : (
-        answer !== undefined && <p class="verdict">{noAdviceWords(answer)}</p>
       )}
+      {answer !== undefined && answer.kind !== 'advice' && <p class="verdict">{noAdviceWords(answer)}</p>}
       {(answer?.kind !== 'advice' || stop !== undefined) && (
         <WhatElse record={record} plan={standing} conditions={conditions} />
       )}
     </>
   );
+}
+
+/** Looks back at the steps so far, then asks for the next pass; both again whenever what they rest on has changed. */
+function useNextPass(props: OfSeries & { readonly plan: Plan }) {
+  const { forecasts } = useWorkshop();
+  const { record, plan, conditions, targets } = props;
+  const t = forecastWords().nextPass;
+  const past = useAgreementQuestion(record, plan, conditions);
+  const advice = useAdviceQuestion(record, plan, conditions);
+  const [looking, asked] = [forecasts.agreement.current.value, forecasts.advice.current.value];
+  const isLookedBack =
+    past.question.steps.length === 0 || ('key' in looking && looking.key === past.key && looking.kind !== 'computing');
+  const hasFloors = (advice?.question.floors.length ?? 0) > 0;
+  const canAsk = isLookedBack && targets.length > 0 && hasFloors;
+  useEffect(() => {
+    if (past.question.steps.length > 0) forecasts.agreement.ask(past.question);
+  }, [past.key]);
+  useEffect(() => {
+    if (canAsk && advice !== undefined) forecasts.advice.ask(advice.question);
+  }, [canAsk, advice?.key]);
+  return {
+    looking: {
+      isWaited: looking.kind === 'computing' && !isLookedBack,
+      waiting: {
+        asked: looking,
+        what: t.lookingBack,
+        onCancel: () => forecasts.agreement.cancel(),
+        onAgain: () => forecasts.agreement.again(past.question),
+      },
+    },
+    advising: {
+      hasFloors: hasFloors || advice === undefined,
+      isAsked: advice !== undefined && canAsk,
+      waiting: {
+        asked,
+        what: t.looking,
+        onCancel: () => forecasts.advice.cancel(),
+        onAgain: () => advice && forecasts.advice.again(advice.question),
+      },
+    },
+    answer: asked.kind === 'ready' && asked.key === advice?.key ? asked.answer : undefined,
+  };
 }
