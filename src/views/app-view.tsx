@@ -11,6 +11,7 @@ import { Button } from './parts/actions.tsx';
 import { noticeWords } from './words/codes.ts';
 import { speak, words } from './words/language.ts';
 import { useWorkshop, WorkshopContext } from './workshop-context.ts';
+import './app-view.css';
 
 /** The bench is part of the first load; the others are fetched when they are opened. */
 const lazyViews: Readonly<Record<Exclude<View, 'bench'>, () => Promise<FunctionComponent>>> = {

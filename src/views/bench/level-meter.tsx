@@ -1,5 +1,6 @@
 import type { Level } from '../../signal/hear/level.ts';
 import { words } from '../words/language.ts';
+import './level-meter.css';
 
 const lowestDb = -80;
 /** A hum as loud as this is a good part of a tap's own ring (common practice, no source): there it costs modes. */

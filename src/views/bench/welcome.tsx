@@ -3,6 +3,7 @@ import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
+import './welcome.css';
 
 export function Welcome() {
   const { preferences } = useWorkshop();

@@ -3,6 +3,7 @@
 import type { Part, PerPart } from '../../box/pistons.ts';
 import type { BoxState } from '../../compare/box-state.ts';
 import { boxWords, partWords } from './words.ts';
+import './box-drawing.css';
 
 const top = 58;
 const back = 118;

@@ -16,6 +16,7 @@ import { BoxStringsPart } from './strings.tsx';
 import { BoxWhatIf } from './what-if.tsx';
 import { boxWords } from './words.ts';
 import './box.css';
+import './which.css';
 
 const parts = {
   air: BoxSizes,

@@ -1,4 +1,5 @@
 import { usePhoto } from '../../parts/use-photo.ts';
+import './photo.css';
 
 /** A photograph of the record with what it shows. */
 export function ReportPhoto(props: { readonly photoId: string | undefined; readonly text: string }) {

@@ -11,6 +11,7 @@ import { useWorkshop } from '../../workshop-context.ts';
 import { MakerReport } from './for-maker.tsx';
 import { OwnerReport } from './for-owner.tsx';
 import './report.css';
+import './report-print.css';
 
 type Kind = 'maker' | 'owner';
 
