@@ -142,13 +142,23 @@ export class Bench {
   }
 
   /** Goes on with a round that was broken off. Its taps are in the record. */
-  async resume(place: RecordPlace): Promise<void> {
+  resume(place: RecordPlace): Promise<void> {
+    return this.goOn(place, (holds) => Math.max(0, holds - 1));
+  }
+
+  /** Goes on with a round that is over by one hold more, as where one of its holds disagreed. */
+  tapAnotherHold(place: RecordPlace): Promise<void> {
+    return this.goOn(place, (holds) => holds);
+  }
+
+  /** @param holdAfter the hold that is tapped next, from how many there are */
+  private async goOn(place: RecordPlace, holdAfter: (holds: number) => number): Promise<void> {
     this.ports.unlockSound();
     const session = this.takeUpRound(place);
     if (session === undefined) return;
     await this.sounds.fetch(session.round);
     this.state.value = { kind: 'opening' };
-    if (await this.connect()) this.listenTo(place, Math.max(0, this.sounds.holds.length - 1));
+    if (await this.connect()) this.listenTo(place, holdAfter(this.sounds.holds.length));
   }
 
   /** The person does not want to wait until the microphone opens. */
@@ -215,6 +225,14 @@ export class Bench {
   async readWithoutRoom(place: RecordPlace): Promise<void> {
     await this.shelf.edit(place.recordId, 'room', (record) =>
       changeRound(record, place, ({ roomPoles: _, ...round }) => round),
+    );
+    await this.readAgain(place);
+  }
+
+  /** Reads a round again with every hold, though one was not borne out by the others: the maker knows better. */
+  async countEveryHold(place: RecordPlace): Promise<void> {
+    await this.shelf.edit(place.recordId, 'every-hold', (record) =>
+      changeRound(record, place, (round) => ({ ...round, countsEveryHold: true })),
     );
     await this.readAgain(place);
   }
@@ -370,7 +388,7 @@ export class Bench {
   private isComplete(): boolean {
     const { tapsPerHold, holdsPerRound } = this.preferences.settings.value;
     const { holds } = this.sounds;
-    return holds.length >= holdsPerRound && (holds[holdsPerRound - 1]?.length ?? 0) >= tapsPerHold;
+    return holds.length >= holdsPerRound && holds.at(-1)!.length >= tapsPerHold;
   }
 
   private advance(place: RecordPlace, hold: number): void {
@@ -395,7 +413,7 @@ export class Bench {
   private async read(session: Session): Promise<void> {
     const { place, before, index } = session;
     this.state.value = { kind: 'reading', place, fraction: 0 };
-    const fit = await this.reading.read(this.sounds.holds, session.round.roomPoles ?? [], (fraction) => {
+    const fit = await this.reading.read(this.sounds.holds, session.round, (fraction) => {
       this.state.value = { kind: 'reading', place, fraction };
     });
     session.round = { ...session.round, state: 'closed', ...(fit === undefined ? {} : { fit }) };

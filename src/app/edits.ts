@@ -35,6 +35,7 @@ export type EditName =
   | 'reading'
   | 'room'
   | 'set-aside'
+  | 'every-hold'
   | 'mode-name'
   // plan and forecast
   | 'new-plan'

@@ -41,11 +41,11 @@ export class Rereading {
     const round = record && roundsOf(record, place).find(({ id }) => id === place.roundId);
     if (round === undefined) return undefined;
     const sounds = await this.getTaps(round.taps.map(({ id }) => id));
-    const taken = tapsByHold(round.taps.map(({ hold }, i) => [hold, sounds[i]])).filter((hold) => hold.length > 0);
+    const taken = tapsByHold(round.taps.map(({ hold }, i) => [hold, sounds[i]]));
     // A round that cannot be read stays unread; the diary offers to read it again.
-    const { roomPoles = [] } = round;
-    return taken.length === 0
+    const { roomPoles = [], countsEveryHold } = round;
+    return taken.every((hold) => hold.length === 0)
       ? undefined
-      : this.solver.run('fit-round', { holds: taken, roomPoles }).catch(() => undefined);
+      : this.solver.run('fit-round', { holds: taken, roomPoles, countsEveryHold }).catch(() => undefined);
   }
 }

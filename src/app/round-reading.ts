@@ -1,10 +1,14 @@
 // Reads the modes of a round in the worker: once it is over, and meanwhile as far as it goes.
+import type { Round } from '../record/record.ts';
 import type { RoundFit, Tap } from '../signal/tap.ts';
 import type { RoomPole } from '../signal/tell/room-poles.ts';
 import { SilentError, type Solver } from '../solver/solver.ts';
 import type { Notices } from './notices.ts';
 
 type Holds = readonly (readonly Tap[])[];
+
+/** What of a round counts beside its taps. */
+type Counting = Pick<Round, 'roomPoles' | 'countsEveryHold'>;
 
 export class RoundReading {
   private isBusy = false;
@@ -20,14 +24,13 @@ export class RoundReading {
   /** @returns the modes, or undefined where reading was stopped or failed; the maker was told of a failure */
   async read(
     holds: Holds,
-    roomPoles: readonly RoomPole[],
+    { roomPoles = [], countsEveryHold }: Counting,
     onProgress: (fraction: number) => void,
   ): Promise<RoundFit | undefined> {
     this.stop = new AbortController();
     const { signal } = this.stop;
-    const tapped = holds.filter((hold) => hold.length > 0);
     try {
-      return await this.solver.run('fit-round', { holds: tapped, roomPoles }, { signal, onProgress });
+      return await this.solver.run('fit-round', { holds, roomPoles, countsEveryHold }, { signal, onProgress });
     } catch (cause) {
       if (!signal.aborted) this.sayNotRead(cause);
       return undefined;

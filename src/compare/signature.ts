@@ -2,6 +2,7 @@
 import type { Estimate } from '../quantity/estimate.ts';
 import type { Round, Step, StoredMode, Support } from '../record/record.ts';
 import { isConcluded } from '../record/round-edit.ts';
+import { holdDisagreement } from '../signal/agree/hold-disagreement.ts';
 import { knownModes } from '../signal/tap.ts';
 import { matchModes, withinStep } from './match.ts';
 
@@ -24,6 +25,16 @@ export interface Signature {
   readonly modes: readonly SignatureMode[];
   /** false where no round picked the piece up anew, so that sigma lacks the scatter of holding it */
   readonly scatterKnown: boolean;
+  /** rounds that are labelled alike and do not ring alike; absent where they agree */
+  readonly disagreement?: RoundDisagreement;
+}
+
+/** Rounds of a step under one support that lie apart by more than holding the piece anew explains. */
+interface RoundDisagreement {
+  /** relative in frequency, root mean square over the modes of both sides */
+  readonly apart: number;
+  /** the one that the others do not bear out; absent where nobody can tell which it is */
+  readonly round?: Round;
 }
 
 /** Whether two measurements were taken under one support. */
@@ -65,7 +76,16 @@ export function signatures(step: Step): readonly Signature[] {
       .reduce((all, modes) => mergeModes(all, modes))
       .toSorted((a, b) => a.frequencyHz.value - b.frequencyHz.value),
     scatterKnown: rounds.some((round) => round.fit!.scatterKnown),
+    ...disagreementOf(rounds),
   }));
+}
+
+/** Rounds are to one another as holds are: each was held anew. */
+function disagreementOf(rounds: readonly Round[]): Pick<Signature, 'disagreement'> {
+  const found = holdDisagreement(rounds.map(({ fit }, hold) => ({ hold, modes: fit!.modes })));
+  if (found === undefined) return {};
+  const { apart, hold } = found;
+  return { disagreement: hold === undefined ? { apart } : { apart, round: rounds[hold]! } };
 }
 
 /** The signature of a step under the given support, or undefined where it was not measured so. */

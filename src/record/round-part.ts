@@ -39,6 +39,10 @@ const fitSchema = v.looseObject({
   isRungOver: v.optional(v.literal(true)),
   /** what the recorder was found to do to the sound: no Q is known then */
   recorder: v.optional(v.picklist(['gain-control', 'noise-suppression'])),
+  /** holds that do not ring alike, how far apart (relative in frequency), and which one was left out if it could be told */
+  disagreement: v.optional(
+    v.looseObject({ apart: positive, hold: v.optional(v.pipe(v.number(), v.integer(), v.minValue(0))) }),
+  ),
   scatterKnown: v.boolean(),
 });
 
@@ -82,6 +86,8 @@ export const roundSchema = v.looseObject({
   taps: v.array(tapSchema),
   /** what the room itself rang at when the taps were taken, where somebody clapped for it */
   roomPoles: v.optional(v.array(roomPoleSchema)),
+  /** the maker's word: every hold counts, even one that the others do not bear out */
+  countsEveryHold: v.optional(v.literal(true)),
   /** derived from the taps; recomputed when the method changes */
   fit: v.optional(fitSchema),
 });

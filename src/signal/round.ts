@@ -1,6 +1,7 @@
 // The mode estimator: damped sinusoids in coloured noise, y = sum A exp(-a t) cos(2 pi f t + p) + noise with Q = pi f / a,
 // one joint maximum-likelihood fit over all taps of a round: poles shared, amplitudes and phases free in every tap.
 
+import { holdDisagreement, LOOKED_AT } from './agree/hold-disagreement.ts';
 import { fitHeard, type JointFit } from './agree/joint-fit.ts';
 import { disagreeing, ringsDown } from './agree/set-aside.ts';
 import { FEWEST_TAPS } from './agree/tap-pattern.ts';
@@ -8,14 +9,14 @@ import { decimator } from './filter/decimate.ts';
 import { hear } from './prepare/hearing.ts';
 import { bandOf } from './prepare/reach.ts';
 import { recorderFault } from './prepare/recorder.ts';
-import { isTapRate, type RoundFit, type Tap, type TapPlace } from './tap.ts';
+import { isTapRate, type Mode, type RoundFit, type Tap, type TapPlace } from './tap.ts';
 import { withCompanions } from './tell/companion.ts';
 import { reportedModes } from './tell/report.ts';
 import { ANSWERING_ROOM, roomAnswer } from './tell/room-answer.ts';
 import type { RoomPole } from './tell/room-poles.ts';
 
 /** Name and version kept with every stored result. */
-export const METHOD = 'joint-varpro 9';
+export const METHOD = 'joint-varpro 10';
 
 /**
  * In so much of the decay it is asked whether a room answers, s: how a piece is held makes its taps scatter late rather than early.
@@ -42,6 +43,8 @@ export interface FitOptions {
   readonly roomPoles?: readonly RoomPole[];
   /** lowest and highest frequency reported, Hz; without it chosen from the sound, see `bandOf` */
   readonly bandHz?: readonly [number, number];
+  /** every hold counts, even one that the others do not bear out */
+  readonly countsEveryHold?: boolean | undefined;
 }
 
 /** The modes of one tap. */
@@ -54,7 +57,8 @@ export const fitTap = (tap: Tap, options: FitOptions = {}): RoundFit => fitRound
  * modes added and shed by significance, taps that disagree set aside, the earliest start free of the contact chosen,
  * companions told, the room's pull taken off, uncertainty from Fisher information, the room, and the scatter of taps and
  * holds. Where the early part shows that a room answers, the taps' pattern tells whose a mode is, instead of how faint it is.
- * Beside them: what the recorder did.
+ * Beside them: what the recorder did. Where the holds scatter far beyond the usual each is read by itself, and one that the
+ * others do not bear out is left out.
  * @param holds taps by hold (a hold: the piece picked up anew), 8000 to 192000 Hz; those of another sampling rate than
  *              most are set aside
  * @returns modes ascending in frequency; none where the sound does not ring down. sigma of each value is the half width
@@ -62,6 +66,25 @@ export const fitTap = (tap: Tap, options: FitOptions = {}): RoundFit => fitRound
  * @throws RangeError if a sampling rate lies outside 8000 to 192000 Hz, or an onset outside its tap
  */
 export function fitRound(holds: readonly (readonly Tap[])[], options: FitOptions = {}): RoundFit {
+  const together = fitTogether(holds, options);
+  const isScattered = ({ frequencyHz }: Mode): boolean => frequencyHz.sigma > LOOKED_AT * frequencyHz.value;
+  const isOdd = together.modes.length === 0 || together.modes.some(isScattered);
+  if (options.countsEveryHold || !together.scatterKnown || !isOdd) return together;
+  const alone = holds
+    .map((taps, hold) => ({ hold, modes: fitTogether([taps], options).modes }))
+    .filter(({ modes }) => modes.length > 0);
+  const disagreement = holdDisagreement(alone);
+  if (disagreement === undefined) return together;
+  if (disagreement.hold === undefined) return { ...together, disagreement };
+  const others = fitTogether(
+    holds.map((taps, hold) => (hold === disagreement.hold ? [] : taps)),
+    options,
+  );
+  const left = holds[disagreement.hold]!.map((_, tap) => ({ hold: disagreement.hold!, tap }));
+  return { ...others, setAside: [...others.setAside, ...left], disagreement };
+}
+
+function fitTogether(holds: readonly (readonly Tap[])[], options: FitOptions): RoundFit {
   const places: TapPlace[] = holds.flatMap((taps, hold) => taps.map((_, tap) => ({ hold, tap })));
   const taps = holds.flat();
   checkTaps(taps);

@@ -95,6 +95,14 @@ export const knownModes = <M extends { readonly q: Estimate }>(fit: {
   readonly recorder?: RecorderFault | undefined;
 }): readonly M[] => fit.modes.map((mode) => ({ ...mode, q: qThrough(fit.recorder, mode.q) }));
 
+/** Holds of a round that do not ring alike. */
+export interface HoldDisagreement {
+  /** how far the modes lie apart, relative in frequency, root mean square over the modes of both sides: of the odd one from the nearest other, else of the farthest two */
+  readonly apart: number;
+  /** the one that the others do not bear out; absent where nobody can tell which it is: of two, or of several that all differ */
+  readonly hold?: number | undefined;
+}
+
 /** The modes of one round: all taps of all holds in one joint fit. */
 export interface RoundFit {
   /** ascending in frequency */
@@ -110,6 +118,8 @@ export interface RoundFit {
   readonly isRungOver?: true;
   /** what the recorder did to the sound; absent where nothing was found or nothing can be decided */
   readonly recorder?: RecorderFault;
+  /** holds that do not ring alike; absent where they agree. The taps of one that was left out are among `setAside` */
+  readonly disagreement?: HoldDisagreement;
   /** true where at least two holds were given, so that sigma holds the scatter of holding the piece anew */
   readonly scatterKnown: boolean;
   /** name and version of the method, kept with every result that is stored */

@@ -31,7 +31,11 @@ export interface Work {
   /** readings for the compiler's sake, see warm-up.ts */
   'warm-up': { readonly ask: null; readonly answer: null };
   'fit-round': {
-    readonly ask: { readonly holds: readonly (readonly Tap[])[]; readonly roomPoles?: readonly RoomPole[] };
+    readonly ask: {
+      readonly holds: readonly (readonly Tap[])[];
+      readonly roomPoles?: readonly RoomPole[];
+      readonly countsEveryHold?: boolean | undefined;
+    };
     readonly answer: RoundFit;
   };
   'room-poles': { readonly ask: { readonly clap: Tap }; readonly answer: readonly RoomPole[] };

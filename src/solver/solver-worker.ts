@@ -41,7 +41,7 @@ const workers: { readonly [K in WorkKind]: (ask: Work[K]['ask']) => Work[K]['ans
     warmUp();
     return null;
   },
-  'fit-round': ({ holds, roomPoles = [] }) => fitRound(holds, { roomPoles, onProgress }),
+  'fit-round': ({ holds, ...options }) => fitRound(holds, { ...options, onProgress }),
   'room-poles': ({ clap }) => roomPoles(clap),
   'average-spectrum': ({ taps }) => averageSpectrum(taps),
   'read-board': ({ given, start }) => readBoard(given, start),

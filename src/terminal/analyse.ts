@@ -30,7 +30,8 @@ Reads recorded taps and tells the modes of the piece, each file by itself.
 JSON: "file" or "files"; "sampleRateHz"; "taps" (timeS, accepted, reason); "modes" in ascending order (frequencyHz, q,
 decayTimeS to -60 dB, levelDb re full scale; ...Std: half the 95 % interval over 1.96; resolution "pair": two modes that
 could not be told apart; ofPiece: probability that it is the piece's and not the room's, null where no room answers or with
-fewer than three taps); "notes": setAside (taps that disagree with the others), roomAnswerDb (the room over the piece, where it is
+fewer than three taps); "notes": setAside (taps that disagree with the others), disagreement
+(holds whose modes lie "apart", a part of their frequency; "file" the one that is left out, null where none can be told), roomAnswerDb (the room over the piece, where it is
 loud), isRungOver (the tap before still rang before every tap), scatterKnown (false: of one hold, the scatter of holding is
 not in the ±), recorder (what it did to the sound: no q holds then), nothingBecause (why there are no modes). q, qStd and
 decayTimeS are null where the q is not known to within itself.
@@ -147,6 +148,7 @@ function asJson(analysis: Analysis, isRound: boolean): string {
         const { file, timeS } = placed(analysis, place);
         return { ...ofFile(file), timeS };
       }),
+      disagreement: disagreementOf(analysis),
       roomAnswerDb: fit.roomAnswerDb ?? null,
       isRungOver: fit.isRungOver ?? false,
       scatterKnown: fit.scatterKnown,
@@ -154,6 +156,12 @@ function asJson(analysis: Analysis, isRound: boolean): string {
       nothingBecause: nothingBecause(analysis),
     },
   });
+}
+
+function disagreementOf({ recordings, fit: { disagreement } }: Analysis) {
+  if (disagreement === undefined) return null;
+  const { apart, hold } = disagreement;
+  return { apart, file: hold === undefined ? null : recordings[hold]!.file };
 }
 
 function asText(analysis: Analysis): string {
@@ -174,6 +182,8 @@ function asText(analysis: Analysis): string {
   if (fit.recorder !== undefined) lines.push(`  ${recorderWords[fit.recorder]}`);
   if (fit.roomAnswerDb !== undefined)
     lines.push(`  the room is loud, ${fit.roomAnswerDb.toFixed(0)} dB against the piece: come nearer`);
+  if (fit.disagreement !== undefined)
+    lines.push(`  the holds disagree: their modes lie ${(100 * fit.disagreement.apart).toFixed(1)} % apart`);
   if (fit.isRungOver) lines.push('  the tap before still rang before every tap: let it ring out, three seconds more');
   if (!fit.scatterKnown) lines.push('  one hold: the scatter of holding is not in the sigmas');
   lines.push('  frequency Hz   sigma      Q   sigma   T60 s  level dB');

@@ -488,3 +488,51 @@ describe('how a piece was last held', () => {
     expect(bench.spot.value).toBe('bridge-centre');
   });
 });
+
+describe('a hold that disagreed', () => {
+  const disagreeing = { ...fit, disagreement: { apart: 0.02, hold: 0 } };
+  type Asked = { readonly holds: readonly (readonly unknown[])[]; readonly countsEveryHold?: boolean };
+
+  async function disagreed(name: string) {
+    const all = await benchOn(name);
+    const id = await all.begin('tapped');
+    const asked: Asked[] = [];
+    all.worker.run = async (ask) => {
+      asked.push(ask as Asked);
+      return disagreeing;
+    };
+    await all.bench.start({ recordId: id, stepId: 'tapped-step' });
+    await all.hear(2, 21);
+    await until(() => all.bench.state.value.kind === 'answer');
+    const { state } = all.bench;
+    const place = state.value.kind === 'answer' ? state.value.place : undefined;
+    return { ...all, id, asked, place: place! };
+  }
+
+  test('is followed by one hold more of the same round, and the taps of before stay', async () => {
+    const { bench, hear, id, asked, place } = await disagreed('one-more');
+    const before = (await storedRound(id))!.taps;
+    await bench.tapAnotherHold(place);
+    expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 1, taken: 0 });
+    await hear(2, 22);
+    await until(() => bench.state.value.kind === 'answer');
+    expect(asked.at(-1)!.holds.map((hold) => hold.length)).toEqual([2, 2]);
+    const round = (await storedRound(id))!;
+    expect(round.taps.slice(0, 2)).toEqual(before);
+    expect(round.taps.map(({ hold }) => hold)).toEqual([0, 0, 1, 1]);
+    expect(round.fit?.disagreement).toEqual({ apart: 0.02, hold: 0 });
+  });
+
+  test('counts after all where the maker says so, and undo takes that back', async () => {
+    const { bench, shelf, id, asked, place } = await disagreed('after-all');
+    expect(asked.at(-1)!.countsEveryHold).toBeUndefined();
+    await bench.countEveryHold(place);
+    expect(asked.at(-1)!.countsEveryHold).toBe(true);
+    await shelf.flush();
+    expect((await storedRound(id))!.countsEveryHold).toBe(true);
+    await shelf.undo();
+    await shelf.undo();
+    await shelf.flush();
+    expect((await storedRound(id))!.countsEveryHold).toBeUndefined();
+  });
+});

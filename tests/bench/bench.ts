@@ -11,6 +11,7 @@ import { libraryTimes } from './library.ts';
 import { lighthouseFigures } from './lighthouse.ts';
 import { liveTimes } from './live.ts';
 import { modeFigures } from './modes.ts';
+import { oddHoldFigures } from './odd-hold.ts';
 import { outlineTimes } from './outline.ts';
 import { pageSizes, savingTimes } from './page.ts';
 import { passFigures } from './passes.ts';
@@ -59,6 +60,7 @@ const long: Readonly<Record<string, Part>> = {
     halfTopFigures(4);
     return [];
   },
+  'odd-hold': () => [...oddHoldFigures(100)],
   recordings: recordingFigures,
   codecs: () => {
     codecFigures(12);

@@ -62,6 +62,19 @@ describe('signatures and what may be compared', () => {
     expect(Math.abs(both!.q.sigma - 1)).toBeLessThan(0.001);
   });
 
+  test('rounds that are labelled alike and lie 2 % apart are told, and of three the odd one', () => {
+    const alike = story([{ modesHz: [180, 270] }, { modesHz: [180.3, 270.2] }, { modesHz: [183.6, 275.4] }]);
+    const [first, second, third] = alike.steps.map((step) => step.rounds[0]!);
+    const step = (...rounds: readonly Round[]) => ({ ...alike.steps[0]!, rounds });
+    expect(signatures(step(first!, second!))[0]!.disagreement).toBeUndefined();
+    const two = signatures(step(first!, third!))[0]!.disagreement!;
+    expect(two.apart).toBeCloseTo(0.02, 3);
+    expect(two.round).toBeUndefined();
+    expect(signatures(step(first!, third!, second!))[0]!.disagreement!.round).toBe(third);
+    const aside = { ...third!, state: 'set-aside' as const };
+    expect(signatures(step(first!, aside, second!))[0]!.disagreement).toBeUndefined();
+  });
+
   test('a round set aside is not concluded from', () => {
     const record = story([{ modesHz: [180] }]);
     const step = { ...record.steps[0]!, rounds: [{ ...record.steps[0]!.rounds[0]!, state: 'set-aside' as const }] };

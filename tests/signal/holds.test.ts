@@ -6,7 +6,7 @@ import { reverberated, roomNoise } from '../../src/demo/room.ts';
 import { addTap, quantised } from '../../src/demo/tap-synth.ts';
 import { HALF_WIDTH_95 } from '../../src/quantity/estimate.ts';
 import { splitTaps } from '../../src/signal/hear/listener.ts';
-import { fitRound } from '../../src/signal/round.ts';
+import { type FitOptions, fitRound } from '../../src/signal/round.ts';
 
 const rateHz = 16_000;
 const modes = [
@@ -23,7 +23,7 @@ interface Room {
 }
 
 /** Three holds of three taps whose modes are shifted together by the given part in each hold. */
-function roundOf(shifts: readonly number[], seed: number, room?: Room) {
+function roundOf(shifts: readonly number[], seed: number, room?: Room, options: FitOptions = {}) {
   const chance = randomFrom(seed);
   const everyS = 1.7;
   const holds = shifts.map((shift) => {
@@ -48,7 +48,7 @@ function roundOf(shifts: readonly number[], seed: number, room?: Room) {
     const sound = quantised(wet.map((x, n) => x + noise[n]!));
     return splitTaps(sound, rateHz).flatMap((verdict) => (verdict.kind === 'accepted' ? [verdict.tap] : []));
   });
-  return fitRound(holds);
+  return fitRound(holds, options);
 }
 
 const read = (fit: ReturnType<typeof fitRound>) => fit.modes.map((mode) => mode.frequencyHz);
@@ -79,5 +79,29 @@ describe('modes of a piece that is picked up anew', () => {
   test('with one hold the interval says that it lacks the scatter of holding', () => {
     expect(roundOf([0], 23).scatterKnown).toBe(false);
     expect(roundOf([0, 0.0005], 23).scatterKnown).toBe(true);
+  });
+});
+
+describe('a hold that was not held as the others', () => {
+  const shifted = [0, 0.03, 0.0005];
+
+  test('is left out and named, and the others say what the piece rings at', () => {
+    const fit = roundOf(shifted, 31);
+    expect(fit.disagreement?.hold).toBe(1);
+    expect(fit.disagreement?.apart).toBeCloseTo(0.03, 2);
+    expect(fit.setAside.every(({ hold }) => hold === 1)).toBe(true);
+    expect(fit.used.some(({ hold }) => hold === 1)).toBe(false);
+    for (const mode of modes) {
+      const told = fit.modes.find(({ frequencyHz: { value } }) => Math.abs(value / mode.frequencyHz - 1) < 0.002)!;
+      expect(told.frequencyHz.sigma / told.frequencyHz.value).toBeLessThan(0.002);
+    }
+  });
+
+  test('counts where the maker says so, and the interval then holds both', () => {
+    const fit = roundOf(shifted, 31, undefined, { countsEveryHold: true });
+    expect(fit.disagreement).toBeUndefined();
+    expect(new Set(fit.used.map(({ hold }) => hold)).size).toBe(3);
+    const widest = Math.max(...fit.modes.map(({ frequencyHz: { value, sigma } }) => sigma / value));
+    expect(widest).toBeGreaterThan(0.005);
   });
 });

@@ -76,6 +76,7 @@ describe('analyse', () => {
     const { notes, modes } = told(tapsFile('clean', 3)).objects[0];
     expect(notes).toEqual({
       setAside: [],
+      disagreement: null,
       roomAnswerDb: null,
       isRungOver: false,
       scatterKnown: false,

@@ -18,6 +18,7 @@ import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-reco
 import { TrustCheck } from './trust-check.tsx';
 import { Welcome } from './welcome.tsx';
 import './bench.css';
+import { RoundsApart } from './rounds-apart.tsx';
 
 export function BenchView() {
   const { shelf } = useWorkshop();
@@ -164,6 +165,7 @@ function LastAnswer(props: { readonly record: InstrumentRecord; readonly step: S
   return (
     <>
       <h2>{words.bench.lastMeasured}</h2>
+      <RoundsApart recordId={props.record.id} step={props.step} />
       <NamedAnswer
         record={props.record}
         step={props.step}

@@ -15,6 +15,7 @@ import { HeardList } from './heard-list.tsx';
 import { LevelScale } from './level-meter.tsx';
 import { MicrophoneLine } from './microphone-line.tsx';
 import { NamedAnswer } from './named-answer.tsx';
+import { RoundsApart } from './rounds-apart.tsx';
 import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 
 /** A round as it goes on. Whatever needs the maker's eyes meanwhile is in view, however far down the press was. */
@@ -113,10 +114,16 @@ function WhatHindered({ fit }: { readonly fit: NonNullable<Round['fit']> | Round
     <>
       {fit.recorder !== undefined && <p class="note">{words.bench.recorder[fit.recorder]}</p>}
       {fit.isRungOver && <p class="note">{words.bench.ringsOn}</p>}
+      {fit.disagreement !== undefined && <p class="note">{disagreementWords(fit.disagreement)}</p>}
       {fit.roomAnswerDb !== undefined && <p class="note">{words.bench.loudRoom(number(-fit.roomAnswerDb, 0))}</p>}
     </>
   );
 }
+
+const disagreementWords = ({ hold, apart }: NonNullable<RoundFit['disagreement']>): string =>
+  hold === undefined
+    ? words.bench.holdsApart(number(100 * apart, 1))
+    : words.bench.oddHold(hold + 1, number(100 * apart, 1));
 
 /** The modes of a round of a step, and what can be done with it. */
 export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly place: RecordPlace }) {
@@ -137,7 +144,16 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
       ) : (
         <NamedAnswer record={record} step={step} modes={knownModes(round.fit)} scatterKnown={round.fit.scatterKnown} />
       )}
-      {(round.fit?.setAside.length ?? 0) > 0 && <p class="hint">{words.bench.leftOut(round.fit!.setAside.length)}</p>}
+      <LeftOut round={round} />
+      <RoundsApart recordId={record.id} step={step} />
+      {round.fit?.disagreement !== undefined && (
+        <Actions>
+          <Button text={words.bench.oneHoldMore} onPress={() => void bench.tapAnotherHold(place)} />
+          {round.fit.disagreement.hold !== undefined && (
+            <Button kind="quiet" text={words.bench.countEveryHold} onPress={() => void bench.countEveryHold(place)} />
+          )}
+        </Actions>
+      )}
       {ofRoom.length > 0 && (
         <p class="hint">
           {words.bench.ofRoom(ofRoom.map((mode) => withHalfWidth(mode.frequencyHz, 'Hz')).join(', '))}{' '}
@@ -166,4 +182,11 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
       <HeardList />
     </div>
   );
+}
+
+/** Single taps that disagreed; those of a hold that was left out are told with it. */
+function LeftOut({ round }: { readonly round: Round }) {
+  const odd = round.fit?.disagreement?.hold;
+  const alone = round.fit?.setAside.filter(({ hold }) => hold !== odd).length ?? 0;
+  return alone === 0 ? null : <p class="hint">{words.bench.leftOut(alone)}</p>;
 }

@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import { weightAt } from '../../record/cuts.ts';
 import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
 import { bestTap, removeRound } from '../../record/round-edit.ts';
+import { isTorn, RoundsApart } from '../bench/rounds-apart.tsx';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { moment } from '../parts/figures.ts';
@@ -49,6 +50,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
     air === '' ? undefined : air,
     taps === 0 ? words.steps.notMeasured : words.fields.taps(taps),
     step.trust === undefined ? undefined : words.steps.trustOf(words.steps.trust[step.trust.verdict]),
+    isTorn(step) ? words.steps.torn : undefined,
   ].filter((fact) => fact !== undefined);
   return (
     <details>
@@ -61,6 +63,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
         </span>
         {step.heard !== '' && <span class="heard-words">“{step.heard}”</span>}
       </summary>
+      <RoundsApart recordId={record.id} step={step} />
       <StepForm record={record} step={step} />
       {step.rounds.length > 0 && <Rounds recordId={record.id} step={step} />}
       <Button

@@ -7,6 +7,7 @@ import { planNow } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
 import { OtherInstrument } from '../bench/other-instrument.tsx';
+import { RoundsApart } from '../bench/rounds-apart.tsx';
 import { Session } from '../bench/session.tsx';
 import { useAdviceQuestion, useAgreementQuestion } from '../forecast/use-questions.ts';
 import { forecastWords, noAdviceWords } from '../forecast/words.ts';
@@ -59,8 +60,10 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
   const targets = targetsAt(record, conditions.stage);
   const plan = isPlateAlone(conditions.support) ? record.plan : undefined;
   const latest = followed[0]?.points.at(-1);
+  const measured = latest && record.steps.find(({ id }) => id === latest.signature.stepId);
   return (
     <>
+      {measured && <RoundsApart recordId={record.id} step={measured} />}
       {plan === undefined ? (
         <WithoutPlan record={record} conditions={conditions} targets={targets} followed={followed} />
       ) : (

@@ -46,7 +46,7 @@ export const bench = {
   lastMeasured: 'Last measured at this step',
 
   taken: (taken: number, wanted: number) => `${taken} of ${wanted} taps`,
-  hold: (n: number, of: number) => `hold ${n} of ${of}`,
+  hold: (n: number, of: number) => (n > of ? `hold ${n}` : `hold ${n} of ${of}`),
   putDown: 'Put it down, pick it up again.',
   holdIn: (n: number, of: number, seconds: number) => `hold ${n} of ${of} in ${seconds} s`,
   stopAndRead: 'Stop and read',
@@ -63,6 +63,18 @@ export const bench = {
     n === 1
       ? '1 tap disagreed with the others and was left out.'
       : `${n} taps disagreed with the others and were left out.`,
+  /** @param n of the hold, from 1 */
+  oddHold: (n: number, percent: string) =>
+    `Hold ${n} disagrees with the others: its modes lie ${percent} % off. It is left out. Was the piece held, leaned on or taped otherwise? Tap one hold more in its place.`,
+  holdsApart: (percent: string) =>
+    `The holds disagree: the same modes lie ${percent} % apart, so the ± is wide. Nobody can tell which one is right: hold the piece as before and tap one hold more.`,
+  roundsApart: (percent: string) =>
+    `Rounds of this step are labelled alike, yet the same modes lie ${percent} % apart. One was held, taped or tapped otherwise, or belongs to another step: put its label right in Steps, or set it aside.`,
+  oddRound: (n: number, spot: string, percent: string) =>
+    `Round ${n} of this step (${spot}) disagrees with the others, by ${percent} %, though it is labelled alike. Put its label right in Steps, or set it aside.`,
+  setOddAside: 'Set it aside',
+  oneHoldMore: 'Tap one hold more',
+  countEveryHold: 'Count that hold after all',
   /** @param list frequencies in Hz */
   notMeasurable: (list: string) => `Heard near ${list} Hz, but not measurable here: not even the note is certain.`,
   qNotMeasurable: 'Q not measurable here',

@@ -34,6 +34,7 @@ export const edits: Readonly<Record<EditName, string>> = {
   reading: 'reading of the modes',
   room: 'room left out of a round',
   'set-aside': 'round set aside',
+  'every-hold': 'every hold counted',
   'mode-name': 'name of a mode',
 
   'new-plan': 'new plan',

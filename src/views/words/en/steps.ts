@@ -42,6 +42,7 @@ export const steps = {
   round: (spot: string, hold: string, bridge: string, taps: string) => `${spot}, ${hold}, ${bridge}: ${taps}`,
   notRead: 'not read',
   isAside: 'set aside',
+  torn: 'its rounds disagree',
   correct: 'Held or tapped otherwise? Put it right',
   hear: 'Hear its best tap',
   readAgain: 'Read again',

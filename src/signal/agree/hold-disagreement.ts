@@ -1,0 +1,67 @@
+// Whether a hold disagrees with the others: the piece was not held as before, leaned on, or its tape had come loose.
+import type { Estimate } from '../../quantity/estimate.ts';
+import type { HoldDisagreement } from '../tap.ts';
+import { USUAL_FREQUENCY_SCATTER } from './hold-scatter.ts';
+
+/** What one hold by itself says of the modes. */
+export interface HoldReading {
+  /** from 0, as in the round */
+  readonly hold: number;
+  readonly modes: readonly { readonly frequencyHz: Estimate; readonly levelDb: number }[];
+}
+
+/** Six standard deviations of the difference of two careful holds: so far apart they were not held alike. Own choice. */
+const APART = 6 * Math.SQRT2 * USUAL_FREQUENCY_SCATTER;
+/** So many times farther off than the farthest two of the others: then it is the odd one, and not one of many. Own choice. */
+const ODD = 4;
+/** Modes within so many dB of a hold's strongest are compared. */
+const COMPARED_DB = 20;
+/** Farther apart than this, two peaks are not one mode held otherwise. */
+const SAME_MODE = 0.06;
+
+/** From this relative sigma of a mode on, its holds are looked at one by one. Four times what careful holds leave. */
+export const LOOKED_AT = 4 * USUAL_FREQUENCY_SCATTER;
+
+/**
+ * @returns undefined where they agree, where there is one alone, or where too little was heard to tell
+ */
+export function holdDisagreement(holds: readonly HoldReading[]): HoldDisagreement | undefined {
+  if (holds.length < 2) return undefined;
+  const distance = holds.map((a) => holds.map((b) => (a === b ? 0 : apart(a, b))));
+  const farthest = (among: readonly number[]): number =>
+    Math.max(...among.flatMap((i) => among.map((j) => distance[i]![j]!)));
+  const all = [...holds.keys()];
+  if (!(farthest(all) > APART)) return undefined;
+  if (holds.length > 2)
+    for (const odd of all) {
+      const others = all.filter((i) => i !== odd);
+      const off = Math.min(...others.map((i) => distance[odd]![i]!));
+      if (off > Math.max(APART, ODD * farthest(others))) return { apart: off, hold: holds[odd]!.hold };
+    }
+  return { apart: farthest(all) };
+}
+
+/** How far the strong modes of two holds lie apart beyond what their own noise allows; 0 where they share none. */
+function apart(a: HoldReading, b: HoldReading): number {
+  const squares: number[] = [];
+  for (const mode of strong(a)) {
+    const other = strong(b).reduce<HoldReading['modes'][number] | undefined>(
+      (nearest, one) => (nearest === undefined || off(one, mode) < off(nearest, mode) ? one : nearest),
+      undefined,
+    );
+    if (other === undefined || off(other, mode) > SAME_MODE) continue;
+    const noise = relative(mode.frequencyHz) ** 2 + relative(other.frequencyHz) ** 2;
+    squares.push(Math.max(0, off(other, mode) ** 2 - noise));
+  }
+  return squares.length === 0 ? 0 : Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length);
+}
+
+const strong = ({ modes }: HoldReading): HoldReading['modes'] => {
+  const loudest = Math.max(...modes.map(({ levelDb }) => levelDb));
+  return modes.filter(({ levelDb }) => levelDb > loudest - COMPARED_DB);
+};
+
+const off = (a: HoldReading['modes'][number], b: HoldReading['modes'][number]): number =>
+  Math.abs(Math.log(a.frequencyHz.value / b.frequencyHz.value));
+
+const relative = ({ value, sigma }: Estimate): number => sigma / value;
