@@ -47,15 +47,17 @@ const mirroredPlace = (place: PlanPoint): PlanPoint => {
   return { ...place, xMm, yMm: yMm === 0 ? 0 : yMm };
 };
 
+const mirroredShape = ({ outline, soundhole }: Pick<Plan, 'outline' | 'soundhole'>) => ({
+  outline: outline.kind === 'points' ? { ...outline, points: outline.points.map(mirroredPlace) } : outline,
+  ...(soundhole && { soundhole: { ...soundhole, ...mirroredPlace(soundhole) } }),
+});
+
 /** The plan for the other hand: everything asymmetric changes sides. Twice gives the plan back. */
 export function mirroredPlan(plan: Plan): Plan {
   return {
     ...plan,
-    outline:
-      plan.outline.kind === 'points'
-        ? { ...plan.outline, points: plan.outline.points.map(mirroredPlace) }
-        : plan.outline,
-    ...(plan.soundhole && { soundhole: { ...plan.soundhole, ...mirroredPlace(plan.soundhole) } }),
+    ...mirroredShape(plan),
+    ...(plan.laidFor && { laidFor: { ...plan.laidFor, ...mirroredShape(plan.laidFor) } }),
     braces: plan.braces.map((brace) => ({
       ...brace,
       from: mirroredPlace(brace.from),

@@ -73,21 +73,29 @@ const slabSchema = v.looseObject({
   wood: woodSchema,
 });
 
-export const planSchema = v.looseObject({
+/** What decides where a pattern puts the braces. */
+const layoutEntries = {
   outline: outlineSchema,
   soundhole: v.optional(v.looseObject({ xMm: finite, yMm: finite, radiusMm: finite })),
   scaleMm: positive,
   fretsToBody: v.pipe(v.number(), v.integer(), v.minValue(5), v.maxValue(24)),
-  /** how far behind the scale length the saddle stands, and how far apart the outer strings are there */
+  /** how far behind the scale length the saddle stands */
   setbackTrebleMm: finite,
   setbackBassMm: finite,
+  liningMm: finite,
+};
+
+export const planSchema = v.looseObject({
+  ...layoutEntries,
+  /** what the braces were laid out for, where that was changed since */
+  laidFor: v.optional(v.looseObject(layoutEntries)),
+  /** how far apart the outer strings are at the saddle */
   stringSpreadMm: positive,
   bridge: slabSchema,
   bridgePlate: slabSchema,
   thicknessMm: finite,
   wood: woodSchema,
   braceWood: woodSchema,
-  liningMm: finite,
   /** neck block and tail block, along and across */
   neckBlock: v.looseObject({ alongMm: finite, acrossMm: finite }),
   tailBlock: v.looseObject({ alongMm: finite, acrossMm: finite }),

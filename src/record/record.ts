@@ -112,6 +112,7 @@ export type Target = InstrumentRecord['targets'][number];
 export type Pin = InstrumentRecord['pins'][number];
 export type Piece = NonNullable<InstrumentRecord['pieces']>[number];
 export type Plan = NonNullable<InstrumentRecord['plan']>;
+export type PlanLayout = NonNullable<Plan['laidFor']>;
 export type PlanBrace = Plan['braces'][number];
 export type PlanWood = Plan['wood'];
 export type PlanSlab = Plan['bridge'];

@@ -1,7 +1,8 @@
 // Which brace is at hand, and the pattern they are laid in.
 import { cutsMade } from '../../record/cuts.ts';
-import { changeHand, changePlan, mirroredPlan } from '../../record/plan-edit.ts';
-import { type BracingPattern, patternBraces, patterns } from '../../record/plan-patterns.ts';
+import { changeHand, changePlan } from '../../record/plan-edit.ts';
+import { laidBraces, settledPlan } from '../../record/plan-layout.ts';
+import { type BracingPattern, patterns } from '../../record/plan-patterns.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { FoldedCard } from '../parts/card.tsx';
@@ -76,10 +77,7 @@ export function PatternAndHand(props: {
   const hasCuts = cutsMade(record).some(({ on }) => on.length > 0);
   const lay = (pattern: BracingPattern) => {
     editRecord('pattern', (current) =>
-      changePlan(current, (plan) => {
-        const laid = { ...plan, braces: [...patternBraces(pattern, plan)] };
-        return current.hand === 'left' ? { ...laid, braces: mirroredPlan(laid).braces } : laid;
-      }),
+      changePlan(current, (plan) => settledPlan({ ...plan, braces: [...laidBraces(pattern, plan, current.hand)] })),
     );
     props.onChoose(undefined);
   };

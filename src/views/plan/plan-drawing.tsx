@@ -1,11 +1,13 @@
 // The top as a drawing true in proportion, 1 unit = 1 mm. Ends of the chosen brace can be dragged or moved by arrow keys.
 import type { ComponentChildren } from 'preact';
 import { useRef, useState } from 'preact/hooks';
+import { braceRectangle } from '../../plate/footprint.ts';
 import type { Point } from '../../plate/outline.ts';
+import { braceCase } from '../../record/plan-case.ts';
 import { type BraceEnd, snapped } from '../../record/plan-edit.ts';
 import { planOutline, pointOf } from '../../record/plan-outline.ts';
 import type { InstrumentRecord, Plan, PlanPoint } from '../../record/record.ts';
-import { type Face, onPlan, onScreen, viewBoxOf } from './face.ts';
+import { type Face, onPlan, onScreen, pathOf, viewBoxOf } from './face.ts';
 import { planWords } from './words.ts';
 import './plan.css';
 import { Brace, DrawnWood, Sides } from './drawn-plate.tsx';
@@ -17,6 +19,8 @@ export interface DrawingProps {
   readonly chosen?: string | undefined;
   /** braces and parts that have a fault */
   readonly faulty?: ReadonlySet<string>;
+  /** the plan with its braces laid out anew, drawn dashed where they would go elsewhere */
+  readonly following?: Plan | undefined;
   readonly showBridge?: boolean;
   readonly onChoose?: (braceId: string) => void;
   readonly onMove?: (braceId: string, end: BraceEnd, to: PlanPoint) => void;
@@ -58,6 +62,11 @@ export function PlanDrawing(props: DrawingProps) {
           onChoose={props.onChoose}
         />
       ))}
+      {props.following?.braces
+        .filter(({ from, to }, i) => from !== plan.braces[i]?.from || to !== plan.braces[i]?.to)
+        .map((brace) => (
+          <path key={brace.id} class="plan-following" d={pathOf(face, braceRectangle(braceCase(plan, brace)), true)} />
+        ))}
       {props.children}
       <Sides hand={hand} face={face} outline={outline} />
       {shown !== undefined &&

@@ -21,6 +21,7 @@ import { faultWords, planWords } from './words.ts';
 import './plan.css';
 import { ChooseBrace, PatternAndHand } from './choose-brace.tsx';
 import { FaceSwitch } from './face-switch.tsx';
+import { followingPlan, LeftBehind } from './left-behind.tsx';
 import { Masses } from './masses.tsx';
 
 export function PlanView() {
@@ -64,6 +65,7 @@ function PlanOf(props: { readonly record: InstrumentRecord; readonly plan: Plan 
   const { faults } = checkPlate(planCase(now, { hold: 'in-mould', bridge: 'glued' }));
   const faulty = new Set(faults.flatMap((fault) => ('id' in fault ? [fault.id] : [])));
   const mass = planMass(now);
+  const following = followingPlan(record);
   return (
     <div class="plan">
       <h1>{planWords().titleOf(record.name)}</h1>
@@ -75,12 +77,14 @@ function PlanOf(props: { readonly record: InstrumentRecord; readonly plan: Plan 
             hand={record.hand}
             face={face}
             chosen={chosenId}
+            following={following}
             faulty={faulty}
             onChoose={setChosen}
             onMove={(id, end, to) =>
               editRecord('brace-place', (current) => changeBrace(current, id, (brace) => moveBraceEnd(brace, end, to)))
             }
           />
+          {following !== undefined && <LeftBehind plan={plan} following={following} />}
           {faults.length > 0 && (
             <ul class="plan-faults" role="status">
               {faults.map((fault) => (

@@ -1,6 +1,7 @@
 // The top by numbers: outline, soundhole, scale, bridge, thickness, woods, and how the rim is held.
 
 import { changePlan } from '../../record/plan-edit.ts';
+import { changedUnderBraces } from '../../record/plan-layout.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { FoldedCard } from '../parts/card.tsx';
 import { NumberField } from '../parts/number-field.tsx';
@@ -13,7 +14,8 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
   const editRecord = useEditRecord();
   const { plan } = props;
   const t = planWords().top;
-  const edit: Edit = (change) => editRecord('top', (record) => changePlan(record, change));
+  const edit: Edit = (change) =>
+    editRecord('top', (record) => changePlan(record, (known) => changedUnderBraces(known, change)));
   const set =
     <K extends keyof Plan>(key: K) =>
     (value: Plan[K] | undefined) =>

@@ -68,6 +68,12 @@ export const plan = {
   player: { left: 'For a left-handed player.', right: 'For a right-handed player.' },
   mirrorFor: { left: 'Mirror for the left hand', right: 'Mirror for the right hand' },
   patternHint: 'A pattern takes the place of all braces. Its dimensions are a start, not advice.',
+  leftBehind: {
+    said: (braces: number, farthest: string) =>
+      `The braces still stand as they were laid before scale, soundhole or outline were changed. ${count(braces, 'brace')} would go elsewhere, by up to ${farthest}: drawn dashed. What you moved by hand keeps its distance, and a brace that was shaved stays.`,
+    layAnew: 'Lay them out anew',
+    leave: 'They stand as I want them',
+  },
   cutsStay: 'Shavings drawn on this plan stay in their steps, but no longer show on other braces.',
   patterns,
 
