@@ -25,6 +25,7 @@ export type EditName =
   | 'delete-step'
   | 'delete-round'
   | 'round-setting'
+  | 'round-moved'
   | 'humidity'
   | 'temperature'
   | 'air'

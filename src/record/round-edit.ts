@@ -122,6 +122,16 @@ export function removeRound(record: InstrumentRecord, place: RoundPlace): Instru
   return changeRounds(record, place, (rounds) => rounds.filter((round) => round.id !== place.roundId));
 }
 
+/** Gives a round to another step of the instrument, among its rounds by time; where either is missing nothing changes. */
+export function moveRound(record: InstrumentRecord, place: RoundPlace, toStepId: string): InstrumentRecord {
+  const round = roundsOf(record, place).find(({ id }) => id === place.roundId);
+  const to = { stepId: toStepId };
+  if (round === undefined || homeOf(record, to) === undefined) return record;
+  return changeRounds(removeRound(record, place), to, (rounds) =>
+    [...rounds, round].toSorted((a, b) => a.atIso.localeCompare(b.atIso)),
+  );
+}
+
 /** Of some taps the one that stands most above the room: the best to hear. */
 export const bestTap = (taps: readonly TapNote[]): TapNote | undefined =>
   taps.toSorted((a, b) => b.aboveRoomDb - a.aboveRoomDb)[0];

@@ -3,7 +3,15 @@ import { photoIds, tapIds } from '../../src/record/archive.ts';
 import { applyChanges } from '../../src/record/change.ts';
 import { appendStep, freshStep } from '../../src/record/edit.ts';
 import { newRecord, type Round } from '../../src/record/record.ts';
-import { changeRound, homeOf, keptRound, removeRound, roundChanges, roundsOf } from '../../src/record/round-edit.ts';
+import {
+  changeRound,
+  homeOf,
+  keptRound,
+  moveRound,
+  removeRound,
+  roundChanges,
+  roundsOf,
+} from '../../src/record/round-edit.ts';
 import { freshPiece, putPiece, removePiece, stampGluing } from '../../src/record/wood-edit.ts';
 
 const atIso = '2026-11-25T08:00:00.000Z';
@@ -80,5 +88,30 @@ describe('a round is kept whatever was done to the record meanwhile', () => {
   test('done twice it changes nothing more', () => {
     const once = keptRound(base, place, step, tapped);
     expect(keptRound(once, place, step, tapped)).toEqual(once);
+  });
+});
+
+describe('a round given to another step', () => {
+  const steps = ['a', 'b'].map((id) => freshStep(id, '2026-11-25T08:00:00.000Z', undefined));
+  const of = (id: string, atIso: string) => ({ ...round, id, atIso });
+  const rounds = [of('early', '2026-11-25T08:00:00.000Z'), of('late', '2026-11-25T10:00:00.000Z')];
+  const moved = of('moved', '2026-11-25T09:00:00.000Z');
+  const record = {
+    ...newRecord({ id: 'r', createdAtIso: '2026-11-25T08:00:00.000Z', name: 'n' }),
+    steps: [
+      { ...steps[0]!, rounds: [moved] },
+      { ...steps[1]!, rounds },
+    ],
+  };
+
+  test('stands there among the others by time, as it was', () => {
+    const after = moveRound(record, { stepId: 'a', roundId: 'moved' }, 'b');
+    expect(after.steps[0]!.rounds).toEqual([]);
+    expect(after.steps[1]!.rounds).toEqual([rounds[0], moved, rounds[1]]);
+  });
+
+  test('of a step or to a step that is not there stays where it is', () => {
+    expect(moveRound(record, { stepId: 'a', roundId: 'moved' }, 'gone')).toBe(record);
+    expect(moveRound(record, { stepId: 'a', roundId: 'gone' }, 'b')).toBe(record);
   });
 });

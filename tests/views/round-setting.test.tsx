@@ -12,6 +12,7 @@ test('a round that was held or tapped otherwise is put right, and its taps stay'
   const [round] = step.rounds;
   const page = show(
     <RoundSettingFields
+      record={record}
       step={step}
       round={round!}
       place={{ recordId: record.id, stepId: step.id, roundId: round!.id }}
@@ -39,4 +40,8 @@ test('a round that was held or tapped otherwise is put right, and its taps stay'
   expect(first).toEqual(story([{ modesHz: [194] }, { modesHz: [190] }]).steps[0]);
   choose('Bridge', 'off');
   expect(record.steps[1]!.rounds[0]!.support.bridge).toBe('off');
+  const corrected = record.steps[1]!.rounds[0]!;
+  choose('Belongs to step', first!.id);
+  expect(record.steps.map(({ rounds }) => rounds.length)).toEqual([2, 0]);
+  expect(record.steps[0]!.rounds).toContainEqual(corrected);
 });

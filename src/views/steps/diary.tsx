@@ -65,7 +65,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
       </summary>
       <RoundsApart recordId={record.id} step={step} />
       <StepForm record={record} step={step} />
-      {step.rounds.length > 0 && <Rounds recordId={record.id} step={step} />}
+      {step.rounds.length > 0 && <Rounds record={record} step={step} />}
       <Button
         kind="quiet"
         text={words.steps.deleteStep}
@@ -100,20 +100,20 @@ const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
     ...(state === 'set-aside' ? [words.steps.isAside] : []),
   ].join(', ');
 
-function Rounds(props: { readonly recordId: string; readonly step: Step }) {
+function Rounds(props: { readonly record: InstrumentRecord; readonly step: Step }) {
   const { bench, hearBack } = useWorkshop();
   const editRecord = useEditRecord();
   return (
     <ul class="rounds">
       {props.step.rounds.map((round) => {
-        const place = { recordId: props.recordId, stepId: props.step.id, roundId: round.id };
+        const place = { recordId: props.record.id, stepId: props.step.id, roundId: round.id };
         const best = bestTap(round.taps);
         return (
           <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
             <span>
               {roundWords(round)}
               <span class="hint"> {round.source}</span>
-              <RoundSettingFields step={props.step} round={round} place={place} />
+              <RoundSettingFields record={props.record} step={props.step} round={round} place={place} />
             </span>
             {best !== undefined && (
               <Button kind="quiet" text={words.steps.hear} onPress={() => void hearBack.play([best])} />
@@ -129,7 +129,7 @@ function Rounds(props: { readonly recordId: string; readonly step: Step }) {
             <Button
               kind="quiet"
               text={words.steps.delete}
-              onPress={() => editRecord('delete-round', (record) => removeRound(record, place))}
+              onPress={() => editRecord('delete-round', (current) => removeRound(current, place))}
             />
           </li>
         );

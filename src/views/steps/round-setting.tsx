@@ -1,14 +1,21 @@
 // How a round was held and where it was tapped, corrected afterwards; its taps stay.
 import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
-import { changeRound, type RecordPlace } from '../../record/round-edit.ts';
+import { changeRound, moveRound, type RecordPlace } from '../../record/round-edit.ts';
 import { SupportChoices } from '../bench/setup.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
+import { useStepName } from '../parts/step-name.ts';
 import { spotWord, spotWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useEditRecord } from '../workshop-context.ts';
 
-export function RoundSettingFields(props: { readonly step: Step; readonly round: Round; readonly place: RecordPlace }) {
-  const { step, round, place } = props;
+export function RoundSettingFields(props: {
+  readonly record: InstrumentRecord;
+  readonly step: Step;
+  readonly round: Round;
+  readonly place: RecordPlace;
+}) {
+  const { record, step, round, place } = props;
+  const stepName = useStepName();
   const editRecord = useEditRecord();
   const change = (part: Partial<Pick<Round, 'support' | 'spot'>>) =>
     editRecord('round-setting', (record: InstrumentRecord) =>
@@ -26,6 +33,14 @@ export function RoundSettingFields(props: { readonly step: Step; readonly round:
           options={spots.map((spot) => [spot, spotWord(spot)] as const)}
           onChange={(spot) => change({ spot })}
         />
+        {record.steps.length > 1 && (
+          <ChoiceField
+            label={words.steps.ofStep}
+            value={step.id}
+            options={record.steps.map((known, i) => [known.id, `${i + 1}. ${stepName(record, known)}`] as const)}
+            onChange={(stepId) => editRecord('round-moved', (current) => moveRound(current, place, stepId))}
+          />
+        )}
       </div>
     </details>
   );

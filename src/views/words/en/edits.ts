@@ -24,6 +24,7 @@ export const edits: Readonly<Record<EditName, string>> = {
   'delete-step': 'delete step',
   'delete-round': 'delete round',
   'round-setting': 'how a round was held and tapped',
+  'round-moved': 'round given to another step',
   humidity: 'humidity',
   temperature: 'temperature',
   air: 'air of the room',
