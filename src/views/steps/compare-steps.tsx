@@ -17,6 +17,7 @@ import { useAir } from '../parts/use-air.ts';
 import { circumstanceWords, obstacleWords, spotWord } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
+import { StepSpectrum } from './step-spectrum.tsx';
 
 interface Measured {
   readonly key: string;
@@ -44,6 +45,7 @@ export function CompareSteps(props: { readonly record: InstrumentRecord }) {
     return (
       <Card title={words.steps.compared}>
         <p>{words.steps.oneOnly}</p>
+        {measured[0] !== undefined && <StepSpectrum record={record} step={measured[0].step} />}
       </Card>
     );
   const a = measured.find((known) => known.key === before) ?? measured.at(-2)!;

@@ -16,6 +16,7 @@ import { words } from '../words/language.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { RoundSettingFields } from './round-setting.tsx';
 import { StepForm } from './step-form.tsx';
+import { StepSpectrum } from './step-spectrum.tsx';
 
 const pageSize = 20;
 
@@ -65,6 +66,7 @@ function Entry(props: { readonly record: InstrumentRecord; readonly step: Step; 
       </summary>
       <RoundsApart recordId={record.id} step={step} />
       <StepForm record={record} step={step} />
+      <StepSpectrum record={record} step={step} />
       {step.rounds.length > 0 && <Rounds record={record} step={step} />}
       <Button
         kind="quiet"

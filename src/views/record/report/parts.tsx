@@ -8,8 +8,8 @@ import { isNoteKnown, nearestNote } from '../../../quantity/pitch.ts';
 import { planNow } from '../../../record/cuts.ts';
 import type { InstrumentRecord, Piece, PlanWood } from '../../../record/record.ts';
 import { cents, day, number, withHalfWidth } from '../../parts/figures.ts';
+import { MeasuredSpectrum } from '../../parts/mode-spectrum.tsx';
 import { useLength, useLengthEstimate } from '../../parts/own-units.ts';
-import { Scroll } from '../../parts/scroll.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useAir } from '../../parts/use-air.ts';
 import type { Face } from '../../plan/face.ts';
@@ -20,7 +20,6 @@ import { midSentence, spotWord } from '../../words/codes.ts';
 import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
 import { useWorkshop } from '../../workshop-context.ts';
-import { ReportSpectrum } from './spectrum.tsx';
 
 export function ReportPlan(props: { readonly record: InstrumentRecord; readonly face: Face }) {
   const { record, face } = props;
@@ -118,14 +117,12 @@ export function ReportSignature(props: {
   readonly final: NamedSignature | undefined;
   readonly short?: boolean;
 }) {
-  const { spectra } = useWorkshop();
   const air = useAir();
   const t = words.report;
   const { record, final } = props;
   if (final === undefined) return <p>{t.notMeasured}</p>;
   const { step, signature } = final;
   const rounds = soundRounds(step).filter((round) => sameSupport(round.support, signature.support));
-  const state = spectra.of(rounds).value;
   const taps = rounds.reduce((sum, round) => sum + (round.fit?.used.length ?? 0), 0);
   const named = final.modes.filter(({ name }) => name !== undefined);
   const listed = (props.short && named.length > 0 ? named : final.modes).filter(({ mode }) =>
@@ -140,13 +137,7 @@ export function ReportSignature(props: {
   return (
     <>
       <p class="report-how">{facts.filter((fact) => fact !== '').join(' · ')}</p>
-      {state.kind === 'spectrum' && (
-        <Scroll label={t.spectrumTitle}>
-          <ReportSpectrum spectrum={state.spectrum} modes={final.modes} low={props.short ?? false} />
-        </Scroll>
-      )}
-      {state.kind === 'loading' && <p role="status">{t.readingSound}</p>}
-      {state.kind === 'no-sound' && <p>{t.noSound}</p>}
+      <MeasuredSpectrum rounds={rounds} modes={final.modes} low={props.short ?? false} />
       <ModeTable modes={listed} short={props.short ?? false} />
       <p class="report-small">
         {t.howToRead} {!signature.scatterKnown && t.oneHold}

@@ -45,6 +45,7 @@ export const steps = {
   torn: 'its rounds disagree',
   correct: 'Held or tapped otherwise, or of another step? Put it right',
   ofStep: 'Belongs to step',
+  spectrum: 'Spectrum',
   hear: 'Hear its best tap',
   readAgain: 'Read again',
   countIt: 'Count it',

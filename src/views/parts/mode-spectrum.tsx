@@ -1,11 +1,14 @@
 // The mean spectrum of a signature, drawn as lines so that it prints sharp, with a flag on every mode.
 
-import type { SpectrumState } from '../../../app/spectra.ts';
-import type { NamedMode } from '../../../compare/named-modes.ts';
-import { number, parts } from '../../parts/figures.ts';
-import { ticksWithin } from '../../parts/ticks.ts';
-import { words } from '../../words/language.ts';
-import '../../parts/trace.css';
+import type { SpectrumState } from '../../app/spectra.ts';
+import type { NamedMode } from '../../compare/named-modes.ts';
+import type { Round } from '../../record/record.ts';
+import { words } from '../words/language.ts';
+import { useWorkshop } from '../workshop-context.ts';
+import { number, parts } from './figures.ts';
+import { Scroll } from './scroll.tsx';
+import { ticksWithin } from './ticks.ts';
+import './trace.css';
 
 type Spectrum = Extract<SpectrumState, { readonly kind: 'spectrum' }>['spectrum'];
 
@@ -21,7 +24,29 @@ const highestHz = (modes: readonly NamedMode[]): number => {
   return Math.min(1000, Math.max(400, Math.ceil(Math.max(0, ...ends) / 100) * 100));
 };
 
-export function ReportSpectrum(props: {
+/** The mean spectrum over all taps of some rounds; said where it is still read, or where the sound is not here. */
+export function MeasuredSpectrum(props: {
+  readonly rounds: readonly Round[];
+  readonly modes: readonly NamedMode[];
+  readonly low: boolean;
+}) {
+  const state = useWorkshop().spectra.of(props.rounds).value;
+  const t = words.report;
+  switch (state.kind) {
+    case 'loading':
+      return <p role="status">{t.readingSound}</p>;
+    case 'no-sound':
+      return <p>{t.noSound}</p>;
+    case 'spectrum':
+      return (
+        <Scroll label={t.spectrumTitle}>
+          <ModeSpectrum spectrum={state.spectrum} modes={props.modes} low={props.low} />
+        </Scroll>
+      );
+  }
+}
+
+function ModeSpectrum(props: {
   readonly spectrum: Spectrum;
   readonly modes: readonly NamedMode[];
   /** for the sheet that must stay one page */
@@ -41,7 +66,7 @@ export function ReportSpectrum(props: {
   const shown = shownLevels(spectrum, toHz);
   const bottom = height - box.bottom;
   return (
-    <svg class="trace" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.report.spectrumTitle}>
+    <svg class="trace mode-spectrum" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.report.spectrumTitle}>
       {ticksWithin(floorDb, 0, 4).map((db) => (
         <g key={db}>
           <path class="trace-grid" d={`M${box.left} ${y(db)}H${width - box.right}`} />
