@@ -66,7 +66,12 @@ function ModeSpectrum(props: {
   const shown = shownLevels(spectrum, toHz);
   const bottom = height - box.bottom;
   return (
-    <svg class="trace mode-spectrum" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.report.spectrumTitle}>
+    <svg
+      class="trace mode-spectrum"
+      viewBox={`0 0 ${width} ${height}`}
+      role="img"
+      aria-label={words.report.spectrumTitle}
+    >
       {ticksWithin(floorDb, 0, 4).map((db) => (
         <g key={db}>
           <path class="trace-grid" d={`M${box.left} ${y(db)}H${width - box.right}`} />
