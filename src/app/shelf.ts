@@ -3,8 +3,9 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import { applyChanges, type Change, changesBetween, inverse } from '../record/change.ts';
 import { faultIn, faultOf } from '../record/check.ts';
+import { begun } from '../record/edit.ts';
 import type { ReadResult } from '../record/read.ts';
-import { type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
+import { type Beginning, type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
 import { StorageError, type StorageRefusal } from '../storage/database.ts';
 import type { SaveResult } from '../storage/shelf.ts';
 import type { EditName } from './edits.ts';
@@ -114,8 +115,10 @@ export class Shelf {
     kind?: InstrumentRecord['kind'];
     model?: string;
     hand?: InstrumentRecord['hand'];
+    begunWith?: Beginning | undefined;
   }): Promise<string> {
-    const record = newRecord({ ...given, id: this.ports.newId(), createdAtIso: this.ports.nowIso() });
+    const empty = newRecord({ ...given, id: this.ports.newId(), createdAtIso: this.ports.nowIso() });
+    const record = empty.begunWith === undefined ? empty : begun(empty, this.ports.newId());
     await this.put(record);
     this.ports.countEdit();
     return record.id;

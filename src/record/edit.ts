@@ -1,5 +1,5 @@
 // Edits of a record: plain functions from record to record. Each leaves the rest of the document as it was.
-import type { InstrumentRecord, Pin, Step } from './record.ts';
+import type { Beginning, InstrumentRecord, Pin, Stage, Step } from './record.ts';
 
 /** Replaces the step with the given id by what `change` makes of it. */
 export function changeStep(record: InstrumentRecord, stepId: string, change: (step: Step) => Step): InstrumentRecord {
@@ -23,6 +23,22 @@ export function freshStep(id: string, atIso: string, previous: Step | undefined)
     heard: '',
     rounds: [],
   };
+}
+
+/** The stage of what is on the bench when a record is begun. */
+const stageBegunWith: Readonly<Record<Beginning, Stage>> = {
+  board: 'board',
+  'joined-top': 'joined',
+  'braced-top': 'braced',
+  'closed-guitar': 'strung',
+  'old-guitar': 'strung',
+};
+
+/** A record with its first step, in the stage of what is on the bench; as it is where nobody asked. */
+export function begun(record: InstrumentRecord, stepId: string): InstrumentRecord {
+  if (record.begunWith === undefined) return record;
+  const stage = stageBegunWith[record.begunWith];
+  return appendStep(record, { ...freshStep(stepId, record.createdAtIso, undefined), stage });
 }
 
 /** Names a mode at a step; an earlier name of the same mode at that step gives way. */

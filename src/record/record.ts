@@ -67,6 +67,10 @@ const pinSchema = v.looseObject({ id, stepId: id, mode: line, frequencyHz: posit
 /** A floor whose brace is named in words only; those of the plan's braces are theirs. */
 const floorSchema = v.looseObject({ id, brace: line, heightMm: positive });
 
+/** What a record can be begun with. */
+export const beginnings = ['board', 'joined-top', 'braced-top', 'closed-guitar', 'old-guitar'] as const;
+export type Beginning = (typeof beginnings)[number];
+
 export const recordSchema = v.looseObject({
   schema: v.literal(recordFormat),
   id,
@@ -75,6 +79,8 @@ export const recordSchema = v.looseObject({
   model: line,
   hand: v.picklist(['right', 'left']),
   createdAtIso: instant,
+  /** what was on the bench when the record was begun; absent where nobody asked */
+  begunWith: v.optional(v.picklist(beginnings)),
   archived: v.boolean(),
   /** one of the maker's best-loved instruments */
   loved: v.optional(v.boolean()),
@@ -129,6 +135,7 @@ export function newRecord(given: {
   readonly kind?: InstrumentRecord['kind'];
   readonly model?: string;
   readonly hand?: InstrumentRecord['hand'];
+  readonly begunWith?: Beginning | undefined;
 }): InstrumentRecord {
   return {
     schema: recordFormat,
@@ -138,6 +145,7 @@ export function newRecord(given: {
     model: given.model ?? '',
     hand: given.hand ?? 'right',
     createdAtIso: given.createdAtIso,
+    ...(given.begunWith && { begunWith: given.begunWith }),
     archived: false,
     notes: '',
     steps: [],

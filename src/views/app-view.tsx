@@ -7,6 +7,7 @@ import type { Workshop } from '../app/workshop.ts';
 import { BenchView } from './bench/bench-view.tsx';
 import { KeepReminder } from './keep-reminder.tsx';
 import { LazyView } from './lazy-view.tsx';
+import { NextThingLine } from './next-thing.tsx';
 import { Button } from './parts/actions.tsx';
 import { noticeWords } from './words/codes.ts';
 import { speak, words } from './words/language.ts';
@@ -57,6 +58,7 @@ function Frame() {
       </header>
       <NoticeBar />
       <main id="main" tabIndex={-1}>
+        <NextThingLine />
         {view === 'bench' ? <BenchView /> : <LazyView key={view} load={lazyViews[view]} />}
       </main>
     </Fragment>

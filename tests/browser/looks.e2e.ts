@@ -99,7 +99,6 @@ test('before the first taps of a stage the bench asks how the piece is held, and
   await page.getByRole('button', { name: 'Begin', exact: true }).click();
   await page.getByRole('heading', { name: 'New top' }).waitFor();
   await page.goto(`${site.url}#/bench`);
-  await page.getByRole('button', { name: 'Begin the first step' }).click();
   await page.getByLabel('Stage', { exact: true }).selectOption('braced');
   for (const screen of screens) {
     const { theme } = screen;

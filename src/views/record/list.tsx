@@ -1,7 +1,7 @@
 // The instruments and reference sticks on the shelf, in the archive and in the bin, and a new one.
 
 import { useState } from 'preact/hooks';
-import type { InstrumentRecord, RecordSummary } from '../../record/record.ts';
+import type { Beginning, InstrumentRecord, RecordSummary } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -115,18 +115,24 @@ function Row(props: { readonly summary: RecordSummary }) {
 }
 
 function NewRecord() {
-  const { shelf } = useWorkshop();
+  const { shelf, preferences } = useWorkshop();
   const [name, setName] = useState('');
-  const [kind, setKind] = useState<Exclude<InstrumentRecord['kind'], 'stock'>>('instrument');
+  const [what, setWhat] = useState<Beginning | 'reference-stick'>('board');
   const [hand, setHand] = useState<InstrumentRecord['hand']>('right');
+  const begin = async () => {
+    setName('');
+    await shelf.create({ name, hand, ...(what === 'reference-stick' ? { kind: what } : { begunWith: what }) });
+    preferences.change({ isWelcomed: true });
+    // The next thing to do stands at the top.
+    window.scrollTo({ top: 0 });
+  };
   return (
     <form
       class="new-record"
       onSubmit={(event) => {
         event.preventDefault();
         if (name === '') return;
-        void shelf.create({ name, kind, hand });
-        setName('');
+        void begin();
       }}
     >
       <h2>{words.record.beginNew}</h2>
@@ -138,10 +144,10 @@ function NewRecord() {
           placeholder={words.record.namePlaceholder}
         />
         <ChoiceField
-          label={words.record.what}
-          value={kind}
-          options={choices(words.record.newKinds)}
-          onChange={setKind}
+          label={words.record.onTheBench}
+          value={what}
+          options={choices(words.record.beginnings)}
+          onChange={setWhat}
         />
         <ChoiceField
           label={words.record.player}

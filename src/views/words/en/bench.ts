@@ -69,9 +69,9 @@ export const bench = {
   holdsApart: (percent: string) =>
     `The holds disagree: the same modes lie ${percent} % apart, so the ± is wide. Nobody can tell which one is right: hold the piece as before and tap one hold more.`,
   roundsApart: (percent: string) =>
-    `Rounds of this step are labelled alike, yet the same modes lie ${percent} % apart. One was held, taped or tapped otherwise, or belongs to another step: put its label right in Steps, or set it aside.`,
+    `Rounds of this step are labelled alike, yet the same modes lie ${percent} % apart. One was held, taped or tapped otherwise, or belongs to another step: put its label right in the diary of Voicing, or set it aside.`,
   oddRound: (n: number, spot: string, percent: string) =>
-    `Round ${n} of this step (${spot}) disagrees with the others, by ${percent} %, though it is labelled alike. Put its label right in Steps, or set it aside.`,
+    `Round ${n} of this step (${spot}) disagrees with the others, by ${percent} %, though it is labelled alike. Put its label right in the diary of Voicing, or set it aside.`,
   setOddAside: 'Set it aside',
   oneHoldMore: 'Tap one hold more',
   countEveryHold: 'Count that hold after all',

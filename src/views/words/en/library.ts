@@ -63,7 +63,7 @@ export const ownLibrary = {
     'Mean: ± is its 95 % interval. Spread of one: two thirds of your instruments lie within this of the mean. The one on the bench is left out.',
   take: (name: string) => `Make these the targets of ${name}`,
   taken: (n: number, stage: string) =>
-    `${n === 1 ? 'One target was' : `${n} targets were`} set for the stage “${stage}”. Steps shows how far there is to go; Undo takes them back.`,
+    `${n === 1 ? 'One target was' : `${n} targets were`} set for the stage “${stage}”. Voicing shows how far there is to go; Undo takes them back.`,
   toSteps: 'To the steps',
   origin: (from: string, n: number) => `the same again: ${from}, ${n} instruments`,
   againNone: (how: string) => `No earlier instrument of this kind was measured like this: ${how}.`,

@@ -2,11 +2,11 @@ import { count } from './count.ts';
 
 /** Before and after: course, diary, comparison, targets. */
 export const steps = {
-  title: 'Steps',
+  title: 'Voicing',
   nothing:
     'Nothing has been measured yet. Tap the piece once before you take anything off: that is the start that every later step is held against.',
   toBench: 'To the bench',
-  of: (name: string) => `Steps of ${name}`,
+  of: (name: string) => `Voicing of ${name}`,
   nothingRead: 'No round has been read yet. Tap the piece on the bench; its modes and their course appear here.',
   series: (conditions: string, steps: number) => `${conditions} (${count(steps, 'step')})`,
   measuredHow: 'Measured how',

@@ -1,0 +1,38 @@
+// The one next thing to do, said on every view: what is on the bench was asked when the record was begun.
+import { hashOf, type View } from '../app/place.ts';
+import { type NextThing, nextThing } from '../compare/next-thing.ts';
+import { words } from './words/language.ts';
+import { useWorkshop } from './workshop-context.ts';
+
+/** Where each thing is done. */
+const places: Readonly<Record<NextThing, readonly [view: View, part?: string]>> = {
+  'read-board': ['wood'],
+  join: ['bench'],
+  'thin-top': ['wood'],
+  'draw-plan': ['plan'],
+  'tap-top': ['bench'],
+  'set-target': ['steps'],
+  'next-pass': ['steps'],
+  'measure-box': ['box'],
+  'tap-box': ['box', 'rounds'],
+  'name-box-peaks': ['box', 'rounds'],
+  'see-box': ['box', 'found'],
+  'note-old-top': ['box', 'new-top'],
+  'match-wood': ['box', 'new-top'],
+  'draw-new-top': ['plan'],
+};
+
+const placeOfThing = (thing: NextThing): string => hashOf(...places[thing]);
+
+export function NextThingLine() {
+  const { shelf, place } = useWorkshop();
+  const thing = shelf.record.value && nextThing(shelf.record.value);
+  if (thing === undefined || place.view.value === 'settings') return null;
+  const [view] = places[thing];
+  return (
+    <p class="next-thing">
+      <strong>{words.shell.next}</strong> {words.shell.nextThings[thing]}{' '}
+      {place.view.value !== view && <a href={placeOfThing(thing)}>{words.shell.toView(words.shell.views[view])}</a>}
+    </p>
+  );
+}
