@@ -44,8 +44,14 @@ export interface MeasuredPass {
   readonly next: NextPass;
   /** the last cut, whose place the pass is for; undefined where none was entered */
   readonly at: Cut | undefined;
-  /** cuts at that place whose moves were measured, none of them mixed with other cuts */
-  readonly moves: readonly MeasuredMove[];
+  /** of each aim, cuts at that place whose moves were measured, none of them mixed with other cuts */
+  readonly moves: readonly (readonly MeasuredMove[])[];
+}
+
+/** A mode through the steps of one stage under one support, and what is wanted of it. */
+export interface MeasuredAim {
+  readonly track: Track;
+  readonly target: Pick<Target, 'frequencyHz' | 'toleranceHz'>;
 }
 
 /**
@@ -59,34 +65,33 @@ const UNKNOWN_SLOPE: Estimate = { value: -0.04, sigma: 0.04 };
 const UNKNOWN_BEND_SHARE = 0.1;
 
 /**
- * The next pass of a mode from measured moves and typed cuts, without a plan.
- * @param track  the mode through the steps of one stage under one support
+ * The next pass from measured moves and typed cuts, without a plan: one for all that is wanted together.
+ * @param aims   at least one
  * @param limits the maker's limit of the chance to go past
  */
 export function nextPassMeasured(
   record: InstrumentRecord,
-  track: Track,
-  target: Pick<Target, 'frequencyHz' | 'toleranceHz'>,
+  aims: readonly MeasuredAim[],
   limits: { readonly chancePast?: number } = {},
 ): MeasuredPass {
   const bladeMm = bladeSpread(record);
   const made = cutsMade(record);
   const at = made.at(-1)?.cut;
-  const moves = at === undefined ? [] : comparableMoves(record, track, made, at, bladeMm);
-  const nowHz = track.points.at(-1)!.mode.frequencyHz;
-  const hzPerMm = scaled(UNKNOWN_SLOPE, nowHz.value);
+  const moves = aims.map(({ track }) => (at === undefined ? [] : comparableMoves(record, track, made, at, bladeMm)));
   const next = nextPass(
-    [
-      {
+    aims.map(({ track, target }, i) => {
+      const nowHz = track.points.at(-1)!.mode.frequencyHz;
+      const hzPerMm = scaled(UNKNOWN_SLOPE, nowHz.value);
+      return {
         frequencyHz: target.frequencyHz,
         toleranceHz: target.toleranceHz,
         nowHz,
         hzPerMm,
         hzPerMm2: foreseenBend(hzPerMm.value, UNKNOWN_BEND_SHARE * hzPerMm.value),
         weatherHz: weatherSpreadHz(nowHz.value),
-        moves,
-      },
-    ],
+        moves: moves[i]!,
+      };
+    }),
     { mostMm: Math.min(USUAL_PASS_MM, spareMm(record, made.at(-1))), bladeMm, ...limits },
   );
   return { next, at, moves };

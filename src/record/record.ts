@@ -68,7 +68,7 @@ const pinSchema = v.looseObject({ id, stepId: id, mode: line, frequencyHz: posit
 const floorSchema = v.looseObject({ id, brace: line, heightMm: positive });
 
 /** What a record can be begun with. */
-export const beginnings = ['board', 'joined-top', 'braced-top', 'closed-guitar', 'old-guitar'] as const;
+const beginnings = ['board', 'joined-top', 'braced-top', 'closed-guitar', 'old-guitar'] as const;
 export type Beginning = (typeof beginnings)[number];
 
 export const recordSchema = v.looseObject({

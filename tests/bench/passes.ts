@@ -223,7 +223,7 @@ const byRisk: Rule = ({ foreseen, targets, usualMm }, { readings, depthsMm }) =>
 /** Without a plan: by measured moves alone, one mode. */
 const byMoves: Rule = ({ targets }, diary) => {
   const record = recordOf(diary);
-  const { next } = nextPassMeasured(record, tracks(record, 'braced', inMould)[0]!, targets[0]!);
+  const { next } = nextPassMeasured(record, [{ track: tracks(record, 'braced', inMould)[0]!, target: targets[0]! }]);
   return next.kind === 'pass' ? next.pass.depthMm : undefined;
 };
 

@@ -20,8 +20,14 @@ const cutStory = (chapters: readonly Chapter[], cuts: readonly (readonly Partial
     })),
   };
 };
-const passOf = (record: InstrumentRecord, limits = {}) =>
-  nextPassMeasured(record, tracks(record, 'braced', inMould)[0]!, target, limits);
+const passOf = (record: InstrumentRecord, limits = {}) => {
+  const { moves, ...pass } = nextPassMeasured(
+    record,
+    [{ track: tracks(record, 'braced', inMould)[0]!, target }],
+    limits,
+  );
+  return { ...pass, moves: moves[0]! };
+};
 const fall = (hz: readonly number[], more: Partial<Chapter> = {}) => hz.map((value) => ({ modesHz: [value], ...more }));
 
 describe('the next pass without a plan', () => {
@@ -55,6 +61,26 @@ describe('the next pass without a plan', () => {
     expect(perMm).toBeLessThan(-8.6);
     expect(perMm).toBeGreaterThan(-12);
     expect(lands!.sigma / next.pass.depthMm).toBeLessThan(3);
+  });
+
+  test('of two modes that are wanted together the nearer to its band bounds the pass of both', () => {
+    const chapters = [194, 189, 184].map((hz) => ({ modesHz: [hz, 2 * hz] }));
+    const record = cutStory(chapters, [[], [{ offMm: 0.5 }], [{ offMm: 0.5 }]]);
+    const [low, high] = tracks(record, 'braced', inMould);
+    const far = { track: low!, target };
+    // The upper mode falls by 20 Hz a mm, and 5 Hz are left to the far edge of its band.
+    const near = { track: high!, target: { frequencyHz: 366, toleranceHz: 3 } };
+    const alone = nextPassMeasured(record, [far]).next;
+    const both = nextPassMeasured(record, [far, near]);
+    if (alone.kind !== 'pass') throw new Error(alone.kind);
+    expect(both.moves.map((moves) => moves.map(({ hz }) => hz.value))).toEqual([
+      [-5, -5],
+      [-10, -10],
+    ]);
+    const depthMm = both.next.kind === 'pass' ? both.next.pass.depthMm : 0;
+    expect(alone.pass.depthMm).toBeGreaterThanOrEqual(0.5);
+    expect(depthMm).toBeLessThanOrEqual(0.2);
+    expect(nextPassMeasured(record, [near, far]).next.kind).toBe(both.next.kind);
   });
 
   test('cuts elsewhere, cuts mixed with others and cuts without a depth tell nothing of this place', () => {

@@ -3,7 +3,6 @@ import { courseToward } from '../../compare/course.ts';
 import type { Series } from '../../compare/series.ts';
 import type { Track } from '../../compare/tracks.ts';
 import { nextPassMeasured } from '../../forecast/measured-pass.ts';
-import type { Estimate } from '../../quantity/estimate.ts';
 import { removals } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
@@ -28,21 +27,13 @@ export const trackOf = ({ followed }: OfSeries, { mode }: Target): Track | undef
 export function WithoutPlan(props: OfSeries) {
   const { record, conditions, targets } = props;
   const t = forecastWords().nextPass;
+  const aims = targets.flatMap((target) => {
+    const track = trackOf(props, target);
+    return track === undefined ? [] : [{ track, target }];
+  });
   return (
     <>
-      {targets.map((target) => {
-        const track = trackOf(props, target);
-        const now = track?.points.at(-1)?.mode.frequencyHz;
-        return (
-          track &&
-          now && (
-            <div key={target.id}>
-              <MeasuredPassOf record={record} track={track} target={target} now={now} />
-              <p class="hint">{verdictWords(courseToward(track, removals(record), target))}</p>
-            </div>
-          )
-        );
-      })}
+      {aims.length > 0 && <MeasuredPassOf record={record} aims={aims} />}
       <LastPass record={record} conditions={conditions} wanted={targets.map(({ mode }) => mode)} />
       {targets.length === 0 && <p class="note">{t.needsTarget}</p>}
       {isPlateAlone(conditions.support) && (
@@ -55,25 +46,31 @@ export function WithoutPlan(props: OfSeries) {
   );
 }
 
-/** A pass like the last, sized by what like passes have done. */
-function MeasuredPassOf(props: {
-  readonly record: InstrumentRecord;
+interface Aim {
   readonly track: Track;
   readonly target: Target;
-  readonly now: Estimate;
-}) {
-  const { record, track, target, now } = props;
+}
+
+/** One pass like the last for all that is wanted, sized by what like passes have done. */
+function MeasuredPassOf(props: { readonly record: InstrumentRecord; readonly aims: readonly Aim[] }) {
+  const { record, aims } = props;
   const t = forecastWords().nextPass;
   const length = useLength();
-  const { next, at, moves } = nextPassMeasured(record, track, target);
+  const { next, at, moves } = nextPassMeasured(record, aims);
+  const lands = next.kind === 'pass' ? next.pass.landsAt : [];
   return (
     <>
-      <TargetBand target={target} now={now} lands={next.kind === 'pass' ? next.pass.landsAt[0] : undefined} />
+      {aims.map(({ track, target }, i) => (
+        <div key={target.id}>
+          <TargetBand target={target} now={track.points.at(-1)!.mode.frequencyHz} lands={lands[i]} />
+          <p class="hint">{verdictWords(courseToward(track, removals(record), target))}</p>
+        </div>
+      ))}
       {next.kind === 'stop' ? (
         <StopHere stop={next} />
       ) : (
         <p class="pass-cut">
-          {t.asLast(length(next.pass.depthMm), at?.brace ?? '', moves.length)}
+          {t.asLast(length(next.pass.depthMm), at?.brace ?? '', Math.min(...moves.map(({ length: n }) => n)))}
           {` · ${t.chancePast(chanceWords(next.pass.chancePast))}`}
         </p>
       )}
