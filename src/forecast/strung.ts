@@ -33,7 +33,7 @@ export function strungAnswer(prepared: PreparedPlate, { plate, load, loadShare, 
   const answer = stringDeflection(prepared, plate, load);
   if (answer.kind !== 'deflected') return undefined;
   // The work of the load falls by u^T dK u when the top gets stiffer by dK; turn and rise go with it.
-  const bent = [{ frequencyHz: 0, vector: answer.displacement }];
+  const bent = [{ frequencyHz: 0, solvedHz: 0, vector: answer.displacement }];
   const changes = energyChangesBetween(prepared, bent, unitSteps(plate, parameters));
   const shares = parameters.map(
     ({ relativeSigma }, p) => (relativeSigma * changes[p]![0]!) / (2 * HALF_STEP * answer.workNm),

@@ -58,6 +58,7 @@ export function sectionAt(
   const cover = mesh.elementCover[e]!;
   const parts = cover.map((part) => wood.parts[part]!);
   const heights = parts.map((part) => part.heightM([x, y]));
+  const carry = parts.map((part, i) => part.carriesM([x, y], heights[i]!));
   fillSection(
     section,
     mesh.elementHasPlate[e] === 1 ? wood.plate : undefined,
@@ -65,6 +66,7 @@ export function sectionAt(
     wood.referenceM,
     parts,
     heights,
+    carry,
   );
 }
 
@@ -230,7 +232,7 @@ const RIM_POINTS = [0.5 - Math.sqrt(3) / 6, 0.5 + Math.sqrt(3) / 6];
  * In-plane give of a rim held along a line: a line load inside a solid sinks in, by a length that grows with 1 / sqrt(E G)
  * of the wood across the line. Fitted on a bare top hinged at its lower edge (tests/reference, solids), kept for all others.
  */
-const PIN_GIVE = 0.7;
+const PIN_GIVE = 0.2;
 
 /** In-plane stiffness of the held line per length of rim, N/m^2, along and across the grain axes x, y. */
 function pinStiffness(plate: PlaneStiffness): { readonly x: number; readonly y: number } {

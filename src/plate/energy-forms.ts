@@ -10,15 +10,19 @@ const FIELDS = [U, THETA_X, PSI_X] as const;
 /** The two fields of each pair, in the order of `PAIR`. */
 const FIRST = Int32Array.of(0, 0, 1, 0, 1, 2);
 const SECOND = Int32Array.of(0, 1, 1, 2, 2, 2);
-/** Strains of the fields, then the shear of both layers, at the place looked at last. */
-const strains = new Float64Array(13);
+/** Strains of the fields, then the shear of both layers. */
+export const STRAINS = 13;
+/** Those at the place looked at last. */
+const lastStrains = new Float64Array(STRAINS);
 const values = new Float64Array(STRIDE);
 
 /**
  * Looks at the strains of a motion at one place; `strainForm` tells what they cost a section.
  * @param motions the element's nodal motions, (6 STRIDE,)
+ * @returns the strains of u, theta and psi, three each, then the shears of plate and glued part, (13,); overwritten by the next look
  */
-export function lookAtStrains(points: ElementPoints, at: number, motions: Float64Array): void {
+export function lookAtStrains(points: ElementPoints, at: number, motions: Float64Array): Float64Array {
+  const strains = lastStrains;
   for (let f = 0; f < 3; f++) {
     let [xx, yy, xy] = [0, 0, 0];
     for (let i = 0; i < 6; i++) {
@@ -47,10 +51,11 @@ export function lookAtStrains(points: ElementPoints, at: number, motions: Float6
     strains[9 + 2 * layer] = gx;
     strains[10 + 2 * layer] = gy;
   }
+  return strains;
 }
 
-/** Twice the strain energy per area where `lookAtStrains` looked last. */
-export function strainForm(section: LayeredSection): number {
+/** Twice the strain energy per area of strains; of those where `lookAtStrains` looked last, unless others are given. */
+export function strainForm(section: LayeredSection, strains: Float64Array = lastStrains): number {
   let sum = 0;
   for (let pair = 0; pair < 6; pair++) {
     const f = 3 * FIRST[pair]!;

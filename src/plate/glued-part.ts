@@ -2,6 +2,7 @@
 
 import { lineHeightMm } from '../brace/profile.ts';
 import { unitSection } from '../brace/section.ts';
+import { carryingHeight } from './brace-ends.ts';
 import { type BraceFoot, braceFoot } from './brace-foot.ts';
 import { distanceAlongMm, type Footprint } from './footprint.ts';
 import type { Point } from './outline.ts';
@@ -23,6 +24,8 @@ export interface GluedPart {
   readonly foot?: BraceFoot;
   /** Height or thickness at a place of its footprint, m. */
   readonly heightM: (point: Point) => number;
+  /** How much of a height carries load at a place, m: less near the ends of a brace, see brace-ends.ts. */
+  readonly carriesM: (point: Point, heightM: number) => number;
 }
 
 /** The layer of the bare plate. */
@@ -35,6 +38,7 @@ export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedP
   return list.map((footprint) => {
     if (footprint.kind === 'brace') {
       const brace = plate.braces![footprint.index]!;
+      const carrying = carryingHeight(brace, plate.outline);
       const along = Math.atan2(brace.to[1] - brace.from[1], brace.to[0] - brace.from[0]);
       const stiffness = planeStiffness(brace.material, brace.upright ?? 'R', along + radians(brace.grainDeg));
       return {
@@ -45,6 +49,7 @@ export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedP
         section: unitSection(brace.crossSection ?? 'rectangle'),
         isOutside: false,
         heightM: (point) => lineHeightMm(brace.heightMm, distanceAlongMm(brace, point)) / 1000,
+        carriesM: (point, heightM) => carrying(distanceAlongMm(brace, point), 1000 * heightM) / 1000,
       };
     }
     const patch = plate.patches![footprint.index]!;
@@ -55,6 +60,7 @@ export function gluedParts(plate: PlateCase, list: readonly Footprint[]): GluedP
       section: unitSection('rectangle'),
       isOutside: patch.face === 'outside',
       heightM: () => patch.thicknessMm / 1000,
+      carriesM: (_, heightM) => heightM,
     };
   });
 }

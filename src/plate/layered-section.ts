@@ -38,7 +38,7 @@ const BRACE_SHEAR_CORRECTION = 0.87;
  * shear over within the length of the notch. Fitted on two crossing braces and on X
  * tops (tests/reference).
  */
-const LAP_STIFFNESS = 0.8;
+const LAP_STIFFNESS = 1;
 
 /** An empty section to be filled by `fillSection`. */
 export const emptySection = (): LayeredSection => ({
@@ -47,6 +47,9 @@ export const emptySection = (): LayeredSection => ({
   mass: new Float64Array(7),
 });
 
+/** The section with all its wood, where not all of it carries. */
+const whole = emptySection();
+
 /**
  * Fills in the section at one place.
  * @param section    overwritten
@@ -54,7 +57,8 @@ export const emptySection = (): LayeredSection => ({
  * @param thicknessM plate thickness, > 0
  * @param referenceM height above the plate's middle at which u and v are counted (the height of the hinge)
  * @param parts      what is glued on here, in the order of the drawing
- * @param heightsM   height of each part here
+ * @param heightsM   height of each part here, which has mass
+ * @param carriesM   how much of it carries load
  */
 export function fillSection(
   section: LayeredSection,
@@ -62,7 +66,22 @@ export function fillSection(
   thicknessM: number,
   referenceM: number,
   parts: readonly GluedPart[],
-  heightsM: ArrayLike<number>,
+  heightsM: readonly number[],
+  carriesM: readonly number[] = heightsM,
+): void {
+  fillWith(section, plate, thicknessM, referenceM, parts, carriesM);
+  if (heightsM.every((height, i) => height === carriesM[i])) return;
+  fillWith(whole, plate, thicknessM, referenceM, parts, heightsM);
+  section.mass.set(whole.mass);
+}
+
+function fillWith(
+  section: LayeredSection,
+  plate: PlaneStiffness | undefined,
+  thicknessM: number,
+  referenceM: number,
+  parts: readonly GluedPart[],
+  heightsM: readonly number[],
 ): void {
   section.inPlane.fill(0);
   section.shear.fill(0);
@@ -140,7 +159,7 @@ function addOnTop(
  * leaves the seam inside where it was cut: so the seam stays at the middle while the heights are nearly the same, and each
  * brace stands for half of what the lap loses.
  */
-function addLap(section: LayeredSection, top: number, parts: readonly GluedPart[], heightsM: ArrayLike<number>): void {
+function addLap(section: LayeredSection, top: number, parts: readonly GluedPart[], heightsM: readonly number[]): void {
   let tallestM = 0;
   let cubes = 0;
   let n = 0;

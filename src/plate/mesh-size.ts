@@ -3,11 +3,20 @@ import type { Footprint } from './footprint.ts';
 import { between, crossing, distance, type Point } from './outline.ts';
 
 /** Edge length at brace ends and crossings, mm, and how fast it may grow with the distance from them. */
-const FINE_MM = 2;
-const FINE_GROWTH = 0.8;
+export interface Fineness {
+  readonly atEndsMm: number;
+  readonly growth: number;
+}
+
+/** What is quick to solve; what it leaves of error is taken off by mode (mesh-error.ts). */
+export const DEFAULT_FINENESS: Fineness = { atEndsMm: 2, growth: 0.8 };
 
 /** Wanted edge length at any place, mm, at most `sizeMm`. */
-export function wantedSize(covers: readonly Footprint[], sizeMm: number): (point: Point) => number {
+export function wantedSize(
+  covers: readonly Footprint[],
+  sizeMm: number,
+  { atEndsMm, growth }: Fineness,
+): (point: Point) => number {
   const axes = covers
     .filter(({ kind }) => kind === 'brace')
     .map(({ polygon: [a, b, c, d] }) => [between(a!, d!, 0.5), between(b!, c!, 0.5)] as const);
@@ -20,7 +29,7 @@ export function wantedSize(covers: readonly Footprint[], sizeMm: number): (point
   }
   return (point) => {
     let size = sizeMm;
-    for (const place of places) size = Math.min(size, FINE_MM + FINE_GROWTH * distance(place, point));
+    for (const place of places) size = Math.min(size, atEndsMm + growth * distance(place, point));
     return size;
   };
 }

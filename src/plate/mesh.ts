@@ -2,7 +2,7 @@
 // drawing gives the same mesh, and a mirrored drawing the mirrored mesh.
 import { type Footprint, footprints, footprintsAt } from './footprint.ts';
 import { meshLines } from './mesh-lines.ts';
-import { wantedSize } from './mesh-size.ts';
+import { DEFAULT_FINENESS, wantedSize } from './mesh-size.ts';
 import { constrainedTriangles, type Triangle } from './mesh-triangulation.ts';
 import { lookAtTreble, mirrored } from './mirror.ts';
 import {
@@ -44,9 +44,10 @@ const SMOOTHING_PASSES = 4;
  * Meshes a plate.
  * @param plate  a case that plate-check.ts finds solvable
  * @param sizeMm side of the triangles, mm, > 0
+ * @param fineness where braces end and cross
  * @throws RangeError if the outline encloses nothing
  */
-export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh {
+export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM, fineness = DEFAULT_FINENESS): PlateMesh {
   // Made from one and the same drawing for both hands, so that both meshes agree to the last digit.
   const isMirrored = lookAtTreble(plate);
   const drawn = isMirrored ? mirrored(plate) : plate;
@@ -57,7 +58,7 @@ export function plateMesh(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PlateMesh
     soundhole === undefined ? [] : circlePolygon(soundhole.xMm, soundhole.yMm, soundhole.radiusMm, HOLE_POINTS);
   const covers = footprints(drawn);
   const bridges = covers.filter(({ kind }) => kind === 'brace');
-  const sizeAt = wantedSize(covers, sizeMm);
+  const sizeAt = wantedSize(covers, sizeMm, fineness);
   const lines = meshLines(outline, hole, covers, sizeAt);
   const fixed = lines.points.length;
   let points = [...lines.points, ...latticePoints(outline, hole, lines.points, lines.edges, sizeMm, sizeAt)];
@@ -97,7 +98,7 @@ function latticePoints(
     found.every((other) => distance(other, point) > 1.6 * clearMm) &&
     edges.every(([a, b]) => distanceToSegment(point, linePoints[a]!, linePoints[b]!) > clearMm);
   // Finest lattice first: where small triangles are wanted they are placed before the coarser lattice fills the rest.
-  for (const spacing of [sizeMm / 2, sizeMm / Math.SQRT2, sizeMm]) {
+  for (const spacing of [sizeMm / 4, sizeMm / (2 * Math.SQRT2), sizeMm / 2, sizeMm / Math.SQRT2, sizeMm]) {
     const rowStep = (spacing * Math.sqrt(3)) / 2;
     const rows = Math.ceil((y1 - y0) / rowStep);
     const columns = Math.ceil((x1 - x0) / spacing) + 1;

@@ -8,6 +8,8 @@ import { freedoms } from './freedoms.ts';
 import { gluedParts, topLayer } from './glued-part.ts';
 import { plateMass } from './mass.ts';
 import { DEFAULT_SIZE_MM, plateMesh } from './mesh.ts';
+import { MESH_ERROR_PER_JUMP, type StrainMeeting, strainJumps, strainMeetings } from './mesh-error.ts';
+import { DEFAULT_FINENESS } from './mesh-size.ts';
 import { type EdgeSupport, edgeSupportOf, type PlateCase } from './plate-case.ts';
 import { rigidMotions } from './rigid-motions.ts';
 import { SIX_POINTS, THREE_POINTS } from './triangle-points.ts';
@@ -18,11 +20,15 @@ export interface PreparedPlate extends AssemblyPlan {
   readonly support: EdgeSupport;
   readonly cholesky: CholeskyPlan;
   readonly rigid: readonly Float64Array[];
+  readonly meetings: StrainMeeting;
 }
 
 /** One vibration mode. */
 export interface PlateMode {
+  /** what a mesh without error would give, as far as the error can be told */
   readonly frequencyHz: number;
+  /** what this mesh gives */
+  readonly solvedHz: number;
   /** All unknowns, scaled to unit modal mass (kg), (dofCount,). */
   readonly vector: Float64Array;
 }
@@ -53,21 +59,23 @@ export interface ModeOptions {
  * @param plate  a case that `checkPlate` calls sound
  * @param sizeMm side of the triangles, mm
  */
-export function preparePlate(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM): PreparedPlate {
+export function preparePlate(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM, fineness = DEFAULT_FINENESS): PreparedPlate {
   const support = edgeSupportOf(plate);
-  const mesh = plateMesh(plate, sizeMm);
+  const mesh = plateMesh(plate, sizeMm, fineness);
   const parts = gluedParts(plate, mesh.footprints);
   const onTop = mesh.elementCover.map((cover) => cover.some((part) => !parts[part]!.isOutside));
   const isEccentric = support.kind === 'hinged' && support.pinnedAt === 'lower-edge';
   const hasPlane = isEccentric || mesh.elementCover.some((cover) => cover.length > 0);
   const unknowns = freedoms(mesh, support, hasPlane, onTop);
+  const stiffnessPoints = elementPoints(mesh, THREE_POINTS, support.kind === 'hinged' ? 'hinged-rim' : 'free');
   return {
     plate,
     support,
     mesh,
     freedoms: unknowns,
     blocks: elementBlocks(mesh, unknowns),
-    stiffnessPoints: elementPoints(mesh, THREE_POINTS, support.kind === 'hinged' ? 'hinged-rim' : 'free'),
+    stiffnessPoints,
+    meetings: strainMeetings(mesh, stiffnessPoints),
     massPoints: elementPoints(mesh, SIX_POINTS, 'none'),
     cholesky: planCholesky(unknowns.pattern, unknowns.dissection.fronts),
     rigid: support.kind === 'free' ? rigidMotions(mesh, unknowns, hasPlane, plate.thicknessMm / 2000) : [],
@@ -143,12 +151,18 @@ export function plateModes(
   });
   if (answer.kind === 'cancelled') return answer;
   if (answer.kind === 'not-converged') return { kind: 'unsolvable', because: 'not-converged' };
+  const omegas = answer.vectors.map((_, k) => Math.sqrt(Math.max(0, answer.values[k]!)));
+  const jumps = strainJumps(
+    prepared,
+    wood,
+    answer.vectors.map((vector, k) => ({ omega: omegas[k]!, vector })),
+  );
   return {
     kind: 'modes',
-    modes: answer.vectors.map((vector, k) => ({
-      frequencyHz: Math.sqrt(Math.max(0, answer.values[k]!)) / (2 * Math.PI),
-      vector,
-    })),
+    modes: answer.vectors.map((vector, k): PlateMode => {
+      const solvedHz = omegas[k]! / (2 * Math.PI);
+      return { frequencyHz: solvedHz * (1 - MESH_ERROR_PER_JUMP * jumps[k]!), solvedHz, vector };
+    }),
     massG: plateMass(prepared, wood).totalG,
     degreesOfFreedom: pattern.dofStart.at(-1)!,
   };

@@ -6,7 +6,7 @@ import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
 import { edgeSupportOf, type PlateCase, type WoodConstants } from './plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
-import { type CountsIn, inBoth, type SectionChange, Slopes } from './slopes.ts';
+import { type CountsIn, hzOfChange, inBoth, type SectionChange, Slopes } from './slopes.ts';
 
 /** What taking wood off one stretch of a brace does. */
 export interface StretchSensitivity {
@@ -83,7 +83,7 @@ export function frequencyChanges(
   steps: readonly UpAndDown[],
 ): number[][] {
   return energyChangesBetween(prepared, modes, steps).map((changes) =>
-    changes.map((change, m) => change / (8 * Math.PI ** 2 * modes[m]!.frequencyHz)),
+    changes.map((change, m) => hzOfChange(change, modes[m]!)),
   );
 }
 
@@ -152,7 +152,10 @@ function differenceByHeight(
   const parts = cover.map((part) => wood.parts[part]!);
   const heights = parts.map((part) => part.heightM([x, y]));
   const which = cover.findIndex(isPart);
+  const carry = parts.map((part, i) => part.carriesM([x, y], heights[i]!));
   const step = STEP * heights[which]!;
+  // What does not carry is mass alone.
+  const carries = carry[which] === heights[which] ? 1 : 0;
   const plate = mesh.elementHasPlate[e] === 1 ? wood.plate : undefined;
   return centralDifference(section, step, (to, sign) =>
     fillSection(
@@ -162,6 +165,7 @@ function differenceByHeight(
       wood.referenceM,
       parts,
       heights.with(which, heights[which]! + sign * step),
+      carry.with(which, carry[which]! + sign * carries * step),
     ),
   );
 }

@@ -255,7 +255,7 @@ describe('what frequencies are worth', () => {
   });
 
   test('with one per cent of the model’s own', () => {
-    const modes = [{ frequencyHz: 200, vector: new Float64Array() }];
+    const modes = [{ frequencyHz: 200, solvedHz: 200, vector: new Float64Array() }];
     expect(computedEstimates(modes, [[3]], [[0.25]])).toEqual([{ value: 200, sigma: expect.closeTo(2.5, 12) }]);
     expect(computedEstimates(modes, [[3]], [[1]], 0)).toEqual([{ value: 200, sigma: expect.closeTo(3, 12) }]);
   });

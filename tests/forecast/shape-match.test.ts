@@ -15,7 +15,7 @@ function moving(w: (x: number, y: number) => number): PlateMode {
     const unknown = prepared.freedoms.unknown[node * MOTIONS + W]!;
     if (unknown >= 0) vector[unknown] = w(x / 100 - 1, yMm[node]! / 100 - 1);
   });
-  return { frequencyHz: 100, vector };
+  return { frequencyHz: 100, solvedHz: 100, vector };
 }
 
 // Square on one another over a square: what is odd in a direction has nothing of what is even in it.
