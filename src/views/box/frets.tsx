@@ -30,8 +30,8 @@ export function Frets(props: {
   readonly onAction: (action: Action) => void;
 }) {
   const t = boxWords().frets;
-  const length = useLength();
-  const place = useLength(2);
+  const length = useLength(3, 0);
+  const place = useLength(3, 2);
   const { strings, load } = props;
   const [old, setOld] = useState(false);
   const places = (old ? ruleOfEighteenMm : fretPositionsMm)(strings.scaleMm, frets);

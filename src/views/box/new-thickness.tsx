@@ -15,7 +15,7 @@ export function NewThickness(props: { readonly repair: BoxRepair; readonly match
   const { repair, match } = props;
   const t = boxWords().newTop;
   const { unit, own } = useOwnLength();
-  const length = useLength();
+  const length = useLength(3);
   const measured = useLengthEstimate();
   if (match.kind === 'missing')
     return (

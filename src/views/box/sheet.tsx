@@ -85,7 +85,7 @@ const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): E
 
 export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
   const t = boxWords().sheet;
-  const length = useLength();
+  const length = useLength(3);
   const measured = useLengthEstimate();
   const boardRows = useBoardRows(repair, match.chosenMm.value);
   const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));

@@ -33,6 +33,7 @@ export function EstimateField(props: {
       <NumberField
         label="±"
         of={props.of}
+        isDoubt
         least={0}
         value={value === undefined ? undefined : Number((value.sigma * HALF_WIDTH_95).toPrecision(2))}
         onChange={(half) =>

@@ -35,6 +35,7 @@ export function MeasuredField(props: {
         label={`${props.label} ±`}
         shortLabel="±"
         of={props.of}
+        isDoubt
         least={0}
         value={Number(half.toPrecision(3))}
         onChange={(number) =>

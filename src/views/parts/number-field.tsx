@@ -5,11 +5,13 @@ import { type QuantityName, quantities } from '../../record/quantities.ts';
 import { words } from '../words/language.ts';
 import { Field, type Labelled } from './field.tsx';
 import { useMark } from './form.tsx';
-import { useMeasure } from './measures.ts';
+import { useQuantity } from './measures.ts';
 
 export function NumberField(
   props: Labelled & {
     readonly of: QuantityName;
+    /** the ± of it */
+    readonly isDoubt?: boolean;
     readonly value: number | undefined;
     /** shown instead of the label where that stands beside another field; the label is then read aloud */
     readonly shortLabel?: string;
@@ -25,7 +27,7 @@ export function NumberField(
 ) {
   const id = useId();
   const quantity = quantities[props.of];
-  const { unit, show, read } = useMeasure(quantity.measure);
+  const { unit, show, read } = useQuantity(props.of, props.isDoubt);
   const { least = quantity.least, most = quantity.most } = props;
   const shown = props.value === undefined ? '' : show(props.value);
   const [text, setText] = useState(shown);
@@ -64,7 +66,8 @@ export function NumberField(
         <input
           id={id}
           type="text"
-          inputMode="decimal"
+          // A keyboard of figures alone has no stroke to type a fraction with.
+          inputMode={unit === 'in' ? 'text' : 'decimal'}
           {...(props.shortLabel === undefined ? {} : { 'aria-label': props.label })}
           value={text}
           aria-invalid={wrong !== undefined}

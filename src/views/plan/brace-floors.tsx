@@ -5,7 +5,7 @@ import type { PlanBrace } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { asRead } from './as-read.ts';
-import { planWords, shownMm } from './words.ts';
+import { planWords } from './words.ts';
 
 export function Floors(props: {
   readonly brace: PlanBrace;
@@ -36,7 +36,7 @@ export function Floors(props: {
               key={which}
               label={which === 0 ? t.from : t.to}
               of="placeAlongBrace"
-              value={shownMm(reading.stretch(floor.fromMm, floor.toMm)[which])}
+              value={reading.stretch(floor.fromMm, floor.toMm)[which]}
               onChange={(value) => move(i, which, value)}
             />
           ))}

@@ -10,13 +10,12 @@ import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
-import { useLength } from '../parts/own-units.ts';
 import { TextField } from '../parts/text-field.tsx';
 import { useEditRecord } from '../workshop-context.ts';
 import { Floors } from './brace-floors.tsx';
 import { Heights } from './brace-heights.tsx';
 import { ProfileDrawing } from './profile.tsx';
-import { lowPlaceWords, planWords } from './words.ts';
+import { planWords, useLowPlaceWords } from './words.ts';
 
 export function BraceForm(props: {
   readonly record: InstrumentRecord;
@@ -27,7 +26,7 @@ export function BraceForm(props: {
   const editRecord = useEditRecord();
   const { record, brace, standing } = props;
   const t = planWords().braceForm;
-  const say = useLength();
+  const lowPlace = useLowPlaceWords();
   const change = (editName: EditName, edit: (brace: PlanBrace) => PlanBrace) =>
     editRecord(editName, (current) => changeBrace(current, brace.id, edit));
   const lastCut = cutsMade(record)
@@ -42,7 +41,7 @@ export function BraceForm(props: {
       <ProfileDrawing brace={standing} reading={reading} before={lastCut?.brace.profile} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {t.belowFloor(...lowPlaceWords(reading, place, say))}
+          {t.belowFloor(...lowPlace(reading, place))}
         </p>
       ))}
       {brace.structural && <p class="caution">{t.structural}</p>}

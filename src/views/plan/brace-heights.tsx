@@ -7,7 +7,7 @@ import { Actions, Button } from '../parts/actions.tsx';
 import { choices } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { asRead } from './as-read.ts';
-import { planWords, shownMm } from './words.ts';
+import { planWords } from './words.ts';
 
 export function Heights(props: {
   readonly brace: PlanBrace;
@@ -37,7 +37,7 @@ export function Heights(props: {
           <NumberField
             label={t.place(row + 1)}
             of="placeAlongBrace"
-            value={shownMm(reading.turned(point.atMm))}
+            value={reading.turned(point.atMm)}
             onChange={(readMm) =>
               onChange((b) => ({
                 ...b,

@@ -20,7 +20,7 @@ export function ProfileDrawing(props: {
 }) {
   const { brace } = props;
   const t = planWords().braceForm;
-  const say = useLength();
+  const [say, height] = [useLength(), useLength(3)];
   const length = planBraceLengthMm(brace);
   const now = props.after ?? brace.profile;
   if (!(length > 0) || now.length === 0) return null;
@@ -52,7 +52,7 @@ export function ProfileDrawing(props: {
           {say(length)}
         </text>
         <text class="profile-text middle" x={WIDTH / 2} y={11}>
-          {t.highest(say(Math.max(...now.map((point) => point.heightMm))))}
+          {t.highest(height(Math.max(...now.map((point) => point.heightMm))))}
         </text>
       </svg>
       <figcaption class="hint">

@@ -17,7 +17,7 @@ import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { ProfileDrawing } from './profile.tsx';
-import { lowPlaceWords, planWords } from './words.ts';
+import { planWords, useLowPlaceWords } from './words.ts';
 
 /** How many places of the brace are offered for new heights. */
 const PLACES = 7;
@@ -35,7 +35,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const { newId } = useWorkshop();
   const { brace, plan, record } = props;
   const t = planWords();
-  const say = useLength();
+  const [place, height, lowPlace] = [useLength(), useLength(3), useLowPlaceWords()];
   const mass = useMassEstimate();
   const length = planBraceLengthMm(brace);
   const reading = readingOf(brace, record.hand);
@@ -109,7 +109,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
             .map((at) => (
               <NumberField
                 key={at}
-                label={t.heightAt(say(reading.turned(at)), say(heightAtMm(brace.profile, at)))}
+                label={t.heightAt(place(reading.turned(at)), height(heightAtMm(brace.profile, at)))}
                 of="braceHeight"
                 value={heights.get(at)}
                 onChange={(height) => {
@@ -123,9 +123,9 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
         </div>
       )}
       <ProfileDrawing brace={brace} reading={reading} after={isMarked ? undefined : after} />
-      {(isMarked ? [] : low).map((place) => (
-        <p key={place.fromMm} class="stop" role="alert">
-          {t.wouldLeave(...lowPlaceWords(reading, place, say))}
+      {(isMarked ? [] : low).map((one) => (
+        <p key={one.fromMm} class="stop" role="alert">
+          {t.wouldLeave(...lowPlace(reading, one))}
         </p>
       ))}
       {!isMarked && (

@@ -12,7 +12,7 @@ import { ChoiceField } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
 import { TextField } from '../parts/text-field.tsx';
-import { lowPlaceWords, planWords, shownMm } from '../plan/words.ts';
+import { planWords, useLowPlaceWords } from '../plan/words.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 
@@ -57,7 +57,7 @@ function CutFields(props: {
   const { record, made, onChange } = props;
   const { cut } = made;
   const t = words.steps;
-  const length = useLength();
+  const [place, height, lowPlace] = [useLength(), useLength(3), useLowPlaceWords()];
   const mass = useMassEstimate();
   const known = bracesToChoose(record);
   const [first] = made.on;
@@ -110,7 +110,7 @@ function CutFields(props: {
               label={which === 0 ? t.from : t.to}
               of="placeAlongBrace"
               hint={reading === undefined ? undefined : planWords().countedFrom(reading.end)}
-              value={shownMm(read[which])}
+              value={read[which]}
               onChange={(value) => move(which, value)}
             />
           ))}
@@ -122,12 +122,12 @@ function CutFields(props: {
             onChange={(value) => onChange(withField(cut, 'offMm', value))}
           />
         )}
-        {cut.heights?.map((place, i) => (
+        {cut.heights?.map((one, i) => (
           <NumberField
-            key={place.atMm}
-            label={t.heightAt(length(reading?.turned(place.atMm) ?? place.atMm))}
+            key={one.atMm}
+            label={t.heightAt(place(reading?.turned(one.atMm) ?? one.atMm))}
             of="braceHeight"
-            value={place.heightMm}
+            value={one.heightMm}
             onSet={(heightMm) =>
               onChange({ ...cut, heights: cut.heights!.map((each, k) => (k === i ? { ...each, heightMm } : each)) })
             }
@@ -147,8 +147,8 @@ function CutFields(props: {
           of="braceHeight"
           hint={
             cut.heightLeftMm !== undefined || made.heightLeftMm === undefined
-              ? floor && t.floor(length(floor.heightMm))
-              : t.workedOutHeight(length(made.heightLeftMm))
+              ? floor && t.floor(height(floor.heightMm))
+              : t.workedOutHeight(height(made.heightLeftMm))
           }
           value={cut.heightLeftMm}
           onChange={(value) => onChange(withField(cut, 'heightLeftMm', value))}
@@ -162,7 +162,7 @@ function CutFields(props: {
       {made.on.flatMap(({ brace, after }) =>
         belowFloors(brace.floors, after).map((low) => (
           <p key={`${brace.id} ${low.fromMm}`} class="stop" role="alert">
-            {planWords().braceForm.belowFloor(...lowPlaceWords(readingOf(brace, record.hand), low, length))}
+            {planWords().braceForm.belowFloor(...lowPlace(readingOf(brace, record.hand), low))}
           </p>
         )),
       )}

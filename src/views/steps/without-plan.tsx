@@ -64,7 +64,7 @@ function MeasuredPassOf(props: {
 }) {
   const { record, track, target, now } = props;
   const t = forecastWords().nextPass;
-  const length = useLength();
+  const length = useLength(3);
   const { next, at, moves } = nextPassMeasured(record, track, target);
   return (
     <>

@@ -7,8 +7,9 @@ import type { Piece } from '../../record/record.ts';
 import { CRITERIA, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
-import { moment, number } from '../parts/figures.ts';
+import { moment } from '../parts/figures.ts';
 import { MeasuredField } from '../parts/measured-field.tsx';
+import { useQuantity } from '../parts/measures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
@@ -98,6 +99,7 @@ type SetPlan = (editName: EditName, part: Partial<Plan>) => void;
 function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { plan, onChange } = props;
   const t = woodWords().thickness;
+  const area = useQuantity('plateArea');
   const size = (key: 'patchLengthMm' | 'patchWidthMm', label: string, hint?: string) => (
     <NumberField
       label={label}
@@ -114,7 +116,7 @@ function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonl
       <NumberField
         label={t.area}
         of="plateArea"
-        hint={t.areaHint(number(boardCm2(props.piece), 0))}
+        hint={t.areaHint(area.show(Math.round(boardCm2(props.piece))))}
         value={plan.areaCm2}
         onSet={(areaCm2) => onChange('area', { areaCm2 })}
       />
@@ -129,7 +131,7 @@ function Choices(props: {
 }) {
   const { thickness: t, codes } = woodWords();
   const length = useLengthEstimate();
-  const mm = useLength();
+  const mm = useLength(3);
   const mass = useMassEstimate();
   const { plan } = props;
   const sorted = props.choices.map((choice) => choice.thicknessMm.value).toSorted((a, b) => a - b);
@@ -159,7 +161,7 @@ function Choices(props: {
 function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { nowIso, preferences } = useWorkshop();
   const { thickness: t, codes } = woodWords();
-  const mm = useLength();
+  const mm = useLength(3);
   const { plan, onChange } = props;
   const marginMm = plan.marginMm ?? preferences.settings.value.sandingMm;
   const line = stopLine(props.chosen.thicknessMm, marginMm);

@@ -89,7 +89,7 @@ export function MakerReport(props: { readonly record: InstrumentRecord; readonly
 
 function Summary(props: { readonly record: InstrumentRecord }) {
   const { record } = props;
-  const length = useLength();
+  const length = useLength(3);
   const mass = useMass();
   const air = useAir();
   const t = words.report;

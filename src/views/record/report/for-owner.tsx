@@ -14,7 +14,7 @@ export function OwnerReport(props: { readonly record: InstrumentRecord; readonly
   const { record } = props;
   const facts = reportFacts(record);
   const air = useAir();
-  const length = useLength();
+  const length = useLength(3);
   const t = words.report;
   const wood = woodFacts(record);
   const { plan } = record;

@@ -86,7 +86,7 @@ export function woodFacts(record: InstrumentRecord): readonly (readonly [term: s
 }
 
 export function ReportWood(props: { readonly record: InstrumentRecord }) {
-  const drawn = useLength();
+  const drawn = useLength(3);
   const measured = useLengthEstimate();
   /** A drawn thickness has no interval of its own. */
   const thickness = (thick: Estimate) => (thick.sigma === 0 ? drawn(thick.value) : measured(thick));

@@ -33,7 +33,7 @@ export const boxStrings = {
     scaleMm: 'Scale length',
     scaleHint: 'Nut to saddle',
     saddleHeightMm: 'Strings above the top at the saddle',
-    saddleHeightHint: '11 to 14 mm is usual',
+    saddleHeightHint: (least: string, most: string) => `${least} to ${most} is usual`,
     breakAngleDeg: 'Break angle behind the saddle',
     breakAngleHint: 'String down to the pins',
     neckAngleDeg: 'Rise toward the nut',

@@ -1,6 +1,5 @@
 import type { CutMark, EndName, NamedCut } from '../../../record/cut-place.ts';
 import type { BracingPattern } from '../../../record/plan-patterns.ts';
-import { number } from '../../parts/figures.ts';
 import { brace, ends } from './brace.ts';
 import { count } from './count.ts';
 import { top } from './top.ts';
@@ -12,7 +11,14 @@ const patterns: Readonly<Record<BracingPattern, string>> = {
   lattice: 'Lattice',
 };
 
-function markWords(mark: CutMark): string {
+/** How lengths are said. */
+interface SaidLengths {
+  off(mm: number): string;
+  place(mm: number): string;
+  stretch(fromMm: number, toMm: number): string;
+}
+
+function markWords(mark: CutMark, say: SaidLengths): string {
   switch (mark.at) {
     case 'end':
       return ends[mark.end];
@@ -21,16 +27,16 @@ function markWords(mark: CutMark): string {
     case 'bridge-plate':
       return 'the bridge plate';
     case 'distance':
-      return `${number(mark.mm, 0)} mm from ${ends[mark.from]}`;
+      return `${say.place(mark.mm)} from ${ends[mark.from]}`;
   }
 }
 
-function placeWords(place: NamedCut['place']): string {
+function placeWords(place: NamedCut['place'], say: SaidLengths): string {
   if (place === 'whole-length') return 'over its whole length';
   const [first, second] = place;
   if (first.at === 'distance' && second.at === 'distance')
-    return `between ${number(first.mm, 0)} and ${markWords(second)}`;
-  return `between ${markWords(first)} and ${markWords(second)}`;
+    return `${say.stretch(first.mm, second.mm)} from ${ends[second.from]}`;
+  return `between ${markWords(first, say)} and ${markWords(second, say)}`;
 }
 
 /** The plan: the drawn top, its braces, its masses, shavings entered on it, its sheets. */
@@ -49,11 +55,13 @@ export const plan = {
   drawingFrom: { inside: 'Top seen from inside, neck up', outside: 'Top seen from outside, neck up' },
   underDrawing: { inside: 'from inside', outside: 'from outside' },
   sides: { bass: 'Bass side', treble: 'Treble side' },
-  firstEndOf: (brace: string) => `First end of ${brace}. Arrow keys move it by 1 mm, with Shift by 10 mm.`,
-  secondEndOf: (brace: string) => `Second end of ${brace}. Arrow keys move it by 1 mm, with Shift by 10 mm.`,
+  firstEndOf: (brace: string, step: string, far: string) =>
+    `First end of ${brace}. Arrow keys move it by ${step}, with Shift by ${far}.`,
+  secondEndOf: (brace: string, step: string, far: string) =>
+    `Second end of ${brace}. Arrow keys move it by ${step}, with Shift by ${far}.`,
 
-  drawn: (mass: string, fromTailMm: string, offCentreMm: string) =>
-    `${mass} drawn, without bridge; centre of gravity ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre line.`,
+  drawn: (mass: string, fromTail: string, offCentre: string) =>
+    `${mass} drawn, without bridge; centre of gravity ${fromTail} from the tail, ${offCentre} off the centre line.`,
   masses: 'Plate and every brace',
   plate: 'Plate',
   bridgePlate: 'Bridge plate',
@@ -88,9 +96,9 @@ export const plan = {
   enter: 'Enter this shaving',
   isEntered: 'Entered.',
   enterAgain: 'As much again',
-  /** "1.2 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
-  cut: ({ offMm, brace, isOnBothSides, place }: NamedCut) =>
-    `${number(offMm, 1)} mm off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place)}`,
+  /** "1.20 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
+  cut: ({ offMm, brace, isOnBothSides, place }: NamedCut, say: SaidLengths) =>
+    `${say.off(offMm)} off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place, say)}`,
 
   sheets: 'Print true to scale, SVG, DXF',
   sheet: 'Sheet',

@@ -24,7 +24,7 @@ export const steps = {
   wanted: 'Wanted',
   left: 'Left',
   perGram: 'A gram moved it',
-  perMm: 'A millimetre moved it',
+  perDepth: (depth: string) => `${depth} off moved it`,
   within: 'Within the target. Stop here.',
   withinUnsure: 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.',
   past: 'Below the target. Take nothing more off; wood cannot be put back.',
@@ -51,7 +51,7 @@ export const steps = {
 
   stage: 'Stage',
   done: 'What was done',
-  doneExample: 'For instance: lower X legs 1 mm off over 180 mm',
+  doneExample: (off: string, over: string) => `For instance: lower X legs ${off} off over ${over}`,
   mass: 'Mass of the piece',
   gluedIn: (air: string) => `Glued in ${air}.`,
   heard: 'What you heard',

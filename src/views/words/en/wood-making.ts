@@ -47,7 +47,7 @@ export const woodMaking = {
     patchHint: 'The moving part of the top, as if clamped',
     patchWidth: 'Patch across the grain',
     area: 'Area for the mass',
-    areaHint: (cm2: string) => `This board has ${cm2}`,
+    areaHint: (area: string) => `This board has ${area}`,
     choicesLabel: 'Thickness by each criterion',
     toHave: 'To have',
     thickness: 'Thickness',
@@ -68,7 +68,7 @@ export const woodMaking = {
     solving: (thicknesses: number) => `Solving the plate at ${thicknesses} thicknesses …`,
     failed: (message: string) => `The curve could not be computed (${message}).`,
     chartTitle: 'Free modes against thickness',
-    thicknessAxis: 'Thickness, mm',
+    thicknessAxis: (unit: string) => `Thickness, ${unit}`,
 
     shouldEqual: 'It should equal',
     asMeasured: (piece: string, owner: string) => `${piece} (${owner}), as measured`,

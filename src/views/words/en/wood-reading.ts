@@ -138,10 +138,11 @@ export const woodReading = {
       readonly spread: string;
       readonly thinnest: string;
       readonly thickest: string;
+      readonly over: string;
       readonly taperAlong: string;
       readonly taperAcross: string;
     }) =>
-      `Mean ${of.mean}, spread ${of.spread} from point to point; thinnest ${of.thinnest}, thickest ${of.thickest}. Per 100 mm it tapers by ${of.taperAlong} along and ${of.taperAcross} across.`,
+      `Mean ${of.mean}, spread ${of.spread} from point to point; thinnest ${of.thinnest}, thickest ${of.thickest}. Per ${of.over} it tapers by ${of.taperAlong} along and ${of.taperAcross} across.`,
     /** @param along, across what E would be read off by, with its sign: + is too high */
     asFlat: (along: string, across: string) =>
       `Taken as flat, E along would be read off by ${along} and E across by ${across}. The reading above takes that off.`,
