@@ -12,7 +12,7 @@ import { EstimateField } from '../../src/views/parts/estimate-field.tsx';
 import { MeasuredField, type Tool } from '../../src/views/parts/measured-field.tsx';
 import { Targets } from '../../src/views/steps/targets.tsx';
 import { inMould, story } from '../compare/story.ts';
-import { expectLength, expectPlain, fieldNamed, figureIn, show } from './shown.tsx';
+import { expectLength, expectPlain, fieldNamed, show } from './shown.tsx';
 
 /** Of the normal distribution, 95 %. Source: any table of it. */
 const HALF_WIDTH = 1.959964;

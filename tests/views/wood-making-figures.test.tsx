@@ -496,30 +496,31 @@ describe.each(lengths)('the fields of a piece, in %s and %s', (length, mass, uni
     ] as const)
       expectField(shown, name, value, itsUnit);
     // A square inch is 2.54 cm square; a field of it holds a tenth.
-    const [area, areaUnit] = fieldNamed(shown, 'Area for the mass').text.split(' ');
-    expect(areaUnit).toBe('in²');
-    expect(Number(area)).toBeCloseTo(1050 / 2.54 ** 2, 1);
+    const [areaUnit, perCm2] = length === 'inch' ? ['in²', 1 / 2.54 ** 2] : ['cm²', 1];
+    const [area, saidUnit] = fieldNamed(shown, 'Area for the mass').text.split(' ');
+    expect(saidUnit).toBe(areaUnit);
+    expect(Number(area)).toBeCloseTo(1050 * perCm2, 1);
     expectPlain(
       fieldNamed(shown, 'Area for the mass').hint.replace('This board has ', ''),
-      Math.round(52 * 20.1) / 2.54 ** 2,
+      Math.round(52 * 20.1) * perCm2,
       '',
     );
     unfold(shown, 'Free modes of this board against its thickness');
     const drawn = JSON.parse([...shown.querySelectorAll('output')].at(-1)!.textContent!);
-    expect([drawn.xLabel, drawn.yLabel]).toEqual(['Thickness, mm', 'Hz']);
+    expect([drawn.xLabel, drawn.yLabel]).toEqual([`Thickness, ${unit}`, 'Hz']);
     expect(drawn.series).toEqual([
       {
         label: 'twist',
         points: [
-          { x: 2, y: 28 },
-          { x: 5, y: 70 },
+          { x: 2 * perMm, y: 28 },
+          { x: 5 * perMm, y: 70 },
         ],
       },
       {
         label: 'long-grain bending',
         points: [
-          { x: 2, y: 54 },
-          { x: 5, y: 135 },
+          { x: 2 * perMm, y: 54 },
+          { x: 5 * perMm, y: 135 },
         ],
       },
     ]);

@@ -39,7 +39,8 @@ export const bench = {
   saySupportFirst: 'Asked once a stage: bridge and strings move every mode, and only rounds held alike are compared.',
   otherInstrument: (name: string) => `This round belongs to "${name}", and is kept there.`,
   backTo: (name: string) => `Back to ${name}`,
-  startHint: 'Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.',
+  startHint:
+    'Space starts and stops. Put the microphone a hand’s width to a hand’s length from the piece. The sound stays on this machine.',
   brokenOff: (taps: number) => `A round with ${count(taps, 'tap')} was broken off.`,
   goOnWithIt: 'Go on with it',
   readWhatThereIs: 'Read what there is',
@@ -68,7 +69,7 @@ export const bench = {
   qNotMeasurable: 'Q not measurable here',
   ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
   loudRoom: (db: string) =>
-    `The room rings along, only ${db} dB under the piece: every mode is pulled a little, and weak ones are lost. Come nearer with the microphone, 10 to 20 cm from the wood: half as far is 6 to 12 dB better. Tapping three spots in turn tells the piece from the room.`,
+    `The room rings along, only ${db} dB under the piece: every mode is pulled a little, and weak ones are lost. Come nearer with the microphone, a hand’s width to a hand’s length from the wood: half as far is 6 to 12 dB better. Tapping three spots in turn tells the piece from the room.`,
   ringsOn:
     'Before every tap the one before still rang, so the noise of the room is not known, and weak modes may be missing. Let it ring out: three seconds more between taps.',
   recorder: {

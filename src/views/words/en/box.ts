@@ -45,7 +45,7 @@ export const box = {
     upperBoutMm: 'Width at the upper bout',
     tailDepthMm: 'Depth at the tail',
     neckDepthMm: 'Depth at the neck',
-    depthHint: 'Only for “What if”: what a millimetre adds',
+    depthHint: 'Only for “What if”: what a deeper box does',
     topDomeRadiusM: 'Dome of the top, radius',
     backDomeRadiusM: 'Dome of the back, radius',
     domeHint: 'Empty: flat',

@@ -56,8 +56,7 @@ export const woodReading = {
     unfit: {
       'shape-not-said':
         'Density and stiffness hold for a rectangle only: say whether the board is one before its figures are worked out.',
-      'thickness-not-said':
-        'Say how even the thickness is: a hollow of half a millimetre moves the stiffness by a tenth.',
+      'thickness-not-said': 'Say how even the thickness is: a shallow hollow moves the stiffness by a tenth.',
       'cut-out':
         'Not measurable here: length times width times thickness is not the wood of a board that is cut to an outline. Tap it before it is cut out, or read a rectangular offcut of the same board.',
     },
