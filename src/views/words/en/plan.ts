@@ -111,20 +111,24 @@ export const plan = {
   print: (pages: number) => `Print ${count(pages, 'page')}`,
   saveSvg: 'Save SVG',
   saveDxf: 'Save DXF',
-  printHint: (checkMm: number, overlapMm: number) =>
-    `Print at 100 %, actual size, no fit to page. Then measure the square, and the two lines on every page: ${checkMm} mm both ways, or the sheet is not true. Pages overlap by ${overlapMm} mm; lay cross on cross.`,
+  printHint: (check: string, overlap: string) =>
+    `Print at 100 %, actual size, no fit to page. Then measure the two lines on every page: ${check} both ways, or the sheet is not true. Pages overlap by ${overlap} or more; lay cross on cross.`,
   /** on the sheets themselves; what is not ASCII is left out there */
   onSheet: {
     bass: 'BASS',
     treble: 'TREBLE',
     seen: (face: 'inside' | 'outside', mirrored: boolean, hand: 'right' | 'left') =>
       `SEEN FROM ${face.toUpperCase()}${mirrored ? ', MIRRORED' : ''}, ${hand.toUpperCase()}-HANDED`,
-    square: (sideMm: number) => `THIS SQUARE IS ${sideMm} mm; ALL LENGTHS IN mm`,
-    brace: (name: string, lengthMm: number, widthMm: number) => `${name}, ${lengthMm} x ${widthMm} mm`,
+    square: (side: string) => `THIS SQUARE IS ${side}`,
+    brace: (name: string, length: string, width: string) => `${name}, ${length} x ${width}`,
+    xAngle: (degrees: string) => `X ${degrees} deg between the lower legs`,
+    fromHoleEdge: (length: string) => `crossing ${length} from the soundhole's edge,`,
+    fromHoleCentre: (length: string) => `${length} from its centre`,
   },
   /** the chosen brace */
   braceForm: brace,
   /** the top by numbers */
   top,
-  pageTitle: (name: string, tile: string) => `${name}, ${tile}`,
+  /** under the lines to measure by of a page */
+  pageTitle: (check: string, name: string, page: string) => `${check} · ${name}, ${page}`,
 };
