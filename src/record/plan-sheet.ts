@@ -42,7 +42,7 @@ export interface SheetWords {
   square(sideMm: number): string;
   /** in the side view of a brace */
   brace(name: string, lengthMm: number, widthMm: number): string;
-  /** at the crossing of the X, line by line */
+  /** beside the crossing of the X, each for itself */
   crossing(x: XCrossing): readonly string[];
 }
 
@@ -166,7 +166,7 @@ export function planSheet(
   return moved(lines, texts, words, squareMm);
 }
 
-/** The lines of one text, each below the other, beside the crossing. */
+/** What is said of the crossing, beside it, one below the other where there is room. */
 function besideCrossing(said: readonly string[], at: Point): readonly SheetText[] {
   return said.map((text, row) =>
     textAt(

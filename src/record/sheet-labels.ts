@@ -29,6 +29,12 @@ function discsOf(
   return { at, radius };
 }
 
+const isWithin = ({ at, radius }: ReturnType<typeof discsOf>, { x0, y0, x1, y1 }: FreeArea): boolean =>
+  at.every(([x, y]) => x - radius >= x0 && x + radius <= x1 && y - radius >= y0 && y + radius <= y1);
+
+/** Whether a text is whole within an area. */
+export const isWholeIn = (text: SheetText, area: FreeArea): boolean => isWithin(discsOf(text, text), area);
+
 /**
  * The texts, each at the first of its places at which it is whole within one of the areas, over no text placed before it, and
  * over the fewest lines; where no place is whole and free, the freest one.
@@ -42,15 +48,7 @@ export function placedTexts(
   return texts.map((text) => {
     const tried = text.places.map((place) => {
       const discs = discsOf(text, place);
-      const isWhole = areas.some((area) =>
-        discs.at.every(
-          ([x, y]) =>
-            x - discs.radius >= area.x0 &&
-            x + discs.radius <= area.x1 &&
-            y - discs.radius >= area.y0 &&
-            y + discs.radius <= area.y1,
-        ),
-      );
+      const isWhole = areas.some((area) => isWithin(discs, area));
       const over = taken.filter((other) =>
         other.at.some((a) => discs.at.some((b) => distance(a, b) < other.radius + discs.radius)),
       ).length;

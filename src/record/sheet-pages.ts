@@ -1,7 +1,7 @@
 // Pages that together cover a sheet: as few as its lines need, upright or on their side, none of them empty.
 import { crossing, type Point } from '../plate/outline.ts';
-import type { Sheet } from './plan-sheet.ts';
-import type { FreeArea } from './sheet-labels.ts';
+import type { Sheet, SheetLine, SheetText } from './plan-sheet.ts';
+import { type FreeArea, isWholeIn, placedTexts } from './sheet-labels.ts';
 
 /** Paper, upright, mm. Sources: ISO 216; ANSI/ASME Y14.1. */
 export const papersMm = {
@@ -96,27 +96,63 @@ const CHECK_ROOM_MM = 9;
 /** Nearer to the other edges no word stands, mm. */
 const EDGE_MM = 2;
 
-/** Where words may stand on the pages. */
-export const freeAreas = (pages: readonly Page[]): readonly FreeArea[] =>
-  pages.map(({ xMm, yMm, widthMm, heightMm }) => ({
-    x0: xMm + CHECK_ROOM_MM,
-    y0: yMm + EDGE_MM,
-    x1: xMm + widthMm - EDGE_MM,
-    y1: yMm + heightMm - CHECK_ROOM_MM,
+/** Where words may stand on a page. */
+const freeArea = ({ xMm, yMm, widthMm, heightMm }: Page): FreeArea => ({
+  x0: xMm + CHECK_ROOM_MM,
+  y0: yMm + EDGE_MM,
+  x1: xMm + widthMm - EDGE_MM,
+  y1: yMm + heightMm - CHECK_ROOM_MM,
+});
+
+/** Length of the arms of a cross, mm. */
+const ARM_MM = 4;
+
+const crossAt = ([x, y]: Point): readonly SheetLine[] =>
+  [
+    [ARM_MM, 0],
+    [0, ARM_MM],
+  ].map(([dx = 0, dy = 0]) => ({
+    layer: 'CROSS',
+    closed: false,
+    points: [
+      [x - dx, y - dy],
+      [x + dx, y + dy],
+    ],
   }));
 
-/** All that has to be printed of a sheet: its check square is in the files only, as every page has lines to measure. */
+export interface PrintedPage extends Page {
+  /** the words that are whole on it, for the others stand on a neighbour */
+  readonly texts: readonly SheetText[];
+}
+
+/** A sheet as it is printed: its lines with the crosses, and its pages with their words. */
+export function printed(
+  sheet: Sheet,
+  paper: Paper,
+): { readonly lines: readonly SheetLine[]; readonly isLandscape: boolean; readonly pages: readonly PrintedPage[] } {
+  const { isLandscape, pages } = pagesOf(sheet, paper);
+  const lines = [...sheet.lines.filter(isPrinted), ...crossesOf(pages).flatMap(crossAt)];
+  const texts = placedTexts(sheet.texts.filter(isPrinted), lines, pages.map(freeArea));
+  return {
+    lines,
+    isLandscape,
+    pages: pages.map((page) => ({ ...page, texts: texts.filter((text) => isWholeIn(text, freeArea(page))) })),
+  };
+}
+
+/** The check square is in the files only: every page has lines to measure. */
+const isPrinted = ({ layer }: { readonly layer: string }): boolean => layer !== 'SCALE';
+
+/** All that has to be printed of a sheet. */
 function segmentsOf(sheet: Sheet): readonly Segment[] {
-  const lines = sheet.lines
-    .filter(({ layer }) => layer !== 'SCALE')
-    .flatMap(({ points, closed }) =>
-      points.flatMap((point, i): readonly Segment[] => {
-        const next = points[i + 1] ?? (closed ? points[0] : undefined);
-        return next === undefined ? [] : [[point, next]];
-      }),
-    );
+  const lines = sheet.lines.filter(isPrinted).flatMap(({ points, closed }) =>
+    points.flatMap((point, i): readonly Segment[] => {
+      const next = points[i + 1] ?? (closed ? points[0] : undefined);
+      return next === undefined ? [] : [[point, next]];
+    }),
+  );
   const words = sheet.texts
-    .filter(({ layer }) => layer !== 'SCALE')
+    .filter(isPrinted)
     .map(({ at, heightMm }): Segment => [at, [at[0], at[1] + heightMm + CHECK_ROOM_MM]]);
   return [...lines, ...words];
 }
@@ -145,7 +181,7 @@ export function crossesOf(pages: readonly Page[]): readonly Point[] {
       const [wide, high] = [x[1] - x[0], y[1] - y[0]];
       // Pages that meet at a corner only are held by those between them.
       if (Math.min(wide, high) <= 0 || Math.max(wide, high) < 4 * OVERLAP_MM) return [];
-      return [0.2, 0.8].map(
+      return [0.1, 0.9].map(
         (share): Point =>
           wide > high ? [x[0] + share * wide, (y[0] + y[1]) / 2] : [(x[0] + x[1]) / 2, y[0] + share * high],
       );

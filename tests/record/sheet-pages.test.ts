@@ -4,8 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { BODY_STATIONS } from '../../src/plate/body-outline.ts';
 import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
 import { planSheet, profileSheet, type Sheet, type SheetWords } from '../../src/record/plan-sheet.ts';
-import { placedTexts } from '../../src/record/sheet-labels.ts';
-import { crossesOf, OVERLAP_MM, type Page, type Paper, pagesOf } from '../../src/record/sheet-pages.ts';
+import { crossesOf, OVERLAP_MM, type Page, type Paper, pagesOf, printed } from '../../src/record/sheet-pages.ts';
 import { xCrossing } from '../../src/record/x-crossing.ts';
 
 const words: SheetWords = {
@@ -183,16 +182,14 @@ describe.each(drawings)('%s', (_, draw) => {
   );
 
   test.each(['a4', 'letter'] as const)('on %s every word is whole on a page and over no other word', (paper: Paper) => {
-    const { pages } = pagesOf(sheet, paper);
-    const texts = placedTexts(
-      sheet.texts.filter(({ layer }) => layer !== 'SCALE'),
-      sheet.lines,
-      pages.map(({ xMm, yMm, widthMm, heightMm }) => ({
-        x0: xMm + 9,
-        y0: yMm + 2,
-        x1: xMm + widthMm - 2,
-        y1: yMm + heightMm - 9,
-      })),
+    const { pages } = printed(sheet, paper);
+    const texts = [...new Set(pages.flatMap((page) => page.texts))];
+    // Those of the files besides the one in the square, each on some page, and on none that it is not whole on.
+    expect(texts.map(({ text }) => text).toSorted()).toEqual(
+      sheet.texts
+        .slice(0, -1)
+        .map(({ text }) => text)
+        .toSorted(),
     );
     // A letter is taken as half as wide as the type is high, capitals as 0.7 of it high.
     const corners = texts.map(({ at, angleDeg, heightMm, text }) => {
@@ -206,10 +203,11 @@ describe.each(drawings)('%s', (_, draw) => {
       ].map(([x, y]) => [at[0] + x! * c - y! * s, at[1] + x! * s + y! * c] as const);
     });
     for (const [i, box] of corners.entries()) {
-      expect(
-        pages.some((page) => box.every((corner) => holds(page, corner))),
-        texts[i]!.text,
-      ).toBe(true);
+      for (const page of pages.filter((page) => page.texts.includes(texts[i]!)))
+        expect(
+          box.every((corner) => holds(page, corner)),
+          `${texts[i]!.text} on ${page.name}`,
+        ).toBe(true);
       for (const [k, other] of corners.entries())
         if (k > i) expect(apart(box, other), `${texts[i]!.text} and ${texts[k]!.text}`).toBe(true);
     }

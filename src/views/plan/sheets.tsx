@@ -2,11 +2,10 @@
 
 import { useMemo, useState } from 'preact/hooks';
 import { sheetDxf } from '../../record/plan-dxf.ts';
-import { planSheet, profileSheet, type Sheet, type SheetText, type SheetWords } from '../../record/plan-sheet.ts';
+import { planSheet, profileSheet, type SheetLine, type SheetWords } from '../../record/plan-sheet.ts';
 import { pathData, sheetSvg, textTransform } from '../../record/plan-svg.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
-import { placedTexts } from '../../record/sheet-labels.ts';
-import { crossesOf, freeAreas, OVERLAP_MM, type Page, type Paper, pagesOf } from '../../record/sheet-pages.ts';
+import { OVERLAP_MM, type Paper, type PrintedPage, printed } from '../../record/sheet-pages.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
 import { number } from '../parts/figures.ts';
@@ -16,6 +15,9 @@ import type { Face } from './face.ts';
 import { planWords } from './words.ts';
 
 type Subject = 'plan' | 'profiles';
+
+/** Where the lines to measure by begin on a page, clear of the crosses, mm. */
+const BAR_FROM_MM = 36;
 
 export function PlanSheets(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
   const [isOpen, setIsOpen] = useState(false);
@@ -61,16 +63,7 @@ function Sheets({ record, plan }: Parameters<typeof PlanSheets>[0]) {
       subject === 'plan' ? planSheet(plan, hand, face, mirrored, said, check.mm) : profileSheet(plan, said, check.mm),
     asked,
   );
-  const { isLandscape, pages } = useMemo(() => pagesOf(sheet, paper), [sheet, paper]);
-  const texts = useMemo(
-    () =>
-      placedTexts(
-        sheet.texts.filter(({ layer }) => layer !== 'SCALE'),
-        sheet.lines,
-        freeAreas(pages),
-      ),
-    [sheet, pages],
-  );
+  const { lines, isLandscape, pages } = useMemo(() => printed(sheet, paper), [sheet, paper]);
   const name = `${subject === 'plan' ? `plan-${face}${mirrored ? '-mirrored' : ''}` : 'brace-profiles'}-mm`;
   return (
     <>
@@ -88,12 +81,10 @@ function Sheets({ record, plan }: Parameters<typeof PlanSheets>[0]) {
       <p class="hint">{t.printHint(check.said, overlap.said)}</p>
       <div class="print-pages" aria-hidden="true">
         {pages.map((page) => (
-          <PrintedPage
+          <PageOnPaper
             key={page.name}
-            sheet={sheet}
-            texts={texts}
+            lines={lines}
             page={page}
-            pages={pages}
             paper={`${paper}${isLandscape ? '-landscape' : ''}`}
             checkMm={check.mm}
             title={t.pageTitle(check.said, record.name, page.name)}
@@ -104,16 +95,14 @@ function Sheets({ record, plan }: Parameters<typeof PlanSheets>[0]) {
   );
 }
 
-function PrintedPage(props: {
-  readonly sheet: Sheet;
-  readonly texts: readonly SheetText[];
-  readonly page: Page;
-  readonly pages: readonly Page[];
+function PageOnPaper(props: {
+  readonly lines: readonly SheetLine[];
+  readonly page: PrintedPage;
   readonly paper: string;
   readonly checkMm: number;
   readonly title: string;
 }) {
-  const { sheet, checkMm } = props;
+  const { checkMm } = props;
   const { xMm, yMm, widthMm, heightMm } = props.page;
   const bar = (x: number, y: number, dx: number, dy: number) => `M${x} ${y}l${dx} ${dy}`;
   return (
@@ -124,22 +113,20 @@ function PrintedPage(props: {
         viewBox={`${xMm} ${yMm} ${widthMm} ${heightMm}`}
         class="print-tile"
       >
-        {sheet.lines
-          .filter(({ layer }) => layer !== 'SCALE')
-          .map((line, i) => (
-            <path key={i} class={line.layer === 'CENTRE' ? 'thin' : ''} d={pathData(line.points, line.closed)} />
-          ))}
-        {props.texts.map((text, i) => (
+        {props.lines.map((line, i) => (
+          <path key={i} class={line.layer === 'CENTRE' ? 'thin' : ''} d={pathData(line.points, line.closed)} />
+        ))}
+        {props.page.texts.map((text, i) => (
           <text key={i} transform={textTransform(text)} font-size={text.heightMm}>
             {text.text}
           </text>
         ))}
-        {crossesOf(props.pages).map(([x, y]) => (
-          <path key={`${x} ${y}`} d={`M${x - 4} ${y}h8M${x} ${y - 4}v8`} />
-        ))}
         <g transform={`translate(${xMm} ${yMm})`}>
-          <path class="print-bar" d={`${bar(20, heightMm - 3, checkMm, 0)}${bar(3, 20, 0, checkMm)}`} />
-          <text x={20 + checkMm / 2} y={heightMm - 4.5} font-size={3.5}>
+          <path
+            class="print-bar"
+            d={`${bar(BAR_FROM_MM, heightMm - 3, checkMm, 0)}${bar(3, BAR_FROM_MM, 0, checkMm)}`}
+          />
+          <text x={BAR_FROM_MM + checkMm / 2} y={heightMm - 4.5} font-size={3.5}>
             {props.title}
           </text>
         </g>

@@ -121,9 +121,9 @@ export const plan = {
       `SEEN FROM ${face.toUpperCase()}${mirrored ? ', MIRRORED' : ''}, ${hand.toUpperCase()}-HANDED`,
     square: (side: string) => `THIS SQUARE IS ${side}`,
     brace: (name: string, length: string, width: string) => `${name}, ${length} x ${width}`,
-    xAngle: (degrees: string) => `X ${degrees} deg between the lower legs`,
-    fromHoleEdge: (length: string) => `crossing ${length} from the soundhole's edge,`,
-    fromHoleCentre: (length: string) => `${length} from its centre`,
+    xAngle: (degrees: string) => `X opens ${degrees} deg toward the tail`,
+    fromHoleEdge: (length: string) => `X crosses ${length} from the soundhole's edge`,
+    fromHoleCentre: (length: string) => `X crosses ${length} from the soundhole's centre`,
   },
   /** the chosen brace */
   braceForm: brace,
