@@ -10,8 +10,8 @@ export type InchReading = 'rule' | 3 | 4;
 const PARTS_OF_INCH = 64;
 /** From here on a rule is read; below it a 64th is too coarse, and the caliper's thousandths are read. Common practice, no source. */
 const RULED_FROM_INCH = 0.5;
-/** A length below that is written as a fraction where it is one to within half a thousandth. */
-const IS_THAT_FRACTION_INCH = 0.0005;
+/** A length below that is written as a fraction where it is one to within a thousandth. */
+const IS_THAT_FRACTION_INCH = 0.001;
 const nbsp = '\u00a0';
 
 /**
