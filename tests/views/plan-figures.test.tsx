@@ -78,7 +78,7 @@ describe.each(units)('in %s and %s', (length, mass, unit, massUnit, perMm, perG)
     const shown = show(<ShavingEntry record={record} plan={plan} brace={brace} />, settings, workshop);
     expectField(shown, 'Shave from', 75, unit, perMm);
     expectField(shown, 'Shave to', 150, unit, perMm);
-    expectField(shown, 'Off', 0.5, unit, perMm);
+    expectField(shown, 'Taken off', 0.5, unit, perMm);
     // A cut runs out over 4 mm at both ends: width, depth and length less 4 mm; 15 % of it is the doubt of what was not weighed.
     const grams = (7 * 0.5 * (75 - 4) * drawn.braceWood.densityKgM3.value) / 1e6;
     expectFigure(figuresOf(shown, /^Takes off (.+?)\. /)[0]!, grams * perG, 0.15 * grams * perG, massUnit);

@@ -172,7 +172,7 @@ describe('gluing', () => {
 
   test('the true humidity, and the moisture of wood at rest in it with the doubt of both', async () => {
     const shown = await page();
-    fieldNamed(shown, 'Hygrometer reads now').type('45');
+    fieldNamed(shown, 'Hygrometer reads').type('45');
     const [humidity, moisture] = figuresOf(shown, /^True humidity (.+?); wood at rest in it holds (.+?) moisture\.$/);
     expectFigure(humidity!, 47.5, 3, '%RH');
     expectFigure(moisture!, atRest(47.5, 20), Math.hypot(1, 3 * moisturePerPercent(47.5, 20)), '%');
@@ -205,7 +205,7 @@ describe('gluing', () => {
   ] as const)('the dome of %s in both units', async (_of, pieces, eCross, eLong) => {
     for (const [length, , unit, , perMm] of lengths) {
       const shown = await page({ length }, pieces);
-      fieldNamed(shown, 'Hygrometer reads now').type('45');
+      fieldNamed(shown, 'Hygrometer reads').type('45');
       for (const percent of [30, 60]) {
         const term = [...shown.querySelectorAll('dt')].find(({ textContent }) =>
           textContent!.includes(`${percent} %RH`),
@@ -489,10 +489,10 @@ describe.each(lengths)('the fields of a piece, in %s and %s', (length, mass, uni
     ] as const)
       expectField(shown, name, mm * perMm, unit);
     for (const [name, value, itsUnit] of [
-      ['Its E along', 12.5, 'GPa'],
-      ['Its E across', 0.9, 'GPa'],
-      ['Its G', 0.8, 'GPa'],
-      ['Its density', 420, 'kg/m³'],
+      ['E along the grain', 12.5, 'GPa'],
+      ['E across the grain', 0.9, 'GPa'],
+      ['Shear modulus G', 0.8, 'GPa'],
+      ['Density', 420, 'kg/m³'],
     ] as const)
       expectField(shown, name, value, itsUnit);
     // A square inch is 2.54 cm square; a field of it holds a tenth.

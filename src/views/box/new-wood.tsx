@@ -47,7 +47,6 @@ export function Matching(props: {
   const wood = (which: 'oldWood' | 'newWood', legend: string) => {
     const set = (key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa', of: QuantityName, doubt: number) => (
       <EstimateField
-        label={t[key]}
         of={of}
         offeredDoubt={doubt}
         value={repair[which][key]}
@@ -79,7 +78,6 @@ export function Matching(props: {
         {set('eCrossGpa', 'modulusAcross', 0.1)}
         {which === 'oldWood' && (
           <EstimateField
-            label={t.thickness}
             of="topThickness"
             offeredDoubt={0.03}
             value={repair.oldThicknessMm}
@@ -99,7 +97,6 @@ export function Matching(props: {
         </div>
         <div class="fields">
           <NumberField
-            label={t.moister}
             of="moistureDifference"
             hint={t.moisterHint}
             value={repair.moistureDifferencePercent}

@@ -35,19 +35,19 @@ const usualBodies = {
 const sizesOf = {
   outline: [
     ['bodyLengthMm', 'bodyLength'],
-    ['lowerBoutMm', 'bodyWidth'],
-    ['waistMm', 'bodyWidth'],
-    ['upperBoutMm', 'bodyWidth'],
-    ['tailDepthMm', 'bodyDepth'],
-    ['neckDepthMm', 'bodyDepth'],
-    ['topDomeRadiusM', 'domeRadius'],
-    ['backDomeRadiusM', 'domeRadius'],
+    ['lowerBoutMm', 'lowerBout'],
+    ['waistMm', 'waist'],
+    ['upperBoutMm', 'upperBout'],
+    ['tailDepthMm', 'tailDepth'],
+    ['neckDepthMm', 'neckDepth'],
+    ['topDomeRadiusM', 'topDomeRadius'],
+    ['backDomeRadiusM', 'backDomeRadius'],
     ['occupiedL', 'occupiedVolume'],
   ],
   volume: [
     ['volumeL', 'airVolume'],
-    ['tailDepthMm', 'bodyDepth'],
-    ['neckDepthMm', 'bodyDepth'],
+    ['tailDepthMm', 'tailDepth'],
+    ['neckDepthMm', 'neckDepth'],
   ],
   always: [
     ['volumeDoubtPercent', 'volumeDoubt'],
@@ -75,7 +75,6 @@ export function BoxSizes({ record, step }: BoxPartProps) {
   const field = ([key, of]: (typeof sizesOf)[keyof typeof sizesOf][number] | readonly ['pressureHpa', 'pressure']) => (
     <NumberField
       key={key}
-      label={t[key]}
       of={of}
       hint={hints[key]}
       value={sizes[key]}
@@ -164,14 +163,8 @@ function RoomFields({ step }: { readonly step: Step }) {
     );
   return (
     <>
+      <NumberField of="airTemperature" value={step.climate.tempC} onChange={(value) => change('tempC', value)} />
       <NumberField
-        label={t.temperature}
-        of="airTemperature"
-        value={step.climate.tempC}
-        onChange={(value) => change('tempC', value)}
-      />
-      <NumberField
-        label={t.humidity}
         of="humidity"
         hint={t.humidityHint}
         value={step.climate.humidityPercent}

@@ -43,7 +43,6 @@ export function BoxStringsPart({ record }: BoxPartProps) {
     hint: string,
   ) => (
     <NumberField
-      label={t[key]}
       of={of}
       hint={hint}
       value={strings[key]}
@@ -86,7 +85,6 @@ export function BoxStringsPart({ record }: BoxPartProps) {
           {size('breakAngleDeg', 'breakAngle', t.breakAngleHint)}
           {size('neckAngleDeg', 'neckAngle', t.neckAngleHint)}
           <NumberField
-            label={t.age}
             of="stringAge"
             value={strings.ageYears}
             onChange={(value) => change('string-age', (known) => withField(known, 'ageYears', value))}

@@ -118,7 +118,6 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
             <legend>{t.afterTime[after]}</legend>
             <div class="fields pair">
               <NumberField
-                label={t.turnField}
                 of="bridgeTurn"
                 value={turnDeg}
                 onChange={(v) =>
@@ -129,7 +128,6 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
                 }
               />
               <NumberField
-                label={t.riseField}
                 of="topRise"
                 value={riseMm}
                 onChange={(v) =>

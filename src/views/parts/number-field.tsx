@@ -8,7 +8,9 @@ import { useMark } from './form.tsx';
 import { useQuantity } from './measures.ts';
 
 export function NumberField(
-  props: Labelled & {
+  props: Omit<Labelled, 'label'> & {
+    /** where the quantity's own name does not tell it from its neighbours */
+    readonly label?: string;
     readonly of: QuantityName;
     /** the ± of it */
     readonly isDoubt?: boolean;
@@ -27,6 +29,7 @@ export function NumberField(
 ) {
   const id = useId();
   const quantity = quantities[props.of];
+  const { label = words.quantities[props.of] } = props;
   const { unit, show, read } = useQuantity(props.of, props.isDoubt);
   const { least = quantity.least, most = quantity.most } = props;
   const shown = props.value === undefined ? '' : show(props.value);
@@ -61,14 +64,14 @@ export function NumberField(
     }
   };
   return (
-    <Field id={id} label={props.shortLabel ?? props.label} hint={wrong ?? props.hint} wrong={wrong !== undefined}>
+    <Field id={id} label={props.shortLabel ?? label} hint={wrong ?? props.hint} wrong={wrong !== undefined}>
       <span class="with-unit">
         <input
           id={id}
           type="text"
           // A keyboard of figures alone has no stroke to type a fraction with.
           inputMode={unit === 'in' ? 'text' : 'decimal'}
-          {...(props.shortLabel === undefined ? {} : { 'aria-label': props.label })}
+          {...(props.shortLabel === undefined ? {} : { 'aria-label': label })}
           value={text}
           aria-invalid={wrong !== undefined}
           onInput={(event) => setText(event.currentTarget.value)}

@@ -17,6 +17,12 @@ import { Heights } from './brace-heights.tsx';
 import { ProfileDrawing } from './profile.tsx';
 import { planWords, useLowPlaceWords } from './words.ts';
 
+/** What the places of its ends are called. */
+const placesOf = {
+  from: { xMm: 'firstEndFromTail', yMm: 'firstEndOffCentre' },
+  to: { xMm: 'secondEndFromTail', yMm: 'secondEndOffCentre' },
+} as const;
+
 export function BraceForm(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan;
@@ -50,15 +56,13 @@ export function BraceForm(props: {
           (['xMm', 'yMm'] as const).map((axis) => (
             <NumberField
               key={end + axis}
-              label={(end === 'from' ? t.firstEnd : t.secondEnd)[axis]}
-              of="placeOnTop"
+              of={placesOf[end][axis]}
               value={brace[end][axis]}
               onChange={(value) => move(end, axis, value)}
             />
           )),
         )}
         <NumberField
-          label={t.width}
           of="braceWidth"
           value={brace.widthMm}
           onSet={(widthMm) => change('brace-width', (b) => ({ ...b, widthMm }))}
@@ -70,7 +74,6 @@ export function BraceForm(props: {
           onChange={(section) => change('brace-section', (b) => ({ ...b, section }))}
         />
         <NumberField
-          label={t.grain}
           of="grainAngle"
           value={brace.grainDeg}
           onChange={(grainDeg) => change('brace-grain', (b) => ({ ...b, grainDeg: grainDeg ?? 0 }))}

@@ -95,7 +95,6 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
             onSet={(toMm) => setStretch({ ...stretch, toMm })}
           />
           <NumberField
-            label={t.off}
             of="cutDepth"
             isNeeded
             value={stretch.offMm}

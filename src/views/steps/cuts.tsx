@@ -107,20 +107,14 @@ function CutFields(props: {
           ([0, 1] as const).map((which) => (
             <NumberField
               key={which}
-              label={which === 0 ? t.from : t.to}
-              of="placeAlongBrace"
+              of={which === 0 ? 'stretchFrom' : 'stretchTo'}
               hint={reading === undefined ? undefined : planWords().countedFrom(reading.end)}
               value={read[which]}
               onChange={(value) => move(which, value)}
             />
           ))}
         {!isDrawn && (
-          <NumberField
-            label={t.off}
-            of="cutDepth"
-            value={cut.offMm}
-            onChange={(value) => onChange(withField(cut, 'offMm', value))}
-          />
+          <NumberField of="cutDepth" value={cut.offMm} onChange={(value) => onChange(withField(cut, 'offMm', value))} />
         )}
         {cut.heights?.map((one, i) => (
           <NumberField
@@ -134,7 +128,6 @@ function CutFields(props: {
           />
         ))}
         <NumberField
-          label={t.weigh}
           of="shavings"
           hint={
             made.isWeighed || made.massOffG === undefined ? undefined : t.workedOutMass(mass(workedOut(made.massOffG)))
@@ -143,8 +136,7 @@ function CutFields(props: {
           onChange={(value) => onChange(withField(cut, 'weighedG', value))}
         />
         <NumberField
-          label={t.heightLeft}
-          of="braceHeight"
+          of="heightLeft"
           hint={
             cut.heightLeftMm !== undefined || made.heightLeftMm === undefined
               ? floor && t.floor(height(floor.heightMm))

@@ -47,7 +47,6 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
       />
       <div class="fields">
         <NumberField
-          label={words.steps.mass}
           of="pieceMass"
           hint={carried(weightAt(record, step.id))}
           value={step.massG}

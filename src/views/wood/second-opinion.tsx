@@ -47,15 +47,9 @@ function Deflection(props: { readonly piece: Piece; readonly direction: Directio
     <fieldset>
       <legend>{t.directions[direction]}</legend>
       <div class="fields wide">
-        <MeasuredField label={t.span} of="span" tool="rulerMm" value={test.spanMm} onChange={set('spanMm')} />
-        <MeasuredField label={t.weight} of="testLoad" tool="scaleG" value={test.loadG} onChange={set('loadG')} />
-        <MeasuredField
-          label={t.deflection}
-          of="deflection"
-          tool={0.02}
-          value={test.deflectionMm}
-          onChange={set('deflectionMm')}
-        />
+        <MeasuredField of="span" tool="rulerMm" value={test.spanMm} onChange={set('spanMm')} />
+        <MeasuredField of="testLoad" tool="scaleG" value={test.loadG} onChange={set('loadG')} />
+        <MeasuredField of="deflection" tool={0.02} value={test.deflectionMm} onChange={set('deflectionMm')} />
       </div>
       <DeflectionResult piece={piece} test={test} />
     </fieldset>

@@ -3,6 +3,7 @@
 import type { EditName } from '../../app/edits.ts';
 import { plateWoodOf } from '../../compare/piece-reading.ts';
 import { withField } from '../../record/edit.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import type { Piece } from '../../record/record.ts';
 import { CRITERIA, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
 import { Actions, Button } from '../parts/actions.tsx';
@@ -83,7 +84,6 @@ export function BoardThickness(props: { readonly piece: Piece }) {
       )}
       <ModesAgainstThickness piece={piece} wood={wood} />
       <MeasuredField
-        label={t.finished}
         of="finishedThickness"
         hint={t.finishedHint}
         tool="caliperMm"
@@ -100,21 +100,14 @@ function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonl
   const { plan, onChange } = props;
   const t = woodWords().thickness;
   const area = useQuantity('plateArea');
-  const size = (key: 'patchLengthMm' | 'patchWidthMm', label: string, hint?: string) => (
-    <NumberField
-      label={label}
-      of="patch"
-      hint={hint}
-      value={plan[key]}
-      onSet={(value) => onChange('patch', { [key]: value })}
-    />
+  const size = (key: 'patchLengthMm' | 'patchWidthMm', of: QuantityName, hint?: string) => (
+    <NumberField of={of} hint={hint} value={plan[key]} onSet={(value) => onChange('patch', { [key]: value })} />
   );
   return (
     <div class="fields">
-      {size('patchLengthMm', t.patchLength, t.patchHint)}
-      {size('patchWidthMm', t.patchWidth)}
+      {size('patchLengthMm', 'patchLength', t.patchHint)}
+      {size('patchWidthMm', 'patchWidth')}
       <NumberField
-        label={t.area}
         of="plateArea"
         hint={t.areaHint(area.show(Math.round(boardCm2(props.piece))))}
         value={plan.areaCm2}
@@ -174,12 +167,7 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
           options={CRITERIA.map((known) => [known, codes.criteria[known].name] as const)}
           onChange={(by) => onChange('thickness-by', { by })}
         />
-        <NumberField
-          label={t.margin}
-          of="sanding"
-          value={marginMm}
-          onSet={(value) => onChange('margin', { marginMm: value })}
-        />
+        <NumberField of="sanding" value={marginMm} onSet={(value) => onChange('margin', { marginMm: value })} />
       </div>
       <p class="verdict">{t.stopAt(mm(line.stopMm))}</p>
       <p>{t.checkAt(mm(line.checkMm))}</p>

@@ -91,14 +91,11 @@ export const boxFound = {
     target: 'Target for the modes',
     noTarget: 'No target yet. Say where a mode should lie, and the knobs show how far it is.',
     wanted: 'Wanted',
-    tolerance: 'Tolerance ±',
     remove: 'Remove',
     addTarget: 'Add a target',
     notes: 'Between the notes',
     tuning: 'Tuning in use',
-    warnWithin: 'Warn within',
     cents: 'cents',
-    frets: 'Frets',
     onNote: (modes: readonly string[]) =>
       `On a note: ${modes.map((mode) => mode.toLowerCase()).join(', ')}. That note may sound loud and short. Common practice, and not every maker’s.`,
     offNotes: 'No mode lies on a note that can be played. Common practice, and not every maker’s.',
@@ -128,7 +125,6 @@ export const boxFound = {
       `The microphone is not calibrated and the finger’s force unknown, so the predicted curve is moved by ${db} dB onto the measured one: compare the shapes, not the heights. A soft fingertip also lowers the measured curve toward higher frequencies.`,
     otherMoves:
       'Where the measured curve has a peak that the predicted one lacks, something other than air, top and back moves.',
-    distance: 'Microphone to box',
     mobility: 'How easily the bridge moves (mobility)',
     mobilityTitle: 'Predicted mobility at the bridge',
     mobilityAxis: 'dB re 1 m/s per N',

@@ -79,8 +79,6 @@ export const forecast = {
   asStrung: 'Measured once strung',
   asStrungHint: 'Read the bridge slack and at pitch: the difference of the two, by angle and by height at the saddle.',
   afterTime: { '10 min': 'After 10 min', '1 day': 'After 1 day', '1 week': 'After 1 week', '1 year': 'After 1 year' },
-  turnField: 'Turn',
-  riseField: 'Rise at the saddle',
   turnAgainst: (measured: string, foreseen: string, verdict: string) =>
     `Turn ${measured} measured, ${foreseen} foreseen: ${verdict}.`,
   riseAgainst: (measured: string, foreseen: string, verdict: string) =>

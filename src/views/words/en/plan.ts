@@ -86,7 +86,6 @@ export const plan = {
   shaveTo: 'Shave to',
   /** under both fields: from where places are counted */
   countedFrom: (end: EndName) => `Counted from ${ends[end]}.`,
-  off: 'Off',
   heightAt: (at: string, now: string) => `At ${at}, now ${now}`,
   wouldLeave: (height: string, from: string, to: string, floor: string) =>
     `This would leave ${height} between ${from} and ${to}, below the floor of ${floor}.`,

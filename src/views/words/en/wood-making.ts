@@ -7,10 +7,7 @@ export const woodMaking = {
     section: 'Section',
     sections: sectionShapeWords,
     shapes: profileShapeWords,
-    widthMm: 'Width of the brace',
     plateMm: 'Plate under it',
-    stripMm: 'Strip of plate that goes along',
-    plateModulus: 'E of the plate along the brace',
     plateModulusHint: 'Across the grain about 1, along it about 12',
     onePlace: 'The stations lie in one place: a brace needs two at least, some way apart.',
     heights: 'Heights along it',
@@ -41,12 +38,8 @@ export const woodMaking = {
   thickness: {
     readFirst: 'Tap the board and keep its reading first: the thickness follows from it.',
     chooseEqual: 'Choose what it should equal.',
-    finished: 'Thickness it was finished to',
     finishedHint: 'Noted once it is a plate: other boards can then be held against it',
-    patchLength: 'Patch along the grain',
     patchHint: 'The moving part of the top, as if clamped',
-    patchWidth: 'Patch across the grain',
-    area: 'Area for the mass',
     areaHint: (area: string) => `This board has ${area}`,
     choicesLabel: 'Thickness by each criterion',
     toHave: 'To have',
@@ -56,7 +49,6 @@ export const woodMaking = {
     waysApart: (mm: string) =>
       `The ways of being equal lie ${mm} apart. None is the right one: which stiffness you want to keep is yours to say.`,
     by: 'Thickness this plate by',
-    margin: 'Left for sanding and finish',
     stopAt: (mm: string) => `Stop the machine at ${mm}`,
     checkAt: (mm: string) =>
       `Stop at ${mm} first and measure again: above it the target is surely not passed yet. Finish adds mass and a little stiffness later; wood cannot be put back.`,
@@ -77,18 +69,10 @@ export const woodMaking = {
     ownTarget: 'My own target',
     pieceGone: 'The piece it should equal is not on this machine any more, or its reading is gone.',
     referenceThickness: 'Reference thickness',
-    eLongGpa: 'Its E along',
-    eCrossGpa: 'Its E across',
-    gGpa: 'Its G',
-    densityKgM3: 'Its density',
   },
 
   gluing: {
     may: 'May I glue today?',
-    reads: 'Hygrometer reads now',
-    temperature: 'Temperature now',
-    windowFrom: 'My window from',
-    windowTo: 'My window to',
     windowHint: (offsetPercent: string) =>
       `40 to 50 %RH is common practice, not a law. The hygrometer’s offset (${offsetPercent} %) and its doubt are in the settings.`,
     typeReading: 'Type what the hygrometer reads.',
@@ -118,10 +102,6 @@ export const woodMaking = {
     eAcross: (gpa: string) => `E across ${gpa} GPa`,
     braceWood: 'Wood of the brace',
     plate: 'Plate',
-    strip: 'Strip of plate for one brace',
-    braceHeight: 'Brace height',
-    braceWidth: 'Brace width',
-    span: 'Span',
   },
 
   weather: {

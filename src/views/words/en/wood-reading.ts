@@ -51,7 +51,6 @@ export const woodReading = {
       rectangle: 'A rectangle, square corners',
       'cut-out': 'Cut to an outline, or not square',
     },
-    uneven: 'Thinnest to thickest',
     unevenHint: 'Caliper in nine places: the largest difference. With a thickness map below, the map counts.',
     unfit: {
       'shape-not-said':
@@ -117,9 +116,6 @@ export const woodReading = {
   second: {
     lead: 'Lay the piece on two dowels, put a weight in the middle and read with a dial how far it gives. Along: dowels across the grain. Across: dowels along the grain.',
     directions: { along: 'Along the grain', across: 'Across the grain' },
-    span: 'Span between the dowels',
-    weight: 'Weight in the middle',
-    deflection: 'Deflection',
     tapped: (modulus: string, agreement: 'agree' | 'doubtful' | 'disagree') =>
       `Tapped: ${modulus}. ${
         {
