@@ -12,6 +12,7 @@ import { Facts, LargeFigure } from '../parts/figure.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { useAir } from '../parts/use-air.ts';
+import { words } from '../words/language.ts';
 import { useEditRecord } from '../workshop-context.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './part.ts';
 import { boxWords } from './words.ts';
@@ -140,7 +141,7 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
           <p>{t.byItself}</p>
           <Facts
             of={[
-              [t.volume, withHalfWidth(litres, t.litres)],
+              [words.quantities.airVolume, withHalfWidth(litres, t.litres)],
               [t.soundSpeed, <>{number(cavity.air.soundSpeedMPerS, 1)} m/s</>],
               [t.roomIs, cavity.climateAssumed ? t.assumed : air.one(step!.climate)],
             ]}

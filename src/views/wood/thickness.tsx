@@ -14,6 +14,7 @@ import { useQuantity } from '../parts/measures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
+import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAllPieces } from './all-pieces.ts';
 import { useChangePiece } from './piece-form.tsx';
@@ -133,7 +134,7 @@ function Choices(props: {
     <>
       <Table
         label={t.choicesLabel}
-        head={[t.toHave, t.thickness, t.mass, t.againstThinnest]}
+        head={[t.toHave, words.quantities.plateThickness, words.quantities.boardMass, t.againstThinnest]}
         rows={props.choices.map((choice) => [
           <>
             {codes.criteria[choice.criterion].name}

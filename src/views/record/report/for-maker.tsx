@@ -116,7 +116,7 @@ function Summary(props: { readonly record: InstrumentRecord }) {
             : t.weighedAt(mass(lastMassG.massG), record.steps.indexOf(lastMassG.step) + 1),
         ],
         [t.air, air.range(humidityPercent, tempC)],
-        [t.scale, plan === undefined ? undefined : length(plan.scaleMm)],
+        [words.quantities.scale, plan === undefined ? undefined : length(plan.scaleMm)],
         [t.thickness, plan === undefined ? undefined : length(plan.thicknessMm)],
         [t.bracing, pattern === undefined ? undefined : planWords().patterns[pattern]],
         [t.drawnMass, plan === undefined ? undefined : t.withoutBridge(mass(planMass(planNow(record, plan)).totalG))],

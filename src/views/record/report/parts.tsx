@@ -99,7 +99,7 @@ export function ReportWood(props: { readonly record: InstrumentRecord }) {
     <Table
       label={t.wood}
       class="report-table"
-      head={[t.piece, t.species, t.thick, t.density, t.along, t.across]}
+      head={[t.piece, t.species, t.thick, words.quantities.density, t.along, t.across]}
       rows={rows.map((row) => [
         row.part,
         row.species,

@@ -90,7 +90,6 @@ export const boxFound = {
     above: (hz: string) => `${hz} Hz above the target`,
     target: 'Target for the modes',
     noTarget: 'No target yet. Say where a mode should lie, and the knobs show how far it is.',
-    wanted: 'Wanted',
     remove: 'Remove',
     addTarget: 'Add a target',
     notes: 'Between the notes',

@@ -59,7 +59,6 @@ export const boxNewTop = {
     fromPiece: 'Figures from a piece',
     typed: 'typed below',
     piece: (name: string, owner: string) => `${name} (${owner})`,
-    thickness: 'Thickness',
     moisterHint: 'Moisture of the wood, not of the air; empty: both lay in the same air',
     matchFirst: 'Match first',
     matches,
@@ -98,7 +97,6 @@ export const boxNewTop = {
     label: 'Sheet for the bench',
     title: (name: string, old: string) => `${name}: a new top after ${old}`,
     titleSame: (name: string) => `${name}: a new top after the old one`,
-    thickness: 'Thickness',
     asOldTop: (thickness: string, match: BoxRepair['matchBy']) =>
       `(${thickness} for the old top’s ${matches[match].toLowerCase()})`,
     chosen: '(chosen)',

@@ -52,7 +52,6 @@ export const box = {
     humidityHint: 'The hygrometer’s reading with its offset',
     byItself:
       'The air by itself, with walls that do not move. The peak you will hear lies lower, because top and back give way.',
-    volume: 'Air volume',
     soundSpeed: 'Speed of sound',
     roomIs: 'Room',
     assumed: '20 °C, 50 % assumed where not noted',

@@ -48,8 +48,6 @@ export const brace = {
   heights: 'Heights as glued',
   shavedSince: 'It has been shaved since: heights after a shaving are in the steps and win over these.',
   shapes: profileShapeWords,
-  place: (n: number) => `Place ${n}`,
-  height: (n: number) => `Height ${n}`,
   emptyRemoves: 'Empty a place to remove it.',
   addPlace: 'Add a place',
 

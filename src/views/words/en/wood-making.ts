@@ -14,7 +14,6 @@ export const woodMaking = {
     theBrace: 'the brace',
     heightsLabel: 'Heights along the brace',
     along: 'Along it',
-    height: 'Height',
     stiffnessThere: 'EI there',
     stationAlong: (n: number) => `Station ${n}, along it`,
     stationHeight: (n: number) => `Station ${n}, height`,
@@ -43,8 +42,6 @@ export const woodMaking = {
     areaHint: (area: string) => `This board has ${area}`,
     choicesLabel: 'Thickness by each criterion',
     toHave: 'To have',
-    thickness: 'Thickness',
-    mass: 'Mass',
     againstThinnest: 'Against the thinnest',
     waysApart: (mm: string) =>
       `The ways of being equal lie ${mm} apart. None is the right one: which stiffness you want to keep is yours to say.`,

@@ -66,10 +66,6 @@ export const woodReading = {
     failed: (message: string) => `The board could not be read (${message}).`,
     stillToTap: (kinds: readonly TapKind[]) =>
       `Still to be tapped: ${kinds.map(tapInside).join(', ')}. All three are needed, because each constant moves all of them.`,
-    density: 'Density',
-    eLong: 'E along the grain',
-    eCross: 'E across the grain',
-    shear: 'Shear modulus G',
     speedLong: 'Speed of sound along',
     speedCross: 'Speed of sound across',
     radiationRatio: 'Radiation ratio c/ρ',

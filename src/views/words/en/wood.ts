@@ -90,7 +90,6 @@ export const wood = {
     modesApart: 'Modes apart',
     eAlong: 'E along',
     eAcross: 'E across',
-    density: 'Density',
     about: (percent: string) => `about ${percent} %`,
     pairsHint: 'Differences: second less first. The closest pair is made first, within one kind and species.',
   },
