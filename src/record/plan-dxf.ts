@@ -1,5 +1,6 @@
 // A sheet as DXF R12 in millimetres: polylines and texts by layer, and a 100 mm line to measure by.
-import { CHECK_MM, type Sheet } from './plan-sheet.ts';
+import { CHECK_MM } from './plan-sheet.ts';
+import type { Sheet } from './sheet.ts';
 
 const pair = (code: number, value: string | number): string =>
   `${code}\n${typeof value === 'number' ? String(Math.round(value * 1e6) / 1e6) : value}\n`;

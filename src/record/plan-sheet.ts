@@ -7,30 +7,9 @@ import { planBraceLengthMm } from './plan-brace.ts';
 import { braceCase, slabPolygon } from './plan-case.ts';
 import { planOutline, pointOf, scaleLayout } from './plan-outline.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from './record.ts';
+import type { Sheet, SheetLine, SheetText, TextPlace } from './sheet.ts';
 import { placedTexts } from './sheet-labels.ts';
 import { type XCrossing, xCrossing } from './x-crossing.ts';
-
-export interface SheetLine {
-  readonly layer: string;
-  readonly points: readonly Point[];
-  readonly closed: boolean;
-}
-
-/** Where a text stands: its middle, and how far it is turned clockwise. */
-export interface TextPlace {
-  readonly at: Point;
-  readonly angleDeg: number;
-}
-
-export interface SheetText extends TextPlace {
-  readonly layer: string;
-  readonly heightMm: number;
-  readonly text: string;
-  /** where it may stand, the best first */
-  readonly places: readonly TextPlace[];
-  /** the line that it names and may stand on */
-  readonly on?: SheetLine;
-}
 
 /** What stands on a sheet, in the maker's language. */
 export interface SheetWords {
@@ -44,14 +23,6 @@ export interface SheetWords {
   brace(name: string, lengthMm: number, widthMm: number): string;
   /** beside the crossing of the X, each for itself */
   crossing(x: XCrossing): readonly string[];
-}
-
-/** A drawing with its top left corner at 0, 0. */
-export interface Sheet {
-  readonly widthMm: number;
-  readonly heightMm: number;
-  readonly lines: readonly SheetLine[];
-  readonly texts: readonly SheetText[];
 }
 
 const MARGIN_MM = 12;

@@ -1,5 +1,5 @@
 // A sheet as an SVG file in millimetres: one user unit is one millimetre, each layer a named group.
-import type { Sheet, SheetText } from './plan-sheet.ts';
+import type { Sheet, SheetText } from './sheet.ts';
 
 const short = (mm: number): string => String(Math.round(mm * 1000) / 1000);
 const escaped = (text: string): string => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');

@@ -5,7 +5,7 @@
 import type { InchReading } from '../quantity/lengths.ts';
 
 /** Measures that the maker reads in units of the own choice. */
-export type TurnedMeasure = 'mm' | 'g' | 'c';
+type TurnedMeasure = 'mm' | 'g' | 'c';
 
 /** Units that have no other way to be shown; `count` is a whole number, `plain` one without a unit. */
 export type FixedMeasure =

@@ -1,6 +1,6 @@
 // Where the words of a sheet go: whole on a page, none over another, and where they can be clear of other lines.
 import { distance, distanceToSegment, type Point } from '../plate/outline.ts';
-import type { SheetLine, SheetText, TextPlace } from './plan-sheet.ts';
+import type { SheetLine, SheetText, TextPlace } from './sheet.ts';
 
 /** A part of a sheet on which words may stand, mm. */
 export interface FreeArea {

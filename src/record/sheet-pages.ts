@@ -1,17 +1,17 @@
 // Pages that together cover a sheet: as few as its lines need, upright or on their side, none of them empty.
 import { crossing, type Point } from '../plate/outline.ts';
-import type { Sheet, SheetLine, SheetText } from './plan-sheet.ts';
+import type { Sheet, SheetLine, SheetText } from './sheet.ts';
 import { type FreeArea, isWholeIn, placedTexts } from './sheet-labels.ts';
 
 /** Paper, upright, mm. Sources: ISO 216; ANSI/ASME Y14.1. */
-export const papersMm = {
+const papersMm = {
   a4: { width: 210, height: 297 },
   letter: { width: 215.9, height: 279.4 },
 } as const;
 export type Paper = keyof typeof papersMm;
 
 /** Left blank all round: printers leave up to a quarter of an inch. Common practice, no source. */
-export const BLANK_MM = 8;
+const BLANK_MM = 8;
 /** How far neighbouring pages overlap at least, mm. */
 export const OVERLAP_MM = 10;
 

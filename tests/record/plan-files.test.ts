@@ -3,9 +3,10 @@
 import { describe, expect, test } from 'vitest';
 import { sheetDxf } from '../../src/record/plan-dxf.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
-import { planSheet, profileSheet, type Sheet } from '../../src/record/plan-sheet.ts';
+import { planSheet, profileSheet } from '../../src/record/plan-sheet.ts';
 import { pathData, sheetSvg } from '../../src/record/plan-svg.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
+import type { Sheet } from '../../src/record/sheet.ts';
 import { once } from '../once.ts';
 import { rectangular } from './small-record.ts';
 

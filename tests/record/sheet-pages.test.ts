@@ -3,7 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { BODY_STATIONS } from '../../src/plate/body-outline.ts';
 import { mirroredPlan, startPlan } from '../../src/record/plan-edit.ts';
-import { planSheet, profileSheet, type Sheet, type SheetWords } from '../../src/record/plan-sheet.ts';
+import { planSheet, profileSheet, type SheetWords } from '../../src/record/plan-sheet.ts';
+import type { Sheet } from '../../src/record/sheet.ts';
 import { crossesOf, OVERLAP_MM, type Page, type Paper, pagesOf, printed } from '../../src/record/sheet-pages.ts';
 import { xCrossing } from '../../src/record/x-crossing.ts';
 

@@ -2,9 +2,10 @@
 
 import { useMemo, useState } from 'preact/hooks';
 import { sheetDxf } from '../../record/plan-dxf.ts';
-import { planSheet, profileSheet, type SheetLine, type SheetWords } from '../../record/plan-sheet.ts';
+import { planSheet, profileSheet, type SheetWords } from '../../record/plan-sheet.ts';
 import { pathData, sheetSvg, textTransform } from '../../record/plan-svg.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import type { SheetLine } from '../../record/sheet.ts';
 import { OVERLAP_MM, type Paper, type PrintedPage, printed } from '../../record/sheet-pages.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
