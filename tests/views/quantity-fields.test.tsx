@@ -55,3 +55,33 @@ describe.each(lengths)('%s in inches', (name) => {
     beyond.done();
   });
 });
+
+/** What the trade reads in thousandths: thicknesses, heights of braces, depths of cuts, what a feeler, a gauge or a dial tells, and scales. Common practice, no source. */
+const inThousandths: ReadonlySet<QuantityName> = new Set([
+  ...([
+    'boardThickness',
+    'thicknessAt',
+    'finishedThickness',
+    'plateThickness',
+    'topThickness',
+    'slabThickness',
+  ] as const),
+  ...(['braceHeight', 'floorHeight', 'heightLeft', 'wholeBraceHeight', 'cutDepth', 'uneven', 'sanding'] as const),
+  ...([
+    'deflection',
+    'setbackTreble',
+    'setbackBass',
+    'firstAction',
+    'lastAction',
+    'stringDiameter',
+    'coreDiameter',
+  ] as const),
+  ...(['topRise', 'holeEdge', 'scale', 'rulerDoubt', 'caliperDoubt'] as const),
+]);
+
+test.each(lengths)('%s is shown in thousandths or off a rule, as the trade reads it', (name) => {
+  // The field shows what it is given; its limits are for what is typed.
+  const { field, done } = fieldOf(name, true, 3.875 * 25.4);
+  expect(field.text).toBe(inThousandths.has(name) ? '3.875 in' : '3 7/8 in');
+  done();
+});
