@@ -66,7 +66,7 @@ const PASSES = 4;
 const STRETCH_MM = 30;
 /** A way that leaves more than this share of the squared miss is no advice. */
 const WORTH_WHILE = 0.7;
-const MAX_REMOVAL_MM = 2;
+export const MOST_REMOVAL_MM = 2;
 
 /**
  * Seeks shavings.
@@ -152,7 +152,7 @@ function stretchesOf(
   base: PlateCase,
   before: PlateModes,
   floors: readonly BraceFloor[],
-  { maxRemovalMm = MAX_REMOVAL_MM, braceIds, stretchMm = STRETCH_MM }: AdviceLimits,
+  { maxRemovalMm = MOST_REMOVAL_MM, braceIds, stretchMm = STRETCH_MM }: AdviceLimits,
 ): Stretch[] {
   return braceSensitivity(prepared, base, before.modes, stretchMm).map((sensitivity) => {
     const brace = base.braces![sensitivity.brace]!;

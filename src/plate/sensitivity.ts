@@ -20,6 +20,9 @@ export interface StretchSensitivity {
   readonly gramsPerMm: number;
 }
 
+/** Length of the stretches by which the height of a brace is asked about, mm. */
+export const SENSITIVITY_STRETCH_MM = 20;
+
 /** Relative step of the central difference of a section by a height; sections are cubic in it, so the error is 1e-6. */
 const STEP = 1e-3;
 
@@ -32,7 +35,7 @@ export function braceSensitivity(
   prepared: PreparedPlate,
   plate: PlateCase,
   modes: readonly PlateMode[],
-  stretchMm = 20,
+  stretchMm = SENSITIVITY_STRETCH_MM,
 ): StretchSensitivity[] {
   const braces = plate.braces ?? [];
   const counts = braces.map((brace) => Math.max(1, Math.round(braceLengthMm(brace) / stretchMm)));

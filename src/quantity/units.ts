@@ -1,5 +1,5 @@
-// Conversions between the workshop's units and SI, done once. Pure numbers in, numbers out; text only where a maker
-// types a length.
+// Conversions between the workshop's units and SI, done once. Pure numbers in, numbers out; lengths as text are in
+// `lengths.ts`.
 
 // Source of the exact factors: BIPM SI brochure (2019) and NIST SP 811 (2008) Appendix B: inch 25.4 mm, pound
 // 0.453 592 37 kg, standard gravity 9.806 65 m/s^2 by definition; 1 oz = 1/16 lb; 1 lbf = 1 lb x standard gravity.
@@ -28,30 +28,3 @@ export const nToKgf = (n: number): number => n / N_PER_KGF;
 export const celsiusToFahrenheit = (tempC: number): number => (tempC * 9) / 5 + 32;
 /** Degrees Fahrenheit to Celsius, exact by definition. */
 export const fahrenheitToCelsius = (tempF: number): number => ((tempF - 32) * 5) / 9;
-
-const NUMBER = String.raw`(?:\d+(?:[.,]\d+)?|[.,]\d+)`;
-const INCHES = new RegExp(String.raw`^(?:(${NUMBER})|(?:(\d+)[ -])?(\d+)\/(\d+))\s*(?:"|″|in)?$`);
-const MILLIMETRES = new RegExp(String.raw`^(${NUMBER})\s*(?:mm)?$`);
-
-/**
- * Inches as a maker types them: `3/64`, `1 3/8`, `1-3/8`, `0.110`, with or without `"` or `in`.
- * @returns mm, or undefined where the text is no length (a view then marks the field; nothing is guessed)
- */
-export function parseInchToMm(text: string): number | undefined {
-  const match = INCHES.exec(text.trim());
-  if (match === null) return undefined;
-  const [, decimal, whole, numerator, denominator] = match;
-  if (decimal !== undefined) return inchToMm(Number(decimal.replace(',', '.')));
-  const below = Number(denominator);
-  return below === 0 ? undefined : inchToMm(Number(whole ?? 0) + Number(numerator) / below);
-}
-
-/**
- * Millimetres as a maker types them: `2.8`, `2,8`, `2.8 mm`; anything that is written as inches is read as inches.
- * @returns mm, or undefined where the text is no length
- */
-export function parseMm(text: string): number | undefined {
-  const match = MILLIMETRES.exec(text.trim());
-  if (match !== null) return Number(match[1]!.replace(',', '.'));
-  return parseInchToMm(text);
-}

@@ -5,21 +5,11 @@ import { saddleLine } from '../plate/layout.ts';
 import { boundingBox, circlePolygon, type Point } from '../plate/outline.ts';
 import { planBraceLengthMm } from './plan-brace.ts';
 import { braceCase, slabPolygon } from './plan-case.ts';
-import { planOutline, scaleLayout } from './plan-outline.ts';
+import { planOutline, pointOf, scaleLayout } from './plan-outline.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from './record.ts';
-
-interface SheetLine {
-  readonly layer: string;
-  readonly points: readonly Point[];
-  readonly closed: boolean;
-}
-
-interface SheetText {
-  readonly layer: string;
-  readonly at: Point;
-  readonly heightMm: number;
-  readonly text: string;
-}
+import type { Sheet, SheetLine, SheetText, TextPlace } from './sheet.ts';
+import { placedTexts } from './sheet-labels.ts';
+import { type XCrossing, xCrossing } from './x-crossing.ts';
 
 /** What stands on a sheet, in the maker's language. */
 export interface SheetWords {
@@ -29,31 +19,56 @@ export interface SheetWords {
   seen(face: 'inside' | 'outside', mirrored: boolean, hand: InstrumentRecord['hand']): string;
   /** in the check square */
   square(sideMm: number): string;
-  /** under the side view of a brace, in whole millimetres */
+  /** in the side view of a brace */
   brace(name: string, lengthMm: number, widthMm: number): string;
+  /** beside the crossing of the X, each for itself */
+  crossing(x: XCrossing): readonly string[];
 }
-
-/** A drawing with its top left corner at 0, 0. */
-export interface Sheet {
-  readonly widthMm: number;
-  readonly heightMm: number;
-  readonly lines: readonly SheetLine[];
-  readonly texts: readonly SheetText[];
-}
-
-/** What both A4 and Letter can print with 10 mm to spare all round, and how far neighbours overlap, mm. */
-export const LIVE_MM = { width: 190, height: 259 } as const;
-export const OVERLAP_MM = 10;
 
 const MARGIN_MM = 12;
+/** Side of the check square where nothing is asked for, mm. */
 export const CHECK_MM = 100;
 /** Words are kept to ASCII, so that every reader shows them. */
 const ascii = (text: string): string => text.normalize('NFKD').replace(/[^\x20-\x7e]/g, '');
+
+/** Type of the words on a sheet, mm. */
+const NAME_MM = 3.5;
+const LINE_MM = 1.4 * NAME_MM;
+const SIDE_MM = 6;
+const SEEN_MM = 5;
+
+/** A text with the places where it may stand, the best first. */
+const textAt = (
+  layer: string,
+  heightMm: number,
+  text: string,
+  places: readonly TextPlace[],
+  on?: SheetLine,
+): SheetText => ({
+  ...places[0]!,
+  ...{ layer, heightMm, text: ascii(text), places },
+  ...(on === undefined ? {} : { on }),
+});
+
+/** Shares of its length at which a brace may have its name. */
+const NAME_SHARES = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8];
+
+/** Along a line, so turned that it is not upside down. */
+function placesAlong([ax, ay]: Point, [bx, by]: Point): readonly TextPlace[] {
+  const turn = (Math.atan2(by - ay, bx - ax) * 180) / Math.PI;
+  const angleDeg = turn > 90 ? turn - 180 : turn <= -90 ? turn + 180 : turn;
+  return NAME_SHARES.map((share) => ({ at: [ax + share * (bx - ax), ay + share * (by - ay)], angleDeg }));
+}
+
+/** Level, at every one of these steps from a place. */
+const placesAbout = ([x, y]: Point, across: readonly number[], down: readonly number[]): readonly TextPlace[] =>
+  down.flatMap((dy) => across.map((dx): TextPlace => ({ at: [x + dx, y + dy], angleDeg: 0 })));
 
 /**
  * The plan at full size, neck up.
  * @param face     `inside`: as the braces are laid on; `outside`: as the top is seen
  * @param mirrored the other way round once more, for laying the sheet face down
+ * @param squareMm side of the check square
  */
 export function planSheet(
   plan: Plan,
@@ -61,6 +76,7 @@ export function planSheet(
   face: 'inside' | 'outside',
   mirrored: boolean,
   words: SheetWords,
+  squareMm: number = CHECK_MM,
 ): Sheet {
   const outline = planOutline(plan);
   const flip = (face === 'outside') !== mirrored ? 1 : -1;
@@ -72,6 +88,11 @@ export function planSheet(
   });
   const [x0, , x1] = outline.length === 0 ? [0, 0, 0] : boundingBox(outline);
   const { soundhole } = plan;
+  const linesOf = new Map(
+    plan.braces
+      .filter((brace) => planBraceLengthMm(brace) > 0)
+      .map((brace) => [brace.id, line('BRACES', braceRectangle(braceCase(plan, brace)), true)] as const),
+  );
   const lines: SheetLine[] = [
     line('OUTLINE', outline, true),
     line(
@@ -88,34 +109,48 @@ export function planSheet(
     line('BRIDGE', slabPolygon(plan, plan.bridge, outline), true),
     line('BRIDGEPLATE', slabPolygon(plan, plan.bridgePlate, outline), true),
     line('SADDLE', saddleLine(scaleLayout(plan, outline, hand)), false),
-    ...plan.braces
-      .filter((brace) => planBraceLengthMm(brace) > 0)
-      .map((brace) => line('BRACES', braceRectangle(braceCase(plan, brace)), true)),
+    ...linesOf.values(),
   ];
   const treble = hand === 'right' ? 1 : -1;
+  const x = xCrossing(plan);
   const texts: SheetText[] = [
-    ...plan.braces.map(
-      (brace): SheetText => ({
-        layer: 'TEXT',
-        at: placed([[(brace.from.xMm + brace.to.xMm) / 2, (brace.from.yMm + brace.to.yMm) / 2]])[0]!,
-        heightMm: 3.5,
-        text: ascii(brace.name),
-      }),
+    ...plan.braces.map((brace) => {
+      const [from, to] = placed([pointOf(brace.from), pointOf(brace.to)]) as [Point, Point];
+      return textAt('TEXT', NAME_MM, brace.name, placesAlong(from, to), linesOf.get(brace.id));
+    }),
+    ...([treble, -treble] as const).map((side) =>
+      textAt(
+        'TEXT',
+        SIDE_MM,
+        side === treble ? words.treble : words.bass,
+        placesAbout(placed([[x0 + 40, side * 60]])[0]!, [0, -20, 20, -35, 35], [0, -12, 12, -24, 24]),
+      ),
     ),
-    { layer: 'TEXT', at: placed([[x0 + 40, treble * 60]])[0]!, heightMm: 6, text: ascii(words.treble) },
-    { layer: 'TEXT', at: placed([[x0 + 40, -treble * 60]])[0]!, heightMm: 6, text: ascii(words.bass) },
-    {
-      layer: 'TEXT',
-      at: placed([[x0 + 22, 0]])[0]!,
-      heightMm: 5,
-      text: ascii(words.seen(face, mirrored, hand)),
-    },
+    textAt(
+      'TEXT',
+      SEEN_MM,
+      words.seen(face, mirrored, hand),
+      placesAbout(placed([[x0 + 22, 0]])[0]!, [0, -55, 55, -75, 75], [0, -8, -16, -30, -45, -60]),
+    ),
+    ...(x === undefined ? [] : besideCrossing(words.crossing(x), placed([x.at])[0]!)),
   ];
-  return moved(lines, texts, words);
+  return moved(lines, texts, words, squareMm);
+}
+
+/** What is said of the crossing, beside it, one below the other where there is room. */
+function besideCrossing(said: readonly string[], at: Point): readonly SheetText[] {
+  return said.map((text, row) =>
+    textAt(
+      'TEXT',
+      NAME_MM,
+      text,
+      placesAbout([at[0], at[1] + row * LINE_MM], [-65, 65, -80, 80, -50, 50, 0], [-2, 8, -12, 18, 30, 45]),
+    ),
+  );
 }
 
 /** Side views of every brace at full size, one below the other, heights true as well. */
-export function profileSheet(plan: Plan, words: SheetWords): Sheet {
+export function profileSheet(plan: Plan, words: SheetWords, squareMm: number = CHECK_MM): Sheet {
   const lines: SheetLine[] = [];
   const texts: SheetText[] = [];
   let base = 0;
@@ -124,14 +159,10 @@ export function profileSheet(plan: Plan, words: SheetWords): Sheet {
     if (!(length > 0) || brace.profile.length === 0) continue;
     base += Math.max(...brace.profile.map((point) => point.heightMm)) + 12;
     lines.push({ layer: 'PROFILES', points: sideView(brace, length, base), closed: true });
-    texts.push({
-      layer: 'TEXT',
-      at: [length / 2, base + 5],
-      heightMm: 3.5,
-      text: ascii(words.brace(brace.name, Math.round(length), brace.widthMm)),
-    });
+    const said = words.brace(brace.name, length, brace.widthMm);
+    texts.push(textAt('TEXT', NAME_MM, said, placesAlong([0, base + NAME_MM], [length, base + NAME_MM])));
   }
-  return moved(lines, texts, words);
+  return moved(lines, texts, words, squareMm);
 }
 
 function sideView(brace: PlanBrace, length: number, base: number): Point[] {
@@ -139,61 +170,40 @@ function sideView(brace: PlanBrace, length: number, base: number): Point[] {
   return [[0, base], ...places.map((at): Point => [at, base - heightAtMm(brace.profile, at)]), [length, base]];
 }
 
-/** The drawing moved so that it begins at its margin, and the check square set below it, whole on one page. */
-function moved(lines: readonly SheetLine[], texts: readonly SheetText[], words: SheetWords): Sheet {
+/** The drawing moved so that it begins at its margin, its words placed, and the check square set below it. */
+function moved(lines: readonly SheetLine[], texts: readonly SheetText[], words: SheetWords, squareMm: number): Sheet {
   const points = lines.flatMap((line) => line.points);
   const [x0, y0, x1, y1] = points.length === 0 ? [0, 0, 1, 1] : boundingBox(points);
   const shift = ([x, y]: Point): Point => [x - x0 + MARGIN_MM, y - y0 + MARGIN_MM];
-  const top = wholeOnPageMm(y1 - y0 + 2 * MARGIN_MM);
-  const right = MARGIN_MM + CHECK_MM;
+  const shiftedLines = new Map(lines.map((line) => [line, { ...line, points: line.points.map(shift) }] as const));
+  const drawn = texts.map(({ on, ...text }) => {
+    const places = text.places.map((place) => ({ ...place, at: shift(place.at) }));
+    const named = on && shiftedLines.get(on);
+    return { ...text, places, ...(named === undefined ? {} : { on: named }) };
+  });
+  const top = y1 - y0 + 2 * MARGIN_MM;
+  const [left, right, bottom] = [MARGIN_MM, MARGIN_MM + squareMm, top + squareMm];
   const square: SheetLine = {
     layer: 'SCALE',
     closed: true,
     points: [
-      [MARGIN_MM, top],
+      [left, top],
       [right, top],
-      [right, top + CHECK_MM],
-      [MARGIN_MM, top + CHECK_MM],
+      [right, bottom],
+      [left, bottom],
     ],
   };
-  const label: SheetText = {
-    layer: 'SCALE',
-    at: [MARGIN_MM + CHECK_MM / 2, top + CHECK_MM / 2],
-    heightMm: 4,
-    text: ascii(words.square(CHECK_MM)),
-  };
+  const middle: TextPlace = { at: [(left + right) / 2, (top + bottom) / 2], angleDeg: 0 };
+  const all = [...shiftedLines.values()];
+  const widthMm = Math.max(x1 - x0, squareMm) + 2 * MARGIN_MM;
+  const heightMm = bottom + MARGIN_MM;
   return {
-    widthMm: Math.max(x1 - x0, CHECK_MM) + 2 * MARGIN_MM,
-    heightMm: top + CHECK_MM + MARGIN_MM,
-    lines: [...lines.map((line) => ({ ...line, points: line.points.map(shift) })), square],
-    texts: [...texts.map((text) => ({ ...text, at: shift(text.at) })), label],
+    widthMm,
+    heightMm,
+    lines: [...all, square],
+    texts: [
+      ...placedTexts(drawn, all, [{ x0: 0, y0: 0, x1: widthMm, y1: heightMm }]),
+      textAt('SCALE', 4, words.square(squareMm), [middle]),
+    ],
   };
-}
-
-/** The first height at or below the given one at which the check square is not cut by the foot of a page. */
-function wholeOnPageMm(topMm: number): number {
-  const pitch = LIVE_MM.height - OVERLAP_MM;
-  const page = Math.floor(topMm / pitch);
-  const fits = topMm + CHECK_MM + MARGIN_MM <= page * pitch + LIVE_MM.height;
-  return fits ? topMm : (page + 1) * pitch + MARGIN_MM;
-}
-
-/** One page of a sheet, in millimetres of the sheet. */
-export interface Tile {
-  /** column letter and row number, from the top left */
-  readonly name: string;
-  readonly xMm: number;
-  readonly yMm: number;
-}
-
-/** Pages that together cover a sheet. */
-export function tilesOf(sheet: Sheet): readonly Tile[] {
-  const count = (size: number, live: number) => Math.max(1, Math.ceil((size - OVERLAP_MM) / (live - OVERLAP_MM)));
-  const columns = count(sheet.widthMm, LIVE_MM.width);
-  const rows = count(sheet.heightMm, LIVE_MM.height);
-  return Array.from({ length: rows * columns }, (_, i) => ({
-    name: `${String.fromCharCode(65 + (i % columns))}${Math.floor(i / columns) + 1}`,
-    xMm: (i % columns) * (LIVE_MM.width - OVERLAP_MM),
-    yMm: Math.floor(i / columns) * (LIVE_MM.height - OVERLAP_MM),
-  }));
 }

@@ -1,5 +1,5 @@
 // A sheet as an SVG file in millimetres: one user unit is one millimetre, each layer a named group.
-import type { Sheet } from './plan-sheet.ts';
+import type { Sheet, SheetText } from './sheet.ts';
 
 const short = (mm: number): string => String(Math.round(mm * 1000) / 1000);
 const escaped = (text: string): string => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
@@ -11,6 +11,13 @@ export function pathData(points: readonly (readonly [number, number])[], closed:
     : `M${points.map((point) => point.map(short).join(' ')).join('L')}${closed ? 'Z' : ''}`;
 }
 
+/** Half the height of capitals as a share of that of the type, by which a text is lowered to stand about its place. From memory. */
+const HALF_CAPITAL = 0.35;
+
+/** Puts a text whose baseline starts at 0, 0 where it stands on a sheet. */
+export const textTransform = ({ at, angleDeg, heightMm }: SheetText): string =>
+  `translate(${at.map(short).join(' ')}) rotate(${short(angleDeg)}) translate(0 ${short(HALF_CAPITAL * heightMm)})`;
+
 /** The sheet at full size. Source: W3C SVG 1.1, sections 5.1.2 and 7.10 (units). */
 export function sheetSvg(sheet: Sheet): string {
   const layers = [...new Set([...sheet.lines, ...sheet.texts].map(({ layer }) => layer))];
@@ -21,8 +28,8 @@ export function sheetSvg(sheet: Sheet): string {
     const texts = sheet.texts
       .filter((text) => text.layer === layer)
       .map(
-        ({ at, heightMm, text }) =>
-          `<text x="${short(at[0])}" y="${short(at[1])}" font-size="${short(heightMm)}" text-anchor="middle" fill="black" stroke="none">${escaped(text)}</text>`,
+        (text) =>
+          `<text transform="${textTransform(text)}" font-size="${short(text.heightMm)}" text-anchor="middle" fill="black" stroke="none">${escaped(text.text)}</text>`,
       );
     return `<g id="${layer}">\n${[...paths, ...texts].join('\n')}\n</g>`;
   });

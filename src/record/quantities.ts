@@ -1,9 +1,11 @@
-// What is typed into the record and beside it, each once: its unit, and the least and most that a field takes. The limits
-// are what no workshop goes beyond, so that a slip of the finger or a stuck key stops at the field. Common practice, no
-// source.
+// What is typed into the record and beside it, each once: its unit, the least and most that a field takes, the decimals it
+// shows, and how a length reads in inches; what each is called stands under the same name in `views/words/en/quantities.ts`.
+// The limits are what no workshop goes beyond, so that a slip of the finger or a stuck key stops at the field. Common
+// practice, no source.
+import type { InchReading } from '../quantity/lengths.ts';
 
 /** Measures that the maker reads in units of the own choice. */
-export type TurnedMeasure = 'mm' | 'g' | 'c';
+type TurnedMeasure = 'mm' | 'g' | 'c';
 
 /** Units that have no other way to be shown; `count` is a whole number, `plain` one without a unit. */
 export type FixedMeasure =
@@ -31,16 +33,45 @@ export interface Quantity {
   readonly measure: Measure;
   readonly least: number;
   readonly most: number;
+  /** at most so many in a field, of the unit of the record */
+  readonly decimals: number;
+  /** of lengths */
+  readonly inches: InchReading;
 }
 
-const of = (measure: Measure, least: number, most: number): Quantity => ({ measure, least, most });
+const of = (measure: Exclude<Measure, 'mm'>, least: number, most: number): Quantity => ({
+  measure,
+  least,
+  most,
+  decimals: measure === 'count' ? 0 : 4,
+  inches: 'rule',
+});
+
+/** A length off a rule, mm. */
+const ruled = (least: number, most: number, decimals = 2): Quantity => ({
+  measure: 'mm',
+  least,
+  most,
+  decimals,
+  inches: 'rule',
+});
+
+/** A length that a caliper, a feeler or a dial gauge tells, mm; in thousandths of an inch, or finer. */
+const calipered = (least: number, most: number, inches: InchReading = 3): Quantity => ({
+  measure: 'mm',
+  least,
+  most,
+  decimals: 3,
+  inches,
+});
 
 export const quantities = {
   // air and weather
   airTemperature: of('c', -20, 60),
   gluingTemperature: of('c', 0, 45),
   humidity: of('percent', 0, 100),
-  gluingHumidity: of('percent', 5, 95),
+  gluingFrom: of('percent', 5, 95),
+  gluingTo: of('percent', 5, 95),
   hygrometer: of('percent', 1, 100),
   hygrometerOffset: of('percent', -30, 30),
   hygrometerDoubt: of('percent', 0, 29),
@@ -48,76 +79,99 @@ export const quantities = {
   moistureDifference: of('percent', -10, 10),
   // wood and boards
   pieceMass: of('g', 0.1, 20_000),
-  boardLength: of('mm', 20, 2500),
-  boardWidth: of('mm', 3, 800),
+  boardLength: ruled(20, 2500),
+  boardWidth: ruled(3, 800),
   boardMass: of('g', 0.5, 20_000),
-  boardThickness: of('mm', 0.5, 80),
+  boardThickness: calipered(0.5, 80),
   /** at one place of a board: a thin spot is worth knowing */
-  thicknessAt: of('mm', 0.3, 80),
-  finishedThickness: of('mm', 0.5, 20),
-  uneven: of('mm', 0, 20),
+  thicknessAt: calipered(0.3, 80),
+  finishedThickness: calipered(0.5, 20),
+  uneven: calipered(0, 20, 4),
   density: of('kgM3', 100, 1300),
   modulusAlong: of('gpa', 1, 40),
   modulusAcross: of('gpa', 0.05, 10),
   shearModulus: of('gpa', 0.05, 10),
   woodConstant: of('plain', 0, 5000),
   boardModeHz: of('hz', 5, 20_000),
-  patch: of('mm', 50, 900),
+  patchLength: ruled(50, 900),
+  patchWidth: ruled(50, 900),
   plateArea: of('cm2', 10, 5000),
-  sanding: of('mm', 0, 3),
-  span: of('mm', 20, 2000),
+  sanding: calipered(0, 3, 4),
+  span: ruled(20, 2000),
   testLoad: of('g', 1, 20_000),
-  deflection: of('mm', 0.01, 50),
+  deflection: calipered(0.01, 50, 4),
   // the top
-  plateThickness: of('mm', 0.5, 12),
-  topThickness: of('mm', 1, 8),
-  outlineSize: of('mm', 10, 1000),
-  placeOnTop: of('mm', -1000, 1000),
-  drawnHoleRadius: of('mm', 0, 120),
-  liningWidth: of('mm', 0, 30),
+  plateThickness: calipered(0.5, 12),
+  topThickness: calipered(1, 8),
+  outlineLength: ruled(10, 1000),
+  outlineLower: ruled(10, 1000),
+  outlineWaist: ruled(10, 1000),
+  outlineUpper: ruled(10, 1000),
+  outlineLowerAt: ruled(10, 1000),
+  outlineWaistAt: ruled(10, 1000),
+  outlineUpperAt: ruled(10, 1000),
+  holeFromTail: ruled(-1000, 1000, 1),
+  firstEndFromTail: ruled(-1000, 1000, 1),
+  firstEndOffCentre: ruled(-1000, 1000, 1),
+  secondEndFromTail: ruled(-1000, 1000, 1),
+  secondEndOffCentre: ruled(-1000, 1000, 1),
+  drawnHoleRadius: ruled(0, 120),
+  liningWidth: ruled(0, 30),
   rimStiffness: of('plain', 0, 20_000),
-  slabAlong: of('mm', 0, 120),
-  slabAcross: of('mm', 0, 300),
-  slabThickness: of('mm', 0, 20),
+  slabAlong: ruled(0, 120),
+  slabAcross: ruled(0, 300),
+  slabThickness: calipered(0, 20),
   // braces and cuts
-  braceWidth: of('mm', 0, 60),
-  braceHeight: of('mm', 0, 60),
-  wholeBraceHeight: of('mm', 0.5, 60),
+  braceWidth: ruled(0, 60),
+  braceHeight: calipered(0, 60),
+  floorHeight: calipered(0, 60),
+  heightLeft: calipered(0, 60),
+  wholeBraceHeight: calipered(0.5, 60),
   /** of a brace whose stiffness is reckoned with */
-  wholeBraceWidth: of('mm', 0.5, 60),
-  placeAlongBrace: of('mm', 0, 2000),
+  wholeBraceWidth: ruled(0.5, 60),
+  placeAlongBrace: ruled(0, 2000, 1),
+  stretchFrom: ruled(0, 2000, 1),
+  stretchTo: ruled(0, 2000, 1),
   grainAngle: of('degrees', -45, 45),
-  cutDepth: of('mm', 0, 20),
+  cutDepth: calipered(0, 20),
   shavings: of('g', 0, 1000),
   plateModulus: of('gpa', 0.05, 40),
-  stripWidth: of('mm', 0.5, 500),
-  domeSpan: of('mm', 0.5, 600),
+  stripWidth: ruled(0.5, 500),
+  domeSpan: ruled(0.5, 600),
   // strings and bridge
-  scale: of('mm', 300, 1000),
+  /** scales are spoken of in decimals: 25.4 in, 24.9 in */
+  scale: calipered(300, 1000),
   fretsToBody: of('count', 8, 20),
-  setback: of('mm', 0, 15),
-  stringSpread: of('mm', 20, 120),
-  stringAction: of('mm', 0.5, 8),
+  setbackTreble: calipered(0, 15),
+  setbackBass: calipered(0, 15),
+  stringSpread: ruled(20, 120),
+  firstAction: calipered(0.5, 8),
+  lastAction: calipered(0.5, 8),
   stringAge: of('years', 0, 400),
-  stringDiameter: of('mm', 0.1, 3),
+  stringDiameter: calipered(0.1, 3, 4),
+  coreDiameter: calipered(0.1, 3, 4),
   unitMass: of('gPerM', 0.05, 40),
-  saddleHeight: of('mm', 3, 40),
+  saddleHeight: ruled(3, 40),
   breakAngle: of('degrees', 0, 80),
   neckAngle: of('degrees', -10, 10),
   bridgeTurn: of('degrees', -10, 20),
-  topRise: of('mm', -20, 20),
+  topRise: calipered(-20, 20),
   // the box
-  bodyLength: of('mm', 200, 800),
-  bodyWidth: of('mm', 80, 600),
-  bodyDepth: of('mm', 20, 250),
-  domeRadius: of('m', 1, 100),
+  bodyLength: ruled(200, 800),
+  lowerBout: ruled(80, 600),
+  waist: ruled(80, 600),
+  upperBout: ruled(80, 600),
+  tailDepth: ruled(20, 250),
+  neckDepth: ruled(20, 250),
+  topDomeRadius: of('m', 1, 100),
+  backDomeRadius: of('m', 1, 100),
   occupiedVolume: of('litres', 0, 10),
   airVolume: of('litres', 1, 60),
   volumeDoubt: of('percent', 0.2, 30),
-  holeRadius: of('mm', 5, 100),
-  holeEdge: of('mm', 0, 15),
+  holeRadius: ruled(5, 100),
+  holeEdge: calipered(0, 15),
   lump: of('g', 0.5, 200),
-  earDistance: of('mm', 20, 5000),
+  earDistance: ruled(20, 5000),
   // targets and notes
   wantedHz: of('hz', 5, 20_000),
   toleranceHz: of('hz', 0.01, 1000),
@@ -132,8 +186,8 @@ export const quantities = {
   holdPauseS: of('s', 2, 60),
   loudEnough: of('db', 6, 40),
   loudest: of('db', -20, 0),
-  rulerDoubt: of('mm', 0.001, 20),
-  caliperDoubt: of('mm', 0.001, 5),
+  rulerDoubt: calipered(0.001, 20, 4),
+  caliperDoubt: calipered(0.001, 5, 4),
   scaleDoubt: of('g', 0.001, 100),
 } as const satisfies Readonly<Record<string, Quantity>>;
 

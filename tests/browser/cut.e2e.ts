@@ -40,7 +40,7 @@ test('a cut of 0.5 mm that is corrected to 1.5 mm is 1.5 mm everywhere; deleted,
   await go(page, 'plan');
   await fill(page, 'Shave from', '100');
   await fill(page, 'Shave to', '250');
-  await fill(page, 'Off', '0.5');
+  await fill(page, 'Taken off', '0.5');
   await page.getByRole('button', { name: 'Enter this shaving' }).click();
   const shallow = await forecastHz(page);
   expect(shallow).toBeLessThan(before);

@@ -73,7 +73,7 @@ describe('the plan and its forecast', () => {
 
     await fill(page, 'Shave from', '200');
     await fill(page, 'Shave to', '300');
-    await fill(page, 'Off', '0.8');
+    await fill(page, 'Taken off', '0.8');
     await page.getByRole('button', { name: 'Enter this shaving' }).click();
     await go(page, 'forecast');
     expect(await lowestHz(page)).toBeLessThan(before);

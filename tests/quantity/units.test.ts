@@ -10,8 +10,6 @@ import {
   nToKgf,
   nToLbf,
   ounceToG,
-  parseInchToMm,
-  parseMm,
 } from '../../src/quantity/units.ts';
 
 test('the factors are those of NIST SP 811 Appendix B', () => {
@@ -32,31 +30,6 @@ test('every conversion there and back returns the number it started from', () =>
       for (const back of [inchToMm(mmToInch(x)), ounceToG(gToOunce(x)), fahrenheitToCelsius(celsiusToFahrenheit(x))]) {
         expect(Math.abs(back / x - 1)).toBeLessThan(1e-9);
       }
-    }),
-    { seed: 4, numRuns: 100 },
-  );
-});
-
-test('a maker types 3/64 and gets 1.190625 mm', () => {
-  expect(parseInchToMm('3/64')).toBeCloseTo(1.190625, 9);
-  expect(parseInchToMm('1 3/8"')).toBeCloseTo(34.925, 9);
-  expect(parseInchToMm('1-3/8 in')).toBeCloseTo(34.925, 9);
-  expect(parseInchToMm('.110')).toBeCloseTo(2.794, 9);
-  expect(parseMm('2,8 mm')).toBe(2.8);
-  expect(parseMm('7/64')).toBeCloseTo(2.778125, 9);
-});
-
-test('what is no length is not guessed at', () => {
-  for (const text of ['', 'abc', '3/0', '3//4', '-2', '1 2 3', '2.8.1']) {
-    expect(parseInchToMm(text), text).toBeUndefined();
-    expect(parseMm(text), text).toBeUndefined();
-  }
-});
-
-test('every mark on a rule is read', () => {
-  fc.assert(
-    fc.property(fc.integer({ min: 0, max: 64 * 40 }), (parts) => {
-      expect(parseInchToMm(`${Math.floor(parts / 64)} ${parts % 64}/64`)).toBeCloseTo(inchToMm(parts / 64), 9);
     }),
     { seed: 4, numRuns: 100 },
   );

@@ -3,9 +3,10 @@
 import { describe, expect, test } from 'vitest';
 import { sheetDxf } from '../../src/record/plan-dxf.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
-import { LIVE_MM, OVERLAP_MM, planSheet, profileSheet, type Sheet, tilesOf } from '../../src/record/plan-sheet.ts';
+import { planSheet, profileSheet } from '../../src/record/plan-sheet.ts';
 import { pathData, sheetSvg } from '../../src/record/plan-svg.ts';
 import type { Plan, PlanBrace } from '../../src/record/record.ts';
+import type { Sheet } from '../../src/record/sheet.ts';
 import { once } from '../once.ts';
 import { rectangular } from './small-record.ts';
 
@@ -35,7 +36,8 @@ const words = {
   treble: 'Treble',
   seen: (face: string, mirrored: boolean, hand: string) => `${face} ${mirrored} ${hand}`,
   square: (sideMm: number) => `${sideMm}`,
-  brace: (name: string, lengthMm: number, widthMm: number) => `${name} ${lengthMm} ${widthMm}`,
+  brace: (name: string, lengthMm: number, widthMm: number) => `${name} ${lengthMm.toFixed(0)} ${widthMm}`,
+  crossing: () => [],
 };
 const drawn = once(() => planSheet(plan, 'right', 'inside', false, words));
 const layer = (sheet: Sheet, name: string) => sheet.lines.filter((line) => line.layer === name);
@@ -152,11 +154,11 @@ describe('side views', () => {
     expect(view!.points.flat()).toEqual(near([12, 20, 12, 12, 112, 12, 112, 20]));
   });
 
-  test('say what they are, in whole millimetres, in the middle below them', () => {
+  test('say what they are in the middle below them', () => {
     const slanted = { ...bar, to: { xMm: 160, yMm: 110.5 } };
     expect(views.texts.filter((text) => text.layer === 'TEXT').map(({ text, at }) => [text, ...at])).toEqual([
-      ['Bar 100 8', 62, 29],
-      ['Low 100 8', 62, 46],
+      ['Bar 100 8', 62, 27.5],
+      ['Low 100 8', 62, 44.5],
     ]);
     // 60 and 80.5 mm: 100.4.
     expect(profileSheet({ ...plan, braces: [slanted] }, words).texts[0]!.text).toBe('Bar 100 8');
@@ -170,67 +172,11 @@ describe('side views', () => {
   });
 });
 
-describe('pages', () => {
-  const tiles = (widthMm: number, heightMm: number) =>
-    tilesOf({ widthMm, heightMm, lines: [], texts: [] }).map(({ name, xMm, yMm }) => [name, xMm, yMm]);
-
-  test('one holds what it can hold, a second is begun for a millimetre more', () => {
-    expect(tiles(LIVE_MM.width, LIVE_MM.height)).toEqual([['A1', 0, 0]]);
-    expect(tiles(5, 5)).toEqual([['A1', 0, 0]]);
-    expect(tiles(LIVE_MM.width + 1, LIVE_MM.height)).toEqual([
-      ['A1', 0, 0],
-      ['B1', 180, 0],
-    ]);
-    expect(tiles(LIVE_MM.width, LIVE_MM.height + 1)).toEqual([
-      ['A1', 0, 0],
-      ['A2', 0, 249],
-    ]);
-  });
-
-  test('go along the rows, each with its own part, neighbours sharing the overlap', () => {
-    expect(tiles(400, 500)).toEqual([
-      ['A1', 0, 0],
-      ['B1', 180, 0],
-      ['C1', 360, 0],
-      ['A2', 0, 249],
-      ['B2', 180, 249],
-      ['C2', 360, 249],
-    ]);
-    expect(OVERLAP_MM).toBe(10);
-  });
-
-  test('the check square stands just below the drawing, or on the next page where the foot of one would cut it', () => {
-    const topOf = (lengthMm: number) => {
-      const at = (xMm: number, yMm: number) => ({ xMm, yMm });
-      const points = [at(0, -50), at(lengthMm, -50), at(lengthMm, 50), at(0, 50)];
-      // Nothing sticks out of the outline.
-      const slab = { ...plan.bridge, alongMm: 1, acrossMm: 1 };
-      const { soundhole: _hole, ...bare } = plan;
-      const sheet = planSheet(
-        {
-          ...bare,
-          outline: { kind: 'points', source: '', points },
-          ...{ bridge: slab, bridgePlate: slab, braces: [], scaleMm: 100, stringSpreadMm: 50 },
-        },
-        'right',
-        'inside',
-        false,
-        words,
-      );
-      const length = boxOf(sheet, 'OUTLINE')[3]! - boxOf(sheet, 'OUTLINE')[1]!;
-      expect(length).toBeCloseTo(lengthMm, 9);
-      return boxOf(sheet, 'SCALE')[1];
-    };
-    // 24 mm of margins, 100 of the square and 12 below it: the first page, to 259 mm, takes 123 mm of drawing.
-    expect(topOf(123)).toBeCloseTo(147, 9);
-    // The second page begins at 249.
-    expect(topOf(124)).toBeCloseTo(261, 9);
-    expect(topOf(224)).toBeCloseTo(261, 9);
-    // A sheet that reaches the second page, which holds to 508, has it there.
-    expect(topOf(240)).toBeCloseTo(264, 9);
-    expect(topOf(372)).toBeCloseTo(396, 9);
-    expect(topOf(373)).toBeCloseTo(510, 9);
-  });
+test('the check square stands just below the drawing, whatever its side', () => {
+  const sheet = planSheet(plan, 'right', 'inside', false, words, 101.6);
+  const [x0, y0, x1, y1] = boxOf(sheet, 'SCALE') as [number, number, number, number];
+  expect([x0, y0, x1 - x0, y1 - y0]).toEqual(near([12, 424, 101.6, 101.6]));
+  expect(sheet.texts.at(-1)!.text).toBe('101.6');
 });
 
 const small: Sheet = {
@@ -258,8 +204,8 @@ const small: Sheet = {
     { layer: 'B', closed: true, points: [] },
   ],
   texts: [
-    { layer: 'A', at: [10, 20.12345], heightMm: 3.5, text: 'x < y & z > 1' },
-    { layer: 'C', at: [1, 1], heightMm: 5, text: 'alone' },
+    { layer: 'A', at: [10, 20.12345], angleDeg: 30, heightMm: 4, text: 'x < y & z > 1', places: [] },
+    { layer: 'C', at: [1, 1], angleDeg: 0, heightMm: 5, text: 'alone', places: [] },
   ],
 };
 
@@ -286,7 +232,10 @@ describe('as SVG', () => {
     expect([...text.matchAll(/<g id="(.)">/g)].map(([, id]) => id)).toEqual(['A', 'B', 'C']);
     expect(parsed('A')).toEqual([
       '<path d="M1 2L3.123 2L3 4Z"/>',
-      expect.stringMatching(/^<text x="10" y="20.123" font-size="3.5" .*>x &lt; y &amp; z &gt; 1<\/text>$/),
+      // Set about its middle: letters stand 0.7 of the type above their line.
+      expect.stringMatching(
+        /^<text transform="translate\(10 20.123\) rotate\(30\) translate\(0 1.4\)" font-size="4" .*>x &lt; y &amp; z &gt; 1<\/text>$/,
+      ),
     ]);
     expect(parsed('B')).toEqual(['<path d="M0 0L5 0"/>', '<path d="M9 9"/>']);
     expect(parsed('C')).toEqual([expect.stringMatching(/text-anchor="middle" fill="black" stroke="none">alone</)]);
@@ -338,8 +287,14 @@ describe('as DXF', () => {
       [8, 'A'],
       [10, '10'],
       [20, '19.87704'],
-      [40, '3.5'],
+      [40, '4'],
       [1, 'x < y & z > 1'],
+      // Clockwise on the sheet, y down, is against the clock in the file, y up, and angles there are counted against the clock.
+      [50, '-30'],
+      [72, '1'],
+      [11, '10'],
+      [21, '19.87704'],
+      [73, '2'],
     ]);
     expect(entities()[10]!.slice(1)).toEqual([
       [8, 'SCALE'],

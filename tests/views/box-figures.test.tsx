@@ -321,8 +321,8 @@ describe('what a change would do', () => {
     const shown = page();
     const table = partNamed(shown, 'Moves for a small turn of each knob');
     const columns: readonly (readonly [string, (by: number) => Pistons])[] = [
-      ['1 mm of hole radius', wider],
-      ['1 mm of depth', (by) => deeper(by, volumeM3.value)],
+      ['1\u00a0mm of hole radius', wider],
+      ['1\u00a0mm of depth', (by) => deeper(by, volumeM3.value)],
       ['1 g at the bridge', heavier],
       ['1 % of top stiffness', stiffer],
     ];

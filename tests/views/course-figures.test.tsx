@@ -58,7 +58,7 @@ describe('where a target stands', () => {
     const [perGram, perMm] = [slope(grams), slope(mm)];
     expect(Math.abs(perGram.value - perMm.value)).toBeGreaterThan(1);
     expectFigure(beside(shown, 'A gram moved it'), perGram.value, perGram.sigma, 'Hz');
-    expectFigure(beside(shown, 'A millimetre moved it'), perMm.value, perMm.sigma, 'Hz');
+    expectFigure(beside(shown, '1\u00a0mm off moved it'), perMm.value, perMm.sigma, 'Hz');
   });
 
   test('where the next pass like the last leads, and how many are left', () => {

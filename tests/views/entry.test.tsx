@@ -79,9 +79,9 @@ function shown() {
 
 describe('a form is not entered while a field of it is wrong', () => {
   test.each([
-    ['too much', 'Off', '25', 'Between 0 and 20'],
-    ['no number', 'Off', 'half', ''],
-    ['nothing', 'Off', '', 'Needed here.'],
+    ['too much', 'Taken off', '25', 'Between 0 and 20'],
+    ['no number', 'Taken off', 'half', ''],
+    ['nothing', 'Taken off', '', 'Needed here.'],
     ['nothing where it begins', 'Shave from', ' ', 'Needed here.'],
   ])(
     '%s: the button is off and says why, a press enters nothing, and what is right again is entered',
@@ -97,7 +97,7 @@ describe('a form is not entered while a field of it is wrong', () => {
       expect(record.value.steps).toEqual([]);
       type('Shave from', '100');
       type('Shave to', '200');
-      type('Off', '0.4');
+      type('Taken off', '0.4');
       expect(enter().disabled).toBe(false);
       expect(root.textContent).toContain('Takes off');
       press();
@@ -117,7 +117,7 @@ describe('a form is not entered while a field of it is wrong', () => {
 
 test('a second press enters nothing, until another cut is typed or as much again is asked for', () => {
   const record = shown();
-  type('Off', '0.4');
+  type('Taken off', '0.4');
   const offs = () => record.value.steps.flatMap(({ cuts }) => cuts.map(({ offMm }) => offMm));
   press();
   press();
@@ -126,7 +126,7 @@ test('a second press enters nothing, until another cut is typed or as much again
     [...root.querySelectorAll('button')].find(({ textContent }) => textContent === 'As much again')!.click();
   });
   press();
-  type('Off', '0.3');
+  type('Taken off', '0.3');
   press();
   expect(offs()).toEqual([0.4, 0.4, 0.3]);
 });

@@ -12,7 +12,7 @@ import { EstimateField } from '../../src/views/parts/estimate-field.tsx';
 import { MeasuredField, type Tool } from '../../src/views/parts/measured-field.tsx';
 import { Targets } from '../../src/views/steps/targets.tsx';
 import { inMould, story } from '../compare/story.ts';
-import { expectPlain, fieldNamed, show } from './shown.tsx';
+import { expectLength, expectPlain, fieldNamed, show } from './shown.tsx';
 
 /** Of the normal distribution, 95 %. Source: any table of it. */
 const HALF_WIDTH = 1.959964;
@@ -44,6 +44,7 @@ describe.each([
       settings,
     );
   const near = (text: string, value: number) => {
+    if (text.includes('/')) return expectLength(text, value / of, unit);
     const [number, saidUnit] = text.split(' ');
     expect(saidUnit).toBe(unit);
     // Three digits of a half width, and a ten-thousandth of an inch or an ounce.

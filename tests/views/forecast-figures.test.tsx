@@ -300,8 +300,8 @@ describe('what each place does', () => {
   test('Hz for a millimetre and for a gram, within the model’s six per cent', () => {
     const shown = show(<SensitivityTable plan={plan} hand="right" braceIds={['b']} {...given} />);
     for (const [place, { hzPerMm, gramsPerMm }] of [
-      ['Bar, 240–260 mm from its tail end', stretches[0]!],
-      ['Bar, 80–100 mm from its tail end', stretches[1]!],
+      ['Bar, 240 to 260\u00a0mm from its tail end', stretches[0]!],
+      ['Bar, 80 to 100\u00a0mm from its tail end', stretches[1]!],
     ] as const) {
       const cell = (column: string) => cellOf(shown, 'What each place does', place, column);
       const [mm] = hzPerMm as [number];

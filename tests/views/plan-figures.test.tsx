@@ -13,7 +13,7 @@ import { ProfileDrawing } from '../../src/views/plan/profile.tsx';
 import { ShavingEntry } from '../../src/views/plan/shaving.tsx';
 import { TopForm } from '../../src/views/plan/top-form.tsx';
 import { StepCuts } from '../../src/views/steps/cuts.tsx';
-import { expectFigure, expectPlain, fieldNamed, figuresOf, show } from './shown.tsx';
+import { expectFigure, expectLength, expectPlain, fieldNamed, figuresOf, show } from './shown.tsx';
 
 const atIso = '2026-11-25T08:00:00.000Z';
 const drawn = startPlan('right');
@@ -35,14 +35,8 @@ const units: readonly (readonly [Settings['length'], Settings['mass'], string, s
   ['mm', 'g', 'mm', 'g', 1, 1],
   ['inch', 'oz', 'in', 'oz', 1 / 25.4, 16 / 453.59237],
 ];
-/** A field holds a length to a thousandth of a millimetre or a ten-thousandth of an inch. */
-function expectField(page: HTMLElement, name: string, mm: number, unit: string, perMm: number): void {
-  const [value, saidUnit] = fieldNamed(page, name).text.split(' ');
-  expect(saidUnit, name).toBe(unit);
-  expect(Math.abs(Number(value) - mm * perMm), `${name} ${value}`).toBeLessThanOrEqual(
-    unit === 'mm' ? 5.01e-4 : 5.01e-5,
-  );
-}
+const expectField = (page: HTMLElement, name: string, mm: number, unit: string, perMm: number): void =>
+  expectLength(fieldNamed(page, name).text, mm * perMm, unit, name);
 
 describe.each(units)('in %s and %s', (length, mass, unit, massUnit, perMm, perG) => {
   const settings = { length, mass };
@@ -84,7 +78,7 @@ describe.each(units)('in %s and %s', (length, mass, unit, massUnit, perMm, perG)
     const shown = show(<ShavingEntry record={record} plan={plan} brace={brace} />, settings, workshop);
     expectField(shown, 'Shave from', 75, unit, perMm);
     expectField(shown, 'Shave to', 150, unit, perMm);
-    expectField(shown, 'Off', 0.5, unit, perMm);
+    expectField(shown, 'Taken off', 0.5, unit, perMm);
     // A cut runs out over 4 mm at both ends: width, depth and length less 4 mm; 15 % of it is the doubt of what was not weighed.
     const grams = (7 * 0.5 * (75 - 4) * drawn.braceWood.densityKgM3.value) / 1e6;
     expectFigure(figuresOf(shown, /^Takes off (.+?)\. /)[0]!, grams * perG, 0.15 * grams * perG, massUnit);

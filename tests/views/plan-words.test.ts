@@ -6,7 +6,14 @@ import { newRecord, type Piece } from '../../src/record/record.ts';
 import { planWords, woodSourceWords } from '../../src/views/plan/words.ts';
 
 const plan = startPlan('right');
-const cutWords = (...asked: Parameters<typeof namedCuts>) => namedCuts(...asked).map(planWords().cut);
+const cutWords = (...asked: Parameters<typeof namedCuts>) =>
+  namedCuts(...asked).map((cut) => planWords().cut(cut, say));
+/** Not the page's way of saying them, so that a length that is said otherwise would show. */
+const say = {
+  off: (mm: number) => `<${mm}>`,
+  place: (mm: number) => `[${mm}]`,
+  stretch: (fromMm: number, toMm: number) => `[${fromMm} … ${toMm}]`,
+};
 const cut = (braceId: string, fromMm: number, toMm: number, offMm = 1.2) => ({ braceId, fromMm, toMm, offMm });
 
 test('the same cut on both legs of the X is one sentence, another cut is its own', () => {
@@ -18,9 +25,9 @@ test('the same cut on both legs of the X is one sentence, another cut is its own
       cut('x-treble', 330, 350),
     ]),
   ).toEqual([
-    '1.2 mm off X brace, lower end on both sides, between 61 mm from its tail end and the bridge plate',
-    '0.4 mm off Tone bar 1, between 115 mm from its tail end and its neck end',
-    '1.2 mm off X brace, lower end treble, between 91 and 111 mm from its tail end',
+    '<1.2> off X brace, lower end on both sides, between [61] from its tail end and the bridge plate',
+    '<0.4> off Tone bar 1, between [115] from its tail end and its neck end',
+    '<1.2> off X brace, lower end treble, [91 … 111] from its tail end',
   ]);
 });
 

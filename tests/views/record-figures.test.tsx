@@ -158,7 +158,7 @@ describe('settings', () => {
       for (const [label, mm] of [
         ['Ruler ±', 0.7],
         ['Caliper ±', 0.06],
-        ['Sanding still takes', 0.21],
+        ['Left for sanding and finish', 0.21],
       ] as const)
         expectPlain(inField(shown, label), mm * length.perMm, length.unit);
       expectPlain(inField(shown, 'Scale ±'), 0.9 * mass.perG, mass.unit);

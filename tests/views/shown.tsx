@@ -43,17 +43,23 @@ export interface Figure {
   readonly digit: number;
 }
 
-/** Reads a figure as a person would. */
+/** Reads a figure as a person would; one in inches without decimals is off a rule divided to 1/64. */
 export function figureIn(text: string): Figure {
   const plain = text.replaceAll('\u00a0', ' ').replaceAll('−', '-');
+  const fraction = /([+-]?)(?:(\d+) )?(\d+)\/(\d+) (in)(?![a-z])/.exec(plain);
   const found = /([+-]?\d+(?:\.(\d+))?)(?: ?± ?(\d+(?:\.\d+)?))? ?([^\d\s.,;:·]*)/.exec(plain);
   if (found === null) throw new Error(`no figure in "${text}"`);
+  if (fraction !== null && fraction.index <= found.index) {
+    const [, sign, whole = 0, above, below] = fraction;
+    const value = (sign === '-' ? -1 : 1) * (Number(whole) + Number(above) / Number(below));
+    return { value, halfWidth: undefined, unit: 'in', digit: 1 / 64 };
+  }
   const [, value, decimals = '', halfWidth, unit = ''] = found;
   return {
     value: Number(value),
     halfWidth: halfWidth === undefined ? undefined : Number(halfWidth),
     unit,
-    digit: 10 ** -decimals.length,
+    digit: unit === 'in' && decimals === '' ? 1 / 64 : 10 ** -decimals.length,
   };
 }
 
@@ -68,6 +74,19 @@ export function expectFigure(text: string, value: number, sigma: number, unit: s
   const over = (figure.halfWidth ?? Number.NaN) - HALF_WIDTH * sigma;
   expect(over, `${text} for ± ${HALF_WIDTH * sigma}`).toBeGreaterThanOrEqual(-figure.digit * 1e-3);
   expect(over, `${text} for ± ${HALF_WIDTH * sigma}`).toBeLessThan(figure.digit * 1.001);
+}
+
+/**
+ * What stands in a field of a length is that length: a millimetre to its thousandth, an inch to half a 64th where it is written
+ * as a rule is read, else to half a thousandth.
+ */
+export function expectLength(text: string, inUnit: number, unit: string, name = text): void {
+  const figure = figureIn(text);
+  expect(figure.unit, name).toBe(unit);
+  const isRuled = unit === 'in' && !text.includes('.');
+  expect(Math.abs(figure.value - inUnit), `${name}: ${text} for ${inUnit}`).toBeLessThanOrEqual(
+    isRuled ? 1 / 128 + 1e-9 : 5.01e-4,
+  );
 }
 
 /** Waits for what a view fetches when it is first shown. */

@@ -10,7 +10,19 @@ import { SecondOpinion, ThicknessMapOf } from '../../src/views/wood/second-opini
 import { StickReadingOf } from '../../src/views/wood/stick.tsx';
 import { BoardThickness } from '../../src/views/wood/thickness.tsx';
 import { PieceWeather } from '../../src/views/wood/weather.tsx';
-import { cellOf, expectFigure, expectPlain, fieldNamed, figuresOf, settled, show, sigmaOf, unfold } from './shown.tsx';
+import {
+  cellOf,
+  expectFigure,
+  expectLength,
+  expectPlain,
+  fieldNamed,
+  figureIn,
+  figuresOf,
+  settled,
+  show,
+  sigmaOf,
+  unfold,
+} from './shown.tsx';
 import { atRest, moisturePerPercent, toReference } from './wood-air.ts';
 
 const of = (value: number, sigma: number): Estimate => ({ value, sigma });
@@ -386,10 +398,11 @@ describe('deflection under a weight', () => {
       ['Weight in the middle', load, massUnit, perG],
       ['Deflection', give, unit, perMm],
     ] as const) {
-      const [number, saidUnit] = fieldNamed(shown, label).text.split(' ');
+      const { text } = fieldNamed(shown, label);
       const [half, halfUnit] = fieldNamed(shown, `${label} ±`).text.split(' ');
-      expect([saidUnit, halfUnit]).toEqual([of, of]);
-      expect(Number(number)).toBeCloseTo(value * per, 3);
+      expect([figureIn(text).unit, halfUnit]).toEqual([of, of]);
+      if (of === unit) expectLength(text, value * per, unit);
+      else expect(figureIn(text).value).toBeCloseTo(value * per, 3);
       // A field keeps a thousandth of a millimetre and a ten-thousandth of the rest.
       const kept = Math.max(5e-5, of === 'mm' ? 5e-4 : 0);
       expect(Math.abs(Number(half) - 1.959964 * sigma * per)).toBeLessThan(0.005 * Number(half) + kept);
@@ -416,10 +429,12 @@ describe('the thickness map', () => {
   test.each(units)('mean, spread, extremes and tapers in %s', (setting, _mass, unit, _massUnit, perMm) => {
     const said = figuresOf(
       page({ length: setting }),
-      /^Mean (.+?), spread (.+?) from point to point; thinnest (.+?), thickest (.+?)\. Per 100 mm it tapers by (.+?) along and (.+?) across\.$/,
+      /^Mean (.+?), spread (.+?) from point to point; thinnest (.+?), thickest (.+?)\. Per (?:100 mm|4 in) it tapers by (.+?) along and (.+?) across\.$/,
     );
+    // Four inches are 101.6 mm.
+    const over = setting === 'inch' ? 1.016 : 1;
     expectFigure(said[0]!, 3 * perMm, Math.hypot(spread / Math.sqrt(15), 0.04) * perMm, unit);
-    for (const [i, mm] of [spread, at(50, 170), at(450, 30), 0.04, -0.1].entries())
+    for (const [i, mm] of [spread, at(50, 170), at(450, 30), 0.04 * over, -0.1 * over].entries())
       expectPlain(said[i + 1]!, mm * perMm, unit);
   });
 

@@ -14,6 +14,7 @@ import { WoodView } from '../../src/views/wood/wood-view.tsx';
 import {
   cellOf,
   expectFigure,
+  expectLength,
   expectPlain,
   fieldNamed,
   figureIn,
@@ -171,7 +172,7 @@ describe('gluing', () => {
 
   test('the true humidity, and the moisture of wood at rest in it with the doubt of both', async () => {
     const shown = await page();
-    fieldNamed(shown, 'Hygrometer reads now').type('45');
+    fieldNamed(shown, 'Hygrometer reads').type('45');
     const [humidity, moisture] = figuresOf(shown, /^True humidity (.+?); wood at rest in it holds (.+?) moisture\.$/);
     expectFigure(humidity!, 47.5, 3, '%RH');
     expectFigure(moisture!, atRest(47.5, 20), Math.hypot(1, 3 * moisturePerPercent(47.5, 20)), '%');
@@ -204,7 +205,7 @@ describe('gluing', () => {
   ] as const)('the dome of %s in both units', async (_of, pieces, eCross, eLong) => {
     for (const [length, , unit, , perMm] of lengths) {
       const shown = await page({ length }, pieces);
-      fieldNamed(shown, 'Hygrometer reads now').type('45');
+      fieldNamed(shown, 'Hygrometer reads').type('45');
       for (const percent of [30, 60]) {
         const term = [...shown.querySelectorAll('dt')].find(({ textContent }) =>
           textContent!.includes(`${percent} %RH`),
@@ -449,13 +450,13 @@ describe.each(lengths)('the fields of a piece, in %s and %s', (length, mass, uni
     await settled();
     return shown;
   };
-  /** A field holds a length to a thousandth of a millimetre, all else to a ten-thousandth. */
+  /** All but lengths to a ten-thousandth. */
   const expectField = (shown: HTMLElement, name: string, value: number, saidUnit: string) => {
-    const [number, said = ''] = fieldNamed(shown, name).text.split(' ');
+    const { text } = fieldNamed(shown, name);
+    if (saidUnit === unit) return expectLength(text, value, unit, name);
+    const [number, said = ''] = text.split(' ');
     expect(said, name).toBe(saidUnit);
-    expect(Math.abs(Number(number) - value), `${name} ${number}`).toBeLessThanOrEqual(
-      said === 'mm' ? 5.01e-4 : 5.01e-5,
-    );
+    expect(Math.abs(Number(number) - value), `${name} ${number}`).toBeLessThanOrEqual(5.01e-5);
   };
 
   test('sizes and mass with their half widths, the unevenness, and its stiffness in the list', async () => {
@@ -488,30 +489,38 @@ describe.each(lengths)('the fields of a piece, in %s and %s', (length, mass, uni
     ] as const)
       expectField(shown, name, mm * perMm, unit);
     for (const [name, value, itsUnit] of [
-      ['Its E along', 12.5, 'GPa'],
-      ['Its E across', 0.9, 'GPa'],
-      ['Its G', 0.8, 'GPa'],
-      ['Its density', 420, 'kg/m³'],
-      ['Area for the mass', 1050, 'cm²'],
+      ['E along the grain', 12.5, 'GPa'],
+      ['E across the grain', 0.9, 'GPa'],
+      ['Shear modulus G', 0.8, 'GPa'],
+      ['Density', 420, 'kg/m³'],
     ] as const)
       expectField(shown, name, value, itsUnit);
-    expectPlain(fieldNamed(shown, 'Area for the mass').hint.replace('This board has ', ''), 52 * 20.1, '');
+    // A square inch is 2.54 cm square; a field of it holds a tenth.
+    const [areaUnit, perCm2] = length === 'inch' ? ['in²', 1 / 2.54 ** 2] : ['cm²', 1];
+    const [area, saidUnit] = fieldNamed(shown, 'Area for the mass').text.split(' ');
+    expect(saidUnit).toBe(areaUnit);
+    expect(Number(area)).toBeCloseTo(1050 * perCm2, 1);
+    expectPlain(
+      fieldNamed(shown, 'Area for the mass').hint.replace('This board has ', ''),
+      Math.round(52 * 20.1) * perCm2,
+      '',
+    );
     unfold(shown, 'Free modes of this board against its thickness');
     const drawn = JSON.parse([...shown.querySelectorAll('output')].at(-1)!.textContent!);
-    expect([drawn.xLabel, drawn.yLabel]).toEqual(['Thickness, mm', 'Hz']);
+    expect([drawn.xLabel, drawn.yLabel]).toEqual([`Thickness, ${unit}`, 'Hz']);
     expect(drawn.series).toEqual([
       {
         label: 'twist',
         points: [
-          { x: 2, y: 28 },
-          { x: 5, y: 70 },
+          { x: 2 * perMm, y: 28 },
+          { x: 5 * perMm, y: 70 },
         ],
       },
       {
         label: 'long-grain bending',
         points: [
-          { x: 2, y: 54 },
-          { x: 5, y: 135 },
+          { x: 2 * perMm, y: 54 },
+          { x: 5 * perMm, y: 135 },
         ],
       },
     ]);

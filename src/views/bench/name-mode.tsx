@@ -14,7 +14,7 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
   const [name, setName] = useState(props.mode.name ?? '');
   const proposal = useProposal(props.mode.frequencyHz.value);
   const computed = proposal?.mode;
-  const length = useLength(0);
+  const length = useLength('rule', 0);
   useEffect(() => {
     dialog.current?.showModal();
   }, []);

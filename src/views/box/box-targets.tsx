@@ -29,14 +29,8 @@ export function Aims(props: { readonly aims: readonly Aim[]; readonly modes: rea
           <fieldset key={aim.id} class="target">
             <legend>{codes.modes[aim.mode]}</legend>
             <div class="fields">
+              <NumberField of="wantedBoxHz" value={aim.frequencyHz} onSet={(frequencyHz) => change({ frequencyHz })} />
               <NumberField
-                label={t.wanted}
-                of="wantedBoxHz"
-                value={aim.frequencyHz}
-                onSet={(frequencyHz) => change({ frequencyHz })}
-              />
-              <NumberField
-                label={t.tolerance}
                 of="boxToleranceHz"
                 value={aim.toleranceHz}
                 onSet={(toleranceHz) => change({ toleranceHz })}

@@ -7,7 +7,7 @@ import type { BoxReading } from '../../compare/box-reading.ts';
 import { type Estimate, scaled } from '../../quantity/estimate.ts';
 import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
-import { useMassEstimate } from '../parts/own-units.ts';
+import { useMassEstimate, usePistonUnits } from '../parts/own-units.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
 import { FoundModes } from './found-modes.tsx';
 import type { BoxPartProps } from './part.ts';
@@ -106,7 +106,7 @@ function WhichPeak(props: { readonly which: WhichPart }) {
 function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) {
   const { found, reading } = props;
   const t = boxWords().found;
-  const mass = useMassEstimate();
+  const say = { mass: useMassEstimate(), ...usePistonUnits() };
   const { back } = found;
   return (
     <Card title={t.parts} label={t.parts}>
@@ -121,8 +121,8 @@ function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) 
         class="moves"
         head={[t.part, t.aloneOnAir, t.withoutAir, t.effectiveMass, t.stiffness, t.area]}
         rows={[
-          plateRow(t.top, found.top, t.topMissing, mass),
-          ...(back === 'held' ? [] : [plateRow(t.back, back, t.backMissing, mass)]),
+          plateRow(t.top, found.top, t.topMissing, say),
+          ...(back === 'held' ? [] : [plateRow(t.back, back, t.backMissing, say)]),
           [t.air, withHalfWidth(found.airHz, 'Hz'), wide(4, t.airHow)],
         ]}
       />
@@ -132,7 +132,12 @@ function Parts(props: { readonly found: Solved; readonly reading: BoxReading }) 
   );
 }
 
-function plateRow(name: string, plate: PlateFound, missing: string, mass: (g: Estimate) => string): Row {
+function plateRow(
+  name: string,
+  plate: PlateFound,
+  missing: string,
+  say: ReturnType<typeof usePistonUnits> & { readonly mass: (g: Estimate) => string },
+): Row {
   const { uncoupledHz, vacuoHz, effective } = plate;
   return [
     name,
@@ -141,9 +146,9 @@ function plateRow(name: string, plate: PlateFound, missing: string, mass: (g: Es
     ...(effective === undefined
       ? [wide(3, missing)]
       : [
-          mass(scaled(effective.massKg, 1000)),
-          withHalfWidth(scaled(effective.stiffnessNPerM, 1e-3), 'N/mm'),
-          withHalfWidth(scaled(effective.areaM2, 1e4), 'cm²'),
+          say.mass(scaled(effective.massKg, 1000)),
+          say.stiffness(effective.stiffnessNPerM),
+          say.area(effective.areaM2),
         ]),
   ];
 }

@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import { type StringLoad, tuningNamed } from '../../compare/string-load.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { withField } from '../../record/edit.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import { fretPositionsMm, ruleOfEighteenMm, saddleSetbackMm } from '../../strings/frets.ts';
 import type { StringBuild } from '../../strings/unit-mass.ts';
 import { FoldedCard } from '../parts/card.tsx';
@@ -30,8 +31,8 @@ export function Frets(props: {
   readonly onAction: (action: Action) => void;
 }) {
   const t = boxWords().frets;
-  const length = useLength();
-  const place = useLength(2);
+  const length = useLength(3, 0);
+  const place = useLength(3, 2);
   const { strings, load } = props;
   const [old, setOld] = useState(false);
   const places = (old ? ruleOfEighteenMm : fretPositionsMm)(strings.scaleMm, frets);
@@ -61,19 +62,14 @@ function Setbacks(props: {
   const action = strings.action12Mm ?? usualAction;
   const notes = tuningNamed(strings.tuning).openNotes;
   const count = load.set.strings.length;
-  const field = (key: keyof Action, label: string) => (
-    <NumberField
-      label={label}
-      of="stringAction"
-      value={action[key]}
-      onSet={(value) => props.onAction(withField(action, key, value))}
-    />
+  const field = (key: keyof Action, of: QuantityName) => (
+    <NumberField of={of} value={action[key]} onSet={(value) => props.onAction(withField(action, key, value))} />
   );
   return (
     <>
       <div class="fields">
-        {field('first', t.actionFirst)}
-        {field('last', t.actionLast)}
+        {field('first', 'firstAction')}
+        {field('last', 'lastAction')}
       </div>
       <ul>
         {load.set.strings.map((build, i) => {

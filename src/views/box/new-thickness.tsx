@@ -8,6 +8,7 @@ import { matchWishes } from '../../record/box-part.ts';
 import { LargeFigure } from '../parts/figure.tsx';
 import { useLength, useLengthEstimate, useOwnLength } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
+import { words } from '../words/language.ts';
 import { percentOf } from './sheet.tsx';
 import { boxWords } from './words.ts';
 
@@ -15,25 +16,25 @@ export function NewThickness(props: { readonly repair: BoxRepair; readonly match
   const { repair, match } = props;
   const t = boxWords().newTop;
   const { unit, own } = useOwnLength();
-  const length = useLength();
+  const length = useLength(3);
   const measured = useLengthEstimate();
   if (match.kind === 'missing')
     return (
-      <section class="stand no-print" aria-label={t.thickness}>
+      <section class="stand no-print" aria-label={words.quantities.topThickness}>
         <p class="verdict cannot-say">{t.measureFirst(match.needs)}</p>
       </section>
     );
   const aimed = match.thicknessMm[repair.matchBy];
   const old = oldWoodNow(repair)!;
   return (
-    <section class="stand no-print" aria-label={t.thickness}>
+    <section class="stand no-print" aria-label={words.quantities.topThickness}>
       <h2>{t.thicknessOf}</h2>
       <LargeFigure figure={own(aimed)} unit={unit} />
       <p>{t.equalBy(repair.matchBy)}</p>
       <Table
         label={t.givesLabel}
         class="moves"
-        head={[t.toEqual, t.thickness, t.stiffnessAlong, t.stiffnessAcross, t.areaMass]}
+        head={[t.toEqual, words.quantities.topThickness, t.stiffnessAlong, t.stiffnessAcross, t.areaMass]}
         rows={[
           ...matchWishes.map((wish) => {
             const fresh = estimate(match.thicknessMm[wish].value, 0);

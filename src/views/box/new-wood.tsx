@@ -42,7 +42,6 @@ export function Matching(props: {
         </div>
         <div class="fields">
           <NumberField
-            label={t.moister}
             of="moistureDifference"
             hint={t.moisterHint}
             value={repair.moistureDifferencePercent}
@@ -102,7 +101,6 @@ function WoodFields(props: {
   };
   const set = (key: 'densityKgM3' | 'eLongGpa' | 'eCrossGpa', of: QuantityName, doubt: number) => (
     <EstimateField
-      label={t[key]}
       of={of}
       offeredDoubt={doubt}
       value={repair[which][key]}
@@ -134,7 +132,6 @@ function WoodFields(props: {
       {set('eCrossGpa', 'modulusAcross', 0.1)}
       {which === 'oldWood' && (
         <EstimateField
-          label={t.thickness}
           of="topThickness"
           offeredDoubt={0.03}
           value={repair.oldThicknessMm}

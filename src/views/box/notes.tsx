@@ -38,13 +38,11 @@ export function Notes(props: { readonly box: BoxPart; readonly modes: readonly E
           onChange={(name) => edit('tuning', (known) => ({ ...known, tuning: name }))}
         />
         <NumberField
-          label={t.warnWithin}
           of="warningCents"
           value={warningCents}
           onSet={(value) => edit('warning', (known) => ({ ...known, warningCents: value }))}
         />
         <NumberField
-          label={t.frets}
           of="fretsLookedAt"
           value={frets}
           onSet={(value) => edit('frets', (known) => ({ ...known, frets: Math.round(value) }))}

@@ -31,10 +31,9 @@ export function OwnSet(props: {
       <legend>{t.title}</legend>
       {set.map((string, at) => {
         const name = t.string(at + 1, noteName(notes[at]!));
-        const size = (key: 'diameterMm' | 'coreMm', label: string) => (
+        const size = (key: 'diameterMm' | 'coreMm') => (
           <NumberField
-            label={label}
-            of="stringDiameter"
+            of={key === 'coreMm' ? 'coreDiameter' : 'stringDiameter'}
             value={string[key]}
             onChange={(value) => change(at, withField(string, key, value))}
           />
@@ -50,11 +49,10 @@ export function OwnSet(props: {
                 change(at, { ...withField(string, 'material', material), kind });
               }}
             />
-            {string.kind !== 'weighed' && size('diameterMm', t.gauge)}
-            {string.kind === 'wound' && size('coreMm', t.core)}
+            {string.kind !== 'weighed' && size('diameterMm')}
+            {string.kind === 'wound' && size('coreMm')}
             {string.kind === 'weighed' && (
               <NumberField
-                label={t.weight}
                 of="unitMass"
                 value={string.unitMassGPerM}
                 onChange={(value) => change(at, withField(string, 'unitMassGPerM', value))}

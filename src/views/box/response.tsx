@@ -77,7 +77,7 @@ function Curves(props: { readonly model: Box; readonly open: StateRound }) {
           {t.otherMoves}
         </p>
         <div class="fields">
-          <NumberField label={t.distance} of="earDistance" value={distanceMm} onSet={setDistanceMm} />
+          <NumberField of="earDistance" value={distanceMm} onSet={setDistanceMm} />
         </div>
       </Card>
       <Card title={t.mobility}>

@@ -145,7 +145,7 @@ function StateCard(props: {
           <p>{guide.todo}</p>
           <p class="hint">{guide.tells}</p>
           {(state === 'mass' || state === 'mass-on-back') && (
-            <NumberField label={t.lump} of="lump" hint={t.lumpHint} isNeeded value={massG} onSet={props.onMass} />
+            <NumberField of="lump" hint={t.lumpHint} isNeeded value={massG} onSet={props.onMass} />
           )}
           <Actions>
             <EnterButton

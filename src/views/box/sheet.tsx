@@ -16,6 +16,7 @@ import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
 import { useAllPieces } from '../wood/all-pieces.ts';
+import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { boxWords } from './words.ts';
 
@@ -85,7 +86,7 @@ const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): E
 
 export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
   const t = boxWords().sheet;
-  const length = useLength();
+  const length = useLength(3);
   const measured = useLengthEstimate();
   const boardRows = useBoardRows(repair, match.chosenMm.value);
   const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
@@ -110,7 +111,7 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
       label={t.label}
     >
       <p class="sheet-thickness">
-        {t.thickness} <strong>{length(match.chosenMm.value)}</strong>{' '}
+        {words.quantities.topThickness} <strong>{length(match.chosenMm.value)}</strong>{' '}
         {repair.newThicknessMm === undefined
           ? t.asOldTop(measured(match.thicknessMm[repair.matchBy]), repair.matchBy)
           : t.chosen}

@@ -12,6 +12,7 @@ import { Facts, LargeFigure } from '../parts/figure.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { useAir } from '../parts/use-air.ts';
+import { words } from '../words/language.ts';
 import { useEditRecord } from '../workshop-context.ts';
 import { type BoxPartProps, noSizes, useBoxEdit } from './part.ts';
 import { boxWords } from './words.ts';
@@ -35,19 +36,19 @@ const usualBodies = {
 const sizesOf = {
   outline: [
     ['bodyLengthMm', 'bodyLength'],
-    ['lowerBoutMm', 'bodyWidth'],
-    ['waistMm', 'bodyWidth'],
-    ['upperBoutMm', 'bodyWidth'],
-    ['tailDepthMm', 'bodyDepth'],
-    ['neckDepthMm', 'bodyDepth'],
-    ['topDomeRadiusM', 'domeRadius'],
-    ['backDomeRadiusM', 'domeRadius'],
+    ['lowerBoutMm', 'lowerBout'],
+    ['waistMm', 'waist'],
+    ['upperBoutMm', 'upperBout'],
+    ['tailDepthMm', 'tailDepth'],
+    ['neckDepthMm', 'neckDepth'],
+    ['topDomeRadiusM', 'topDomeRadius'],
+    ['backDomeRadiusM', 'backDomeRadius'],
     ['occupiedL', 'occupiedVolume'],
   ],
   volume: [
     ['volumeL', 'airVolume'],
-    ['tailDepthMm', 'bodyDepth'],
-    ['neckDepthMm', 'bodyDepth'],
+    ['tailDepthMm', 'tailDepth'],
+    ['neckDepthMm', 'neckDepth'],
   ],
   always: [
     ['volumeDoubtPercent', 'volumeDoubt'],
@@ -75,7 +76,6 @@ export function BoxSizes({ record, step }: BoxPartProps) {
   const field = ([key, of]: (typeof sizesOf)[keyof typeof sizesOf][number] | readonly ['pressureHpa', 'pressure']) => (
     <NumberField
       key={key}
-      label={t[key]}
       of={of}
       hint={hints[key]}
       value={sizes[key]}
@@ -141,7 +141,7 @@ function AirAnswer({ record, step }: Pick<BoxPartProps, 'record' | 'step'>) {
           <p>{t.byItself}</p>
           <Facts
             of={[
-              [t.volume, withHalfWidth(litres, t.litres)],
+              [words.quantities.airVolume, withHalfWidth(litres, t.litres)],
               [t.soundSpeed, <>{number(cavity.air.soundSpeedMPerS, 1)} m/s</>],
               [t.roomIs, cavity.climateAssumed ? t.assumed : air.one(step!.climate)],
             ]}
@@ -164,14 +164,8 @@ function RoomFields({ step }: { readonly step: Step }) {
     );
   return (
     <>
+      <NumberField of="airTemperature" value={step.climate.tempC} onChange={(value) => change('tempC', value)} />
       <NumberField
-        label={t.temperature}
-        of="airTemperature"
-        value={step.climate.tempC}
-        onChange={(value) => change('tempC', value)}
-      />
-      <NumberField
-        label={t.humidity}
         of="humidity"
         hint={t.humidityHint}
         value={step.climate.humidityPercent}

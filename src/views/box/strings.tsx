@@ -14,6 +14,7 @@ import { ChoiceField } from '../parts/choice-field.tsx';
 import { Facts, LargeFigure } from '../parts/figure.tsx';
 import { signedNumber, withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
+import { useRoundLength } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { type Load, Turns } from './bridge-turns.tsx';
@@ -26,6 +27,7 @@ export function BoxStringsPart({ record }: BoxPartProps) {
   const { preferences } = useWorkshop();
   const edit = useBoxEdit();
   const t = boxWords().strings;
+  const round = useRoundLength();
   const usual = usualStrings(record);
   const strings = record.box?.strings ?? usual;
   const change = (editName: EditName, make: (known: BoxStrings) => BoxStrings) =>
@@ -41,7 +43,6 @@ export function BoxStringsPart({ record }: BoxPartProps) {
     hint: string,
   ) => (
     <NumberField
-      label={t[key]}
       of={of}
       hint={hint}
       value={strings[key]}
@@ -80,11 +81,10 @@ export function BoxStringsPart({ record }: BoxPartProps) {
             onChange={(tuning) => change('tuning', (known) => ({ ...known, tuning }))}
           />
           {size('scaleMm', 'scale', t.scaleHint)}
-          {size('saddleHeightMm', 'saddleHeight', t.saddleHeightHint)}
+          {size('saddleHeightMm', 'saddleHeight', t.saddleHeightHint(round(11, 7 / 16).said, round(14, 9 / 16).said))}
           {size('breakAngleDeg', 'breakAngle', t.breakAngleHint)}
           {size('neckAngleDeg', 'neckAngle', t.neckAngleHint)}
           <NumberField
-            label={t.age}
             of="stringAge"
             value={strings.ageYears}
             onChange={(value) => change('string-age', (known) => withField(known, 'ageYears', value))}

@@ -8,6 +8,7 @@ import { Card, FoldedCard } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { LargeFigure } from '../parts/figure.tsx';
 import { number, signed, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { useLength, useRoundLength } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { type Aim, Aims, missingHz } from './box-targets.tsx';
 import { Notes } from './notes.tsx';
@@ -23,10 +24,15 @@ interface Knobs {
   readonly backPercent: number;
 }
 
+const asPercent = (percent: number): string => `${signedNumber(percent, 0)} %`;
+
 const still: Knobs = { holeMm: 0, depthMm: 0, bridgeG: 0, topPercent: 0, backPercent: 0 };
 
 export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
   const [knobs, setKnobs] = useState(still);
+  const [length, round] = [useLength('rule', 1), useRoundLength()];
+  /** what a knob turns by, and what the table is told by */
+  const [turn, small] = [round(0.5, 1 / 64), round(1, 1 / 32)];
   const { whatIf: t, codes, whatIsMissing } = boxWords();
   if (step === undefined || reading === undefined)
     return (
@@ -47,6 +53,7 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
       </>
     );
   const planAreaM2 = cavity.planAreaM2;
+  const signedLength = (mm: number) => `${mm > 0 ? '+' : ''}${length(mm)}`;
   const forecast = movedModes(reading, {
     holeRadiusM: cavity.holeRadiusM + knobs.holeMm / 1000,
     ...(planAreaM2 === undefined ? {} : { depthChangeM: knobs.depthMm / 1000, planAreaM2 }),
@@ -54,10 +61,10 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
     topStiffnessRatio: 1 + knobs.topPercent / 100,
     backStiffnessRatio: 1 + knobs.backPercent / 100,
   });
-  const knob = (key: keyof Knobs, unit: string, least: number, most: number, step: number) => (
+  const knob = (key: keyof Knobs, least: number, most: number, step: number, say: (value: number) => string) => (
     <Knob
       label={t[key]}
-      unit={unit}
+      say={say}
       least={least}
       most={most}
       step={step}
@@ -83,11 +90,15 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
       </section>
       <Card title={t.oneThing}>
         <div class="knobs">
-          {knob('holeMm', 'mm', -10, 10, 0.5)}
-          {planAreaM2 === undefined ? <p class="hint">{t.noDepth}</p> : knob('depthMm', 'mm', -20, 20, 0.5)}
-          {knob('bridgeG', 'g', -15, 30, 0.5)}
-          {knob('topPercent', '%', -40, 20, 1)}
-          {model.back !== 'held' && knob('backPercent', '%', -40, 20, 1)}
+          {knob('holeMm', -20 * turn.mm, 20 * turn.mm, turn.mm, signedLength)}
+          {planAreaM2 === undefined ? (
+            <p class="hint">{t.noDepth}</p>
+          ) : (
+            knob('depthMm', -40 * turn.mm, 40 * turn.mm, turn.mm, signedLength)
+          )}
+          {knob('bridgeG', -15, 30, 0.5, (g) => `${signedNumber(g, 1)} g`)}
+          {knob('topPercent', -40, 20, 1, asPercent)}
+          {model.back !== 'held' && knob('backPercent', -40, 20, 1, asPercent)}
         </div>
         <Actions>
           <Button text={t.asItIs} onPress={() => setKnobs(still)} />
@@ -101,12 +112,12 @@ export function BoxWhatIf({ record, step, reading }: BoxPartProps) {
         <FoldedCard title={t.howMuch}>
           <Table
             label={t.howMuchLabel}
-            head={[t.mode, t.perHole, t.perDepth, t.perBridge, t.perTop, t.perBack]}
+            head={[t.mode, t.perHole(small.said), t.perDepth(small.said), t.perBridge, t.perTop, t.perBack]}
             rows={boxSensitivities(model, planAreaM2).map((mode, i) => [
               codes.modes[i],
               ...[
-                mode.hzPerMmHoleRadius,
-                mode.hzPerMmDepth,
+                small.mm * mode.hzPerMmHoleRadius,
+                small.mm * mode.hzPerMmDepth,
                 mode.hzPerGBridge,
                 mode.hzPerPercentTopStiffness,
                 mode.hzPerPercentBackStiffness,
@@ -146,15 +157,15 @@ function Then(props: { readonly mode: MovedMode; readonly at: number; readonly a
 
 function Knob(props: {
   readonly label: string;
-  readonly unit: string;
+  readonly say: (value: number) => string;
   readonly least: number;
   readonly most: number;
   readonly step: number;
   readonly value: number;
   readonly onChange: (value: number) => void;
 }) {
-  const { label, unit, value } = props;
-  const shown = `${signedNumber(value, props.step < 1 ? 1 : 0)} ${unit}`;
+  const { label, value } = props;
+  const shown = props.say(value);
   return (
     <label class="knob">
       <span>{label}</span>

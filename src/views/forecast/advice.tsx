@@ -1,11 +1,13 @@
 // Advice: two or three ways to bring the modes toward their targets, in plain words.
 
 import type { Series } from '../../compare/series.ts';
+import { MOST_REMOVAL_MM } from '../../forecast/advice.ts';
 import type { NamedTarget, TopAdvice } from '../../forecast/top-advice.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { number } from '../parts/figures.ts';
+import { useLength } from '../parts/own-units.ts';
 import { Waiting } from '../parts/waiting.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAdviceQuestion, usePast } from './use-questions.ts';
@@ -27,6 +29,7 @@ export function AdviceCard(props: {
   const t = forecastWords().advice;
   // What is found about the past goes into the question: asked sooner, the answer would be of another one.
   const isEarly = [forecasts.modes, forecasts.agreement].some(({ current }) => current.value.kind === 'computing');
+  const depth = useLength(3, 0);
   const isCurrent = 'key' in asked && asked.key === key;
   return (
     <Card title={t.title}>
@@ -47,6 +50,7 @@ export function AdviceCard(props: {
                   t.target(name, number(frequencyHz, 1), number(toleranceHz, 1)),
                 )
                 .join(', '),
+              depth(MOST_REMOVAL_MM),
             )}
           </p>
           <Accuracy />

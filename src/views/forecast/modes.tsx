@@ -10,7 +10,7 @@ import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
 import { withHalfWidth } from '../parts/figures.ts';
-import { useMassEstimate } from '../parts/own-units.ts';
+import { useMassEstimate, useRateDepth } from '../parts/own-units.ts';
 import type { Face } from '../plan/face.ts';
 import { FaceSwitch } from '../plan/face-switch.tsx';
 import { PlanDrawing } from '../plan/plan-drawing.tsx';
@@ -39,6 +39,7 @@ export function ComputedModes(props: {
   const { record, plan, question, answer, face } = props;
   const t = forecastWords();
   const mass = useMassEstimate();
+  const depth = useRateDepth();
   const braceIds = (question.plate.braces ?? []).map(({ id }) => id);
   const [chosen, setChosen] = useState(0);
   const [what, setWhat] = useState<'shape' | 'per-mm' | 'per-g'>('shape');
@@ -117,7 +118,11 @@ export function ComputedModes(props: {
         <ChoiceField
           label={t.onDrawing}
           value={what}
-          options={choices(isFree ? { ...t.drawn, shape: t.shapeOfFree } : t.drawn)}
+          options={choices({
+            ...t.drawn,
+            'per-mm': t.drawn['per-mm'](depth.said),
+            ...(isFree ? { shape: t.shapeOfFree } : {}),
+          })}
           onChange={setWhat}
         />
         {what !== 'shape' && (

@@ -2,30 +2,38 @@
 
 import { MOVE_ERROR_SHARE } from '../../forecast/shaving.ts';
 import { between } from '../../plate/outline.ts';
-import type { StretchSensitivity } from '../../plate/sensitivity.ts';
+import { SENSITIVITY_STRETCH_MM, type StretchSensitivity } from '../../plate/sensitivity.ts';
 import { readingOf } from '../../record/cut-place.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
 import { pointOf } from '../../record/plan-outline.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../../record/record.ts';
 import { number, withHalfWidth } from '../parts/figures.ts';
+import { useLength, useRateDepth, useStretch } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { type Face, pathOf } from '../plan/face.ts';
-import { stretchWords } from '../plan/words.ts';
 import { forecastWords } from './words.ts';
 
 type Per = 'mm' | 'g';
 
-/** Hz for a millimetre off a 20 mm stretch, or for a gram off it. */
-const hzOf = (stretch: StretchSensitivity, mode: number, per: Per): number =>
-  (stretch.hzPerMm[mode] ?? 0) / (per === 'mm' ? 1 : Math.max(1e-6, stretch.gramsPerMm));
+type HzOf = (stretch: StretchSensitivity, mode: number, per: Per) => number;
 
-const largestOf = (stretches: readonly StretchSensitivity[], mode: number, per: Per): number =>
+/** Hz for the depth by which rates are told, off a stretch, or for a gram off it. */
+function useHzOf(): HzOf {
+  const depth = useRateDepth();
+  return (stretch, mode, per) =>
+    (stretch.hzPerMm[mode] ?? 0) * (per === 'mm' ? depth.mm : 1 / Math.max(1e-6, stretch.gramsPerMm));
+}
+
+const largestOf = (hzOf: HzOf, { stretches, mode, per }: Given): number =>
   Math.max(1e-9, ...stretches.map((stretch) => Math.abs(hzOf(stretch, mode, per))));
 
 /** A stretch with the name of its brace and the end it is read from. */
-function placeOf(brace: PlanBrace, hand: InstrumentRecord['hand'], stretch: StretchSensitivity): string {
-  const reading = readingOf(brace, hand);
-  return forecastWords().stretch(brace.name, ...stretchWords(reading, stretch), reading.end);
+function usePlaceOf(): (brace: PlanBrace, hand: InstrumentRecord['hand'], stretch: StretchSensitivity) => string {
+  const said = useStretch();
+  return (brace, hand, { fromMm, toMm }) => {
+    const reading = readingOf(brace, hand);
+    return forecastWords().stretch(brace.name, said(...reading.stretch(fromMm, toMm)), reading.end);
+  };
 }
 
 const CLASSES = 5;
@@ -50,7 +58,8 @@ export function SensitivityCard(
     readonly face: Face;
   },
 ) {
-  const largest = largestOf(props.stretches, props.mode, props.per);
+  const [hzOf, placeOf, depth] = [useHzOf(), usePlaceOf(), useRateDepth()];
+  const largest = largestOf(hzOf, props);
   const t = forecastWords();
   return (
     <g>
@@ -66,7 +75,12 @@ export function SensitivityCard(
             class={classOf(hz, largest)}
             d={pathOf(props.face, [at(stretch.fromMm), at(stretch.toMm)], false)}
           >
-            <title>{t.stretchDoes(placeOf(brace, props.hand, stretch), t.hzPer[props.per](number(hz, 2)))}</title>
+            <title>
+              {t.stretchDoes(
+                placeOf(brace, props.hand, stretch),
+                t.hzPer(number(hz, 2), props.per === 'mm' ? depth.per : 'g'),
+              )}
+            </title>
           </path>
         );
       })}
@@ -75,7 +89,8 @@ export function SensitivityCard(
 }
 
 export function SensitivityScale(props: Given) {
-  const largest = largestOf(props.stretches, props.mode, props.per);
+  const [hzOf, depth, length] = [useHzOf(), useRateDepth(), useLength()];
+  const largest = largestOf(hzOf, props);
   const t = forecastWords();
   return (
     <div class="legend">
@@ -87,10 +102,10 @@ export function SensitivityScale(props: Given) {
           0
         </text>
         <text class="profile-text end" x={276} y={36}>
-          {t.hzPer[props.per](number(-largest, 2))}
+          {t.hzPer(number(-largest, 2), props.per === 'mm' ? depth.per : 'g')}
         </text>
       </svg>
-      <p class="hint">{t.scaleHint[props.per]}</p>
+      <p class="hint">{t.scaleHint[props.per](depth.said, length(SENSITIVITY_STRETCH_MM))}</p>
     </div>
   );
 }
@@ -109,6 +124,7 @@ export function SensitivityTable(props: {
   readonly mode: number;
 }) {
   const { mode } = props;
+  const [hzOf, placeOf, depth] = [useHzOf(), usePlaceOf(), useRateDepth()];
   const t = forecastWords();
   const strongest = props.stretches
     .toSorted((a, b) => Math.abs(b.hzPerMm[mode] ?? 0) - Math.abs(a.hzPerMm[mode] ?? 0))
@@ -121,7 +137,7 @@ export function SensitivityTable(props: {
     <>
       <Table
         label={t.whatPlacesDo}
-        head={[t.movesMost, t.perMm, t.perG]}
+        head={[t.movesMost, t.hzFor(depth.per), t.hzFor('g')]}
         rows={strongest.map((stretch) => [
           placeIn(stretch),
           within(hzOf(stretch, mode, 'mm')),

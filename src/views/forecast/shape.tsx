@@ -2,7 +2,7 @@
 import type { TopMode } from '../../forecast/top-modes.ts';
 import type { Point } from '../../plate/outline.ts';
 import { Emphasised } from '../parts/emphasised.tsx';
-import { number } from '../parts/figures.ts';
+import { useLength } from '../parts/own-units.ts';
 import { type Face, onScreen, pathOf, viewBoxOf } from '../plan/face.ts';
 import { forecastWords } from './words.ts';
 
@@ -72,7 +72,8 @@ function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
 export function Places(props: { readonly mode: TopMode; readonly isFree: boolean }) {
   const { hold, tap } = props.mode.places;
   const t = forecastWords();
-  const place = ([x, y]: Point) => t.place(number(x, 0), number(Math.abs(y), 0));
+  const length = useLength('rule', 0);
+  const place = ([x, y]: Point) => t.place(length(x), length(Math.abs(y)));
   return (
     <div class="legend">
       <p>

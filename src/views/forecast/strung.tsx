@@ -101,7 +101,7 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
   const editRecord = useEditRecord();
   const { strings, strung } = props;
   const t = forecastWords();
-  const [length, lengthEstimate] = [useLength(), useLengthEstimate()];
+  const [length, lengthEstimate] = [useLength(3), useLengthEstimate()];
   const change = (make: (known: BoxStrings) => BoxStrings) =>
     editRecord('as-strung', (record) =>
       changeBox(record, (box) => (box.strings === undefined ? box : { ...box, strings: make(box.strings) })),
@@ -118,7 +118,6 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
             <legend>{t.afterTime[after]}</legend>
             <div class="fields pair">
               <NumberField
-                label={t.turnField}
                 of="bridgeTurn"
                 value={turnDeg}
                 onChange={(v) =>
@@ -129,7 +128,6 @@ function AsStrung(props: { readonly strings: BoxStrings; readonly strung: Strung
                 }
               />
               <NumberField
-                label={t.riseField}
                 of="topRise"
                 value={riseMm}
                 onChange={(v) =>

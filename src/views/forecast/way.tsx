@@ -7,7 +7,7 @@ import type { InstrumentRecord, Plan } from '../../record/record.ts';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useLengthEstimate, useMass } from '../parts/own-units.ts';
-import { planWords } from '../plan/words.ts';
+import { useCutWords } from '../plan/words.ts';
 import { turnWords } from './strung.tsx';
 import { chanceWords, forecastWords } from './words.ts';
 
@@ -23,7 +23,7 @@ export function Way(props: {
   const t = forecastWords().advice;
   const mass = useMass();
   const length = useLengthEstimate();
-  const mm = useLength();
+  const [depth, cutWords] = [useLength(3), useCutWords()];
   const aims = targets.flatMap((target, i) => {
     const move = way.moves.find(({ mode }) => names[mode] === target.name);
     return move === undefined ? [] : [{ move, target, isReached: way.reached[i] === true }];
@@ -43,13 +43,13 @@ export function Way(props: {
       {way.caution !== 'none' && <p class="caution">{t.caution[way.caution]}</p>}
       <ul>
         {namedCuts(props.plan, props.record.hand, way.shavings)
-          .map(planWords().cut)
+          .map(cutWords)
           .map((sentence) => (
             <li key={sentence}>{sentence}</li>
           ))}
       </ul>
       <p>{t.inAll(mass(way.removedG))}</p>
-      <p>{passWords(way.next, mm)}</p>
+      <p>{passWords(way.next, depth)}</p>
       <ul class="way-moves">
         {aims.map(({ move, target, isReached }) => {
           const moved = t.modeMoves(target.name, signed(move.move, 'Hz'));
@@ -86,11 +86,11 @@ export function Way(props: {
 }
 
 /** Odds in hundredths. */
-function passWords(next: WayPass, mm: (mm: number) => string): string {
+function passWords(next: WayPass, depth: (mm: number) => string): string {
   const t = forecastWords().advice;
   if (next.kind === 'stop') return t.noPass[next.because](chanceWords(next.now.chanceWithin));
   const { depthMm, chancePast, chanceWithin } = next.pass;
-  return t.nextPass(mm(depthMm), chanceWords(chancePast), chanceWords(chanceWithin));
+  return t.nextPass(depth(depthMm), chanceWords(chancePast), chanceWords(chanceWithin));
 }
 
 function bridgeThenWords(

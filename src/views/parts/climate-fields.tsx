@@ -21,7 +21,6 @@ export function ClimateFields(props: {
   return (
     <>
       <NumberField
-        label={words.steps.hygrometer}
         of="hygrometer"
         hint={
           offset === 0
@@ -49,7 +48,6 @@ export function ClimateFields(props: {
         }
       />
       <NumberField
-        label={words.steps.temperature}
         of="airTemperature"
         value={climate.tempC}
         onChange={(tempC) => props.onChange('temperature', withField(climate, 'tempC', tempC))}

@@ -5,11 +5,15 @@ import { type QuantityName, quantities } from '../../record/quantities.ts';
 import { words } from '../words/language.ts';
 import { Field, type Labelled } from './field.tsx';
 import { useMark } from './form.tsx';
-import { useMeasure } from './measures.ts';
+import { useQuantity } from './measures.ts';
 
 export function NumberField(
-  props: Labelled & {
+  props: Omit<Labelled, 'label'> & {
+    /** where the quantity's own name does not tell it from its neighbours */
+    readonly label?: string;
     readonly of: QuantityName;
+    /** the ± of it */
+    readonly isDoubt?: boolean;
     readonly value: number | undefined;
     /** shown instead of the label where that stands beside another field; the label is then read aloud */
     readonly shortLabel?: string;
@@ -25,7 +29,8 @@ export function NumberField(
 ) {
   const id = useId();
   const quantity = quantities[props.of];
-  const { unit, show, read } = useMeasure(quantity.measure);
+  const { label = words.quantities[props.of] } = props;
+  const { unit, show, read } = useQuantity(props.of, props.isDoubt);
   const { least = quantity.least, most = quantity.most } = props;
   const shown = props.value === undefined ? '' : show(props.value);
   const [text, setText] = useState(shown);
@@ -59,13 +64,14 @@ export function NumberField(
     }
   };
   return (
-    <Field id={id} label={props.shortLabel ?? props.label} hint={wrong ?? props.hint} wrong={wrong !== undefined}>
+    <Field id={id} label={props.shortLabel ?? label} hint={wrong ?? props.hint} wrong={wrong !== undefined}>
       <span class="with-unit">
         <input
           id={id}
           type="text"
-          inputMode="decimal"
-          {...(props.shortLabel === undefined ? {} : { 'aria-label': props.label })}
+          // A keyboard of figures alone has no stroke to type a fraction with.
+          inputMode={unit === 'in' ? 'text' : 'decimal'}
+          {...(props.shortLabel === undefined ? {} : { 'aria-label': label })}
           value={text}
           aria-invalid={wrong !== undefined}
           onInput={(event) => setText(event.currentTarget.value)}

@@ -1,18 +1,70 @@
 // Lengths and masses that the page says, in the maker's own units; and the Q of a mode.
 
 import { type Estimate, isMeasured, scaled } from '../../quantity/estimate.ts';
-import { gToOunce, mmToInch } from '../../quantity/units.ts';
+import { type InchReading, inchText } from '../../quantity/lengths.ts';
+import { gToOunce, inchToMm, mmToInch, nToLbf } from '../../quantity/units.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { number, withHalfWidth } from './figures.ts';
 
-/** A length as text. @param decimals of millimetres, where those of a usual length are too few */
-export function useLength(decimals?: number): (mm: number) => string {
+const nbsp = '\u00a0';
+
+/**
+ * A length as text.
+ * @param reading  how it reads in inches: off a rule, or in thousandths as thicknesses, depths and heights do
+ * @param decimals of millimetres, where those of a usual length do not fit
+ */
+export function useLength(reading: InchReading = 'rule', decimals?: number): (mm: number) => string {
   const { length } = useWorkshop().preferences.settings.value;
   return (mm) =>
     length === 'inch'
-      ? `${number(mmToInch(mm), 3)}\u00a0in`
-      : `${number(mm, decimals ?? (Math.abs(mm) < 20 ? 2 : 0))}\u00a0mm`;
+      ? `${inchText(mm, reading, number)}${nbsp}in`
+      : `${number(mm, decimals ?? (Math.abs(mm) < 20 ? 2 : 0))}${nbsp}mm`;
+}
+
+/** A stretch as text: "159 to 179 mm", "6 1/4 to 7 3/64 in". */
+export function useStretch(): (fromMm: number, toMm: number) => string {
+  const { length } = useWorkshop().preferences.settings.value;
+  const say = (mm: number) => (length === 'inch' ? inchText(mm, 'rule', number) : number(mm, 0));
+  return (fromMm, toMm) => `${words.fields.range(say(fromMm), say(toMm))}${nbsp}${length === 'inch' ? 'in' : 'mm'}`;
+}
+
+interface RoundLength {
+  readonly mm: number;
+  readonly said: string;
+}
+
+/** A length that is round in the maker's own units: so many millimetres, or so many inches. */
+export function useRoundLength(): (mm: number, inch: number) => RoundLength {
+  const { length } = useWorkshop().preferences.settings.value;
+  const say = useLength('rule', 0);
+  return (mm, inch) => {
+    const round = length === 'inch' ? inchToMm(inch) : mm;
+    return { mm: round, said: say(round) };
+  };
+}
+
+/** The depth by which a rate is told; `per` names it behind "per". */
+export function useRateDepth(): RoundLength & { readonly per: string } {
+  const depth = useRoundLength()(1, 0.01);
+  return { ...depth, per: depth.mm === 1 ? 'mm' : depth.said };
+}
+
+/** Stiffness and area of what moves as a piston, in units that go with the maker's lengths. */
+export function usePistonUnits(): {
+  readonly stiffness: (nPerM: Estimate) => string;
+  readonly area: (m2: Estimate) => string;
+} {
+  const { length } = useWorkshop().preferences.settings.value;
+  return length === 'inch'
+    ? {
+        stiffness: (nPerM) => withHalfWidth(scaled(nPerM, nToLbf(1e-3 * inchToMm(1))), 'lbf/in'),
+        area: (m2) => withHalfWidth(scaled(m2, mmToInch(1000) ** 2), 'in²'),
+      }
+    : {
+        stiffness: (nPerM) => withHalfWidth(scaled(nPerM, 1e-3), 'N/mm'),
+        area: (m2) => withHalfWidth(scaled(m2, 1e4), 'cm²'),
+      };
 }
 
 /** A mass as text. */

@@ -10,8 +10,8 @@ type OfStep<T> = (record: InstrumentRecord, step: Step) => T;
 
 /** What was cut at a step, in words; the same cut on both sides is one. Empty where nothing was entered. */
 export function useCutNames(): OfStep<readonly string[]> {
-  const depth = useLength();
-  const place = useLength(0);
+  const depth = useLength(3);
+  const place = useLength('rule', 0);
   const partsOf = (record: InstrumentRecord, { cut, on, heightOffMm }: CutMade) => {
     const reading = on[0] && readingOf(on[0].brace, record.hand);
     const [fromMm, toMm] = readStretch(reading, cut.fromMm, cut.toMm);

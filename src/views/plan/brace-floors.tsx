@@ -5,7 +5,7 @@ import type { PlanBrace } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { asRead } from './as-read.ts';
-import { planWords, shownMm } from './words.ts';
+import { planWords } from './words.ts';
 
 export function Floors(props: {
   readonly brace: PlanBrace;
@@ -34,18 +34,12 @@ export function Floors(props: {
           {([0, 1] as const).map((which) => (
             <NumberField
               key={which}
-              label={which === 0 ? t.from : t.to}
-              of="placeAlongBrace"
-              value={shownMm(reading.stretch(floor.fromMm, floor.toMm)[which])}
+              of={which === 0 ? 'stretchFrom' : 'stretchTo'}
+              value={reading.stretch(floor.fromMm, floor.toMm)[which]}
               onChange={(value) => move(i, which, value)}
             />
           ))}
-          <NumberField
-            label={t.floor}
-            of="braceHeight"
-            value={floor.heightMm}
-            onSet={(heightMm) => put(i, { heightMm })}
-          />
+          <NumberField of="floorHeight" value={floor.heightMm} onSet={(heightMm) => put(i, { heightMm })} />
           <Button kind="quiet" text={t.remove} onPress={() => onChange(brace.floors.filter((_, k) => k !== i))} />
         </div>
       ))}

@@ -10,13 +10,18 @@ import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
-import { useLength } from '../parts/own-units.ts';
 import { TextField } from '../parts/text-field.tsx';
 import { useEditRecord } from '../workshop-context.ts';
 import { Floors } from './brace-floors.tsx';
 import { Heights } from './brace-heights.tsx';
 import { ProfileDrawing } from './profile.tsx';
-import { lowPlaceWords, planWords } from './words.ts';
+import { planWords, useLowPlaceWords } from './words.ts';
+
+/** What the places of its ends are called. */
+const placesOf = {
+  from: { xMm: 'firstEndFromTail', yMm: 'firstEndOffCentre' },
+  to: { xMm: 'secondEndFromTail', yMm: 'secondEndOffCentre' },
+} as const;
 
 export function BraceForm(props: {
   readonly record: InstrumentRecord;
@@ -27,7 +32,7 @@ export function BraceForm(props: {
   const editRecord = useEditRecord();
   const { record, brace, standing } = props;
   const t = planWords().braceForm;
-  const say = useLength();
+  const lowPlace = useLowPlaceWords();
   const change = (editName: EditName, edit: (brace: PlanBrace) => PlanBrace) =>
     editRecord(editName, (current) => changeBrace(current, brace.id, edit));
   const lastCut = cutsMade(record)
@@ -42,7 +47,7 @@ export function BraceForm(props: {
       <ProfileDrawing brace={standing} reading={reading} before={lastCut?.brace.profile} />
       {low.map((place) => (
         <p key={place.fromMm} class="stop" role="alert">
-          {t.belowFloor(...lowPlaceWords(reading, place, say))}
+          {t.belowFloor(...lowPlace(reading, place))}
         </p>
       ))}
       {brace.structural && <p class="caution">{t.structural}</p>}
@@ -51,15 +56,13 @@ export function BraceForm(props: {
           (['xMm', 'yMm'] as const).map((axis) => (
             <NumberField
               key={end + axis}
-              label={(end === 'from' ? t.firstEnd : t.secondEnd)[axis]}
-              of="placeOnTop"
+              of={placesOf[end][axis]}
               value={brace[end][axis]}
               onChange={(value) => move(end, axis, value)}
             />
           )),
         )}
         <NumberField
-          label={t.width}
           of="braceWidth"
           value={brace.widthMm}
           onSet={(widthMm) => change('brace-width', (b) => ({ ...b, widthMm }))}
@@ -71,7 +74,6 @@ export function BraceForm(props: {
           onChange={(section) => change('brace-section', (b) => ({ ...b, section }))}
         />
         <NumberField
-          label={t.grain}
           of="grainAngle"
           value={brace.grainDeg}
           onChange={(grainDeg) => change('brace-grain', (b) => ({ ...b, grainDeg: grainDeg ?? 0 }))}

@@ -1,4 +1,5 @@
 // The heights of a brace along its length, by numbers.
+
 import { heightAtMm, type ProfileShape, shapedProfile } from '../../brace/profile.ts';
 import type { BraceReading } from '../../record/cut-place.ts';
 import { planBraceLengthMm } from '../../record/plan-brace.ts';
@@ -6,8 +7,9 @@ import type { PlanBrace } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { choices } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
+import { words } from '../words/language.ts';
 import { asRead } from './as-read.ts';
-import { planWords, shownMm } from './words.ts';
+import { planWords } from './words.ts';
 
 export function Heights(props: {
   readonly brace: PlanBrace;
@@ -35,9 +37,9 @@ export function Heights(props: {
       {asRead(brace.profile, ({ atMm }) => reading.turned(atMm)).map(({ one: point, i }, row) => (
         <div class="fields pair" key={i}>
           <NumberField
-            label={t.place(row + 1)}
+            label={words.fields.numbered(words.quantities.placeAlongBrace, row + 1)}
             of="placeAlongBrace"
-            value={shownMm(reading.turned(point.atMm))}
+            value={reading.turned(point.atMm)}
             onChange={(readMm) =>
               onChange((b) => ({
                 ...b,
@@ -51,7 +53,7 @@ export function Heights(props: {
             }
           />
           <NumberField
-            label={t.height(row + 1)}
+            label={words.fields.numbered(words.quantities.braceHeight, row + 1)}
             of="braceHeight"
             value={point.heightMm}
             onSet={(heightMm) =>

@@ -16,7 +16,7 @@ export function followingPlan(record: InstrumentRecord): Plan | undefined {
 
 export function LeftBehind(props: { readonly plan: Plan; readonly following: Plan }) {
   const editRecord = useEditRecord();
-  const length = useLength(0);
+  const length = useLength('rule', 0);
   const { plan, following } = props;
   const t = planWords().leftBehind;
   const moves = plan.braces.map((brace, i) => farthest(brace, following.braces[i]!));

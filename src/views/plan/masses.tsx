@@ -2,19 +2,19 @@
 import type { PlanMass } from '../../record/plan-mass.ts';
 import type { Plan } from '../../record/record.ts';
 import { Emphasised } from '../parts/emphasised.tsx';
-import { number } from '../parts/figures.ts';
+import { useLength, useMass } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { planWords } from './words.ts';
 
 export function Masses(props: { readonly plan: Plan; readonly mass: PlanMass }) {
   const { mass, plan } = props;
   const t = planWords();
-  const grams = (g: number) => `${number(g, 1)}\u00a0g`;
+  const [grams, place, off] = [useMass(), useLength(), useLength('rule', 1)];
   return (
     <div class="plan-mass">
       <p>
         <Emphasised
-          text={t.drawn(grams(mass.totalG), number(mass.centre[0], 0), number(Math.abs(mass.centre[1]), 1))}
+          text={t.drawn(grams(mass.totalG), place(mass.centre[0]), off(Math.abs(mass.centre[1])))}
           part={grams(mass.totalG)}
         />
       </p>

@@ -11,6 +11,17 @@ import { planWords } from './words.ts';
 
 export type Edit = (change: (plan: Plan) => Plan) => void;
 
+/** The measures of a body, in the order in which they are asked for. */
+const sizes = [
+  ['lengthMm', 'outlineLength'],
+  ['lowerMm', 'outlineLower'],
+  ['waistMm', 'outlineWaist'],
+  ['upperMm', 'outlineUpper'],
+  ['lowerAtMm', 'outlineLowerAt'],
+  ['waistAtMm', 'outlineWaistAt'],
+  ['upperAtMm', 'outlineUpperAt'],
+] as const;
+
 export function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
   const { edit } = props;
   const { outline } = props.plan;
@@ -55,11 +66,10 @@ export function Outline(props: { readonly plan: Plan; readonly edit: Edit }) {
       )}
       {outline.kind === 'body' ? (
         <div class="fields">
-          {choices(t.measures).map(([key, name]) => (
+          {sizes.map(([key, of]) => (
             <NumberField
               key={key}
-              label={name}
-              of="outlineSize"
+              of={of}
               value={outline[key]}
               onSet={(value) => edit((plan) => ({ ...plan, outline: { ...outline, [key]: value } }))}
             />

@@ -7,6 +7,7 @@ import { braceCase } from '../../record/plan-case.ts';
 import { type BraceEnd, snapped } from '../../record/plan-edit.ts';
 import { planOutline, pointOf } from '../../record/plan-outline.ts';
 import type { InstrumentRecord, Plan, PlanPoint } from '../../record/record.ts';
+import { useRoundLength } from '../parts/own-units.ts';
 import { type Face, onPlan, onScreen, pathOf, viewBoxOf } from './face.ts';
 import { planWords } from './words.ts';
 import './plan.css';
@@ -31,6 +32,7 @@ export interface DrawingProps {
 export function PlanDrawing(props: DrawingProps) {
   const { plan, hand, face } = props;
   const svg = useRef<SVGSVGElement>(null);
+  const [step, far] = [useRoundLength()(1, 1 / 32), useRoundLength()(FAR, FAR / 32)];
   const [held, setHeld] = useState<{ readonly end: BraceEnd; readonly to: PlanPoint } | undefined>(undefined);
   const outline = planOutline(plan);
   const chosen = plan.braces.find((brace) => brace.id === props.chosen);
@@ -74,7 +76,7 @@ export function PlanDrawing(props: DrawingProps) {
         (['from', 'to'] as const).map((end) => (
           <Handle
             key={end}
-            label={(end === 'from' ? planWords().firstEndOf : planWords().secondEndOf)(shown.name)}
+            label={(end === 'from' ? planWords().firstEndOf : planWords().secondEndOf)(shown.name, step.said, far.said)}
             at={onScreen(face, pointOf(shown[end]))}
             onHold={(event) => setHeld({ end, to: placeAt(event) })}
             onLetGo={() => {
@@ -82,7 +84,7 @@ export function PlanDrawing(props: DrawingProps) {
               setHeld(undefined);
             }}
             onStep={(dx, dy) => {
-              const [x, y] = onPlan(face, [dx, dy]);
+              const [x, y] = onPlan(face, [dx * step.mm, dy * step.mm]);
               const { xMm, yMm } = shown[end];
               props.onMove?.(shown.id, end, { xMm: xMm + x, yMm: yMm + y });
             }}
@@ -91,6 +93,9 @@ export function PlanDrawing(props: DrawingProps) {
     </svg>
   );
 }
+
+/** So many steps at once with Shift. */
+const FAR = 10;
 
 const steps: Readonly<Record<string, readonly [number, number]>> = {
   ArrowLeft: [-1, 0],
@@ -129,7 +134,7 @@ function Handle(props: {
         const step = steps[event.key];
         if (step === undefined) return;
         event.preventDefault();
-        const size = event.shiftKey ? 10 : 1;
+        const size = event.shiftKey ? FAR : 1;
         props.onStep(step[0] * size, step[1] * size);
       }}
     >

@@ -19,6 +19,7 @@ import { PlanSheets } from './sheets.tsx';
 import { TopForm } from './top-form.tsx';
 import { faultWords, planWords } from './words.ts';
 import './plan.css';
+import './plan-print.css';
 import { ChooseBrace, PatternAndHand } from './choose-brace.tsx';
 import { FaceSwitch } from './face-switch.tsx';
 import { followingPlan, LeftBehind } from './left-behind.tsx';

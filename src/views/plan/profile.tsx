@@ -6,6 +6,7 @@ import type { PlanBrace, StoredProfile } from '../../record/record.ts';
 import { useLength } from '../parts/own-units.ts';
 import { planWords } from './words.ts';
 import './plan.css';
+import './profile.css';
 
 const WIDTH = 420;
 const HEIGHT = 96;
@@ -20,7 +21,7 @@ export function ProfileDrawing(props: {
 }) {
   const { brace } = props;
   const t = planWords().braceForm;
-  const say = useLength();
+  const [say, height] = [useLength(), useLength(3)];
   const length = planBraceLengthMm(brace);
   const now = props.after ?? brace.profile;
   if (!(length > 0) || now.length === 0) return null;
@@ -52,7 +53,7 @@ export function ProfileDrawing(props: {
           {say(length)}
         </text>
         <text class="profile-text middle" x={WIDTH / 2} y={11}>
-          {t.highest(say(Math.max(...now.map((point) => point.heightMm))))}
+          {t.highest(height(Math.max(...now.map((point) => point.heightMm))))}
         </text>
       </svg>
       <figcaption class="hint">

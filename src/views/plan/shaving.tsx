@@ -17,7 +17,7 @@ import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { ProfileDrawing } from './profile.tsx';
-import { lowPlaceWords, planWords } from './words.ts';
+import { planWords, useLowPlaceWords } from './words.ts';
 
 /** How many places of the brace are offered for new heights. */
 const PLACES = 7;
@@ -35,7 +35,7 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
   const { newId } = useWorkshop();
   const { brace, plan, record } = props;
   const t = planWords();
-  const say = useLength();
+  const lowPlace = useLowPlaceWords();
   const mass = useMassEstimate();
   const length = planBraceLengthMm(brace);
   const reading = readingOf(brace, record.hand);
@@ -82,9 +82,9 @@ function ShavingFields(props: { readonly record: InstrumentRecord; readonly plan
         <NewHeights brace={brace} reading={reading} heights={heights} onChange={setHeights} />
       )}
       <ProfileDrawing brace={brace} reading={reading} after={isMarked ? undefined : after} />
-      {(isMarked ? [] : low).map((place) => (
-        <p key={place.fromMm} class="stop" role="alert">
-          {t.wouldLeave(...lowPlaceWords(reading, place, say))}
+      {(isMarked ? [] : low).map((one) => (
+        <p key={one.fromMm} class="stop" role="alert">
+          {t.wouldLeave(...lowPlace(reading, one))}
         </p>
       ))}
       {!isMarked && (
@@ -132,13 +132,7 @@ function EvenCut(props: {
         value={stretch.toMm}
         onSet={(toMm) => onChange({ ...stretch, toMm })}
       />
-      <NumberField
-        label={t.off}
-        of="cutDepth"
-        isNeeded
-        value={stretch.offMm}
-        onSet={(offMm) => onChange({ ...stretch, offMm })}
-      />
+      <NumberField of="cutDepth" isNeeded value={stretch.offMm} onSet={(offMm) => onChange({ ...stretch, offMm })} />
     </div>
   );
 }
@@ -151,7 +145,7 @@ function NewHeights(props: {
   readonly onChange: (heights: ReadonlyMap<number, number>) => void;
 }) {
   const { brace, reading, heights } = props;
-  const say = useLength();
+  const [place, height] = [useLength(), useLength(3)];
   return (
     <div class="fields">
       {placesOf(planBraceLengthMm(brace))
@@ -159,7 +153,7 @@ function NewHeights(props: {
         .map((at) => (
           <NumberField
             key={at}
-            label={planWords().heightAt(say(reading.turned(at)), say(heightAtMm(brace.profile, at)))}
+            label={planWords().heightAt(place(reading.turned(at)), height(heightAtMm(brace.profile, at)))}
             of="braceHeight"
             value={heights.get(at)}
             onChange={(height) => {

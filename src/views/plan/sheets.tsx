@@ -1,45 +1,73 @@
-// True-to-scale sheets: printed in tiles, or taken away as SVG and DXF.
+// True-to-scale sheets: printed in pages, or taken away as SVG and DXF.
 
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { sheetDxf } from '../../record/plan-dxf.ts';
-import {
-  CHECK_MM,
-  LIVE_MM,
-  OVERLAP_MM,
-  planSheet,
-  profileSheet,
-  type Sheet,
-  type Tile,
-  tilesOf,
-} from '../../record/plan-sheet.ts';
-import { pathData, sheetSvg } from '../../record/plan-svg.ts';
+import { planSheet, profileSheet, type SheetWords } from '../../record/plan-sheet.ts';
+import { pathData, sheetSvg, textTransform } from '../../record/plan-svg.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
+import type { SheetLine } from '../../record/sheet.ts';
+import { OVERLAP_MM, type Paper, type PrintedPage, printed } from '../../record/sheet-pages.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
 import { number } from '../parts/figures.ts';
+import { useLength, useRoundLength } from '../parts/own-units.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import type { Face } from './face.ts';
 import { planWords } from './words.ts';
 
 type Subject = 'plan' | 'profiles';
-type Paper = 'a4' | 'letter';
+
+/** Where the lines to measure by begin on a page, clear of the crosses, mm. */
+const BAR_FROM_MM = 36;
 
 export function PlanSheets(props: { readonly record: InstrumentRecord; readonly plan: Plan }) {
+  const [isOpen, setIsOpen] = useState(false);
+  return (
+    <details class="card" onToggle={(event) => setIsOpen(event.currentTarget.open)}>
+      <summary>{planWords().sheets}</summary>
+      {isOpen && <Sheets {...props} />}
+    </details>
+  );
+}
+
+/** What stands on a sheet, in the maker's language and units. */
+function useSheetWords(squareSaid: string): SheetWords {
+  const { onSheet } = planWords();
+  const length = useLength();
+  return {
+    ...onSheet,
+    square: () => onSheet.square(squareSaid),
+    brace: (name, lengthMm, widthMm) => onSheet.brace(name, length(lengthMm), length(widthMm)),
+    crossing: ({ angleDeg, hole }) => [
+      onSheet.xAngle(number(angleDeg, 1)),
+      ...(hole === undefined
+        ? []
+        : [onSheet.fromHoleEdge(length(hole.fromEdgeMm)), onSheet.fromHoleCentre(length(hole.fromCentreMm))]),
+    ],
+  };
+}
+
+function Sheets({ record, plan }: Parameters<typeof PlanSheets>[0]) {
   const { exchange } = useWorkshop();
-  const { record, plan } = props;
   const t = planWords();
   const [subject, setSubject] = useState<Subject>('plan');
   const [face, setFace] = useState<Face>('inside');
   const [mirrored, setMirrored] = useState(false);
   const [paper, setPaper] = useState<Paper>('a4');
-  const [isOpen, setIsOpen] = useState(false);
-  const sheet =
-    subject === 'plan' ? planSheet(plan, record.hand, face, mirrored, t.onSheet) : profileSheet(plan, t.onSheet);
-  const tiles = tilesOf(sheet);
+  const round = useRoundLength();
+  const [check, overlap] = [round(100, 4), round(OVERLAP_MM, 3 / 8)];
+  const said = useSheetWords(check.said);
+  const { hand } = record;
+  const asked = [plan, hand, subject, face, mirrored, check.mm] as const;
+  const sheet = useMemo(
+    () =>
+      subject === 'plan' ? planSheet(plan, hand, face, mirrored, said, check.mm) : profileSheet(plan, said, check.mm),
+    asked,
+  );
+  const { lines, isLandscape, pages } = useMemo(() => printed(sheet, paper), [sheet, paper]);
   const name = `${subject === 'plan' ? `plan-${face}${mirrored ? '-mirrored' : ''}` : 'brace-profiles'}-mm`;
   return (
-    <details class="card" onToggle={(event) => setIsOpen(event.currentTarget.open)}>
-      <summary>{t.sheets}</summary>
+    <>
       <div class="fields">
         <ChoiceField label={t.sheet} value={subject} options={choices(t.subjects)} onChange={setSubject} />
         <ChoiceField label={t.sheetFrom} value={face} options={choices(t.faces)} onChange={setFace} />
@@ -47,51 +75,60 @@ export function PlanSheets(props: { readonly record: InstrumentRecord; readonly 
       </div>
       <CheckField label={t.mirrored} value={mirrored} onChange={setMirrored} />
       <Actions>
-        <Button kind="primary" text={t.print(tiles.length)} onPress={() => window.print()} />
+        <Button kind="primary" text={t.print(pages.length)} onPress={() => window.print()} />
         <Button text={t.saveSvg} onPress={() => exchange.saveText(`${name}.svg`, 'image/svg+xml', sheetSvg(sheet))} />
         <Button text={t.saveDxf} onPress={() => exchange.saveText(`${name}.dxf`, 'image/vnd.dxf', sheetDxf(sheet))} />
       </Actions>
-      <p class="hint">{t.printHint(CHECK_MM, OVERLAP_MM)}</p>
-      {isOpen && (
-        <div class="print-pages" aria-hidden="true">
-          {tiles.map((tile) => (
-            <Page key={tile.name} sheet={sheet} tile={tile} paper={paper} title={t.pageTitle(record.name, tile.name)} />
-          ))}
-        </div>
-      )}
-    </details>
+      <p class="hint">{t.printHint(check.said, overlap.said)}</p>
+      <div class="print-pages" aria-hidden="true">
+        {pages.map((page) => (
+          <PageOnPaper
+            key={page.name}
+            lines={lines}
+            page={page}
+            paper={`${paper}${isLandscape ? '-landscape' : ''}`}
+            checkMm={check.mm}
+            title={t.pageTitle(check.said, record.name, page.name)}
+          />
+        ))}
+      </div>
+    </>
   );
 }
 
-function Page(props: { readonly sheet: Sheet; readonly tile: Tile; readonly paper: Paper; readonly title: string }) {
-  const { sheet, tile } = props;
-  const { width, height } = LIVE_MM;
-  const half = OVERLAP_MM / 2;
-  const crosses = [half, width - half].flatMap((x) => [half, height - half].map((y) => [x, y] as const));
+function PageOnPaper(props: {
+  readonly lines: readonly SheetLine[];
+  readonly page: PrintedPage;
+  readonly paper: string;
+  readonly checkMm: number;
+  readonly title: string;
+}) {
+  const { checkMm } = props;
+  const { xMm, yMm, widthMm, heightMm } = props.page;
   const bar = (x: number, y: number, dx: number, dy: number) => `M${x} ${y}l${dx} ${dy}`;
   return (
     <div class={`print-page ${props.paper}`}>
       <svg
-        width={`${width}mm`}
-        height={`${height}mm`}
-        viewBox={`${tile.xMm} ${tile.yMm} ${width} ${height}`}
+        width={`${widthMm}mm`}
+        height={`${heightMm}mm`}
+        viewBox={`${xMm} ${yMm} ${widthMm} ${heightMm}`}
         class="print-tile"
       >
-        {sheet.lines.map((line, i) => (
+        {props.lines.map((line, i) => (
           <path key={i} class={line.layer === 'CENTRE' ? 'thin' : ''} d={pathData(line.points, line.closed)} />
         ))}
-        {sheet.texts.map((text, i) => (
-          <text key={i} x={text.at[0]} y={text.at[1]} font-size={text.heightMm}>
+        {props.page.texts.map((text, i) => (
+          <text key={i} transform={textTransform(text)} font-size={text.heightMm}>
             {text.text}
           </text>
         ))}
-        <g transform={`translate(${tile.xMm} ${tile.yMm})`}>
-          {crosses.map(([x, y]) => (
-            <path key={`${x} ${y}`} d={`M${x - 4} ${y}h8M${x} ${y - 4}v8`} />
-          ))}
-          <path class="print-bar" d={`${bar(half + 15, height - 4, CHECK_MM, 0)}${bar(4, half + 15, 0, CHECK_MM)}`} />
-          <text x={half + 15 + CHECK_MM / 2} y={height - 5.5} font-size={3.5}>
-            {number(CHECK_MM, 0)} mm · {props.title}
+        <g transform={`translate(${xMm} ${yMm})`}>
+          <path
+            class="print-bar"
+            d={`${bar(BAR_FROM_MM, heightMm - 3, checkMm, 0)}${bar(3, BAR_FROM_MM, 0, checkMm)}`}
+          />
+          <text x={BAR_FROM_MM + checkMm / 2} y={heightMm - 4.5} font-size={3.5}>
+            {props.title}
           </text>
         </g>
       </svg>

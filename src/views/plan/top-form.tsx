@@ -27,13 +27,11 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
         <legend>{t.soundhole}</legend>
         <div class="fields">
           <NumberField
-            label={t.holeAt}
-            of="placeOnTop"
+            of="holeFromTail"
             value={plan.soundhole?.xMm}
             onChange={(xMm) => edit((p) => withHole(p, { xMm }))}
           />
           <NumberField
-            label={t.holeRadius}
             of="drawnHoleRadius"
             value={plan.soundhole?.radiusMm}
             onChange={(radiusMm) => edit((p) => withHole(p, { radiusMm }))}
@@ -43,26 +41,11 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
       <fieldset>
         <legend>{t.scaleAndSaddle}</legend>
         <div class="fields">
-          <NumberField label={t.scale} of="scale" value={plan.scaleMm} onChange={set('scaleMm')} />
-          <NumberField
-            label={t.frets}
-            of="fretsToBody"
-            value={plan.fretsToBody}
-            onSet={(n) => set('fretsToBody')(Math.round(n))}
-          />
-          <NumberField
-            label={t.setbackTreble}
-            of="setback"
-            value={plan.setbackTrebleMm}
-            onChange={set('setbackTrebleMm')}
-          />
-          <NumberField label={t.setbackBass} of="setback" value={plan.setbackBassMm} onChange={set('setbackBassMm')} />
-          <NumberField
-            label={t.stringSpread}
-            of="stringSpread"
-            value={plan.stringSpreadMm}
-            onChange={set('stringSpreadMm')}
-          />
+          <NumberField of="scale" value={plan.scaleMm} onChange={set('scaleMm')} />
+          <NumberField of="fretsToBody" value={plan.fretsToBody} onSet={(n) => set('fretsToBody')(Math.round(n))} />
+          <NumberField of="setbackTreble" value={plan.setbackTrebleMm} onChange={set('setbackTrebleMm')} />
+          <NumberField of="setbackBass" value={plan.setbackBassMm} onChange={set('setbackBassMm')} />
+          <NumberField of="stringSpread" value={plan.stringSpreadMm} onChange={set('stringSpreadMm')} />
         </div>
       </fieldset>
       <Slab title={t.bridge} slab={plan.bridge} onChange={set('bridge')} />
@@ -70,10 +53,9 @@ export function TopForm(props: { readonly record: InstrumentRecord; readonly pla
       <fieldset>
         <legend>{t.plateAndRim}</legend>
         <div class="fields">
-          <NumberField label={t.thickness} of="plateThickness" value={plan.thicknessMm} onChange={set('thicknessMm')} />
-          <NumberField label={t.lining} of="liningWidth" value={plan.liningMm} onChange={set('liningMm')} />
+          <NumberField of="plateThickness" value={plan.thicknessMm} onChange={set('thicknessMm')} />
+          <NumberField of="liningWidth" value={plan.liningMm} onChange={set('liningMm')} />
           <NumberField
-            label={t.rim}
             of="rimStiffness"
             hint={t.rimHint}
             value={plan.rimStiffnessN.value}

@@ -13,29 +13,13 @@ export function Slab(props: {
   readonly onChange: (slab: PlanSlab) => void;
 }) {
   const { slab, onChange } = props;
-  const t = planWords().top;
   return (
     <fieldset>
       <legend>{props.title}</legend>
       <div class="fields">
-        <NumberField
-          label={t.along}
-          of="slabAlong"
-          value={slab.alongMm}
-          onSet={(v) => onChange({ ...slab, alongMm: v })}
-        />
-        <NumberField
-          label={t.across}
-          of="slabAcross"
-          value={slab.acrossMm}
-          onSet={(v) => onChange({ ...slab, acrossMm: v })}
-        />
-        <NumberField
-          label={t.thick}
-          of="slabThickness"
-          value={slab.thicknessMm}
-          onSet={(v) => onChange({ ...slab, thicknessMm: v })}
-        />
+        <NumberField of="slabAlong" value={slab.alongMm} onSet={(v) => onChange({ ...slab, alongMm: v })} />
+        <NumberField of="slabAcross" value={slab.acrossMm} onSet={(v) => onChange({ ...slab, acrossMm: v })} />
+        <NumberField of="slabThickness" value={slab.thicknessMm} onSet={(v) => onChange({ ...slab, thicknessMm: v })} />
         <Species wood={slab.wood} onChange={(wood) => onChange({ ...slab, wood })} />
       </div>
     </fieldset>
@@ -96,7 +80,6 @@ export function WoodForm(props: {
             onSet={(value) => typed({ [key]: { ...wood[key], value } })}
           />
           <NumberField
-            label={t.spread}
             of="woodConstant"
             value={wood[key].sigma}
             onSet={(sigma) => typed({ [key]: { ...wood[key], sigma } })}

@@ -1,11 +1,11 @@
 // What the plan and the forecast say of the open record.
 import type { BelowFloor } from '../../brace/floor.ts';
 import type { PlateFault } from '../../plate/plate-check.ts';
-import type { BraceReading } from '../../record/cut-place.ts';
+import type { BraceReading, NamedCut } from '../../record/cut-place.ts';
 import { measuredOn } from '../../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanWood } from '../../record/record.ts';
 import { speciesById } from '../../wood/species.ts';
-import { number } from '../parts/figures.ts';
+import { useLength, useStretch } from '../parts/own-units.ts';
 import { speciesWord } from '../wood/words.ts';
 import { plan as english } from '../words/en/plan.ts';
 import { type LaterWords, words } from '../words/language.ts';
@@ -14,30 +14,22 @@ import type { Face } from './face.ts';
 /** What the plan view says in the language now spoken. Read it while rendering, never at the start of a module. */
 export const planWords = (): LaterWords['plan'] => words.plan ?? english;
 
-/** A place as a rule is read, to a tenth of a millimetre, for a field; what is stored is not rounded. */
-export function shownMm(mm: number): number;
-export function shownMm(mm: number | undefined): number | undefined;
-export function shownMm(mm: number | undefined): number | undefined {
-  return mm === undefined ? undefined : Math.round(10 * mm) / 10;
+/** A brace below its floor, in the maker's own units: what is left, on which stretch as it is read, and the floor. */
+export function useLowPlaceWords(): (
+  reading: BraceReading,
+  low: BelowFloor,
+) => readonly [height: string, from: string, to: string, floor: string] {
+  const [height, place] = [useLength(3), useLength()];
+  return (reading, { fromMm, toMm, heightMm, floorMm }) => {
+    const [from, to] = reading.stretch(fromMm, toMm);
+    return [height(heightMm), place(from), place(to), height(floorMm)];
+  };
 }
 
-/** A stretch of a brace as it is read, whole mm. */
-export const stretchWords = (
-  reading: BraceReading,
-  { fromMm, toMm }: Pick<BelowFloor, 'fromMm' | 'toMm'>,
-): readonly [string, string] => {
-  const [from, to] = reading.stretch(fromMm, toMm);
-  return [number(from, 0), number(to, 0)];
-};
-
-/** A brace below its floor, in the maker's own units: what is left, on which stretch as it is read, and the floor. */
-export function lowPlaceWords(
-  reading: BraceReading,
-  { fromMm, toMm, heightMm, floorMm }: BelowFloor,
-  length: (mm: number) => string,
-): readonly [height: string, from: string, to: string, floor: string] {
-  const [from, to] = reading.stretch(fromMm, toMm);
-  return [length(heightMm), length(from), length(to), length(floorMm)];
+/** A cut as a sentence in the maker's own units. */
+export function useCutWords(): (cut: NamedCut) => string {
+  const [off, place, stretch] = [useLength(3), useLength('rule', 0), useStretch()];
+  return (cut) => planWords().cut(cut, { off, place, stretch });
 }
 
 /** Which side of the screen carries the bass strings: on the left from outside for a right-handed player. */

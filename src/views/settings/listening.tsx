@@ -14,24 +14,23 @@ export function SettingsRounds() {
   const settings = preferences.settings.value;
   const t = words.settings;
   const counts = [
-    ['tapsPerHold', t.tapsPerHold, undefined],
-    ['holdsPerRound', t.holdsPerRound, t.holdsHint],
-    ['holdPauseS', t.holdPause, undefined],
+    ['tapsPerHold', undefined],
+    ['holdsPerRound', t.holdsHint],
+    ['holdPauseS', undefined],
   ] as const;
   return (
     <Card title={t.rounds}>
       <div class="fields">
-        {counts.map(([key, label, hint]) => (
+        {counts.map(([key, hint]) => (
           <NumberField
             key={key}
-            label={label}
             hint={hint}
             of={key}
             value={settings[key]}
             onSet={(value) => preferences.change({ [key]: value })}
           />
         ))}
-        <NumberField label={t.a4} of="a4" value={settings.a4Hz} onSet={(a4Hz) => preferences.change({ a4Hz })} />
+        <NumberField of="a4" value={settings.a4Hz} onSet={(a4Hz) => preferences.change({ a4Hz })} />
       </div>
       <ChoiceField
         label={t.feedback}
@@ -59,14 +58,12 @@ export function SettingsListening() {
       <MicrophoneChoice />
       <div class="fields">
         <NumberField
-          label={t.loudEnough}
           of="loudEnough"
           hint={t.loudEnoughHint}
           value={loudEnoughDb}
           onSet={(value) => preferences.change({ loudEnoughDb: value })}
         />
         <NumberField
-          label={t.loudest}
           of="loudest"
           hint={t.loudestHint}
           value={loudestDb}

@@ -20,14 +20,12 @@ export function SettingsHygrometer() {
           onChange={(hygrometer) => preferences.change({ hygrometer })}
         />
         <NumberField
-          label={t.hygrometerOffset}
           of="hygrometerOffset"
           hint={t.hygrometerOffsetHint}
           value={settings.hygrometerOffsetPercent}
           onSet={(value) => preferences.change({ hygrometerOffsetPercent: value })}
         />
         <NumberField
-          label={t.hygrometerDoubt}
           of="hygrometerDoubt"
           hint={t.hygrometerDoubtHint}
           value={Number((HALF_WIDTH_95 * settings.hygrometerSigmaPercent).toFixed(1))}
@@ -43,25 +41,23 @@ export function SettingsTools() {
   const settings = preferences.settings.value;
   const t = words.settings;
   const tools = [
-    ['rulerMm', t.ruler, 'rulerDoubt'],
-    ['caliperMm', t.caliper, 'caliperDoubt'],
-    ['scaleG', t.scale, 'scaleDoubt'],
+    ['rulerMm', 'rulerDoubt'],
+    ['caliperMm', 'caliperDoubt'],
+    ['scaleG', 'scaleDoubt'],
   ] as const;
   return (
     <Card title={t.tools}>
       <p class="hint">{t.toolsLead}</p>
       <div class="fields">
-        {tools.map(([key, label, of]) => (
+        {tools.map(([key, of]) => (
           <NumberField
             key={key}
-            label={label}
             of={of}
             value={settings[key]}
             onSet={(value) => preferences.change({ [key]: value })}
           />
         ))}
         <NumberField
-          label={t.sanding}
           of="sanding"
           hint={t.sandingHint}
           value={settings.sandingMm}

@@ -4,10 +4,12 @@ import { type CourseToTarget as CourseOf, courseToward, type Rate } from '../../
 import type { Series } from '../../compare/series.ts';
 import { courseUnder } from '../../compare/shown-course.ts';
 import { type Track, tracks } from '../../compare/tracks.ts';
+import { scaled } from '../../quantity/estimate.ts';
 import { removals } from '../../record/cuts.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
 import { Facts } from '../parts/figure.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
+import { useRateDepth } from '../parts/own-units.ts';
 import { missingWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { CoursePanels } from './course-panels.tsx';
@@ -40,6 +42,7 @@ function Stand(props: {
   readonly track: Track | undefined;
 }) {
   const { target, track, record } = props;
+  const depth = useRateDepth();
   const wanted = `${number(target.frequencyHz, 1)} ± ${number(target.toleranceHz, 1)} Hz`;
   if (track === undefined)
     return (
@@ -59,15 +62,15 @@ function Stand(props: {
           [words.steps.wanted, wanted],
           [words.steps.left, signed(course.leftHz, 'Hz')],
           [words.steps.perGram, rateWords(course.perGram, 'Hz')],
-          [words.steps.perMm, rateWords(course.perMm, 'Hz')],
+          [words.steps.perDepth(depth.said), rateWords(course.perMm, 'Hz', depth.mm)],
         ]}
       />
     </section>
   );
 }
 
-const rateWords = (rate: Rate, unit: string): string =>
-  rate.kind === 'rate' ? signed(rate.perUnit, unit) : missingWords(rate.because);
+const rateWords = (rate: Rate, unit: string, units = 1): string =>
+  rate.kind === 'rate' ? signed(scaled(rate.perUnit, units), unit) : missingWords(rate.because);
 
 export function verdictWords(course: CourseOf): string {
   const { verdict } = course;

@@ -11,7 +11,7 @@ import { ChoiceField } from '../parts/choice-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useMassEstimate } from '../parts/own-units.ts';
 import { TextField } from '../parts/text-field.tsx';
-import { lowPlaceWords, planWords, shownMm } from '../plan/words.ts';
+import { planWords, useLowPlaceWords } from '../plan/words.ts';
 import { words } from '../words/language.ts';
 
 type Stretch = ReturnType<typeof readStretch>;
@@ -26,7 +26,7 @@ export function CutFields(props: CutProps & { readonly number: number; readonly 
   const { record, made } = props;
   const { cut } = made;
   const t = words.steps;
-  const length = useLength();
+  const lowPlace = useLowPlaceWords();
   const floor = record.floors.find((each) => each.brace === cut.brace);
   const isAtFloor = floor !== undefined && cut.heightLeftMm !== undefined && cut.heightLeftMm <= floor.heightMm;
   return (
@@ -46,7 +46,7 @@ export function CutFields(props: CutProps & { readonly number: number; readonly 
       {made.on.flatMap(({ brace, after }) =>
         belowFloors(brace.floors, after).map((low) => (
           <p key={`${brace.id} ${low.fromMm}`} class="stop" role="alert">
-            {planWords().braceForm.belowFloor(...lowPlaceWords(readingOf(brace, record.hand), low, length))}
+            {planWords().braceForm.belowFloor(...lowPlace(readingOf(brace, record.hand), low))}
           </p>
         )),
       )}
@@ -111,31 +111,23 @@ function CutBrace(props: CutProps) {
 function CutStretch(props: CutProps) {
   const { onChange } = props;
   const { cut } = props.made;
-  const t = words.steps;
   const { reading, read, put } = useStretch(props);
   const hint = reading && planWords().countedFrom(reading.end);
   return (
     <>
       <NumberField
-        label={t.from}
-        of="placeAlongBrace"
+        of="stretchFrom"
         hint={hint}
-        value={shownMm(read[0])}
+        value={read[0]}
         onChange={(value) => put(cut, reading, [value, read[1]])}
       />
       <NumberField
-        label={t.to}
-        of="placeAlongBrace"
+        of="stretchTo"
         hint={hint}
-        value={shownMm(read[1])}
+        value={read[1]}
         onChange={(value) => put(cut, reading, [read[0], value])}
       />
-      <NumberField
-        label={t.off}
-        of="cutDepth"
-        value={cut.offMm}
-        onChange={(value) => onChange(withField(cut, 'offMm', value))}
-      />
+      <NumberField of="cutDepth" value={cut.offMm} onChange={(value) => onChange(withField(cut, 'offMm', value))} />
     </>
   );
 }
@@ -143,14 +135,14 @@ function CutStretch(props: CutProps) {
 /** A cut drawn on the plan: its new heights. */
 function CutHeights(props: CutProps) {
   const { cut } = props.made;
-  const length = useLength();
+  const place = useLength();
   const { reading } = useStretch(props);
-  return cut.heights?.map((place, i) => (
+  return cut.heights?.map((one, i) => (
     <NumberField
-      key={place.atMm}
-      label={words.steps.heightAt(length(reading?.turned(place.atMm) ?? place.atMm))}
+      key={one.atMm}
+      label={words.steps.heightAt(place(reading?.turned(one.atMm) ?? one.atMm))}
       of="braceHeight"
-      value={place.heightMm}
+      value={one.heightMm}
       onSet={(heightMm) =>
         props.onChange({ ...cut, heights: cut.heights!.map((each, k) => (k === i ? { ...each, heightMm } : each)) })
       }
@@ -162,13 +154,12 @@ function CutHeights(props: CutProps) {
 function LeftOver({ record, made, onChange }: CutProps) {
   const { cut } = made;
   const t = words.steps;
-  const length = useLength();
+  const height = useLength(3);
   const mass = useMassEstimate();
   const floor = record.floors.find((each) => each.brace === cut.brace);
   return (
     <>
       <NumberField
-        label={t.weigh}
         of="shavings"
         hint={
           made.isWeighed || made.massOffG === undefined ? undefined : t.workedOutMass(mass(workedOut(made.massOffG)))
@@ -177,12 +168,11 @@ function LeftOver({ record, made, onChange }: CutProps) {
         onChange={(value) => onChange(withField(cut, 'weighedG', value))}
       />
       <NumberField
-        label={t.heightLeft}
-        of="braceHeight"
+        of="heightLeft"
         hint={
           cut.heightLeftMm !== undefined || made.heightLeftMm === undefined
-            ? floor && t.floor(length(floor.heightMm))
-            : t.workedOutHeight(length(made.heightLeftMm))
+            ? floor && t.floor(height(floor.heightMm))
+            : t.workedOutHeight(height(made.heightLeftMm))
         }
         value={cut.heightLeftMm}
         onChange={(value) => onChange(withField(cut, 'heightLeftMm', value))}

@@ -36,7 +36,7 @@ export function StepEffects(props: { readonly record: InstrumentRecord; readonly
 
 /** What was taken off, and the weather where it changed enough to matter. */
 function Circumstances(props: { readonly effect: StepEffect }) {
-  const length = useLength();
+  const length = useLength(3);
   const mass = useMass();
   const { massOffG, heightOffMm, air } = props.effect;
   const { degreesOff } = useAir();

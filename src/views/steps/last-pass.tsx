@@ -23,7 +23,7 @@ export function LastPass(props: {
   const { record, conditions } = props;
   const t = forecastWords().nextPass;
   const stepName = useStepName();
-  const length = useLength();
+  const length = useLength(3);
   const mass = useMass();
   const past = usePast();
   const [when, setWhen] = useState<SinceWhen>('last');

@@ -15,7 +15,7 @@ import { useEnterCuts } from '../parts/enter-cuts.ts';
 import { withHalfWidth } from '../parts/figures.ts';
 import { onScreen } from '../plan/face.ts';
 import { PlanDrawing } from '../plan/plan-drawing.tsx';
-import { planWords } from '../plan/words.ts';
+import { useCutWords } from '../plan/words.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { DidElse } from './did-else.tsx';
 import { useNewStep } from './step-form.tsx';
@@ -61,6 +61,7 @@ function Way(props: {
   const { newId } = useWorkshop();
   const t = forecastWords().nextPass;
   const enter = useEnterCuts();
+  const cutWords = useCutWords();
   const listen = useListen(record, conditions);
   const { next } = way;
   if (next.kind === 'stop') return <StopHere stop={next} />;
@@ -68,7 +69,7 @@ function Way(props: {
     <div class="pass-columns">
       <div>
         {namedCuts(plan, record.hand, next.cuts)
-          .map(planWords().cut)
+          .map(cutWords)
           .map((sentence) => (
             <p class="pass-cut" key={sentence}>
               {sentence}

@@ -6,7 +6,7 @@ import { type InstrumentRecord, type Stage, type Step, stages } from '../../reco
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { ClimateFields } from '../parts/climate-fields.tsx';
 import { NumberField } from '../parts/number-field.tsx';
-import { useMass, useMassEstimate } from '../parts/own-units.ts';
+import { useMass, useMassEstimate, useRoundLength } from '../parts/own-units.ts';
 import { Photo } from '../parts/photo.tsx';
 import { TextField } from '../parts/text-field.tsx';
 import { useAir } from '../parts/use-air.ts';
@@ -19,7 +19,7 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
   const editRecord = useEditRecord();
   const { step, record } = props;
   const air = useAir();
-  const [mass, massEstimate] = [useMass(), useMassEstimate()];
+  const [mass, massEstimate, round] = [useMass(), useMassEstimate(), useRoundLength()];
   /** Where the piece was not weighed: what it weighed last, less what was cut since. */
   const carried = (weight: Weight | undefined) =>
     weight?.kind === 'carried' ? carriedWords(weight, mass, massEstimate) : undefined;
@@ -37,7 +37,7 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
         label={words.steps.done}
         lines={2}
         value={step.done}
-        placeholder={words.steps.doneExample}
+        placeholder={words.steps.doneExample(round(1, 1 / 32).said, round(180, 7).said)}
         onChange={(done) => change('done', (s) => ({ ...s, done }))}
       />
       <StepCuts
@@ -47,7 +47,6 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
       />
       <div class="fields">
         <NumberField
-          label={words.steps.mass}
           of="pieceMass"
           hint={carried(weightAt(record, step.id))}
           value={step.massG}

@@ -59,13 +59,11 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
               onChange={(mode) => mode !== '' && change(target, { mode })}
             />
             <NumberField
-              label={words.steps.wanted}
               of="wantedHz"
               value={target.frequencyHz}
               onSet={(frequencyHz) => change(target, { frequencyHz, origin: 'typed' })}
             />
             <NumberField
-              label={words.steps.tolerance}
               of="toleranceHz"
               value={target.toleranceHz}
               onSet={(toleranceHz) => change(target, { toleranceHz })}

@@ -55,7 +55,7 @@ interface Aim {
 function MeasuredPassOf(props: { readonly record: InstrumentRecord; readonly aims: readonly Aim[] }) {
   const { record, aims } = props;
   const t = forecastWords().nextPass;
-  const length = useLength();
+  const length = useLength(3);
   const { next, at, moves } = nextPassMeasured(record, aims);
   const lands = next.kind === 'pass' ? next.pass.landsAt : [];
   return (

@@ -1,4 +1,5 @@
 // The heights of a brace along its length, and its stiffness there.
+
 import { type BraceAlong, braceAlong, type StationedBrace } from '../../brace/brace-along.ts';
 import type { PlateStrip } from '../../brace/glued-strip.ts';
 import { type ProfilePlace, shapedProfile } from '../../brace/profile.ts';
@@ -9,6 +10,7 @@ import { withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { Table } from '../parts/table.tsx';
 import { ProfileDrawing } from '../plan/profile.tsx';
+import { words } from '../words/language.ts';
 import { woodWords } from './words.ts';
 
 export type Use = NonNullable<Piece['brace']>;
@@ -84,7 +86,7 @@ export function Stations(props: {
       <Table
         label={t.heightsLabel}
         class="stations"
-        head={[t.along, t.height, t.stiffnessThere, '']}
+        head={[t.along, words.quantities.braceHeight, t.stiffnessThere, '']}
         rows={stations.map((station, k) => [
           <NumberField
             label={t.stationAlong(k + 1)}

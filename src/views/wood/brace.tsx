@@ -47,7 +47,12 @@ export function BraceOf(props: { readonly piece: Piece }) {
   const along = alongOf(bare, strip, use.stations, stick.eGpa);
   const heightMm = Math.max(0, ...use.stations.map((station) => station.heightMm));
   const size = (key: 'widthMm' | 'plateMm' | 'stripMm', of: QuantityName) => (
-    <NumberField label={t[key]} of={of} value={use[key]} onSet={(value) => set({ [key]: value })} />
+    <NumberField
+      {...(key === 'plateMm' ? { label: t.plateMm } : {})}
+      of={of}
+      value={use[key]}
+      onSet={(value) => set({ [key]: value })}
+    />
   );
   return (
     <>
@@ -62,7 +67,6 @@ export function BraceOf(props: { readonly piece: Piece }) {
         {size('plateMm', 'plateThickness')}
         {size('stripMm', 'stripWidth')}
         <NumberField
-          label={t.plateModulus}
           of="plateModulus"
           hint={t.plateModulusHint}
           value={use.plateGpa}

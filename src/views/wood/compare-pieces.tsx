@@ -1,4 +1,5 @@
 // The maker's own pieces against the handbook, and which two go together.
+
 import type { PieceAt } from '../../app/stock.ts';
 import { shelfBoardOf, startOf } from '../../compare/piece-reading.ts';
 import { scaled } from '../../quantity/estimate.ts';
@@ -6,6 +7,7 @@ import { pairHalves, shelfSpread } from '../../wood/matching.ts';
 import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { Table } from '../parts/table.tsx';
+import { words } from '../words/language.ts';
 import { speciesWord, woodWords } from './words.ts';
 
 export function Spreads(props: { readonly all: readonly PieceAt[] }) {
@@ -65,7 +67,7 @@ export function Pairs(props: { readonly all: readonly PieceAt[] }) {
     <Card title={t.halves}>
       <Table
         label={t.pairs}
-        head={[t.pair, t.modesApart, t.eAlong, t.eAcross, t.density]}
+        head={[t.pair, t.modesApart, t.eAlong, t.eAcross, words.quantities.density]}
         rows={pairs.map((pair) => [
           t.pairNames(byId.get(pair.ids[0])!.piece.name, byId.get(pair.ids[1])!.piece.name),
           t.about(number(pair.apartPercent, 1)),

@@ -52,8 +52,8 @@ export function Dome(props: { readonly humidityPercent: number; readonly tempC: 
     spanMm / 1000,
     { tempC: props.tempC, humidityPercent: Math.min(99, Math.max(0, props.humidityPercent)) },
   );
-  const size = (label: string, of: QuantityName, value: number, set: (value: number) => void) => (
-    <NumberField label={label} of={of} value={value} onSet={set} />
+  const size = (of: QuantityName, value: number, set: (value: number) => void) => (
+    <NumberField {...(of === 'plateThickness' ? { label: t.plate } : {})} of={of} value={value} onSet={set} />
   );
   return (
     <Card title={t.dome}>
@@ -89,11 +89,11 @@ export function Dome(props: { readonly humidityPercent: number; readonly tempC: 
           />
         </div>
         <div class="fields">
-          {size(t.plate, 'plateThickness', plateMm, setPlate)}
-          {size(t.strip, 'stripWidth', stripMm, setStrip)}
-          {size(t.braceHeight, 'wholeBraceHeight', heightMm, setHeight)}
-          {size(t.braceWidth, 'wholeBraceWidth', widthMm, setWidth)}
-          {size(t.span, 'domeSpan', spanMm, setSpan)}
+          {size('plateThickness', plateMm, setPlate)}
+          {size('stripWidth', stripMm, setStrip)}
+          {size('wholeBraceHeight', heightMm, setHeight)}
+          {size('wholeBraceWidth', widthMm, setWidth)}
+          {size('domeSpan', spanMm, setSpan)}
         </div>
       </details>
     </Card>

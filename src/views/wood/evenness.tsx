@@ -32,7 +32,6 @@ export function Evenness(props: { readonly piece: Piece }) {
           onChange={(shape) => shape !== 'not-said' && change('piece-shape', (p) => ({ ...p, shape }))}
         />
         <NumberField
-          label={t.uneven}
           of="uneven"
           hint={t.unevenHint}
           value={piece.unevenMm}

@@ -38,18 +38,16 @@ function GluingGate() {
     <>
       <Card title={t.may}>
         <div class="fields">
-          <NumberField label={t.reads} of="hygrometer" value={reading} onChange={setReading} />
-          <NumberField label={t.temperature} of="gluingTemperature" isNeeded value={tempC} onSet={setTemp} />
+          <NumberField of="hygrometer" value={reading} onChange={setReading} />
+          <NumberField of="gluingTemperature" isNeeded value={tempC} onSet={setTemp} />
           <NumberField
-            label={t.windowFrom}
-            of="gluingHumidity"
+            of="gluingFrom"
             most={settings.gluingHighPercent}
             value={settings.gluingLowPercent}
             onSet={(value) => set({ gluingLowPercent: value })}
           />
           <NumberField
-            label={t.windowTo}
-            of="gluingHumidity"
+            of="gluingTo"
             least={settings.gluingLowPercent}
             value={settings.gluingHighPercent}
             onSet={(value) => set({ gluingHighPercent: value })}

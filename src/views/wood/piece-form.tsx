@@ -60,7 +60,6 @@ export function PieceForm(props: { readonly piece: Piece }) {
         {sizes.map(([key, of, tool]) => (
           <MeasuredField
             key={key}
-            label={t[key]}
             of={of}
             tool={tool}
             value={piece[key]}

@@ -1,4 +1,5 @@
 // What a board is: the constants with their doubt and where it comes from, the bare formulas beside them, what to beware of.
+
 import { boardTapsOf, keptReading, startOf, unfitBoard } from '../../compare/piece-reading.ts';
 import { scaled } from '../../quantity/estimate.ts';
 import type { Piece } from '../../record/record.ts';
@@ -10,6 +11,7 @@ import { LargeFigure } from '../parts/figure.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useMass } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
+import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { Evenness } from './evenness.tsx';
 import { Losses, type Read } from './loss.tsx';
@@ -82,10 +84,10 @@ function Constants(props: { readonly piece: Piece; readonly reading: Read }) {
   const { reading: t, codes } = woodWords();
   const { constants } = reading;
   const lines: readonly (readonly [string, string, Traced])[] = [
-    [t.density, 'kg/m³', constants.densityKgM3],
-    [t.eLong, 'GPa', constants.eLongGpa],
-    [t.eCross, 'GPa', constants.eCrossGpa],
-    [t.shear, 'GPa', constants.gGpa],
+    [words.quantities.density, 'kg/m³', constants.densityKgM3],
+    [words.quantities.modulusAlong, 'GPa', constants.eLongGpa],
+    [words.quantities.modulusAcross, 'GPa', constants.eCrossGpa],
+    [words.quantities.shearModulus, 'GPa', constants.gGpa],
     [t.speedLong, 'm/s', constants.speedLongMS],
     [t.speedCross, 'm/s', constants.speedCrossMS],
     [t.radiationRatio, 'm⁴/(kg s)', constants.radiationRatio],

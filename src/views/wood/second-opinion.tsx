@@ -10,7 +10,7 @@ import { Button } from '../parts/actions.tsx';
 import { signed, withHalfWidth } from '../parts/figures.ts';
 import { MeasuredField } from '../parts/measured-field.tsx';
 import { NumberField } from '../parts/number-field.tsx';
-import { useLength, useLengthEstimate } from '../parts/own-units.ts';
+import { useLength, useLengthEstimate, useRoundLength } from '../parts/own-units.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { useChangePiece } from './piece-form.tsx';
 import { woodWords } from './words.ts';
@@ -47,15 +47,9 @@ function Deflection(props: { readonly piece: Piece; readonly direction: Directio
     <fieldset>
       <legend>{t.directions[direction]}</legend>
       <div class="fields wide">
-        <MeasuredField label={t.span} of="span" tool="rulerMm" value={test.spanMm} onChange={set('spanMm')} />
-        <MeasuredField label={t.weight} of="testLoad" tool="scaleG" value={test.loadG} onChange={set('loadG')} />
-        <MeasuredField
-          label={t.deflection}
-          of="deflection"
-          tool={0.02}
-          value={test.deflectionMm}
-          onChange={set('deflectionMm')}
-        />
+        <MeasuredField of="span" tool="rulerMm" value={test.spanMm} onChange={set('spanMm')} />
+        <MeasuredField of="testLoad" tool="scaleG" value={test.loadG} onChange={set('loadG')} />
+        <MeasuredField of="deflection" tool={0.02} value={test.deflectionMm} onChange={set('deflectionMm')} />
       </div>
       <DeflectionResult piece={piece} test={test} />
     </fieldset>
@@ -109,8 +103,8 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
   const { piece } = props;
   const change = useChangePiece(piece.id);
   const t = woodWords().second;
-  const mm = useLength();
-  const length = useLengthEstimate();
+  const [mm, length] = [useLength(3), useLengthEstimate()];
+  const over = useRoundLength()(100, 4);
   if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>{t.sizesFirst}</p>;
   const boardLength = piece.lengthMm.value;
   const boardWidth = piece.widthMm.value;
@@ -156,8 +150,9 @@ export function ThicknessMapOf(props: { readonly piece: Piece }) {
               spread: mm(map.spreadMm),
               thinnest: mm(map.thinnest.thicknessMm),
               thickest: mm(map.thickest.thicknessMm),
-              taperAlong: mm(map.taperAlong),
-              taperAcross: mm(map.taperAcross),
+              taperAlong: mm(map.taperAlong * (over.mm / 100)),
+              taperAcross: mm(map.taperAcross * (over.mm / 100)),
+              over: over.said,
             })}
           </p>
           <p>{t.asFlat(asFlat(map.readsHigh['long-grain-bending']), asFlat(map.readsHigh['cross-grain-bending']))}</p>

@@ -5,6 +5,7 @@ import type { Piece } from '../../record/record.ts';
 import { type StickConstants, stickConstants, stickDoubts } from '../../wood/stick.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
+import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { useChangePiece } from './piece-form.tsx';
 import { BigFigure } from './reading.tsx';
@@ -39,9 +40,9 @@ function StickFigures(props: { readonly piece: Piece; readonly constants: StickC
         </p>
       ))}
       <ul class="figures">
-        <BigFigure label={reading.eLong} unit="GPa" value={eGpa} />
-        <BigFigure label={reading.density} unit="kg/m³" value={densityKgM3} />
-        {gGpa !== undefined && <BigFigure label={reading.shear} unit="GPa" value={gGpa} />}
+        <BigFigure label={words.quantities.modulusAlong} unit="GPa" value={eGpa} />
+        <BigFigure label={words.quantities.density} unit="kg/m³" value={densityKgM3} />
+        {gGpa !== undefined && <BigFigure label={words.quantities.shearModulus} unit="GPa" value={gGpa} />}
         <BigFigure label={t.stiffnessForWeight} unit="10⁶ m²/s²" value={constants.specificModulus} />
       </ul>
       <Actions>

@@ -4,6 +4,7 @@ import { startOf } from '../../compare/piece-reading.ts';
 import type { Piece } from '../../record/record.ts';
 import type { MeasuredWood } from '../../wood/thickness.ts';
 import { LazyChart } from '../parts/lazy-chart.tsx';
+import { useOwnLength } from '../parts/own-units.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { woodWords } from './words.ts';
 
@@ -25,6 +26,7 @@ export function ModesAgainstThickness(props: { readonly piece: Piece; readonly w
 
 function Curves(props: { readonly piece: Piece; readonly wood: MeasuredWood }) {
   const { answers } = useWorkshop();
+  const { unit, own } = useOwnLength();
   const { piece, wood } = props;
   const { thickness: t, codes } = woodWords();
   if (piece.lengthMm === undefined || piece.widthMm === undefined) return <p>{t.sizesFirst}</p>;
@@ -41,13 +43,13 @@ function Curves(props: { readonly piece: Piece; readonly wood: MeasuredWood }) {
   return (
     <LazyChart
       title={t.chartTitle}
-      xLabel={t.thicknessAxis}
+      xLabel={t.thicknessAxis(unit)}
       yLabel="Hz"
       series={named.map((pattern) => ({
         label: codes.pattern(pattern),
         points: points.flatMap(({ thicknessMm, modes }) => {
           const mode = modes.find((each) => each.pattern.m === pattern.m && each.pattern.n === pattern.n);
-          return mode === undefined ? [] : [{ x: thicknessMm, y: mode.frequencyHz }];
+          return mode === undefined ? [] : [{ x: own({ value: thicknessMm, sigma: 0 }).value, y: mode.frequencyHz }];
         }),
       }))}
     />

@@ -129,13 +129,7 @@ function Figures(props: {
       />
       {note.from === 'own' &&
         ownFigures.map(([key, of]) => (
-          <NumberField
-            key={key}
-            label={t[key]}
-            of={of}
-            value={note[key]}
-            onSet={(value) => onChange({ ...note, [key]: value })}
-          />
+          <NumberField key={key} of={of} value={note[key]} onSet={(value) => onChange({ ...note, [key]: value })} />
         ))}
     </div>
   );

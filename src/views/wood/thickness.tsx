@@ -3,15 +3,18 @@
 import type { EditName } from '../../app/edits.ts';
 import { plateWoodOf } from '../../compare/piece-reading.ts';
 import { withField } from '../../record/edit.ts';
+import type { QuantityName } from '../../record/quantities.ts';
 import type { Piece } from '../../record/record.ts';
 import { CRITERIA, stopLine, type ThicknessChoice, thicknessChoices } from '../../wood/thickness.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
-import { moment, number } from '../parts/figures.ts';
+import { moment } from '../parts/figures.ts';
 import { MeasuredField } from '../parts/measured-field.tsx';
+import { useQuantity } from '../parts/measures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate, useMassEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
+import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { useAllPieces } from './all-pieces.ts';
 import { useChangePiece } from './piece-form.tsx';
@@ -82,7 +85,6 @@ export function BoardThickness(props: { readonly piece: Piece }) {
       )}
       <ModesAgainstThickness piece={piece} wood={wood} />
       <MeasuredField
-        label={t.finished}
         of="finishedThickness"
         hint={t.finishedHint}
         tool="caliperMm"
@@ -98,23 +100,17 @@ type SetPlan = (editName: EditName, part: Partial<Plan>) => void;
 function PlanFields(props: { readonly piece: Piece; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { plan, onChange } = props;
   const t = woodWords().thickness;
-  const size = (key: 'patchLengthMm' | 'patchWidthMm', label: string, hint?: string) => (
-    <NumberField
-      label={label}
-      of="patch"
-      hint={hint}
-      value={plan[key]}
-      onSet={(value) => onChange('patch', { [key]: value })}
-    />
+  const area = useQuantity('plateArea');
+  const size = (key: 'patchLengthMm' | 'patchWidthMm', of: QuantityName, hint?: string) => (
+    <NumberField of={of} hint={hint} value={plan[key]} onSet={(value) => onChange('patch', { [key]: value })} />
   );
   return (
     <div class="fields">
-      {size('patchLengthMm', t.patchLength, t.patchHint)}
-      {size('patchWidthMm', t.patchWidth)}
+      {size('patchLengthMm', 'patchLength', t.patchHint)}
+      {size('patchWidthMm', 'patchWidth')}
       <NumberField
-        label={t.area}
         of="plateArea"
-        hint={t.areaHint(number(boardCm2(props.piece), 0))}
+        hint={t.areaHint(area.show(Math.round(boardCm2(props.piece))))}
         value={plan.areaCm2}
         onSet={(areaCm2) => onChange('area', { areaCm2 })}
       />
@@ -129,7 +125,7 @@ function Choices(props: {
 }) {
   const { thickness: t, codes } = woodWords();
   const length = useLengthEstimate();
-  const mm = useLength();
+  const mm = useLength(3);
   const mass = useMassEstimate();
   const { plan } = props;
   const sorted = props.choices.map((choice) => choice.thicknessMm.value).toSorted((a, b) => a - b);
@@ -138,7 +134,7 @@ function Choices(props: {
     <>
       <Table
         label={t.choicesLabel}
-        head={[t.toHave, t.thickness, t.mass, t.againstThinnest]}
+        head={[t.toHave, words.quantities.plateThickness, words.quantities.boardMass, t.againstThinnest]}
         rows={props.choices.map((choice) => [
           <>
             {codes.criteria[choice.criterion].name}
@@ -159,7 +155,7 @@ function Choices(props: {
 function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; readonly onChange: SetPlan }) {
   const { nowIso, preferences } = useWorkshop();
   const { thickness: t, codes } = woodWords();
-  const mm = useLength();
+  const mm = useLength(3);
   const { plan, onChange } = props;
   const marginMm = plan.marginMm ?? preferences.settings.value.sandingMm;
   const line = stopLine(props.chosen.thicknessMm, marginMm);
@@ -172,12 +168,7 @@ function StopAt(props: { readonly chosen: ThicknessChoice; readonly plan: Plan; 
           options={CRITERIA.map((known) => [known, codes.criteria[known].name] as const)}
           onChange={(by) => onChange('thickness-by', { by })}
         />
-        <NumberField
-          label={t.margin}
-          of="sanding"
-          value={marginMm}
-          onSet={(value) => onChange('margin', { marginMm: value })}
-        />
+        <NumberField of="sanding" value={marginMm} onSet={(value) => onChange('margin', { marginMm: value })} />
       </div>
       <p class="verdict">{t.stopAt(mm(line.stopMm))}</p>
       <p>{t.checkAt(mm(line.checkMm))}</p>

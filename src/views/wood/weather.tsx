@@ -25,7 +25,7 @@ const percent = ({ value, sigma }: Estimate): Estimate => ({ value: 100 * (value
 export function PieceWeather(props: { readonly piece: Piece }) {
   const { hygrometerSigmaPercent } = useWorkshop().preferences.settings.value;
   const t = woodWords().weather;
-  const mm = useLength();
+  const mm = useLength(3);
   const say = useAir().one;
   const { piece } = props;
   const air = airOf(piece);

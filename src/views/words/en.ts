@@ -6,6 +6,7 @@ import { edits } from './en/edits.ts';
 import { exchange } from './en/exchange.ts';
 import { fields } from './en/fields.ts';
 import { ownLibrary } from './en/library.ts';
+import { quantityWords as quantities } from './en/quantities.ts';
 import { record } from './en/record.ts';
 import { report } from './en/report.ts';
 import { settings } from './en/settings.ts';
@@ -24,6 +25,7 @@ export const en = {
   report,
   settings,
   fields,
+  quantities,
   spoken,
   codes,
 };

@@ -14,7 +14,7 @@ import { ReportPhoto } from './photo.tsx';
 
 export function BoxSection(props: { readonly record: InstrumentRecord }) {
   const { preferences } = useWorkshop();
-  const length = useLength();
+  const [length, scale] = [useLength(), useLength(3, 0)];
   const t = words.report;
   const { record } = props;
   const { box } = record;
@@ -46,7 +46,7 @@ export function BoxSection(props: { readonly record: InstrumentRecord }) {
           ),
           [t.strings, strings?.setName],
           [t.tuning, strings === undefined ? undefined : tuningNamed(strings.tuning).name],
-          [t.stringScale, strings === undefined ? undefined : length(strings.scaleMm)],
+          [t.stringScale, strings === undefined ? undefined : scale(strings.scaleMm)],
           [t.pull, load?.kind === 'load' ? withHalfWidth(load.tension.totalN, 'N') : undefined],
         ]}
       />

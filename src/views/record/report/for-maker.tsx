@@ -89,7 +89,7 @@ export function MakerReport(props: { readonly record: InstrumentRecord; readonly
 
 function Summary(props: { readonly record: InstrumentRecord }) {
   const { record } = props;
-  const length = useLength();
+  const length = useLength(3);
   const mass = useMass();
   const air = useAir();
   const t = words.report;
@@ -116,7 +116,7 @@ function Summary(props: { readonly record: InstrumentRecord }) {
             : t.weighedAt(mass(lastMassG.massG), record.steps.indexOf(lastMassG.step) + 1),
         ],
         [t.air, air.range(humidityPercent, tempC)],
-        [t.scale, plan === undefined ? undefined : length(plan.scaleMm)],
+        [words.quantities.scale, plan === undefined ? undefined : length(plan.scaleMm)],
         [t.thickness, plan === undefined ? undefined : length(plan.thicknessMm)],
         [t.bracing, pattern === undefined ? undefined : planWords().patterns[pattern]],
         [t.drawnMass, plan === undefined ? undefined : t.withoutBridge(mass(planMass(planNow(record, plan)).totalG))],

@@ -14,7 +14,7 @@ export function OwnerReport(props: { readonly record: InstrumentRecord; readonly
   const { record } = props;
   const facts = reportFacts(record);
   const air = useAir();
-  const length = useLength();
+  const length = useLength(3);
   const t = words.report;
   const wood = woodFacts(record);
   const { plan } = record;
@@ -39,7 +39,7 @@ export function OwnerReport(props: { readonly record: InstrumentRecord; readonly
               [t.player, record.hand === 'left' ? t.left : t.right],
               [t.measured, first && last ? t.fromTo(day(first.atIso), day(last.atIso)) : undefined],
               ...wood,
-              [t.scale, plan === undefined ? undefined : length(plan.scaleMm)],
+              [words.quantities.scale, plan === undefined ? undefined : length(plan.scaleMm)],
               [t.strings, strings?.setName],
             ]}
           />

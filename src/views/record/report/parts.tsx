@@ -85,7 +85,7 @@ export function woodFacts(record: InstrumentRecord): readonly (readonly [term: s
 }
 
 export function ReportWood(props: { readonly record: InstrumentRecord }) {
-  const drawn = useLength();
+  const drawn = useLength(3);
   const measured = useLengthEstimate();
   /** A drawn thickness has no interval of its own. */
   const thickness = (thick: Estimate) => (thick.sigma === 0 ? drawn(thick.value) : measured(thick));
@@ -98,7 +98,7 @@ export function ReportWood(props: { readonly record: InstrumentRecord }) {
     <Table
       label={t.wood}
       class="report-table"
-      head={[t.piece, t.species, t.thick, t.density, t.along, t.across]}
+      head={[t.piece, t.species, t.thick, words.quantities.density, t.along, t.across]}
       rows={rows.map((row) => [
         row.part,
         row.species,

@@ -16,8 +16,8 @@ export const advice = {
     'Set floors first, for every stretch that may be shaved. Where no floor is set, no wood is advised away.',
   toPlan: 'To the plan',
   target: (mode: string, hz: string, toleranceHz: string) => `${mode} ${hz} Hz within ${toleranceHz}`,
-  toward: (targets: string) =>
-    `Toward ${targets}. Only where a floor is set, never below it, 2 mm at most in one pass.`,
+  toward: (targets: string, deepest: string) =>
+    `Toward ${targets}. Only where a floor is set, never below it, ${deepest} at most in one pass.`,
   find: 'Find ways',
   tooEarly: 'The modes and the past come first; then ways can be looked for.',
   looking: 'Looking for ways',

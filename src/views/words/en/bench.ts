@@ -1,3 +1,4 @@
+import { clap } from './clap.ts';
 import { count } from './count.ts';
 
 /** The bench: one round from the first press to the answer. */
@@ -39,7 +40,8 @@ export const bench = {
   saySupportFirst: 'Asked once a stage: bridge and strings move every mode, and only rounds held alike are compared.',
   otherInstrument: (name: string) => `This round belongs to "${name}", and is kept there.`,
   backTo: (name: string) => `Back to ${name}`,
-  startHint: 'Space starts and stops. Put the microphone 10 to 20 cm from the piece. The sound stays on this machine.',
+  startHint:
+    'Space starts and stops. Put the microphone a hand’s width to a hand’s length from the piece. The sound stays on this machine.',
   brokenOff: (taps: number) => `A round with ${count(taps, 'tap')} was broken off.`,
   goOnWithIt: 'Go on with it',
   readWhatThereIs: 'Read what there is',
@@ -80,7 +82,7 @@ export const bench = {
   qNotMeasurable: 'Q not measurable here',
   ofRoom: (list: string) => `Left out: ${list}. The clap showed that the room itself rings there.`,
   loudRoom: (db: string) =>
-    `The room rings along, only ${db} dB under the piece: every mode is pulled a little, and weak ones are lost. Come nearer with the microphone, 10 to 20 cm from the wood: half as far is 6 to 12 dB better. Tapping three spots in turn tells the piece from the room.`,
+    `The room rings along, only ${db} dB under the piece: every mode is pulled a little, and weak ones are lost. Come nearer with the microphone, a hand’s width to a hand’s length from the wood: half as far is 6 to 12 dB better. Tapping three spots in turn tells the piece from the room.`,
   ringsOn:
     'Before every tap the one before still rang, so the noise of the room is not known, and weak modes may be missing. Let it ring out: three seconds more between taps.',
   recorder: {
@@ -182,24 +184,5 @@ export const bench = {
   },
   localRules: 'Your local rules and your own experience come first.',
 
-  room: {
-    label: 'Clap for the room',
-    clapNow: 'Put the piece away, clap your hands once where you will hold it, and keep still for two seconds.',
-    trouble: {
-      clipped: 'Too loud: stand further from the microphone and clap again.',
-      'too-quiet': 'Too quiet over the room: clap harder, or nearer.',
-      'cut-short': 'The ring was cut short. Clap once and keep still for two seconds.',
-      'no-clap': 'That did not sound like a clap.',
-    },
-    leave: 'Leave it',
-    none: 'The clap showed no resonance of the room.',
-    ringsAt: (hz: readonly string[], more: number) =>
-      `The room itself rings at ${hz.join(', ')}${more > 0 ? ` and ${count(more, 'higher place')}` : ''}.`,
-    known: (rings: string, when: string) => `${rings} (clap of ${when})`,
-    listening: 'Listening to the room …',
-    clapOnce: 'Clap once for the room',
-    clapAgain: 'Clap again',
-    optional: 'optional: tells what the room rings at from what the piece does',
-    forget: 'Forget this room',
-  },
+  room: clap,
 };

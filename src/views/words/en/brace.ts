@@ -39,12 +39,8 @@ export const brace = {
   belowFloor: (height: string, from: string, to: string, floor: string) =>
     `${height} between ${from} and ${to}, below its floor of ${floor}. Take no more off here.`,
   structural: 'This one carries the strings. Shave it last, and little.',
-  firstEnd: { xMm: 'First end, from tail', yMm: 'First end, off centre' },
-  secondEnd: { xMm: 'Second end, from tail', yMm: 'Second end, off centre' },
-  width: 'Width',
   section: 'Cross-section',
   sections: sectionShapeWords,
-  grain: 'Grain off its length',
   carriesLoad: 'Carries the string load',
   name: 'Name',
   removeBrace: 'Remove this brace',
@@ -52,15 +48,10 @@ export const brace = {
   heights: 'Heights as glued',
   shavedSince: 'It has been shaved since: heights after a shaving are in the steps and win over these.',
   shapes: profileShapeWords,
-  place: (n: number) => `Place ${n}`,
-  height: (n: number) => `Height ${n}`,
   emptyRemoves: 'Empty a place to remove it.',
   addPlace: 'Add a place',
 
   floors: 'Floors: how low each stretch may become',
-  from: 'From',
-  to: 'To',
-  floor: 'Floor',
   remove: 'Remove',
   addFloor: 'Add a floor',
 };

@@ -118,7 +118,7 @@ function missingWords(missing: Missing): string {
     case 'steps':
       return `needs ${missing.need} measured steps, has ${missing.have}`;
     case 'amounts':
-      return 'needs the grams or millimetres taken off at two steps at least';
+      return 'needs the weight or the depth taken off at two steps at least';
     case 'effect':
       return 'the passes so far moved it too little to tell';
   }

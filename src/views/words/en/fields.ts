@@ -6,6 +6,8 @@ export const fields = {
   mendFirst: 'Put right what is marked first.',
   notANumber: 'Not a number',
   between: (least: string, most: string) => `Between ${least} and ${most}`,
+  /** one of several fields of a quantity */
+  numbered: (label: string, n: number) => `${label} ${n}`,
   range: (least: string, most: string) => `${least} to ${most}`,
 
   /** units that are words */

@@ -26,7 +26,7 @@ export const forecast = {
   onDrawing: 'On the drawing',
   drawn: {
     shape: 'Shape: node lines, where to tap',
-    'per-mm': 'What 1 mm off does, place by place',
+    'per-mm': (depth: string) => `What ${depth} off does, place by place`,
     'per-g': 'What 1 g off does, place by place',
   },
   shapeOfFree: 'Shape: node lines, where to hold and tap',
@@ -40,29 +40,27 @@ export const forecast = {
   tap: 'Tap',
   tapHere: 'Tap here',
   tapAt: (places: string) => `Tap at the cross: ${places}.`,
-  place: (fromTailMm: string, offCentreMm: string) =>
-    `${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre`,
+  place: (fromTail: string, offCentre: string) => `${fromTail} from the tail, ${offCentre} off the centre`,
   hold: 'Hold',
   holdHere: 'Hold here',
   holdAt: 'Hold at the rings, on a heavy line, where this mode is at rest.',
   holdByRim: 'It leaves no place inside the rim at rest: hold it by the rim.',
   areas: 'Dark and light areas move against each other; on a heavy line the plate is at rest.',
 
-  hzPer: { mm: (hz: string) => `${hz} Hz per mm`, g: (hz: string) => `${hz} Hz per g` },
-  stretch: (brace: string, fromMm: string, toMm: string, end: EndName) =>
-    `${brace}, ${fromMm}–${toMm} mm from ${ends[end]}`,
+  hzPer: (hz: string, amount: string) => `${hz} Hz per ${amount}`,
+  stretch: (brace: string, stretch: string, end: EndName) => `${brace}, ${stretch} from ${ends[end]}`,
   stretchDoes: (stretch: string, change: string) => `${stretch}: ${change}`,
   scaleOfColours: 'Scale of the colours',
   scaleHint: {
-    mm: 'Broader and darker moves the mode more; for 1 mm off a stretch of about 20 mm. Dashed raises it.',
-    g: 'Broader and darker moves the mode more; for 1 g off that place. Dashed raises it.',
+    mm: (depth: string, stretch: string) =>
+      `Broader and darker moves the mode more; for ${depth} off a stretch of about ${stretch}. Dashed raises it.`,
+    g: () => 'Broader and darker moves the mode more; for 1 g off that place. Dashed raises it.',
   },
   whatPlacesDo: 'What each place does',
   placesHint:
     'The ± is the model’s; other woods scale all places alike. Where braces cross, each stands for half of the joint: a plane along one takes both.',
   movesMost: 'Where it moves most',
-  perMm: 'Hz per mm',
-  perG: 'Hz per g',
+  hzFor: (amount: string) => `Hz per ${amount}`,
 
   strung: 'Under the strings',
   wouldTurn: (turn: string, rise: string, pull: string, height: string) =>
@@ -81,8 +79,6 @@ export const forecast = {
   asStrung: 'Measured once strung',
   asStrungHint: 'Read the bridge slack and at pitch: the difference of the two, by angle and by height at the saddle.',
   afterTime: { '10 min': 'After 10 min', '1 day': 'After 1 day', '1 week': 'After 1 week', '1 year': 'After 1 year' },
-  turnField: 'Turn',
-  riseField: 'Rise at the saddle',
   turnAgainst: (measured: string, foreseen: string, verdict: string) =>
     `Turn ${measured} measured, ${foreseen} foreseen: ${verdict}.`,
   riseAgainst: (measured: string, foreseen: string, verdict: string) =>

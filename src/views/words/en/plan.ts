@@ -1,6 +1,5 @@
 import type { CutMark, EndName, NamedCut } from '../../../record/cut-place.ts';
 import type { BracingPattern } from '../../../record/plan-patterns.ts';
-import { number } from '../../parts/figures.ts';
 import { brace, ends } from './brace.ts';
 import { count } from './count.ts';
 import { top } from './top.ts';
@@ -12,7 +11,14 @@ const patterns: Readonly<Record<BracingPattern, string>> = {
   lattice: 'Lattice',
 };
 
-function markWords(mark: CutMark): string {
+/** How lengths are said. */
+interface SaidLengths {
+  off(mm: number): string;
+  place(mm: number): string;
+  stretch(fromMm: number, toMm: number): string;
+}
+
+function markWords(mark: CutMark, say: SaidLengths): string {
   switch (mark.at) {
     case 'end':
       return ends[mark.end];
@@ -21,16 +27,16 @@ function markWords(mark: CutMark): string {
     case 'bridge-plate':
       return 'the bridge plate';
     case 'distance':
-      return `${number(mark.mm, 0)} mm from ${ends[mark.from]}`;
+      return `${say.place(mark.mm)} from ${ends[mark.from]}`;
   }
 }
 
-function placeWords(place: NamedCut['place']): string {
+function placeWords(place: NamedCut['place'], say: SaidLengths): string {
   if (place === 'whole-length') return 'over its whole length';
   const [first, second] = place;
   if (first.at === 'distance' && second.at === 'distance')
-    return `between ${number(first.mm, 0)} and ${markWords(second)}`;
-  return `between ${markWords(first)} and ${markWords(second)}`;
+    return `${say.stretch(first.mm, second.mm)} from ${ends[second.from]}`;
+  return `between ${markWords(first, say)} and ${markWords(second, say)}`;
 }
 
 /** The plan: the drawn top, its braces, its masses, shavings entered on it, its sheets. */
@@ -49,11 +55,13 @@ export const plan = {
   drawingFrom: { inside: 'Top seen from inside, neck up', outside: 'Top seen from outside, neck up' },
   underDrawing: { inside: 'from inside', outside: 'from outside' },
   sides: { bass: 'Bass side', treble: 'Treble side' },
-  firstEndOf: (brace: string) => `First end of ${brace}. Arrow keys move it by 1 mm, with Shift by 10 mm.`,
-  secondEndOf: (brace: string) => `Second end of ${brace}. Arrow keys move it by 1 mm, with Shift by 10 mm.`,
+  firstEndOf: (brace: string, step: string, far: string) =>
+    `First end of ${brace}. Arrow keys move it by ${step}, with Shift by ${far}.`,
+  secondEndOf: (brace: string, step: string, far: string) =>
+    `Second end of ${brace}. Arrow keys move it by ${step}, with Shift by ${far}.`,
 
-  drawn: (mass: string, fromTailMm: string, offCentreMm: string) =>
-    `${mass} drawn, without bridge; centre of gravity ${fromTailMm} mm from the tail, ${offCentreMm} mm off the centre line.`,
+  drawn: (mass: string, fromTail: string, offCentre: string) =>
+    `${mass} drawn, without bridge; centre of gravity ${fromTail} from the tail, ${offCentre} off the centre line.`,
   masses: 'Plate and every brace',
   plate: 'Plate',
   bridgePlate: 'Bridge plate',
@@ -84,7 +92,6 @@ export const plan = {
   shaveTo: 'Shave to',
   /** under both fields: from where places are counted */
   countedFrom: (end: EndName) => `Counted from ${ends[end]}.`,
-  off: 'Off',
   heightAt: (at: string, now: string) => `At ${at}, now ${now}`,
   wouldLeave: (height: string, from: string, to: string, floor: string) =>
     `This would leave ${height} between ${from} and ${to}, below the floor of ${floor}.`,
@@ -94,9 +101,9 @@ export const plan = {
   enter: 'Enter this shaving',
   isEntered: 'Entered.',
   enterAgain: 'As much again',
-  /** "1.2 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
-  cut: ({ offMm, brace, isOnBothSides, place }: NamedCut) =>
-    `${number(offMm, 1)} mm off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place)}`,
+  /** "1.20 mm off X brace, lower end on both sides, between the bridge plate and 60 mm from its tail end" */
+  cut: ({ offMm, brace, isOnBothSides, place }: NamedCut, say: SaidLengths) =>
+    `${say.off(offMm)} off ${brace}${isOnBothSides ? ' on both sides' : ''}, ${placeWords(place, say)}`,
 
   sheets: 'Print true to scale, SVG, DXF',
   sheet: 'Sheet',
@@ -109,20 +116,24 @@ export const plan = {
   print: (pages: number) => `Print ${count(pages, 'page')}`,
   saveSvg: 'Save SVG',
   saveDxf: 'Save DXF',
-  printHint: (checkMm: number, overlapMm: number) =>
-    `Print at 100 %, actual size, no fit to page. Then measure the square, and the two lines on every page: ${checkMm} mm both ways, or the sheet is not true. Pages overlap by ${overlapMm} mm; lay cross on cross.`,
+  printHint: (check: string, overlap: string) =>
+    `Print at 100 %, actual size, no fit to page. Then measure the two lines on every page: ${check} both ways, or the sheet is not true. Pages overlap by ${overlap} or more; lay cross on cross.`,
   /** on the sheets themselves; what is not ASCII is left out there */
   onSheet: {
     bass: 'BASS',
     treble: 'TREBLE',
     seen: (face: 'inside' | 'outside', mirrored: boolean, hand: 'right' | 'left') =>
       `SEEN FROM ${face.toUpperCase()}${mirrored ? ', MIRRORED' : ''}, ${hand.toUpperCase()}-HANDED`,
-    square: (sideMm: number) => `THIS SQUARE IS ${sideMm} mm; ALL LENGTHS IN mm`,
-    brace: (name: string, lengthMm: number, widthMm: number) => `${name}, ${lengthMm} x ${widthMm} mm`,
+    square: (side: string) => `THIS SQUARE IS ${side}`,
+    brace: (name: string, length: string, width: string) => `${name}, ${length} x ${width}`,
+    xAngle: (degrees: string) => `X opens ${degrees} deg toward the tail`,
+    fromHoleEdge: (length: string) => `X crosses ${length} from the soundhole's edge`,
+    fromHoleCentre: (length: string) => `X crosses ${length} from the soundhole's centre`,
   },
   /** the chosen brace */
   braceForm: brace,
   /** the top by numbers */
   top,
-  pageTitle: (name: string, tile: string) => `${name}, ${tile}`,
+  /** under the lines to measure by of a page */
+  pageTitle: (check: string, name: string, page: string) => `${check} · ${name}, ${page}`,
 };

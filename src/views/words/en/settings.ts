@@ -6,11 +6,7 @@ export const settings = {
   lead: 'Kept on this machine, as you change them. They are in no record.',
 
   rounds: 'Rounds',
-  tapsPerHold: 'Taps a hold',
-  holdsPerRound: 'Holds a round',
   holdsHint: 'Picking the piece up anew is the scatter that counts',
-  holdPause: 'Pause between holds',
-  a4: 'Pitch of A4',
   spaceBar: 'The space bar starts and stops listening',
 
   listening: 'Microphone',
@@ -21,10 +17,8 @@ export const settings = {
   gone: (name: string) => `${name === '' ? 'The one used last' : name} (not plugged in)`,
   goneHint:
     'It is not plugged in now. Listening takes another one, says so, and goes back to this one when it is there again.',
-  loudEnough: 'A tap must be above the room by',
   loudEnoughHint:
     '12 dB suits most rooms. Less takes softer taps, whose figures are less sure; more keeps a noisy room from passing for taps.',
-  loudest: 'Refuse taps louder than',
   loudestHint:
     '0 dB is as loud as the microphone can tell. Clipped taps are refused in any case, by their shape. Set it lower, to −3 say, where a sound card bends loud taps before it clips them.',
   backToUsual: 'Back to the usual limits',
@@ -39,17 +33,11 @@ export const settings = {
 
   hygrometer: 'Hygrometer',
   whichHygrometer: 'Which hygrometer',
-  hygrometerOffset: 'Add to its reading',
   hygrometerOffsetHint: 'Hygrometers disagree: hold yours against a known one',
-  hygrometerDoubt: 'Still in doubt by ±',
   hygrometerDoubtHint: '95 %, after the offset',
 
   tools: 'Ruler, caliper, scale',
   toolsLead: 'How far off each may well be (95 %). Offered with every new entry; each entry can have its own.',
-  ruler: 'Ruler ±',
-  caliper: 'Caliper ±',
-  scale: 'Scale ±',
-  sanding: 'Sanding still takes',
   sandingHint: 'Between the thicknesser and the finished plate',
 
   looks: 'Units, looks, language',

@@ -24,7 +24,7 @@ export const steps = {
   wanted: 'Wanted',
   left: 'Left',
   perGram: 'A gram moved it',
-  perMm: 'A millimetre moved it',
+  perDepth: (depth: string) => `${depth} off moved it`,
   within: 'Within the target. Stop here.',
   withinUnsure: 'Within the target, though its uncertainty reaches outside. Stop here and tap again tomorrow.',
   past: 'Below the target. Take nothing more off; wood cannot be put back.',
@@ -54,18 +54,12 @@ export const steps = {
 
   stage: 'Stage',
   done: 'What was done',
-  doneExample: 'For instance: lower X legs 1 mm off over 180 mm',
-  mass: 'Mass of the piece',
+  doneExample: (off: string, over: string) => `For instance: lower X legs ${off} off over ${over}`,
   gluedIn: (air: string) => `Glued in ${air}.`,
   heard: 'What you heard',
   heardExample: 'In your own words: tight, knocky, opens up …',
   shaving: (n: number) => `Shaving ${n}`,
   brace: 'Brace or area',
-  from: 'From',
-  to: 'To',
-  off: 'Taken off',
-  weigh: 'Shavings weigh',
-  heightLeft: 'Height left',
   floor: (height: string) => `Floor ${height}`,
   atFloor: 'At its floor: take no more off here.',
   remove: 'Remove',
@@ -85,9 +79,7 @@ export const steps = {
   /** a weight that nobody read from the scale at this step */
   carried: (now: string, weighed: string, step: number, off: string) =>
     `Not weighed here: ${now}, from ${weighed} at step ${step} less ${off} cut since.`,
-  hygrometer: 'Hygrometer reads',
   trueHumidity: (percent: string, offset: string) => `True: ${percent} % (${offset})`,
-  temperature: 'Temperature',
 
   compared: 'Two steps compared',
   oneOnly: 'One step is measured. Take something off, begin a new step and tap again: what moved appears here.',
@@ -118,7 +110,6 @@ export const steps = {
     `A step was measured in one hold only: the scatter of holding the piece anew (${from} to ${to} % is usual; common practice, no source) is not in these intervals.`,
 
   targetFor: (stage: string) => `Target for the stage “${stage}”`,
-  tolerance: 'Tolerance ±',
   targetFrom: (origin: string) => `From: ${origin}`,
   /** stored with the target as the maker reads it now */
   originOf: (name: string, step: number) => `${name}, step ${step}`,

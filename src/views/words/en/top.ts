@@ -44,13 +44,13 @@ function fault(of: PlateFault, brace: string): string {
           'There is no outline: it has fewer than three points, or its widths are not in order from tail to neck.',
         'crosses-itself': 'The outline crosses itself.',
         'no-area': 'The outline encloses nothing.',
-        'absurd-size': 'No instrument has an outline of this size: it is meant in millimetres.',
+        'absurd-size': 'No instrument has an outline of this size.',
         'not-a-number': 'The outline holds something that is not a number.',
       }[of.because];
     case 'plate':
       return {
         'thickness-not-positive': 'The plate has no thickness.',
-        'absurd-thickness': 'No top has this thickness: it is meant in millimetres.',
+        'absurd-thickness': 'No top has this thickness.',
         'absurd-material': 'No wood has the constants given for the plate.',
       }[of.because];
     case 'soundhole':
@@ -65,7 +65,7 @@ function fault(of: PlateFault, brace: string): string {
           'reaches-over-rim': 'reaches over the rim; it is cut off there.',
           'no-length': `has no length. ${leftOut}`,
           'width-not-positive': `has no width. ${leftOut}`,
-          'absurd-size': `has a width or a height that no brace has: they are meant in millimetres. ${leftOut}`,
+          'absurd-size': `has a width or a height that no brace has. ${leftOut}`,
           'no-heights': `has no heights. ${leftOut}`,
           'height-not-positive': `has a height of nought or below. ${leftOut}`,
           'heights-out-of-order': `has heights at places that are not in order. ${leftOut}`,
@@ -79,7 +79,7 @@ function fault(of: PlateFault, brace: string): string {
         'outside-outline': `${patch} lies outside the outline. ${leftOut}`,
         'crosses-itself': `${patch} has no area. ${leftOut}`,
         'thickness-not-positive': `${patch} has no thickness. ${leftOut}`,
-        'absurd-thickness': `${patch} has a thickness that none has: it is meant in millimetres. ${leftOut}`,
+        'absurd-thickness': `${patch} has a thickness that none has. ${leftOut}`,
         'absurd-material': `${patch} has constants that no wood has. ${leftOut}`,
       }[of.because];
     }
@@ -90,38 +90,16 @@ function fault(of: PlateFault, brace: string): string {
 export const top = {
   title: 'Outline, soundhole, bridge and woods',
   soundhole: 'Soundhole',
-  holeAt: 'Centre, from tail',
-  holeRadius: 'Radius',
   scaleAndSaddle: 'Scale and saddle',
-  scale: 'Scale length',
-  frets: 'Frets to the body',
-  setbackTreble: 'Setback, treble',
-  setbackBass: 'Setback, bass',
-  stringSpread: 'Outer strings apart',
   bridge: 'Bridge',
   bridgePlate: 'Bridge plate',
-  along: 'Along the strings',
-  across: 'Across',
-  thick: 'Thick',
   plateAndRim: 'Plate and rim',
-  thickness: 'Thickness',
-  lining: 'Lining',
-  rim: 'Rim resists turning',
   rimHint: 'N m/rad per m: 0 is a hinge, some hundreds hold firmly',
 
   outline: 'Outline',
   bodies,
   fromFile: 'Take it from a file',
   refused,
-  measures: {
-    lengthMm: 'Body length',
-    lowerMm: 'Lower bout',
-    waistMm: 'Waist',
-    upperMm: 'Upper bout',
-    lowerAtMm: 'Lower bout, from tail',
-    waistAtMm: 'Waist, from tail',
-    upperAtMm: 'Upper bout, from tail',
-  },
   fromSource: (source: string, points: number) => `From ${source}, ${points} points, tail at 0.`,
   fileHint: 'SVG: the longest closed path, neck up. DXF R12: the longest polyline, millimetres.',
 
@@ -131,7 +109,6 @@ export const top = {
   noPiece: 'none: by its wood alone',
   wood: 'Wood',
   constants,
-  spread: 'Known within, two times in three',
   fromHandbook: (wood: string) =>
     `${wood}, from the handbook or as typed, each figure within the spread stated; a tapped board knows better.`,
   fromPiece: (piece: string, keys: readonly WoodKey[]) =>

@@ -74,8 +74,8 @@ const deflectionInputs: Readonly<Record<DeflectionInput, string>> = {
 /** What to measure better; nothing on the bench helps the others. */
 const betterTool: Readonly<Partial<Record<InputCode | StickInput, string>>> = {
   thickness: 'Take more caliper points, or a better caliper.',
-  length: 'Measure the length to a fraction of a millimetre.',
-  width: 'Measure the width to a fraction of a millimetre.',
+  length: 'Measure the length to the finest mark of the rule.',
+  width: 'Measure the width to the finest mark of the rule.',
   mass: 'Use a finer scale.',
   'long-tap': 'Take more holds of the long-grain bending.',
   'cross-tap': 'Take more holds of the cross-grain bending.',

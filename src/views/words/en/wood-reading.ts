@@ -51,13 +51,11 @@ export const woodReading = {
       rectangle: 'A rectangle, square corners',
       'cut-out': 'Cut to an outline, or not square',
     },
-    uneven: 'Thinnest to thickest',
     unevenHint: 'Caliper in nine places: the largest difference. With a thickness map below, the map counts.',
     unfit: {
       'shape-not-said':
         'Density and stiffness hold for a rectangle only: say whether the board is one before its figures are worked out.',
-      'thickness-not-said':
-        'Say how even the thickness is: a hollow of half a millimetre moves the stiffness by a tenth.',
+      'thickness-not-said': 'Say how even the thickness is: a shallow hollow moves the stiffness by a tenth.',
       'cut-out':
         'Not measurable here: length times width times thickness is not the wood of a board that is cut to an outline. Tap it before it is cut out, or read a rectangular offcut of the same board.',
     },
@@ -68,10 +66,6 @@ export const woodReading = {
     failed: (message: string) => `The board could not be read (${message}).`,
     stillToTap: (kinds: readonly TapKind[]) =>
       `Still to be tapped: ${kinds.map(tapInside).join(', ')}. All three are needed, because each constant moves all of them.`,
-    density: 'Density',
-    eLong: 'E along the grain',
-    eCross: 'E across the grain',
-    shear: 'Shear modulus G',
     speedLong: 'Speed of sound along',
     speedCross: 'Speed of sound across',
     radiationRatio: 'Radiation ratio c/ρ',
@@ -118,9 +112,6 @@ export const woodReading = {
   second: {
     lead: 'Lay the piece on two dowels, put a weight in the middle and read with a dial how far it gives. Along: dowels across the grain. Across: dowels along the grain.',
     directions: { along: 'Along the grain', across: 'Across the grain' },
-    span: 'Span between the dowels',
-    weight: 'Weight in the middle',
-    deflection: 'Deflection',
     tapped: (modulus: string, agreement: 'agree' | 'doubtful' | 'disagree') =>
       `Tapped: ${modulus}. ${
         {
@@ -138,10 +129,11 @@ export const woodReading = {
       readonly spread: string;
       readonly thinnest: string;
       readonly thickest: string;
+      readonly over: string;
       readonly taperAlong: string;
       readonly taperAcross: string;
     }) =>
-      `Mean ${of.mean}, spread ${of.spread} from point to point; thinnest ${of.thinnest}, thickest ${of.thickest}. Per 100 mm it tapers by ${of.taperAlong} along and ${of.taperAcross} across.`,
+      `Mean ${of.mean}, spread ${of.spread} from point to point; thinnest ${of.thinnest}, thickest ${of.thickest}. Per ${of.over} it tapers by ${of.taperAlong} along and ${of.taperAcross} across.`,
     /** @param along, across what E would be read off by, with its sign: + is too high */
     asFlat: (along: string, across: string) =>
       `Taken as flat, E along would be read off by ${along} and E across by ${across}. The reading above takes that off.`,
