@@ -62,7 +62,7 @@ const mouldRings = [
 
 type MouldHz = readonly [number, number, number, number, number, number, number];
 
-/** The modes of the top in the mould. What they are is worked out in demo-truth.ts, and held to it by its test. */
+/** The modes of the top in the mould: worked out by demo-truth.ts when they were given out, and held near it by its test. */
 const mouldModes = (hz: MouldHz): readonly PieceMode[] =>
   mouldRings.map(([q, level], i) => ({ frequencyHz: hz[i]!, q, level }));
 

@@ -23,3 +23,29 @@ export function matched(
   }
   return partners.map((partner, i) => partner ?? { partner: Math.min(i, others.length - 1), likeness: 0 });
 }
+
+/** A mode of a changed plate with the mode it was before the change. */
+export interface Followed {
+  readonly mode: PlateMode;
+  readonly likeness: number;
+}
+
+/**
+ * What each mode of a plate has become on the same mesh, whose own error is no move.
+ * @param changed in other woods the mesh reads a mode too high by the same share; where wood was taken off, by as many Hz: what gathers
+ *                at the ends of the braces is little touched (tests/plate/moves.test.ts)
+ */
+export const followed = (
+  prepared: PreparedPlate,
+  before: readonly PlateMode[],
+  after: readonly PlateMode[],
+  changed: 'woods' | 'heights',
+): readonly Followed[] =>
+  matched(prepared, before, after).map(({ partner, likeness }, i) => {
+    const [was, mode] = [before[i]!, after[partner]!];
+    const frequencyHz =
+      changed === 'woods'
+        ? (mode.solvedHz * was.frequencyHz) / was.solvedHz
+        : mode.solvedHz + was.frequencyHz - was.solvedHz;
+    return { likeness, mode: { ...mode, frequencyHz } };
+  });

@@ -33,13 +33,6 @@ const SHEAR_CORRECTION = 5 / 6;
  */
 const BRACE_SHEAR_CORRECTION = 0.87;
 
-/**
- * Stiffness left in a half-lap, relative to whole layers: each brace has half its fibres cut there, and the load must
- * shear over within the length of the notch. Fitted on two crossing braces and on X
- * tops (tests/reference).
- */
-const LAP_STIFFNESS = 1;
-
 /** An empty section to be filled by `fillSection`. */
 export const emptySection = (): LayeredSection => ({
   inPlane: new Float64Array(54),
@@ -137,13 +130,12 @@ function addOnTop(
   m0: number,
   m1: number,
   m2: number,
-  stiff = 1,
 ): void {
   const factors = [m0, top * m0, top * top * m0, m1, top * m1, m2];
   const held = foot === undefined ? 1 : heldShare(foot, h);
   for (let pair = 0; pair < 6; pair++) {
-    addMoments(section.inPlane, layer.inPlane, pair, held * stiff * factors[pair]!);
-    if (foot !== undefined) addMoments(section.inPlane, foot.slim, pair, (1 - held) * stiff * factors[pair]!);
+    addMoments(section.inPlane, layer.inPlane, pair, held * factors[pair]!);
+    if (foot !== undefined) addMoments(section.inPlane, foot.slim, pair, (1 - held) * factors[pair]!);
   }
   const correction = foot === undefined ? SHEAR_CORRECTION : BRACE_SHEAR_CORRECTION;
   for (let k = 0; k < 4; k++) section.shear[4 + k]! += correction * m0 * layer.transverse[k]!;
@@ -154,37 +146,33 @@ function addOnTop(
 
 /**
  * Crossing parts make a half-lap: the later one keeps the lower share of the height, the earlier one the upper share.
- * Height and stiffness go with the cube of the heights, so that a low patch under a tall brace does not weaken it, and
- * shaving any of them changes the lap smoothly. A plane takes wood from the top of a lap, whichever brace it follows, and
+ * The height goes with the cube of the heights, so that a low patch under a tall brace does not weaken it, and shaving any of
+ * them changes the lap smoothly. The cut fibres lose nothing beyond their share: solids of two braces in a half-lap and of X
+ * tops lie nearest so (tests/reference/plate-solids.md). A plane takes wood from the top of a lap, whichever brace it follows, and
  * leaves the seam inside where it was cut: so the seam stays at the middle while the heights are nearly the same, and each
  * brace stands for half of what the lap loses.
  */
 function addLap(section: LayeredSection, top: number, parts: readonly GluedPart[], heightsM: readonly number[]): void {
   let tallestM = 0;
   let cubes = 0;
-  let n = 0;
   for (let i = 0; i < parts.length; i++) {
     if (parts[i]!.isOutside) continue;
     tallestM = Math.max(tallestM, heightsM[i]!);
     cubes += heightsM[i]! ** 3;
-    n++;
   }
   let height = 0;
-  let squares = 0;
   let seams = 0;
   for (let i = 0; i < parts.length; i++) {
     if (parts[i]!.isOutside) continue;
     const share = heightsM[i]! ** 3 / cubes;
     height += share * heightsM[i]!;
-    squares += share * share;
     seams += seamWeight(heightsM[i]! / tallestM);
   }
-  const stiff = 1 - ((1 - LAP_STIFFNESS) * n * (1 - squares)) / (n - 1);
   let z0 = 0;
   for (let i = parts.length - 1; i >= 0; i--) {
     if (parts[i]!.isOutside) continue;
     const t = (height * seamWeight(heightsM[i]! / tallestM)) / seams;
-    addOnTop(section, parts[i]!, height, top, t, t * (z0 + t / 2), t * (z0 * z0 + z0 * t + (t * t) / 3), stiff);
+    addOnTop(section, parts[i]!, height, top, t, t * (z0 + t / 2), t * (z0 * z0 + z0 * t + (t * t) / 3));
     z0 += t;
   }
 }

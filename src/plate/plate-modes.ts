@@ -8,7 +8,7 @@ import { freedoms } from './freedoms.ts';
 import { gluedParts, topLayer } from './glued-part.ts';
 import { plateMass } from './mass.ts';
 import { DEFAULT_SIZE_MM, plateMesh } from './mesh.ts';
-import { MESH_ERROR_PER_JUMP, type StrainMeeting, strainJumps, strainMeetings } from './mesh-error.ts';
+import { meshErrorShare, type StrainMeeting, strainJumps, strainMeetings } from './mesh-error.ts';
 import { DEFAULT_FINENESS } from './mesh-size.ts';
 import { type EdgeSupport, edgeSupportOf, type PlateCase } from './plate-case.ts';
 import { rigidMotions } from './rigid-motions.ts';
@@ -21,6 +21,7 @@ export interface PreparedPlate extends AssemblyPlan {
   readonly cholesky: CholeskyPlan;
   readonly rigid: readonly Float64Array[];
   readonly meetings: StrainMeeting;
+  readonly sizeMm: number;
 }
 
 /** One vibration mode. */
@@ -76,6 +77,7 @@ export function preparePlate(plate: PlateCase, sizeMm = DEFAULT_SIZE_MM, finenes
     blocks: elementBlocks(mesh, unknowns),
     stiffnessPoints,
     meetings: strainMeetings(mesh, stiffnessPoints),
+    sizeMm,
     massPoints: elementPoints(mesh, SIX_POINTS, 'none'),
     cholesky: planCholesky(unknowns.pattern, unknowns.dissection.fronts),
     rigid: support.kind === 'free' ? rigidMotions(mesh, unknowns, hasPlane, plate.thicknessMm / 2000) : [],
@@ -161,7 +163,7 @@ export function plateModes(
     kind: 'modes',
     modes: answer.vectors.map((vector, k): PlateMode => {
       const solvedHz = omegas[k]! / (2 * Math.PI);
-      return { frequencyHz: solvedHz * (1 - MESH_ERROR_PER_JUMP * jumps[k]!), solvedHz, vector };
+      return { frequencyHz: solvedHz * (1 - meshErrorShare(jumps[k]!, prepared.sizeMm)), solvedHz, vector };
     }),
     massG: plateMass(prepared, wood).totalG,
     degreesOfFreedom: pattern.dofStart.at(-1)!,

@@ -6,7 +6,7 @@ import { braceLengthMm, distanceAlongMm } from './footprint.ts';
 import { emptySection, fillSection, type LayeredSection } from './layered-section.ts';
 import { edgeSupportOf, type PlateCase, type WoodConstants } from './plate-case.ts';
 import { type PlateMode, type PreparedPlate, woodOf } from './plate-modes.ts';
-import { type CountsIn, hzOfChange, inBoth, type SectionChange, Slopes } from './slopes.ts';
+import { type CountsIn, inBoth, type SectionChange, Slopes } from './slopes.ts';
 
 /** What taking wood off one stretch of a brace does. */
 export interface StretchSensitivity {
@@ -86,7 +86,8 @@ export function frequencyChanges(
   steps: readonly UpAndDown[],
 ): number[][] {
   return energyChangesBetween(prepared, modes, steps).map((changes) =>
-    changes.map((change, m) => hzOfChange(change, modes[m]!)),
+    // The share that the mesh reads too high is the same in another wood.
+    changes.map((change, m) => (change * modes[m]!.frequencyHz) / (8 * Math.PI ** 2 * modes[m]!.solvedHz ** 2)),
   );
 }
 

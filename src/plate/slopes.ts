@@ -27,10 +27,6 @@ export interface CountsIn {
 /** Of heights: they count in both. */
 export const inBoth: CountsIn = { stiffness: true, mass: true };
 
-/** Change of a mode's frequency, Hz, for a small change of (2 pi f)^2; the share that the mesh reads too high stays the same. */
-export const hzOfChange = (lambda: number, { solvedHz, frequencyHz }: PlateMode): number =>
-  ((lambda / (8 * Math.PI ** 2 * solvedHz)) * frequencyHz) / solvedHz;
-
 /** Running sums of first-order changes, one for each group and mode, per unit of whatever is changed. */
 export class Slopes {
   readonly #prepared: PreparedPlate;
@@ -102,7 +98,7 @@ export class Slopes {
 
   /** Change of a mode per unit of change in a group, Hz per unit. */
   hzPerUnit(group: number, mode: number): number {
-    return hzOfChange(this.lambdaPerUnit(group, mode), this.#modes[mode]!);
+    return this.lambdaPerUnit(group, mode) / (8 * Math.PI ** 2 * this.#modes[mode]!.solvedHz);
   }
 
   /** Change of mass per unit of change in a group, kg per unit. */

@@ -22,6 +22,7 @@ import { recordingFigures } from './recordings.ts';
 import { robustnessFigures } from './robustness.ts';
 import { roomFigures } from './rooms.ts';
 import { roundTimes } from './round-time.ts';
+import { solidFigures } from './solids.ts';
 import { woodFigures } from './wood.ts';
 
 type Part = () => Promise<readonly string[]> | readonly string[];
@@ -74,6 +75,7 @@ const long: Readonly<Record<string, Part>> = {
     plateFigures(200);
     return [];
   },
+  solids: () => [...solidFigures()],
   passes: () => {
     passFigures(400);
     return [];

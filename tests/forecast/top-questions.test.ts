@@ -405,7 +405,7 @@ describe('ways, their odds and their first pass', () => {
 
   test('the maker’s own limit and blade are heeded', () => {
     const depth = (more: Partial<AdviceQuestion>) => {
-      const [way] = asked({ lowerHz: 8, floors: [floor('side', 2)], ...more });
+      const [way] = asked({ lowerHz: 5, floors: [floor('side', 2)], ...more });
       return way!.next.kind === 'pass' ? way!.next.pass.depthMm : 0;
     };
     expect(depth({ chancePast: 0.0005 })).toBeLessThan(depth({}));

