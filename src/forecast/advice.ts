@@ -8,7 +8,7 @@ import { braceSensitivity, type StretchSensitivity } from '../plate/sensitivity.
 import type { Calibration } from './calibration.ts';
 import { mirrorPairs } from './mirror-pairs.ts';
 import { slopesOf } from './properties.ts';
-import { followed } from './shape-match.ts';
+import { followedModes } from './shape-match.ts';
 import { cutPlate, forecastShaving, type ModeMove } from './shaving.ts';
 
 /** A mode (rank from 0) that is to come to a frequency; a mode without a target is left free. */
@@ -200,7 +200,7 @@ function seek(
     const plate = cutPlate(base, shavingsOf(stretches, present));
     const modes = plateModes(prepared, plate, { count: before.modes.length + 3, near: before.modes });
     if (modes.kind !== 'modes') return undefined;
-    const partners = followed(prepared, before.modes, modes.modes, 'heights').map(({ mode }) => mode);
+    const partners = followedModes(prepared, before.modes, modes.modes, 'heights').map(({ mode }) => mode);
     reachedHz = partners.map(({ frequencyHz }) => frequencyHz);
     if (targets.every((target) => Math.abs(reachedHz[target.mode]! - target.frequencyHz) < 0.2 * target.toleranceHz))
       break;

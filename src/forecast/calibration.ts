@@ -5,7 +5,7 @@ import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import { computedEstimates, MODEL_ERROR_SHARE, type Parameter, slopesOf, withFactors } from './properties.ts';
-import { followed } from './shape-match.ts';
+import { followedModes } from './shape-match.ts';
 
 /** A measured mode and which computed mode it is (rank from 0, matched beforehand by frequency and spots). */
 export interface MeasuredMode {
@@ -139,7 +139,7 @@ function evaluate(
   const changed = withFactors(plate, parameters, logs.map(Math.exp));
   const modes = known ?? plateModes(prepared, changed, { count: reference.length, near: reference });
   if (modes.kind !== 'modes') return undefined;
-  const ordered = followed(prepared, reference, modes.modes, 'woods').map(({ mode }) => mode);
+  const ordered = followedModes(prepared, reference, modes.modes, 'woods').map(({ mode }) => mode);
   return { plate: changed, modes: { ...modes, modes: ordered }, partners: measured.map(({ mode }) => ordered[mode]!) };
 }
 

@@ -35,7 +35,7 @@ export interface Followed {
  * @param changed in other woods the mesh reads a mode too high by the same share; where wood was taken off, by as many Hz: what gathers
  *                at the ends of the braces is little touched (tests/plate/moves.test.ts)
  */
-export const followed = (
+export const followedModes = (
   prepared: PreparedPlate,
   before: readonly PlateMode[],
   after: readonly PlateMode[],

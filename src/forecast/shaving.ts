@@ -8,7 +8,7 @@ import { braceSensitivity } from '../plate/sensitivity.ts';
 import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import type { Calibration } from './calibration.ts';
 import { frequencySigmas, slopesOf } from './properties.ts';
-import { followed } from './shape-match.ts';
+import { followedModes } from './shape-match.ts';
 
 /** Height left where a cut would go through, mm: the forecast never works with a brace of no height. */
 const LEAST_HEIGHT_MM = 0.1;
@@ -81,7 +81,7 @@ export function forecastShaving(
   const plate = cutPlate(base, cuts);
   const after = plateModes(prepared, plate, { count: before.modes.length + 3, near: before.modes });
   if (after.kind !== 'modes') return { kind: 'unsolvable' };
-  const partners = followed(prepared, before.modes, after.modes, 'heights');
+  const partners = followedModes(prepared, before.modes, after.modes, 'heights');
   const afterModes = partners.map(({ mode }) => mode);
   const slopesAfter = calibration && slopesOf(prepared, plate, afterModes, calibration.parameters);
   const sigmas = moveSigmas(

@@ -9,7 +9,7 @@ import { difference, type Estimate, estimate } from '../quantity/estimate.ts';
 import { asDrawn, type Calibration, calibrate, type FitStart } from './calibration.ts';
 import { type ComputedMode, type HeardAt, type MeasuredPair, pairMeasured } from './measured-match.ts';
 import { type Parameter, slopesOf, withFactors } from './properties.ts';
-import { followed } from './shape-match.ts';
+import { followedModes } from './shape-match.ts';
 import { agrees, moveSigmas, type Solved, spreadFactorOf } from './shaving.ts';
 
 /** A mode as it was tapped. */
@@ -173,7 +173,7 @@ function lookBack(
     const plate = withFactors(step.plate, fit.parameters, factors);
     const answer = plateModes(prepared, plate, { count: COMPUTED_MODES, near });
     if (answer.kind !== 'modes') return undefined;
-    const partners = followed(prepared, before.modes, answer.modes, 'heights').map(({ mode }) => mode);
+    const partners = followedModes(prepared, before.modes, answer.modes, 'heights').map(({ mode }) => mode);
     const after = solved(plate, partners);
     const sigmas = moveSigmas(prepared, before, after, fit);
     const factor = spreadFactorOf(moves);

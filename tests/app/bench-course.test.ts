@@ -512,9 +512,9 @@ describe('while a round is at the bench', () => {
     await bench.resume(place);
     expect(bench.state.value).toMatchObject({ kind: 'listening', hold: 1, taken: 1 });
     await bench.finish();
-    expect(asked.at(-1)!.ask.holds).toEqual([[soundOf(0.2)]]);
+    expect(asked.at(-1)!.ask.holds).toEqual([[], [soundOf(0.2)]]);
     await bench.readAgain(place);
-    expect(asked.at(-1)!.ask.holds).toEqual([[soundOf(0.2)]]);
+    expect(asked.at(-1)!.ask.holds).toEqual([[], [soundOf(0.2)]]);
   });
 
   test('a page that is hidden in the pause between holds is told of as well; an idle bench does not mind', async () => {
