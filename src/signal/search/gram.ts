@@ -155,12 +155,31 @@ function addHead(out: Float64Array, n: number, poles: readonly Pole[], free: num
       rows[(2 * (poles.length + i) + 1) * head + k] = columns.dIm[k]!;
     }
   });
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = 0;
-      for (let k = 0; k < head; k++) sum += rows[i * head + k]! * rows[j * head + k]!;
-      out[i * n + j]! += sum;
-      if (j < i) out[j * n + i]! += sum;
+  for (let i = 0; i < n; i += 2) {
+    for (let j = 0; j <= i; j += 2) {
+      let s00 = 0;
+      let s01 = 0;
+      let s10 = 0;
+      let s11 = 0;
+      for (let k = 0; k < head; k++) {
+        const x = rows[i * head + k]!;
+        const y = rows[(i + 1) * head + k]!;
+        const u = rows[j * head + k]!;
+        const v = rows[(j + 1) * head + k]!;
+        s00 += x * u;
+        s01 += x * v;
+        s10 += y * u;
+        s11 += y * v;
+      }
+      out[i * n + j]! += s00;
+      out[i * n + j + 1]! += s01;
+      out[(i + 1) * n + j]! += s10;
+      out[(i + 1) * n + j + 1]! += s11;
+      if (j === i) continue;
+      out[j * n + i]! += s00;
+      out[(j + 1) * n + i]! += s01;
+      out[j * n + i + 1]! += s10;
+      out[(j + 1) * n + i + 1]! += s11;
     }
   }
 }
