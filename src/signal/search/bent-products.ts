@@ -1,17 +1,8 @@
 // Inner products of a mode's columns times powers of the time past with the columns of other poles, in closed form as in
 // gram.ts: what touching every row would cost most of the time of telling a room's pull.
 
-import type { Grid, Pole } from '../pole.ts';
-import { type Columns, constants, soundingRows } from './atoms.ts';
-
-/** A pole and what its inner products need. */
-export interface BentPole {
-  readonly pole: Pole;
-  /** rows it sounds in, where its columns end */
-  readonly rows: number;
-  readonly constants: Float64Array;
-  readonly columns: Columns;
-}
+import type { Grid } from '../pole.ts';
+import type { PoleTerms } from './atoms.ts';
 
 /** Orders that the sums are made for: one more than the highest power asked for. */
 const MOST = 6;
@@ -26,14 +17,6 @@ const sums = new Float64Array(2 * MOST);
 const together = new Float64Array(2 * MOST);
 const turned = new Float64Array(2 * MOST);
 
-/** What {@link bentProducts} needs of a pole, its columns written. */
-export const bentPole = (pole: Pole, grid: Grid, columns: Columns): BentPole => ({
-  pole,
-  rows: soundingRows(pole, grid),
-  constants: constants(pole, grid),
-  columns,
-});
-
 /**
  * Inner products of the columns (step n)^k f of a mode, k = 2 to `highest`, with the columns f of a pole, and with its d as well.
  * @param mode  the mode whose columns are bent
@@ -42,15 +25,15 @@ export const bentPole = (pole: Pole, grid: Grid, columns: Columns): BentPole => 
  * @param tell  called for every k with the products [Re Re, Re Im, Im Re, Im Im], the other's part first, of f and of d
  */
 export function bentProducts(
-  mode: BentPole,
-  other: BentPole,
+  mode: PoleTerms,
+  other: PoleTerms,
   grid: Grid,
   step: number,
   highest: number,
   tell: (k: number, ofF: readonly number[], ofD: readonly number[]) => void,
 ): void {
   const rows = Math.min(mode.rows, other.rows);
-  const head = Math.min(grid.whitener.order, rows);
+  const head = Math.min(mode.head, rows);
   weightedSums(other, mode, 1, head, rows, grid.sampleRateHz, highest + 1, together);
   weightedSums(other, mode, -1, head, rows, grid.sampleRateHz, highest + 1, turned);
   const c = other.constants;
@@ -90,8 +73,8 @@ function fourOf(a: number, b: number, k: number, scale: number): number[] {
  * Source: our derivation, by differencing the series; tests/signal/search/curvature.test.ts adds the rows one by one.
  */
 function weightedSums(
-  i: BentPole,
-  j: BentPole,
+  i: PoleTerms,
+  j: PoleTerms,
   sign: 1 | -1,
   first: number,
   rows: number,

@@ -2,8 +2,8 @@
 // what is neither one decay nor noise (a close companion, the room's answer) is seen first along the second derivative.
 import { factorInPlace, solveLower, solveLowerRows } from '../../algebra/dense-cholesky.ts';
 import type { Decays } from '../prepare/hearing.ts';
-import { type Columns, columnsFor, soundingRows, writeColumns } from './atoms.ts';
-import { bentPole, bentProducts } from './bent-products.ts';
+import { type Columns, columnsFor, termsOf, writeColumns } from './atoms.ts';
+import { bentProducts } from './bent-products.ts';
 import { type Fit, leftoversOf, type Search } from './order.ts';
 import type { Projection } from './project.ts';
 
@@ -127,11 +127,8 @@ function addGroup(
   const n = nf + 2 * p.poles.length;
   const factor = p.gram.slice();
   if (factorInPlace(factor, n, 1e-13) >= 0) return;
-  const all = [...p.poles, ...hum].map((pole) => {
-    const columns = columnsFor(soundingRows(pole, grid));
-    writeColumns(pole, grid, columns);
-    return bentPole(pole, grid, columns);
-  });
+  const all = [...p.poles, ...hum].map((pole) => termsOf(pole, grid));
+  const columns = columnsFor(grid.rows);
   // what is left along each slope, as the factor sees it
   const slopes = p.slopes.map((slope) => {
     const out = new Float64Array(n);
@@ -139,9 +136,9 @@ function addGroup(
     solveLower(factor, n, out);
     return out;
   });
-  p.poles.forEach(({ decayPerS }, m) => {
-    const step = (2 * decayPerS) / grid.sampleRateHz;
-    const bent = bentColumns(all[m]!.columns, step, highest);
+  p.poles.forEach((pole, m) => {
+    const step = (2 * pole.decayPerS) / grid.sampleRateHz;
+    const bent = bentColumns(columns, writeColumns(pole, grid, columns), step, highest);
     const width = bent.length;
     const cross = new Float64Array(width * n);
     all.forEach((other, i) => {
@@ -182,8 +179,7 @@ function addGroup(
 }
 
 /** A mode's columns times x^k, k = 2 to `highest`, real and imaginary part in turn. @param step of x from row to row */
-function bentColumns({ fRe, fIm }: Columns, step: number, highest: number): Float64Array[] {
-  const rows = fRe.length;
+function bentColumns({ fRe, fIm }: Columns, rows: number, step: number, highest: number): Float64Array[] {
   const bent = Array.from({ length: 2 * (highest - 1) }, () => new Float64Array(rows));
   for (let row = 0; row < rows; row++) {
     const x = step * row;

@@ -4,7 +4,7 @@
 import { factorInPlace, solveFactored, solveLowerRows } from '../../algebra/dense-cholesky.ts';
 import type { Pole } from '../pole.ts';
 import type { Decays } from '../prepare/hearing.ts';
-import { columnsFor, writeColumns } from './atoms.ts';
+import { columnsFor, type PoleTerms, termsOf, writeColumns } from './atoms.ts';
 import { gram } from './gram.ts';
 import { columnProducts } from './tap-transform.ts';
 
@@ -41,7 +41,7 @@ export const leftover = (p: { readonly left: Float64Array }): number => p.left.r
 export function project(decays: Decays, poles: readonly Pole[]): Projection | undefined {
   const { grid, taps, hum } = decays;
   const free = poles.length;
-  const all = [...poles, ...hum];
+  const all = [...poles, ...hum].map((pole) => termsOf(pole, grid));
   const nf = 2 * all.length;
   const nd = 2 * free;
   const n = nf + nd;
@@ -138,13 +138,13 @@ function curvatureOf(g: Float64Array, factor: Float64Array, nf: number, nd: numb
 /** Inner products of every tap with the columns f of all poles and d of the free ones. */
 function innerProducts(
   { grid, taps }: Decays,
-  poles: readonly Pole[],
+  poles: readonly PoleTerms[],
   free: number,
 ): { readonly f: Float64Array[]; readonly d: Float64Array[] } {
   const f = taps.map(() => new Float64Array(2 * poles.length));
   const d = taps.map(() => new Float64Array(2 * free));
   poles.forEach((pole, i) => {
-    columnProducts(pole, grid, taps, (k, fRe, fIm, dRe, dIm) => {
+    columnProducts(pole, grid.sampleRateHz, taps, (k, fRe, fIm, dRe, dIm) => {
       f[k]![2 * i] = fRe;
       f[k]![2 * i + 1] = fIm;
       if (i >= free) return;

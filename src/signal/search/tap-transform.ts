@@ -1,8 +1,8 @@
 // Sums of a tap against z^n, the one thing in a fit that touches every sample. As a fit settles its poles hardly move, so
 // the sums are expanded once about a pole and read from the expansion for every pole nearby.
 
-import type { Grid, Pole } from '../pole.ts';
-import { columnsFor, constants, powers, soundingRows, writeHead } from './atoms.ts';
+import type { Pole } from '../pole.ts';
+import type { PoleTerms } from './atoms.ts';
 
 /** Terms of the expansion (even), and how far from its middle it is used, in decay rates: the rest is below 1e-15 of the sum. */
 const TERMS = 12;
@@ -29,23 +29,18 @@ const chunkIm = new Float64Array(CHUNK);
  * sum y f = A S0 and sum y d = A S1 + A1 S0 with the sums of {@link seriesAt}.
  */
 export function columnProducts(
-  pole: Pole,
-  grid: Grid,
+  { pole, rows, constants: k, head, columns }: PoleTerms,
+  sampleRateHz: number,
   taps: readonly Float64Array[],
   tell: (tap: number, fRe: number, fIm: number, dRe: number, dIm: number) => void,
 ): void {
-  const rows = soundingRows(pole, grid);
-  const head = Math.min(grid.whitener.order, rows);
-  const columns = columnsFor(head);
-  writeHead(powers(pole, grid, head), grid.whitener, head, columns);
   const { fRe, fIm, dRe, dIm } = columns;
-  const k = constants(pole, grid);
   const aRe = k[2]!;
   const aIm = k[3]!;
-  const about = expansionsAt(taps, pole, grid.sampleRateHz, head, rows);
+  const about = expansionsAt(taps, pole, sampleRateHz, head, rows);
   const sums = new Float64Array(4);
   taps.forEach((tap, at) => {
-    seriesAt(about[at]!, pole, grid.sampleRateHz, sums);
+    seriesAt(about[at]!, pole, sampleRateHz, sums);
     const s0Re = sums[0]!;
     const s0Im = sums[1]!;
     const s1Re = sums[2]!;
@@ -106,9 +101,16 @@ function expansionsAt(
   to: number,
 ): readonly Expansion[] {
   const missing: number[][] = [[], []];
+  // taps of one group have been asked for the same poles, one after the other
+  let place = -1;
   const found = taps.map((y, k) => {
+    const alike = place >= 0 ? expansions.get(y)?.[place] : undefined;
+    const first = place >= 0 ? expansions.get(taps[0]!)![place]! : undefined;
+    if (alike !== undefined && alike.pole === first!.pole && alike.moments.length === first!.moments.length)
+      return alike;
     const one = knownAt(y, pole);
     if (typeof one === 'number') missing[one === PASSING ? 0 : 1]!.push(k);
+    else if (k === 0) place = expansions.get(y)!.lastIndexOf(one);
     return one;
   });
   missing.forEach((which, long) => {
