@@ -15,7 +15,7 @@ export function soundingRows(pole: Pole, grid: Grid): number {
 }
 
 /** z^0 .. z^count as interleaved re, im. */
-export function powers(pole: Pole, grid: Grid, count: number): Float64Array {
+function powers(pole: Pole, grid: Grid, count: number): Float64Array {
   const size = Math.exp(-pole.decayPerS / grid.sampleRateHz);
   const angle = (2 * Math.PI * pole.frequencyHz) / grid.sampleRateHz;
   const zRe = size * Math.cos(angle);
@@ -30,7 +30,7 @@ export function powers(pole: Pole, grid: Grid, count: number): Float64Array {
 }
 
 /** z, the whitener's A(z) and A1 = dA/d(ln z), z^order and z^(rows - order), as [re, im] each. */
-export function constants(pole: Pole, grid: Grid): Float64Array {
+function constants(pole: Pole, grid: Grid): Float64Array {
   const { order, filters } = grid.whitener;
   const back = powers({ frequencyHz: -pole.frequencyHz, decayPerS: -pole.decayPerS }, grid, order);
   const forth = powers(pole, grid, 1);
@@ -50,6 +50,27 @@ export function constants(pole: Pole, grid: Grid): Float64Array {
     out[7 + 2 * i] = size * Math.sin(angle * n);
   });
   return out;
+}
+
+/** What the closed forms need of a pole. */
+export interface PoleTerms {
+  readonly pole: Pole;
+  /** rows it sounds in */
+  readonly rows: number;
+  /** see {@link constants} */
+  readonly constants: Float64Array;
+  /** first rows, in which the whitener is still short, and their columns */
+  readonly head: number;
+  readonly columns: Columns;
+}
+
+/** The terms of a pole. */
+export function termsOf(pole: Pole, grid: Grid): PoleTerms {
+  const rows = soundingRows(pole, grid);
+  const head = Math.min(grid.whitener.order, rows);
+  const columns = columnsFor(head);
+  writeHead(powers(pole, grid, head), grid.whitener, head, columns);
+  return { pole, rows, constants: constants(pole, grid), head, columns };
 }
 
 /** Buffers for one pole's columns: f = whitened z^n, d = its derivative by ln z, real and imaginary parts, (rows,) each. */
@@ -97,7 +118,7 @@ export function writeColumns(pole: Pole, grid: Grid, out: Columns): number {
 }
 
 /** The first rows, where the whitener is still short: row n is sum_j filter[n][j] z^(n - j). */
-export function writeHead(z: Float64Array, whitener: Whitener, head: number, out: Columns): void {
+function writeHead(z: Float64Array, whitener: Whitener, head: number, out: Columns): void {
   const width = whitener.order + 1;
   for (let n = 0; n < head; n++) {
     let re = 0;

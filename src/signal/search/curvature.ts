@@ -1,8 +1,9 @@
 // The curvature of the leftovers along a mode. The fit has taken off each mode and its slopes, by the pole and by the tap;
 // what is neither one decay nor noise (a close companion, the room's answer) is seen first along the second derivative.
-import { factorInPlace, solveFactored, solveLower } from '../../algebra/dense-cholesky.ts';
+import { factorInPlace, solveLower, solveLowerRows } from '../../algebra/dense-cholesky.ts';
 import type { Decays } from '../prepare/hearing.ts';
-import { type Columns, columnsFor, soundingRows, writeColumns } from './atoms.ts';
+import { type Columns, columnsFor, termsOf, writeColumns } from './atoms.ts';
+import { bentProducts } from './bent-products.ts';
 import { type Fit, leftoversOf, type Search } from './order.ts';
 import type { Projection } from './project.ts';
 
@@ -126,35 +127,38 @@ function addGroup(
   const n = nf + 2 * p.poles.length;
   const factor = p.gram.slice();
   if (factorInPlace(factor, n, 1e-13) >= 0) return;
-  const all = [...p.poles, ...hum].map((pole) => {
-    const columns = columnsFor(soundingRows(pole, grid));
-    writeColumns(pole, grid, columns);
-    return columns;
+  const all = [...p.poles, ...hum].map((pole) => termsOf(pole, grid));
+  const columns = columnsFor(grid.rows);
+  // what is left along each slope, as the factor sees it
+  const slopes = p.slopes.map((slope) => {
+    const out = new Float64Array(n);
+    out.set(slope, nf);
+    solveLower(factor, n, out);
+    return out;
   });
-  p.poles.forEach(({ decayPerS }, m) => {
-    const bent = bentColumns(all[m]!, (2 * decayPerS) / grid.sampleRateHz, highest);
-    const cross = bent.map((e) => {
-      const out = new Float64Array(n);
-      all.forEach(({ fRe, fIm, dRe, dIm }, i) => {
-        out[2 * i] = dot(fRe, e);
-        out[2 * i + 1] = dot(fIm, e);
-        if (i >= p.poles.length) return;
-        out[nf + 2 * i] = dot(dRe, e);
-        out[nf + 2 * i + 1] = dot(dIm, e);
-      });
-      return out;
-    });
-    const weights = cross.map((c) => {
-      const out = c.slice();
-      solveFactored(factor, n, out);
-      return out;
-    });
+  p.poles.forEach((pole, m) => {
+    const step = (2 * pole.decayPerS) / grid.sampleRateHz;
+    const bent = bentColumns(columns, writeColumns(pole, grid, columns), step, highest);
     const width = bent.length;
+    const cross = new Float64Array(width * n);
+    all.forEach((other, i) => {
+      bentProducts(all[m]!, other, grid, step, highest, (k, f, d) => {
+        const re = (2 * k - 4) * n;
+        const put = (at: number, [reRe, reIm, imRe, imIm]: readonly number[]): void => {
+          cross[re + at] = reRe!;
+          cross[re + n + at] = reIm!;
+          cross[re + at + 1] = imRe!;
+          cross[re + n + at + 1] = imIm!;
+        };
+        put(2 * i, f);
+        if (i < p.poles.length) put(nf + 2 * i, d);
+      });
+    });
+    solveLowerRows(factor, n, cross);
+    const crossOf = bent.map((_, i) => cross.subarray(i * n, i * n + n));
     const own = new Float64Array(width * width);
     bent.forEach((e, i) => {
-      bent.forEach((other, j) => {
-        own[i * width + j] = dot(e, other) - dot(cross[i]!, weights[j]!);
-      });
+      for (let j = 0; j <= i; j++) own[i * width + j] = dot(e, bent[j]!) - dot(crossOf[i]!, crossOf[j]!);
     });
     if (factorInPlace(own, width, 1e-9) >= 0) return;
     const pivots = Array.from({ length: width / 2 }, (_, k) => {
@@ -164,7 +168,7 @@ function addGroup(
     left.forEach((r, k) => {
       const heights = Float64Array.from(bent, (e, i) => {
         const score = dot(e, r);
-        return elastic ? score : score - dot(weights[i]!.subarray(nf), p.slopes[k]!);
+        return elastic ? score : score - dot(crossOf[i]!, slopes[k]!);
       });
       solveLower(own, width, heights);
       // signal = Re(A z^n) with A = c1 - i c2
@@ -175,8 +179,7 @@ function addGroup(
 }
 
 /** A mode's columns times x^k, k = 2 to `highest`, real and imaginary part in turn. @param step of x from row to row */
-function bentColumns({ fRe, fIm }: Columns, step: number, highest: number): Float64Array[] {
-  const rows = fRe.length;
+function bentColumns({ fRe, fIm }: Columns, rows: number, step: number, highest: number): Float64Array[] {
   const bent = Array.from({ length: 2 * (highest - 1) }, () => new Float64Array(rows));
   for (let row = 0; row < rows; row++) {
     const x = step * row;

@@ -12,12 +12,23 @@ export interface Elastic {
   readonly left: Float64Array;
 }
 
+/** Fits so freed already: what is left over is asked again and again. */
+const known = new WeakMap<Projection, Elastic>();
+
 /**
  * Lets every tap shift the poles to first order: derivative amplitudes b = S^-1 D'r (S the curvature), leftover less by
  * (D'r)' b, column amplitudes less by (F'F)^-1 F'D b.
  * Source: our derivation, block elimination of [F D]; checked in tests/signal/search/varpro.test.ts.
  */
 export function elasticFit(p: Projection): Elastic {
+  const before = known.get(p);
+  if (before !== undefined) return before;
+  const made = freed(p);
+  known.set(p, made);
+  return made;
+}
+
+function freed(p: Projection): Elastic {
   const nf = Math.round(Math.sqrt(p.factor.length));
   const nd = 2 * p.poles.length;
   const n = nf + nd;

@@ -1,5 +1,5 @@
 // Dropping modes from a linear fit one by one without solving it again.
-import { factorInPlace, inverseOfFactored, solveFactored } from '../../algebra/dense-cholesky.ts';
+import { factorInPlace, gramOfUpper, inverseOfFactor, solveFactored } from '../../algebra/dense-cholesky.ts';
 import { elasticFit } from './elastic.ts';
 import type { Projection } from './project.ts';
 
@@ -11,24 +11,26 @@ import type { Projection } from './project.ts';
  */
 export class Elimination {
   readonly #n: number;
-  readonly #inverse: Float64Array;
+  /** R of the inverse R R' until a mode is dropped: what one mode explains needs a few numbers of it only */
+  readonly #root: Float64Array;
+  #inverse: Float64Array | undefined;
   readonly #amplitudes: readonly Float64Array[];
   readonly #columns: (mode: number) => number[];
 
   /** @param elastic whether a mode also has its derivative columns, see {@link elasticFit} */
   constructor(p: Projection, elastic: boolean) {
     const nf = Math.round(Math.sqrt(p.factor.length));
-    const whole = p.gram.slice();
     const n = nf + 2 * p.poles.length;
+    const whole = elastic ? p.gram.slice() : p.gram;
     if (elastic && factorInPlace(whole, n, 1e-13) < 0) {
       this.#n = n;
-      this.#inverse = inverseOfFactored(whole, n);
-      this.#amplitudes = elasticFit(p).amplitudes;
+      this.#root = inverseOfFactor(whole, n);
+      this.#amplitudes = elasticFit(p).amplitudes.map((c) => c.slice());
       this.#columns = (m) => [2 * m, 2 * m + 1, nf + 2 * m, nf + 2 * m + 1];
       return;
     }
     this.#n = nf;
-    this.#inverse = inverseOfFactored(p.factor, nf);
+    this.#root = inverseOfFactor(p.factor, nf);
     this.#amplitudes = p.amplitudes.map((c) => c.slice());
     this.#columns = (m) => [2 * m, 2 * m + 1];
   }
@@ -50,10 +52,12 @@ export class Elimination {
   /** Drops a mode; it must not be asked about again. */
   drop(mode: number): void {
     const n = this.#n;
+    const inverse = this.#inverse ?? gramOfUpper(this.#root, n);
+    this.#inverse = inverse;
     const columns = this.#columns(mode);
     const width = columns.length;
     const block = this.#block(columns);
-    const rows = columns.map((at) => this.#inverse.slice(at * n, at * n + n));
+    const rows = columns.map((at) => inverse.slice(at * n, at * n + n));
     const weights = new Float64Array(n * width);
     for (let r = 0; r < n; r++) {
       for (let i = 0; i < width; i++) weights[r * width + i] = rows[i]![r]!;
@@ -67,7 +71,7 @@ export class Elimination {
       for (let i = 0; i < width; i++) {
         const weight = weights[r * width + i]!;
         const row = rows[i]!;
-        for (let k = 0; k < n; k++) this.#inverse[r * n + k]! -= weight * row[k]!;
+        for (let k = 0; k < n; k++) inverse[r * n + k]! -= weight * row[k]!;
       }
     }
   }
@@ -78,10 +82,18 @@ export class Elimination {
     const block = new Float64Array(width * width);
     columns.forEach((a, i) => {
       columns.forEach((b, j) => {
-        block[i * width + j] = this.#inverse[a * this.#n + b]!;
+        block[i * width + j] = this.#inverse?.[a * this.#n + b] ?? this.#ofRoot(a, b);
       });
     });
     factorInPlace(block, width, 0);
     return block;
+  }
+
+  /** One number of R R'. */
+  #ofRoot(a: number, b: number): number {
+    const n = this.#n;
+    let sum = 0;
+    for (let k = Math.max(a, b); k < n; k++) sum += this.#root[a * n + k]! * this.#root[b * n + k]!;
+    return sum;
   }
 }

@@ -1,20 +1,20 @@
 // Inner products of the columns of a fit in closed form: the first rows, where the whitener is still short, one by one, the
 // rest by geometric series, so an inner product costs the same for a short record and a long one.
 
-import type { Grid, Pole } from '../pole.ts';
-import { columnsFor, constants, powers, writeHead } from './atoms.ts';
+import type { Grid } from '../pole.ts';
+import type { PoleTerms } from './atoms.ts';
 
 /**
  * Gram matrix of all real columns, in the order [f of every pole | d of the first `free` poles], two real columns (Re, Im) each.
  * @param free poles with a derivative column (the modes; hum lines come after them and have none)
  * @returns (n, n) row-major, n = 2 (poles + free), symmetric, both triangles filled
  */
-export function gram(poles: readonly Pole[], free: number, grid: Grid): Float64Array {
+export function gram(poles: readonly PoleTerms[], free: number, grid: Grid): Float64Array {
   const count = poles.length;
   const n = 2 * (count + free);
   const out = new Float64Array(n * n);
   const { order } = grid.whitener;
-  const all = poles.map((pole) => constants(pole, grid));
+  const all = poles.map((terms) => terms.constants);
   const p = new Float64Array(8);
   const q = new Float64Array(8);
   for (let i = 0; i < count; i++) {
@@ -140,13 +140,11 @@ function moments(
 }
 
 /** Adds the first rows, where the whitener is still short, row by row. */
-function addHead(out: Float64Array, n: number, poles: readonly Pole[], free: number, grid: Grid): void {
+function addHead(out: Float64Array, n: number, poles: readonly PoleTerms[], free: number, grid: Grid): void {
   const head = Math.min(grid.whitener.order, grid.rows);
   if (head === 0) return;
   const rows = new Float64Array(n * head);
-  const columns = columnsFor(head);
-  poles.forEach((pole, i) => {
-    writeHead(powers(pole, grid, head), grid.whitener, head, columns);
+  poles.forEach(({ columns }, i) => {
     for (let k = 0; k < head; k++) {
       rows[2 * i * head + k] = columns.fRe[k]!;
       rows[(2 * i + 1) * head + k] = columns.fIm[k]!;
@@ -155,12 +153,31 @@ function addHead(out: Float64Array, n: number, poles: readonly Pole[], free: num
       rows[(2 * (poles.length + i) + 1) * head + k] = columns.dIm[k]!;
     }
   });
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = 0;
-      for (let k = 0; k < head; k++) sum += rows[i * head + k]! * rows[j * head + k]!;
-      out[i * n + j]! += sum;
-      if (j < i) out[j * n + i]! += sum;
+  for (let i = 0; i < n; i += 2) {
+    for (let j = 0; j <= i; j += 2) {
+      let s00 = 0;
+      let s01 = 0;
+      let s10 = 0;
+      let s11 = 0;
+      for (let k = 0; k < head; k++) {
+        const x = rows[i * head + k]!;
+        const y = rows[(i + 1) * head + k]!;
+        const u = rows[j * head + k]!;
+        const v = rows[(j + 1) * head + k]!;
+        s00 += x * u;
+        s01 += x * v;
+        s10 += y * u;
+        s11 += y * v;
+      }
+      out[i * n + j]! += s00;
+      out[i * n + j + 1]! += s01;
+      out[(i + 1) * n + j]! += s10;
+      out[(i + 1) * n + j + 1]! += s11;
+      if (j === i) continue;
+      out[j * n + i]! += s00;
+      out[(j + 1) * n + i]! += s01;
+      out[j * n + i + 1]! += s10;
+      out[(j + 1) * n + i + 1]! += s11;
     }
   }
 }

@@ -1,10 +1,10 @@
 // One evaluation of the variable projection: for given poles the best amplitudes of every tap, what is left over, and
 // the slope and curvature of what is left over with respect to the poles. All taps share the columns, so the matrix
 // work is done once however many taps there are; each tap only adds its inner products with the columns.
-import { factorInPlace, solveFactored, solveLower } from '../../algebra/dense-cholesky.ts';
+import { factorInPlace, solveFactored, solveLowerRows } from '../../algebra/dense-cholesky.ts';
 import type { Pole } from '../pole.ts';
 import type { Decays } from '../prepare/hearing.ts';
-import { columnsFor, writeColumns } from './atoms.ts';
+import { columnsFor, type PoleTerms, termsOf, writeColumns } from './atoms.ts';
 import { gram } from './gram.ts';
 import { columnProducts } from './tap-transform.ts';
 
@@ -41,7 +41,7 @@ export const leftover = (p: { readonly left: Float64Array }): number => p.left.r
 export function project(decays: Decays, poles: readonly Pole[]): Projection | undefined {
   const { grid, taps, hum } = decays;
   const free = poles.length;
-  const all = [...poles, ...hum];
+  const all = [...poles, ...hum].map((pole) => termsOf(pole, grid));
   const nf = 2 * all.length;
   const nd = 2 * free;
   const n = nf + nd;
@@ -52,66 +52,104 @@ export function project(decays: Decays, poles: readonly Pole[]): Projection | un
     g[(at + 1) * n + at + 1]! += information;
   });
   const factor = new Float64Array(nf * nf);
-  for (let i = 0; i < nf; i++) for (let j = 0; j < nf; j++) factor[i * nf + j] = g[i * n + j]!;
+  for (let i = 0; i < nf; i++) for (let j = 0; j <= i; j++) factor[i * nf + j] = g[i * n + j]!;
   if (factorInPlace(factor, nf, DEPENDENT) >= 0) return undefined;
 
-  const half = new Float64Array(nd * nf);
-  for (let i = 0; i < nd; i++) {
-    for (let j = 0; j < nf; j++) half[i * nf + j] = g[(nf + i) * n + j]!;
-    solveLower(factor, nf, half, i * nf);
-  }
-  const curvature = new Float64Array(nd * nd);
-  for (let i = 0; i < nd; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = g[(nf + i) * n + nf + j]!;
-      for (let k = 0; k < nf; k++) sum -= half[i * nf + k]! * half[j * nf + k]!;
-      curvature[i * nd + j] = sum;
-      curvature[j * nd + i] = sum;
-    }
-  }
-
   const products = innerProducts(decays, all, free);
-  const amplitudes = products.f.map((f) => {
+  const left = new Float64Array(taps.length);
+  const amplitudes = products.f.map((f, k) => {
     const c = f.slice();
     solveFactored(factor, nf, c);
-    return c;
-  });
-  const left = new Float64Array(taps.length);
-  const slopes = taps.map((_, k) => {
-    const c = amplitudes[k]!;
-    const f = products.f[k]!;
     let explained = 0;
     for (let i = 0; i < nf; i++) explained += c[i]! * f[i]!;
     left[k] = Math.max(0, decays.energies[k]! - explained);
-    const slope = products.d[k]!;
-    for (let i = 0; i < nd; i++) {
-      let sum = 0;
-      for (let j = 0; j < nf; j++) sum += g[(nf + i) * n + j]! * c[j]!;
-      slope[i]! -= sum;
-    }
-    return slope;
+    return c;
   });
-  return { poles, amplitudes, left, slopes, curvature, factor, gram: g };
+  // A trial that leaves more over than the one before is asked for nothing further.
+  let slopes: readonly Float64Array[] | undefined;
+  let curvature: Float64Array | undefined;
+  return {
+    poles,
+    amplitudes,
+    left,
+    factor,
+    gram: g,
+    get slopes() {
+      slopes ??= products.d.map((d, k) => slopeOf(d, amplitudes[k]!, g, n));
+      return slopes;
+    },
+    get curvature() {
+      curvature ??= curvatureOf(g, factor, nf, nd);
+      return curvature;
+    },
+  };
+}
+
+/** D'y - D'F c. */
+function slopeOf(d: Float64Array, c: Float64Array, g: Float64Array, n: number): Float64Array {
+  const nf = c.length;
+  return d.map((product, i) => {
+    const at = (nf + i) * n;
+    let sum = 0;
+    for (let j = 0; j < nf; j++) sum += g[at + j]! * c[j]!;
+    return product - sum;
+  });
+}
+
+/** D'D - D'F (F'F)^-1 F'D, with the factor of F'F. */
+function curvatureOf(g: Float64Array, factor: Float64Array, nf: number, nd: number): Float64Array {
+  const n = nf + nd;
+  const half = new Float64Array(nd * nf);
+  for (let i = 0; i < nd; i++) half.set(g.subarray((nf + i) * n, (nf + i) * n + nf), i * nf);
+  solveLowerRows(factor, nf, half);
+  const out = new Float64Array(nd * nd);
+  for (let i = 0; i < nd; i += 2) {
+    for (let j = 0; j <= i; j += 2) {
+      const p = i * nf;
+      const q = j * nf;
+      const at = (nf + i) * n + nf + j;
+      let s00 = g[at]!;
+      let s01 = g[at + 1]!;
+      let s10 = g[at + n]!;
+      let s11 = g[at + n + 1]!;
+      for (let k = 0; k < nf; k++) {
+        const x = half[p + k]!;
+        const y = half[p + nf + k]!;
+        const u = half[q + k]!;
+        const v = half[q + nf + k]!;
+        s00 -= x * u;
+        s01 -= x * v;
+        s10 -= y * u;
+        s11 -= y * v;
+      }
+      out[i * nd + j] = s00;
+      out[i * nd + j + 1] = s01;
+      out[(i + 1) * nd + j] = s10;
+      out[(i + 1) * nd + j + 1] = s11;
+      out[j * nd + i] = s00;
+      out[(j + 1) * nd + i] = s01;
+      out[j * nd + i + 1] = s10;
+      out[(j + 1) * nd + i + 1] = s11;
+    }
+  }
+  return out;
 }
 
 /** Inner products of every tap with the columns f of all poles and d of the free ones. */
 function innerProducts(
   { grid, taps }: Decays,
-  poles: readonly Pole[],
+  poles: readonly PoleTerms[],
   free: number,
 ): { readonly f: Float64Array[]; readonly d: Float64Array[] } {
   const f = taps.map(() => new Float64Array(2 * poles.length));
   const d = taps.map(() => new Float64Array(2 * free));
-  const sums = new Float64Array(4);
   poles.forEach((pole, i) => {
-    const columns = columnProducts(pole, grid);
-    taps.forEach((tap, k) => {
-      columns(tap, sums);
-      f[k]![2 * i] = sums[0]!;
-      f[k]![2 * i + 1] = sums[1]!;
+    columnProducts(pole, grid.sampleRateHz, taps, (k, fRe, fIm, dRe, dIm) => {
+      f[k]![2 * i] = fRe;
+      f[k]![2 * i + 1] = fIm;
       if (i >= free) return;
-      d[k]![2 * i] = sums[2]!;
-      d[k]![2 * i + 1] = sums[3]!;
+      d[k]![2 * i] = dRe;
+      d[k]![2 * i + 1] = dIm;
     });
   });
   return { f, d };

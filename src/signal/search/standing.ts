@@ -132,17 +132,20 @@ export function levelBeside(
   sampleRateHz: number,
   poles: readonly Pole[],
 ): number[] {
-  const spectra = SEARCH_DECAYS_PER_S.map((decayPerS) => matchedSpectrum(leftovers, decayPerS / sampleRateHz));
+  const spectra = new Map<number, Float64Array>();
   const chance = 1 + 3 / Math.sqrt(5 * leftovers.length);
   return poles.map(({ frequencyHz, decayPerS }) => {
     const distance = (i: number): number => Math.abs(Math.log(SEARCH_DECAYS_PER_S[i]! / decayPerS));
     const nearest = SEARCH_DECAYS_PER_S.reduce((best, _, i) => (distance(i) < distance(best) ? i : best), 0);
-    const spectrum = spectra[nearest]!;
+    const spectrum = spectra.get(nearest) ?? matchedSpectrum(leftovers, SEARCH_DECAYS_PER_S[nearest]! / sampleRateHz);
+    spectra.set(nearest, spectrum);
     const binHz = sampleRateHz / (2 * (spectrum.length - 1));
     const widthHz = (decayPerS + SEARCH_DECAYS_PER_S[nearest]!) / (2 * Math.PI);
     let sum = 0;
     let count = 0;
-    for (let k = 0; k < spectrum.length; k++) {
+    const first = Math.max(0, Math.floor((frequencyHz - BESIDE_TO * widthHz) / binHz));
+    const end = Math.min(spectrum.length, Math.ceil((frequencyHz + BESIDE_TO * widthHz) / binHz) + 1);
+    for (let k = first; k < end; k++) {
       const off = Math.abs(k * binHz - frequencyHz) / widthHz;
       if (off < BESIDE_FROM || off > BESIDE_TO) continue;
       sum += spectrum[k]! / (2 * leftovers.length);

@@ -43,7 +43,8 @@ export function withCompanions(joint: JointFit): JointFit {
     const trial = { ...best, fit: refineAll(search, fitAt(search, poles), STEPS) };
     if (trial.fit[0]!.poles.length !== poles[0]!.length) continue;
     const gained = leftoverOf(search, best.fit) - leftoverOf(search, trial.fit);
-    // how far a room may have pulled it is dear to know, and can only ask for more
+    // what is left about the modes, and how far a room may have pulled them, is dear to know and can only ask for more
+    if (gained <= needed({ level: noiseLevel(search, trial.fit), excess: calm.excess }, m)) continue;
     if (gained <= needed(noiseAbout(trial, undefined), m)) continue;
     const answer = roomAnswer(trial);
     if (gained > Math.max(needed(noiseAbout(trial, answer), m), OVER_ANSWER * answer * gains[m]!)) best = trial;

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { randomFrom } from '../../../src/demo/random.ts';
 import { UNIT_WHITENER, whiten, whitenerFrom } from '../../../src/signal/filter/whiten.ts';
 import type { Grid, Pole } from '../../../src/signal/pole.ts';
-import { columnsFor, writeColumns } from '../../../src/signal/search/atoms.ts';
+import { columnsFor, termsOf, writeColumns } from '../../../src/signal/search/atoms.ts';
 import { gram } from '../../../src/signal/search/gram.ts';
 import { columnProducts } from '../../../src/signal/search/tap-transform.ts';
 
@@ -21,7 +21,11 @@ const grids: Record<string, Grid> = {
 
 describe.each(Object.entries(grids))('columns of the fit, %s noise', (_, grid) => {
   test('the Gram matrix in closed form is the one of the columns added row by row', () => {
-    const closed = gram(POLES, 3, grid);
+    const closed = gram(
+      POLES.map((pole) => termsOf(pole, grid)),
+      3,
+      grid,
+    );
     const columns: Float64Array[] = [];
     const derivatives: Float64Array[] = [];
     POLES.forEach((pole, i) => {
@@ -75,7 +79,7 @@ describe.each(Object.entries(grids))('columns of the fit, %s noise', (_, grid) =
     for (const away of [0, 0, 0.01, -0.03, 0.049, 0.3, 0.31]) {
       const pole = { frequencyHz: 98 + (away * 40) / (2 * Math.PI) / 2, decayPerS: 40 * (1 + away / 2) };
       const rows = writeColumns(pole, grid, columns);
-      columnProducts(pole, grid)(tap, out);
+      columnProducts(termsOf(pole, grid), grid.sampleRateHz, [tap], (_, ...products) => out.set(products));
       const added = [columns.fRe, columns.fIm, columns.dRe, columns.dIm].map((column) =>
         column.subarray(0, rows).reduce((sum, x, n) => sum + x * tap[n]!, 0),
       );
