@@ -13,6 +13,8 @@ export interface Ring {
   readonly swellDb: number;
   /** how far the level bulges over the straight line from the strike to any later point */
   readonly bulgeDb: number;
+  /** time of that point, s: where a level that was held up until then gives way */
+  readonly bulgeAtS: number;
   /** how far the level has fallen by the end of the take */
   readonly fallDb: number;
   /** level where the take ends, over the room */
@@ -46,7 +48,7 @@ export function ringShape(low: Float64Array, high: Float64Array, roomPower: numb
     power,
     aboveRoomDb: decibels(power) - decibels(roomPower),
     swellDb: highest - first,
-    bulgeDb: bulge(levels, first),
+    ...bulge(levels, first),
     fallDb: first - last,
     endAboveRoomDb: last - decibels(roomPower),
     cutAtS: cut(low, roomPower),
@@ -61,15 +63,21 @@ function mean(x: Float64Array, from: number, to: number): number {
   return sum / Math.max(1, end - from);
 }
 
-/** The most by which the levels rise above a chord from the first to a later one. */
-function bulge(levels: readonly number[], first: number): number {
+/** The most by which the levels rise above a chord from the first to a later one, and where. */
+function bulge(levels: readonly number[], first: number): Pick<Ring, 'bulgeDb' | 'bulgeAtS'> {
   let most = 0;
+  let at = 0;
   for (let end = 2; end < levels.length; end++) {
     if (levels[end]! < first - 40) break; // the far tail says nothing of what drove the sound
     const slope = (levels[end]! - first) / end;
-    for (let i = 1; i < end; i++) most = Math.max(most, levels[i]! - (first + slope * i));
+    for (let i = 1; i < end; i++) {
+      const over = levels[i]! - (first + slope * i);
+      if (over <= most) continue;
+      most = over;
+      at = i;
+    }
   }
-  return most;
+  return { bulgeDb: most, bulgeAtS: (at * STEP) / 1000 };
 }
 
 /**

@@ -64,6 +64,14 @@ const QUIET_DB = 18;
 const FALLEN_DB = 12;
 const FALLEN_WHOLE_DB = 8;
 
+/** A level that swells or bulges by more than this is fed, dB. */
+const FED_SWELL_DB = 6;
+const FED_BULGE_DB = 9;
+/** A hand takes up to 50 ms to lie on the piece, and a level is the mean of 40 ms: the ring is kept up to so long before, s. */
+const BEFORE_HAND_S = 0.05;
+/** A level that bulges by less than this until it gives way dies freely, dB: no voice does so for a third of a second. */
+const STRAIGHT_DB = 3;
+
 /**
  * Judge a take. What breaks its ring late, a hammer put down or some lost samples, says nothing of the ring before: the take ends
  * there, as it would by the next strike, and is a tap if it is one without the rest.
@@ -75,7 +83,14 @@ export function judge(take: Take, limits: TapLimits = USUAL_TAP_LIMITS): Judgeme
   const likeNoise = flatness(take.heard, tap.sampleRateHz, tap.onsetIndex);
   const as = (refusal: Refusal | undefined): Judgement => ({ tap, ring, flatness: likeNoise, refusal });
   const fault = faultOf(take, ring, likeNoise, limits);
-  if (fault !== undefined) return as(fault);
+  if (fault !== undefined) {
+    const givesWayS = givesWayAt(take, ring);
+    if (givesWayS === undefined) return as(fault);
+    const ended = judge({ ...endedAt(take, givesWayS), isWhole: true }, limits);
+    const { fallDb, bulgeDb } = ended.ring;
+    if (ended.refusal === undefined && (fallDb >= FALLEN_DB || bulgeDb < STRAIGHT_DB)) return ended;
+    return as(ended.refusal?.because === 'decay-cut-short' && bulgeDb < STRAIGHT_DB ? ended.refusal : fault);
+  }
   const broken = breakOf(take.heard, tap.sampleRateHz, tap.onsetIndex);
   const spoilt = spoiltBy(take, broken);
   if (broken !== undefined && broken.atS >= take.apartS && take.strikes.length === 0) {
@@ -86,6 +101,15 @@ export function judge(take: Take, limits: TapLimits = USUAL_TAP_LIMITS): Judgeme
   if (spoilt !== undefined) return as(spoilt);
   const isCutShort = ring.endAboveRoomDb > 6 && ring.fallDb < (take.isWhole ? FALLEN_WHOLE_DB : FALLEN_DB);
   return as(isCutShort ? { because: 'decay-cut-short' } : undefined);
+}
+
+/**
+ * Where a ring gives way that died until then: a hand was laid on the piece, s; undefined where it does not, or too early.
+ * A voice gives way as well, but until then it was held up: what is left of it has not fallen far enough, nor in a straight line.
+ */
+function givesWayAt(take: Take, { swellDb, bulgeDb, bulgeAtS, cutAtS }: Ring): number | undefined {
+  const atS = (cutAtS ?? (swellDb <= FED_SWELL_DB && bulgeDb > FED_BULGE_DB ? bulgeAtS : 0)) - BEFORE_HAND_S;
+  return atS >= take.apartS && take.strikes.length === 0 && !take.isLossKnown ? atS : undefined;
 }
 
 /** What is wrong with a take whatever its ring does later. */
@@ -141,7 +165,7 @@ function otherSound(
   if (ring.fallDb < 4) return 'noise';
   // a second strike lifts the level too, but once and not far; a voice does it again and again
   const isDouble = strikes.length === 1 && !noisy && ring.swellDb < 10;
-  const isFed = ring.swellDb > 6 || (ring.bulgeDb > 9 && ring.cutAtS === undefined);
+  const isFed = ring.swellDb > FED_SWELL_DB || (ring.bulgeDb > FED_BULGE_DB && ring.cutAtS === undefined);
   if (isFed && !isDouble) return noisy ? 'scrape' : 'speech';
   if (noisy) return 'clap';
   return undefined;
