@@ -1,6 +1,7 @@
 // From a piece of wood in the record to what the physics of boards and sticks asks for, and to what shelves compare.
 import { type Estimate, propagated, scaled } from '../quantity/estimate.ts';
 import type { Piece, Round, StoredMode } from '../record/record.ts';
+import { leavesQ } from '../signal/tap.ts';
 import type { BoardConstants, BoardTaps } from '../wood/board-constants.ts';
 import { climateEffect, densityAtReference, HYGROMETER_SIGMA, REFERENCE_CLIMATE } from '../wood/climate.ts';
 import { type ElasticStart, elasticStart } from '../wood/elastic-start.ts';
@@ -63,10 +64,10 @@ export function lastRoundFor(piece: Piece, kind: TapKind): Round | undefined {
   );
 }
 
-/** The modes of a round; without Q where its recorder changed the sound. */
+/** The modes of a round; without Q where its recorder changed how it rings. */
 export const heardIn = ({ fit }: Round): readonly (TappedMode & Pick<StoredMode, 'levelDb'>)[] =>
   (fit?.modes ?? []).map(({ frequencyHz, q, levelDb }) =>
-    fit?.recorder === undefined ? { frequencyHz, q, levelDb } : { frequencyHz, levelDb },
+    leavesQ(fit?.recorder) ? { frequencyHz, q, levelDb } : { frequencyHz, levelDb },
   );
 
 /** The strongest mode of a round: the hold and the spot were chosen so that it is the wanted one. */

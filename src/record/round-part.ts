@@ -1,6 +1,6 @@
 // A round of taps as the record keeps it: how the piece was held, each tap that was kept, and what was read from them.
 import * as v from 'valibot';
-import { leastRateHz, mostRateHz } from '../signal/tap.ts';
+import { leastRateHz, mostRateHz, RECORDER_FAULTS } from '../signal/tap.ts';
 import { atLeastZero, finite, id, instant, line, positive } from './fields.ts';
 
 export const holds = ['at-node', 'on-foam', 'in-mould', 'box-open', 'box-hole-blocked', 'box-back-damped'] as const;
@@ -37,8 +37,8 @@ const fitSchema = v.looseObject({
   roomAnswerDb: v.optional(finite),
   /** the tap before still rang before every tap: the noise of the room is not known */
   isRungOver: v.optional(v.literal(true)),
-  /** what the recorder was found to do to the sound: no Q is known then */
-  recorder: v.optional(v.picklist(['gain-control', 'noise-suppression'])),
+  /** what the recorder was found to do to the sound: no Q is known through a gain or a suppressor */
+  recorder: v.optional(v.picklist(RECORDER_FAULTS)),
   /** holds that do not ring alike, how far apart (relative in frequency), and which one was left out if it could be told */
   disagreement: v.optional(
     v.looseObject({ apart: positive, hold: v.optional(v.pipe(v.number(), v.integer(), v.minValue(0))) }),

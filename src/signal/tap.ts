@@ -79,15 +79,23 @@ export function tapsByHold(taps: readonly (readonly [hold: number, tap: Tap | un
   return holds;
 }
 
-/** What a recorder was found to do to the sound: then how long anything rings cannot be read from it. */
-export type RecorderFault = 'gain-control' | 'noise-suppression';
+/**
+ * What a recorder was found to do to the sound. How long anything rings cannot be read through a gain or a suppressor; a lossy coder
+ * leaves that as it is and writes noise of its own, which may pass for a faint mode.
+ */
+export const RECORDER_FAULTS = ['gain-control', 'noise-suppression', 'lossy-coding'] as const;
+export type RecorderFault = (typeof RECORDER_FAULTS)[number];
+
+/** Whether a Q can be read through a recorder. */
+export const leavesQ = (recorder: RecorderFault | undefined): boolean =>
+  recorder === undefined || recorder === 'lossy-coding';
 
 /** Sigma over value of a Q that may be any: the interval reaches far below zero, and beside a known one it has no weight. */
 const MAY_BE_ANY = 100;
 
-/** A Q as far as it is known: through a recorder that changes the sound it may be any. */
+/** A Q as far as it is known: through a recorder that changes how things ring it may be any. */
 const qThrough = (recorder: RecorderFault | undefined, q: Estimate): Estimate =>
-  recorder === undefined ? q : { value: q.value, sigma: MAY_BE_ANY * q.value };
+  leavesQ(recorder) ? q : { value: q.value, sigma: MAY_BE_ANY * q.value };
 
 /** The modes of a fit with each Q as far as it is known; whoever shows or counts a Q takes them from here. */
 export const knownModes = <M extends { readonly q: Estimate }>(fit: {

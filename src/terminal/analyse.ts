@@ -33,8 +33,9 @@ could not be told apart; ofPiece: probability that it is the piece's and not the
 fewer than three taps); "notes": setAside (taps that disagree with the others), disagreement
 (holds whose modes lie "apart", a part of their frequency; "file" the one that is left out, null where none can be told), roomAnswerDb (the room over the piece, where it is
 loud), isRungOver (the tap before still rang before every tap), scatterKnown (false: of one hold, the scatter of holding is
-not in the ±), recorder (what it did to the sound: no q holds then), nothingBecause (why there are no modes). q, qStd and
-decayTimeS are null where the q is not known to within itself.
+not in the ±), recorder (what it did to the sound: through a gain or a suppressor no q holds, through a lossy coder faint modes
+may be its work), nothingBecause (why there are no modes). q, qStd and decayTimeS are null where the q is not known to within
+itself.
 
 What cannot be read is said on standard error; the others are answered, and the exit code is 2.`;
 
@@ -110,6 +111,7 @@ function nothingBecause({ recordings, fit }: Analysis): string | null {
 const recorderWords: Readonly<Record<RecorderFault, string>> = {
   'gain-control': 'the recorder turned itself down at each tap and up again: no Q can be read, frequencies hold',
   'noise-suppression': 'the recorder took away what it held for noise: no Q can be read, frequencies hold',
+  'lossy-coding': 'a lossy coder wrote noise of its own: faint modes may be its work; frequencies and Q hold',
 };
 
 /** Where a tap of the fit lies in its file. */

@@ -22,7 +22,7 @@ test('taps come by hold, in their order; one whose sound is missing leaves its h
   expect(tapsByHold([])).toEqual([]);
 });
 
-test('a Q says nothing through a recorder that changed the sound', () => {
+test('a Q says nothing through a gain or a suppressor, and what it said through a lossy coder', () => {
   const modes = [{ q: { value: 40, sigma: 1 }, levelDb: -3 }];
   expect(knownModes({ modes })).toEqual(modes);
   for (const recorder of ['gain-control', 'noise-suppression'] as const) {
@@ -30,4 +30,5 @@ test('a Q says nothing through a recorder that changed the sound', () => {
     expect(mode).toMatchObject({ levelDb: -3, q: { value: 40 } });
     expect(isMeasured(mode!.q)).toBe(false);
   }
+  expect(knownModes({ modes, recorder: 'lossy-coding' })).toEqual(modes);
 });

@@ -90,6 +90,8 @@ export const bench = {
       'The recorder turned itself down at each tap and up again while the piece rang, so rings read too long or too short and no Q is told. The frequencies hold. Switch off automatic gain or “voice enhancement”, or use another recorder or microphone.',
     'noise-suppression':
       'The recorder took away what it held for noise, and the end of each ring with it, so rings read too short or too long and no Q is told. The frequencies hold. Switch off noise suppression or “voice enhancement”, or use another recorder or microphone.',
+    'lossy-coding':
+      'This sound was compressed, as messengers and some recorders do to save space, and the compressor writes noise of its own: a faint mode may be its work. Frequencies and Q hold. Record as WAV, or straight into this page, where a faint mode matters.',
   },
   probably: 'probably the piece',
   mayBeRoom: 'may be the room',
