@@ -9,7 +9,7 @@ import type { Grid, Pole } from '../pole.ts';
 const GONE_NEPER = 9;
 
 /** Rows a pole still sounds in. */
-export function soundingRows(pole: Pole, grid: Grid): number {
+function soundingRows(pole: Pole, grid: Grid): number {
   if (pole.decayPerS <= 0) return grid.rows;
   return Math.min(grid.rows, Math.ceil((GONE_NEPER * grid.sampleRateHz) / pole.decayPerS) + grid.whitener.order);
 }
