@@ -21,6 +21,10 @@ async function beginInstrument(page: Page, name = 'A top'): Promise<void> {
   await page.getByRole('button', { name: 'Begin', exact: true }).click();
   await page.getByRole('heading', { name }).waitFor();
   await page.goto(`${site.url}#/bench`);
+  await page.getByRole('button', { name: 'Start listening' }).waitFor();
+  // How it is held is asked before the first taps.
+  const asked = page.getByRole('button', { name: 'Yes, like this' });
+  if ((await asked.count()) > 0) await asked.click();
 }
 
 const start = (page: Page) => page.getByRole('button', { name: 'Start listening' }).click();
@@ -74,7 +78,7 @@ describe('when what is heard is no tap', () => {
       await page.getByRole('alert').getByText(words).waitFor();
     }
     await page.goto(`${site.url}#/steps`);
-    await page.getByText('Nothing has been measured yet').waitFor();
+    await page.getByText('No round has been read yet').waitFor();
   });
 });
 
