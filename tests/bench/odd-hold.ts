@@ -8,7 +8,7 @@ import { normal, type Random, SIX_MODES, seeded, trueTap } from './tap-signals.t
 const HOLDS = 3;
 const TAPS = 3;
 /** Seeds from here on: looked at once, with the constants as they are. */
-const FIRST_SEED = 870_000_000;
+const FIRST_SEED = 871_000_000;
 /** Every mode shifts by itself a little too from hold to hold, a part of the common shift. */
 const OWN_PART = 0.5;
 

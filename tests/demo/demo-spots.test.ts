@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
+import { signatures } from '../../src/compare/signature.ts';
 import { demoInstrument, type HeardRounds } from '../../src/demo/demo-record.ts';
 import { pairMeasured } from '../../src/forecast/measured-match.ts';
 import { computedModes, measuredSteps, plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
@@ -30,4 +31,10 @@ test('without the maker’s names, three spots tell every mode of the last step,
   });
   expect(named).toHaveLength(3);
   for (const [own, told] of named) expect(told).toBe(own);
+});
+
+test('tapped at three spots the rounds of a step are told as one piece held alike', () => {
+  const told = demoInstrument(heard).steps.flatMap((step) => signatures(step));
+  expect(told.length).toBeGreaterThan(5);
+  expect(told.filter(({ disagreement }) => disagreement !== undefined)).toEqual([]);
 });

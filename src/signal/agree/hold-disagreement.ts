@@ -7,7 +7,12 @@ import { USUAL_FREQUENCY_SCATTER } from './hold-scatter.ts';
 export interface HoldReading {
   /** from 0, as in the round */
   readonly hold: number;
-  readonly modes: readonly { readonly frequencyHz: Estimate; readonly levelDb: number }[];
+  readonly modes: readonly HoldMode[];
+}
+
+interface HoldMode {
+  readonly frequencyHz: Estimate;
+  readonly levelDb: number;
 }
 
 /** Six standard deviations of the difference of two careful holds: so far apart they were not held alike. Own choice. */
@@ -41,27 +46,30 @@ export function holdDisagreement(holds: readonly HoldReading[]): HoldDisagreemen
   return { apart: farthest(all) };
 }
 
-/** How far the strong modes of two holds lie apart beyond what their own noise allows; 0 where they share none. */
+/**
+ * How far the strong modes of two holds lie apart beyond what their own noise allows; 0 where they share none. Two modes are the
+ * same where each is the nearest to the other of all that was heard: tapped at another spot, a hold may be deaf to one of them.
+ */
 function apart(a: HoldReading, b: HoldReading): number {
-  const squares: number[] = [];
-  for (const mode of strong(a)) {
-    const other = strong(b).reduce<HoldReading['modes'][number] | undefined>(
-      (nearest, one) => (nearest === undefined || off(one, mode) < off(nearest, mode) ? one : nearest),
-      undefined,
-    );
-    if (other === undefined || off(other, mode) > SAME_MODE) continue;
+  if (b.modes.length === 0) return 0;
+  const heardWell = strong(b);
+  const squares = strong(a).flatMap((mode) => {
+    const other = nearest(b, mode);
+    if (off(other, mode) > SAME_MODE || nearest(a, other) !== mode || !heardWell.includes(other)) return [];
     const noise = relative(mode.frequencyHz) ** 2 + relative(other.frequencyHz) ** 2;
-    squares.push(Math.max(0, off(other, mode) ** 2 - noise));
-  }
+    return [Math.max(0, off(other, mode) ** 2 - noise)];
+  });
   return squares.length === 0 ? 0 : Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length);
 }
 
-const strong = ({ modes }: HoldReading): HoldReading['modes'] => {
+const nearest = ({ modes }: HoldReading, to: HoldMode): HoldMode =>
+  modes.reduce((best, one) => (off(one, to) < off(best, to) ? one : best));
+
+const strong = ({ modes }: HoldReading): readonly HoldMode[] => {
   const loudest = Math.max(...modes.map(({ levelDb }) => levelDb));
   return modes.filter(({ levelDb }) => levelDb > loudest - COMPARED_DB);
 };
 
-const off = (a: HoldReading['modes'][number], b: HoldReading['modes'][number]): number =>
-  Math.abs(Math.log(a.frequencyHz.value / b.frequencyHz.value));
+const off = (a: HoldMode, b: HoldMode): number => Math.abs(Math.log(a.frequencyHz.value / b.frequencyHz.value));
 
 const relative = ({ value, sigma }: Estimate): number => sigma / value;

@@ -43,6 +43,17 @@ describe('holds of a round', () => {
     expect(holdDisagreement([held(0, 0), held(1, [0.3, 0.09, 0.17, 0.26])])).toBeUndefined();
   });
 
+  test('a mode that one of them did not hear is not held against its neighbour', () => {
+    const without = (hold: number, deafTo: number): HoldReading => ({
+      hold,
+      modes: [98, 172, 205, 318, 331].flatMap((hz, m) =>
+        m === deafTo ? [] : [{ frequencyHz: { value: hz, sigma: 0.01 }, levelDb: -m }],
+      ),
+    });
+    expect(holdDisagreement([without(0, 3), without(1, -1)])).toBeUndefined();
+    expect(holdDisagreement([without(0, -1), without(1, 4)])).toBeUndefined();
+  });
+
   test('only modes within 20 dB of the strongest are asked', () => {
     const faint: HoldReading = {
       hold: 1,
