@@ -70,6 +70,8 @@ export type TopAdvice =
   /** with the odds of stopping here */
   | { readonly kind: 'nothing-to-do'; readonly odds: PassOdds }
   | { readonly kind: 'no-such-mode'; readonly name: string }
+  /** modes were tapped that no computed one explains, and none is known to be this one: where it stands is not known */
+  | { readonly kind: 'not-tapped'; readonly name: string }
   | {
       readonly kind: 'advice';
       readonly alternatives: readonly CheckedAdvice[];
@@ -100,6 +102,8 @@ export function topAdvice(
     mode: pair.computed,
     frequencyHz: tapped[pair.measured]!.frequencyHz,
   }));
+  const unheard = targets.find(({ name }) => !measured.some(({ mode }) => names[mode] === name));
+  if (measured.length < tapped.length && unheard !== undefined) return { kind: 'not-tapped', name: unheard.name };
   const fit =
     measured.length === 0
       ? undefined

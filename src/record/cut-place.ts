@@ -12,7 +12,8 @@ export type EndName = 'tail' | 'neck' | 'bass' | 'treble';
 /** Where a cut begins or ends: at a landmark, or so far from the end that the brace is read from, in whole mm. */
 export type CutMark =
   | { readonly at: 'end'; readonly end: EndName }
-  | { readonly at: 'crossing' }
+  /** `of` names the other brace where this one crosses several, and it is not the crossing of the X */
+  | { readonly at: 'crossing'; readonly of?: string }
   | { readonly at: 'bridge-plate' }
   | { readonly at: 'distance'; readonly mm: number; readonly from: EndName };
 
@@ -151,7 +152,13 @@ function landmarks(plan: Plan, brace: PlanBrace): readonly { readonly atMm: numb
   const length = planBraceLengthMm(brace);
   const crossings = plan.braces.flatMap((other) => {
     const hit = other.id === brace.id ? undefined : crossing(from, to, pointOf(other.from), pointOf(other.to));
-    return hit === undefined ? [] : [{ atMm: hit[0] * length, mark: { at: 'crossing' } as const }];
+    return hit === undefined ? [] : [{ atMm: hit[0] * length, other }];
+  });
+  const main =
+    crossings.length === 1 ? crossings : crossings.filter(({ other }) => other.structural && brace.structural);
+  const crossed = crossings.map(({ atMm, other }) => {
+    const isMain = main.length === 1 && main[0]!.other === other;
+    return { atMm, mark: { at: 'crossing', ...(!isMain && { of: other.name }) } as const };
   });
   const outline = planOutline(plan);
   const slab: readonly Point[] = outline.length < 3 ? [] : slabPolygon(plan, plan.bridgePlate, outline);
@@ -161,5 +168,5 @@ function landmarks(plan: Plan, brace: PlanBrace): readonly { readonly atMm: numb
       ? []
       : [{ atMm: hit[0] * length, mark: { at: 'bridge-plate' } as const }];
   });
-  return [...crossings, ...edges];
+  return [...crossed, ...edges];
 }

@@ -88,8 +88,9 @@ describe('the main job', () => {
     expect(text).toContain('monopole');
     const moveHz = Number(/−(\d+\.\d+)/.exec(text)?.[1]);
     expect(Math.abs(moveHz - topModes[1]!.frequencyHz * (1 - lowered))).toBeLessThan(0.4);
-    await page.getByRole('button', { name: 'Type a target' }).click();
+    await page.getByLabel('For the mode').selectOption({ label: `monopole, now ${second[1]!.toFixed(1)} Hz` });
     await fill(page, 'Wanted', '168');
+    await page.getByRole('button', { name: 'Set this target' }).click();
     await page.getByText('Within the target', { exact: false }).first().waitFor();
     await go(page, 'record');
     const download = page.waitForEvent('download');

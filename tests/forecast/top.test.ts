@@ -154,6 +154,15 @@ describe('advice for a whole top', () => {
     expect(before.sigma).toBeGreaterThan(0.009 * before.value);
   });
 
+  test('a tapped mode that nothing computed explains may be the one wanted: where that stands is then not known', () => {
+    const [lowest, ...others] = heard();
+    const { name, frequencyHz } = lowest!;
+    const far = { name: undefined, frequencyHz: { ...frequencyHz, value: 0.78 * frequencyHz.value } };
+    const asked = { ...question(), tapped: [far, ...others] };
+    expect(topAdvice(asked, silent, prepare)).toEqual({ kind: 'not-tapped', name: nameOf(0) });
+    expect(topAdvice({ ...asked, tapped: [{ ...far, name }, ...others] }, silent, prepare).kind).not.toBe('not-tapped');
+  });
+
   test('a target for a mode that nobody computed is told by its name, and no target at all is a RangeError', () => {
     const targets = [{ name: 'air', frequencyHz: 100, toleranceHz: 1 }];
     expect(topAdvice({ ...question(), targets }, silent, prepare)).toEqual({ kind: 'no-such-mode', name: 'air' });

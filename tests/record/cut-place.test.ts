@@ -83,6 +83,18 @@ describe('a cut is told', () => {
     expect(told(200, 300).place).toEqual([crossing, end('neck')]);
   });
 
+  test('where a brace crosses several, by the name of the one it crosses, but for the crossing of the X', () => {
+    const leg = bar('leg', 'Other leg', [230, 100], [230, -100]);
+    const tone = { ...bar('tone', 'Tone bar', [130, 100], [130, -100]), structural: false };
+    const place = (isStructural: boolean) =>
+      told(100, 200, [{ ...long, structural: true }, { ...leg, structural: isStructural }, tone]).place;
+    expect(place(true)).toEqual([{ at: 'crossing', of: 'Tone bar' }, crossing]);
+    expect(place(false)).toEqual([
+      { at: 'crossing', of: 'Tone bar' },
+      { at: 'crossing', of: 'Other leg' },
+    ]);
+  });
+
   test.each([
     [7.9, 100, [end('tail'), distance(100)]],
     [8, 100, [distance(8), distance(100)]],

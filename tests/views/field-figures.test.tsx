@@ -159,6 +159,7 @@ describe('targets', () => {
             edit(change),
         },
         newId: () => 'new',
+        forecasts: { modes: { current: signal({ kind: 'none' }), ask: () => undefined } },
       },
     );
 

@@ -102,6 +102,7 @@ function Answer(props: {
     case 'nothing-to-do':
       return <p class="verdict within">{noAdviceWords(answer)}</p>;
     case 'no-such-mode':
+    case 'not-tapped':
     case 'cannot':
       return <p>{noAdviceWords(answer)}</p>;
     case 'advice':

@@ -20,6 +20,8 @@ export function noAdviceWords(answer: Exclude<TopAdvice, { kind: 'advice' }>): s
       return t.reachedAll;
     case 'no-such-mode':
       return t.noSuchMode(answer.name);
+    case 'not-tapped':
+      return t.notTapped(answer.name);
     case 'cannot':
       return t.cannot[answer.because];
   }

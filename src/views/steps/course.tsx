@@ -19,6 +19,8 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
   const { record, conditions } = props;
   const course = courseUnder(record, conditions);
   const followed = tracks(record, conditions.stage, conditions.support);
+  // A single dot in a drawing says no more than its figure in the table.
+  const hasMoves = course.tracks.some(({ points }) => points.length > 1);
   return (
     <>
       {course.targets.map((target) => (
@@ -29,7 +31,7 @@ export function Course(props: { readonly record: InstrumentRecord; readonly cond
           track={followed.find((track) => track.name === target.mode)}
         />
       ))}
-      <CoursePanels record={record} course={course} />
+      {hasMoves && <CoursePanels record={record} course={course} />}
       <StepEffects record={record} followed={course.tracks} />
     </>
   );

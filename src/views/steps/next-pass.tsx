@@ -3,6 +3,7 @@
 import { useEffect } from 'preact/hooks';
 import { type Series, targetsAt } from '../../compare/series.ts';
 import { tracks } from '../../compare/tracks.ts';
+import type { TopAdvice } from '../../forecast/top-advice.ts';
 import { planNow } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
@@ -19,7 +20,7 @@ import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { TargetBand } from './band.tsx';
 import { LastPass } from './last-pass.tsx';
-import { Proposed, StopHere, WhatElse } from './proposed.tsx';
+import { Proposed, StopHere, type StopHereAt, WhatElse } from './proposed.tsx';
 import './next-pass.css';
 import { type OfSeries, trackOf, WithoutPlan } from './without-plan.tsx';
 
@@ -83,7 +84,7 @@ function WithPlan(props: OfSeries & { readonly plan: Plan }) {
   const t = forecastWords().nextPass;
   const { looking, advising, answer } = useNextPass(props);
   const next = answer?.kind === 'advice' ? answer.alternatives[0]?.next : undefined;
-  const stop = next?.kind === 'stop' ? next : undefined;
+  const stop = next?.kind === 'stop' ? next : stopWhereReached(answer);
   const landsOf = (target: Target) => (next?.kind === 'pass' ? next.pass.landsAt[targets.indexOf(target)] : undefined);
   return (
     <>
@@ -103,13 +104,19 @@ function WithPlan(props: OfSeries & { readonly plan: Plan }) {
       {stop === undefined && answer?.kind === 'advice' && (
         <Proposed record={record} plan={standing} conditions={conditions} targets={targets} answer={answer} />
       )}
-      {answer !== undefined && answer.kind !== 'advice' && <p class="verdict">{noAdviceWords(answer)}</p>}
+      {stop === undefined && answer !== undefined && answer.kind !== 'advice' && (
+        <p class="verdict">{noAdviceWords(answer)}</p>
+      )}
       {(answer?.kind !== 'advice' || stop !== undefined) && (
         <WhatElse record={record} plan={standing} conditions={conditions} />
       )}
     </>
   );
 }
+
+/** Where nothing is left to do the odds of stopping are told as anywhere else. */
+const stopWhereReached = (answer: TopAdvice | undefined): StopHereAt | undefined =>
+  answer?.kind === 'nothing-to-do' ? { because: 'reached', now: answer.odds } : undefined;
 
 /** Looks back at the steps so far, then asks for the next pass; both again whenever what they rest on has changed. */
 function useNextPass(props: OfSeries & { readonly plan: Plan }) {

@@ -136,7 +136,10 @@ export function WhatElse(props: {
 }
 
 /** Stop, with the odds. */
-export function StopHere(props: { readonly stop: Extract<SizedPass, { kind: 'stop' }> }) {
+/** Why to stop, and the odds of doing so. */
+export type StopHereAt = Pick<Extract<SizedPass, { kind: 'stop' }>, 'because' | 'now'>;
+
+export function StopHere(props: { readonly stop: StopHereAt }) {
   const { stop } = props;
   const t = forecastWords().nextPass;
   return (

@@ -4,20 +4,20 @@ import { useState } from 'preact/hooks';
 import type { EditName } from '../../app/edits.ts';
 import { type Series, targetsAt } from '../../compare/series.ts';
 import { signatures } from '../../compare/signature.ts';
-import { tracks } from '../../compare/tracks.ts';
+import { type Track, tracks } from '../../compare/tracks.ts';
+import { pinMode } from '../../record/edit.ts';
 import type { InstrumentRecord, Target } from '../../record/record.ts';
-import { Actions, Button } from '../parts/actions.tsx';
+import { Button } from '../parts/actions.tsx';
 import { FoldedCard } from '../parts/card.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { number } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
+import { useStepName } from '../parts/step-name.ts';
 import { TextField } from '../parts/text-field.tsx';
 import { midSentence, modeNames, stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
-
-/** Offered tolerance: about what a listener can just notice on one mode. Woodhouse et al. 2012, Acta Acust. 98, 475 (about 1 %, from memory). */
-const offeredTolerance = 0.01;
+import { NewTarget, offeredToleranceHz, type TargetAsked } from './new-target.tsx';
 
 export function Targets(props: { readonly record: InstrumentRecord; readonly conditions: Series }) {
   const { newId } = useWorkshop();
@@ -36,15 +36,24 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
       targets.map((known) => (known.id === target.id ? { ...known, ...part } : known)),
       'target',
     );
-  const add = (added: readonly Omit<Target, 'id' | 'stage'>[]) => {
+  /** @param tapped the mode that the target is for, where it has no name yet: it gets the target's */
+  const add = (added: readonly TargetAsked[], tapped?: Track) => {
     const replaced = new Set(added.map((target) => target.mode));
-    set(
-      [
-        ...targets.filter((target) => !replaced.has(target.mode)),
-        ...added.map((target) => ({ ...target, id: newId(), stage: conditions.stage })),
-      ],
-      'target',
-    );
+    editRecord('target', (current) => {
+      const { step, mode } = tapped?.points.at(-1) ?? {};
+      const named =
+        tapped?.name !== undefined || step === undefined || mode === undefined
+          ? current
+          : pinMode(current, {
+              id: newId(),
+              stepId: step.id,
+              frequencyHz: mode.frequencyHz.value,
+              mode: added[0]!.mode,
+            });
+      const others = current.targets.filter(({ stage, mode }) => stage !== conditions.stage || !replaced.has(mode));
+      const made = added.map((target) => ({ ...target, id: newId(), stage: conditions.stage }));
+      return { ...named, targets: [...others, ...made] };
+    });
   };
   return (
     <FoldedCard title={words.steps.targetFor(midSentence(stageWords[conditions.stage]))} isOpen={open}>
@@ -82,21 +91,11 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
           />
         </fieldset>
       ))}
-      <Actions>
-        <Button
-          text={words.steps.typeTarget}
-          onPress={() =>
-            add([
-              {
-                mode: modeNames.find((mode) => !targets.some((target) => target.mode === mode)) ?? 'mode',
-                frequencyHz: 180,
-                toleranceHz: 2,
-                origin: 'typed',
-              },
-            ])
-          }
-        />
-      </Actions>
+      <NewTarget
+        followed={tracks(record, conditions.stage, conditions.support)}
+        taken={targets.map(({ mode }) => mode)}
+        onAdd={(target, tapped) => add([target], tapped)}
+      />
       <FromSignature record={record} conditions={conditions} onTake={add} />
     </FoldedCard>
   );
@@ -105,9 +104,10 @@ export function Targets(props: { readonly record: InstrumentRecord; readonly con
 function FromSignature(props: {
   readonly record: InstrumentRecord;
   readonly conditions: Series;
-  readonly onTake: (targets: readonly Omit<Target, 'id' | 'stage'>[]) => void;
+  readonly onTake: (targets: readonly TargetAsked[]) => void;
 }) {
   const { shelf, peek } = useWorkshop();
+  const stepName = useStepName();
   const [recordId, setRecordId] = useState(props.record.id);
   const [other, setOther] = useState<InstrumentRecord | undefined>(undefined);
   const source = recordId === props.record.id ? props.record : other;
@@ -131,7 +131,7 @@ function FromSignature(props: {
           {
             mode: track.name,
             frequencyHz,
-            toleranceHz: Number((frequencyHz * offeredTolerance).toFixed(1)),
+            toleranceHz: offeredToleranceHz(frequencyHz),
             origin: words.steps.originOf(source.name, source.steps.indexOf(step) + 1),
           },
         ];
@@ -156,7 +156,7 @@ function FromSignature(props: {
             (known) =>
               [
                 known.id,
-                `${number((source?.steps.indexOf(known) ?? 0) + 1, 0)}. ${stageWords[known.stage]}: ${known.done}`,
+                `${number((source?.steps.indexOf(known) ?? 0) + 1, 0)}. ${source === undefined ? '' : stepName(source, known)}`,
               ] as const,
           )}
           onChange={setStepId}

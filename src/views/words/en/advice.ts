@@ -30,6 +30,8 @@ export const advice = {
   reachedAll: 'Every target is reached. Stop here.',
   noSuchMode: (name: string) =>
     `No computed mode is called ${name}. Name the target as the list of modes does, or it cannot be aimed at.`,
+  notTapped: (name: string) =>
+    `None of the modes tapped last is known to be the ${name}, so where it stands is not known: give it its name on the bench, under its figure, or tap another spot.`,
   cannot,
   /** a way by its result */
   way: (mass: string, lands: string, past: string) => `${mass} off: ${lands}, ${past} to go past in one go`,

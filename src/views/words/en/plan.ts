@@ -23,7 +23,7 @@ function markWords(mark: CutMark, say: SaidLengths): string {
     case 'end':
       return ends[mark.end];
     case 'crossing':
-      return 'the crossing';
+      return mark.of === undefined ? 'the crossing' : `the crossing with ${mark.of}`;
     case 'bridge-plate':
       return 'the bridge plate';
     case 'distance':
