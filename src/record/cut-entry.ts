@@ -9,6 +9,12 @@ export function openStep(record: InstrumentRecord): Step | undefined {
   return latest?.rounds.length === 0 ? latest : undefined;
 }
 
+/** The latest step after the given one at which something was cut; undefined where nothing was. */
+export function stepCutAfter({ steps }: InstrumentRecord, stepId: string): Step | undefined {
+  const at = steps.findIndex(({ id }) => id === stepId);
+  return steps.findLast(({ cuts }, i) => i > at && cuts.length > 0);
+}
+
 /**
  * The record with further cuts at a step; the step is appended where the record does not hold it yet.
  * @param step the open step, or a new one

@@ -4,6 +4,7 @@ import { signal } from '@preact/signals';
 import { describe, expect, test } from 'vitest';
 import { TargetBand } from '../../src/views/steps/band.tsx';
 import { LastPass } from '../../src/views/steps/last-pass.tsx';
+import { NextPassCard } from '../../src/views/steps/next-pass.tsx';
 import { inMould, story } from '../compare/story.ts';
 import { expectFigure, figuresOf, show } from './shown.tsx';
 
@@ -93,5 +94,38 @@ describe('what the last pass did', () => {
     expect(page(undefined, forgotten).textContent).toContain('nothing entered as cut');
     expect(page(undefined, forgotten).textContent).toContain('What was done?');
     expect(page(undefined).textContent).not.toContain('What was done?');
+  });
+});
+
+describe('a cut that was not tapped since', () => {
+  const tapped = story([{ modesHz: [194] }, { modesHz: [189.2], massOffG: 0.8 }]);
+  const [first, second] = tapped.steps;
+  const targets = [target];
+  const page = (record: typeof tapped) =>
+    show(
+      <NextPassCard record={record} conditions={{ stage: 'braced', support: inMould }} />,
+      {},
+      {
+        bench: { state: signal({ kind: 'idle' }), spot: signal('bridge-centre') },
+        forecasts: { agreement: { current: signal({ kind: 'none' }) }, advice: { current: signal({ kind: 'none' }) } },
+        shelf: { record: signal(record) },
+        hearBack: {},
+        newId: () => 'new',
+      },
+    ).textContent!.replaceAll('\u00a0', ' ');
+
+  test('is to be tapped before another pass, also where a round of it was begun and broken off', () => {
+    const [round] = second!.rounds;
+    const { fit: _fit, ...open } = round!;
+    for (const rounds of [[], [open]]) {
+      const said = page({ ...tapped, targets, steps: [first!, { ...second!, rounds }] });
+      expect(said).toContain('Cut, and not tapped since');
+      expect(said).toContain('194');
+      expect(said).not.toContain('Take 0');
+      expect(said).not.toContain('Stop here');
+    }
+    expect(page({ ...tapped, targets })).not.toContain('not tapped since');
+    const uncut = { ...second!, cuts: [], rounds: [] };
+    expect(page({ ...tapped, targets, steps: [first!, uncut] })).not.toContain('not tapped since');
   });
 });

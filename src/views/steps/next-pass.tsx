@@ -2,8 +2,10 @@
 // the taps after it. It works without a plan too, from what the passes so far have done.
 import { useEffect } from 'preact/hooks';
 import { type Series, targetsAt } from '../../compare/series.ts';
+import { signatureUnder } from '../../compare/signature.ts';
 import { tracks } from '../../compare/tracks.ts';
 import type { TopAdvice } from '../../forecast/top-advice.ts';
+import { stepCutAfter } from '../../record/cut-entry.ts';
 import { planNow } from '../../record/cuts.ts';
 import { isPlateAlone } from '../../record/plan-case.ts';
 import type { InstrumentRecord, Plan, Target } from '../../record/record.ts';
@@ -19,6 +21,7 @@ import { Waiting } from '../parts/waiting.tsx';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { TargetBand } from './band.tsx';
+import { CutNotTapped } from './cut-not-tapped.tsx';
 import { LastPass } from './last-pass.tsx';
 import { Proposed, StopHere, type StopHereAt, WhatElse } from './proposed.tsx';
 import './next-pass.css';
@@ -60,17 +63,22 @@ function Between(props: { readonly record: InstrumentRecord; readonly conditions
   const followed = tracks(record, conditions.stage, conditions.support);
   const targets = targetsAt(record, conditions.stage);
   const plan = isPlateAlone(conditions.support) ? record.plan : undefined;
-  const latest = followed[0]?.points.at(-1);
-  const measured = latest && record.steps.find(({ id }) => id === latest.signature.stepId);
+  const measured = record.steps.findLast(
+    (step) => step.stage === conditions.stage && signatureUnder(step, conditions.support) !== undefined,
+  );
+  const cutSince = measured && stepCutAfter(record, measured.id);
+  const series = { record, conditions, targets, followed };
   return (
     <>
       {measured && <RoundsApart recordId={record.id} step={measured} />}
-      {plan === undefined ? (
-        <WithoutPlan record={record} conditions={conditions} targets={targets} followed={followed} />
+      {cutSince !== undefined ? (
+        <CutNotTapped {...series} step={cutSince} />
+      ) : plan === undefined ? (
+        <WithoutPlan {...series} />
       ) : (
-        <WithPlan record={record} plan={plan} conditions={conditions} targets={targets} followed={followed} />
+        <WithPlan {...series} plan={plan} />
       )}
-      {latest !== undefined && !latest.signature.scatterKnown && (
+      {measured !== undefined && !signatureUnder(measured, conditions.support)!.scatterKnown && (
         <p class="hint">{words.steps.oneHold(number(0.1, 1), number(0.3, 1))}</p>
       )}
     </>

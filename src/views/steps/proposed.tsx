@@ -120,8 +120,10 @@ export function WhatElse(props: {
   readonly record: InstrumentRecord;
   readonly plan: Plan | undefined;
   readonly conditions: Series;
+  /** false where to tap is the one thing asked for already */
+  readonly isTapOffered?: boolean;
 }) {
-  const { record, plan, conditions } = props;
+  const { record, plan, conditions, isTapOffered = true } = props;
   const t = forecastWords().nextPass;
   const [isOpen, setOpen] = useState(false);
   const newStep = useNewStep();
@@ -130,12 +132,13 @@ export function WhatElse(props: {
   return (
     <Actions>
       <Button text={t.didElse} onPress={() => setOpen(true)} />
-      <Button kind="quiet" text={t.tapOnly} onPress={() => listen(record.steps.at(-1)?.id ?? newStep())} />
+      {isTapOffered && (
+        <Button kind="quiet" text={t.tapOnly} onPress={() => listen(record.steps.at(-1)?.id ?? newStep())} />
+      )}
     </Actions>
   );
 }
 
-/** Stop, with the odds. */
 /** Why to stop, and the odds of doing so. */
 export type StopHereAt = Pick<Extract<SizedPass, { kind: 'stop' }>, 'because' | 'now'>;
 

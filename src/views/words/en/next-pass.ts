@@ -36,6 +36,8 @@ export const nextPassWords = {
   didElse: 'I did something else',
   tapOnly: 'Nothing was cut: tap again',
   tapNow: 'Tap now',
+  cutNotTapped: 'Cut, and not tapped since',
+  tapBeforeNext: 'Above is where it stood before. Tap before the next pass: what this one did decides what comes next.',
   otherWays: (n: number) => (n === 1 ? 'Another way' : `${n} other ways`),
   stopHere: 'Stop here.',
   stopOdds: (chance: string) => `${chance} that every mode is within its target.`,
