@@ -4,7 +4,14 @@ import { inverseOfPositive, solveLinear } from '../algebra/small-matrix.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes } from '../plate/plate-modes.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
-import { computedEstimates, MODEL_ERROR_SHARE, type Parameter, slopesOf, withFactors } from './properties.ts';
+import {
+  computedEstimates,
+  MODEL_ERROR_SHARE,
+  type Parameter,
+  type Property,
+  slopesOf,
+  withFactors,
+} from './properties.ts';
 import { followedModes } from './shape-match.ts';
 
 /** A measured mode and which computed mode it is (rank from 0, matched beforehand by frequency and spots). */
@@ -28,6 +35,8 @@ export interface Calibration {
   readonly misfitPerMode: number;
   /** True when the measured modes cannot be explained within the stated spreads: look for a loose brace or a wrong match. */
   readonly isMisfit: boolean;
+  /** Properties that the taps put further from what was stated than its spread allows: a wrong statement, or a wrong drawing. */
+  readonly farProperties: readonly Property[];
 }
 
 /** Where a fit may start: factors on the drawn properties and the modes they give, ranked as those measured are. */
@@ -62,7 +71,7 @@ export type CalibrationAnswer =
   | { readonly kind: 'unsolvable' }
   | { readonly kind: 'no-such-mode'; readonly mode: number };
 
-/** Residuals beyond this many sigmas are called a misfit. */
+/** Residuals beyond this many sigmas are called a misfit, and a property beyond as many is told. */
 const MISFIT_SIGMAS = 3;
 
 const ITERATIONS = 6;
@@ -215,5 +224,8 @@ function finished(
     isMisfit:
       fits.some(({ residualSigmas }) => Math.abs(residualSigmas) > MISFIT_SIGMAS) ||
       misfitPerMode > 1 + 3 * Math.sqrt(2 / measured.length),
+    farProperties: parameters.flatMap(({ property, relativeSigma }, p) =>
+      Math.abs(logs[p]!) > MISFIT_SIGMAS * relativeSigma ? [property] : [],
+    ),
   };
 }

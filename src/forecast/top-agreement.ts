@@ -50,7 +50,10 @@ export interface TopAgreement {
   readonly spreadFactor: number;
 }
 
-export type FitSummary = Pick<Calibration, 'parameters' | 'factors' | 'fits' | 'misfitPerMode' | 'isMisfit'>;
+export type FitSummary = Pick<
+  Calibration,
+  'parameters' | 'factors' | 'fits' | 'misfitPerMode' | 'isMisfit' | 'farProperties'
+>;
 
 export type TopAgreementAnswer =
   | TopAgreement
@@ -105,12 +108,13 @@ export function topAgreement(
   };
 }
 
-const summary = ({ parameters, factors, fits, misfitPerMode, isMisfit }: FitSummary): FitSummary => ({
+const summary = ({ parameters, factors, fits, misfitPerMode, isMisfit, farProperties }: FitSummary): FitSummary => ({
   parameters,
   factors,
   fits,
   misfitPerMode,
   isMisfit,
+  farProperties,
 });
 
 /** Computed modes with their names and shapes, ready to be told from one another. */

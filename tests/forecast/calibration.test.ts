@@ -185,3 +185,14 @@ test('a mode below the first is no mode, and a plate without stiffness cannot be
   const soft = { ...bare, material: { ...spruce, eL: -1, eR: -1, gLR: -1 } };
   expect(calibrate(prepared, soft, at(0), [density(0.1)])).toEqual({ kind: 'unsolvable' });
 });
+
+// Sharp taps decide: a frequency goes with the root of one over the density.
+test.each([
+  [0.118, []],
+  [0.122, ['plate density']],
+  [-0.118, []],
+  [-0.122, ['plate density']],
+])('a logarithm of the density of %s where it was stated to 0.04', (log, far) => {
+  const low = hz.slice(0, 4).map((f, mode) => ({ mode, frequencyHz: { value: f * Math.exp(-log / 2), sigma: 0.001 } }));
+  expect(fitted(low, [density(0.04)]).farProperties).toEqual(far);
+});

@@ -63,7 +63,7 @@ const mode = (name: string, frequencyHz: ReturnType<typeof of>) => ({
   places: { hold: [], tap: [] },
   atSpots: [],
 });
-const fit = (shift: number, isMisfit: boolean) => ({
+const fit = (shift: number, isMisfit: boolean, farProperties: readonly string[] = []) => ({
   parameters: [
     { property: 'plate eL', relativeSigma: 0.22 },
     { property: 'brace density', relativeSigma: 0.1 },
@@ -75,6 +75,7 @@ const fit = (shift: number, isMisfit: boolean) => ({
   ],
   misfitPerMode: 0,
   isMisfit,
+  farProperties,
 });
 const strungNow = { turnDeg: of(2.31, 0.21), riseMm: of(1.83, 0.16) };
 const strungThen = { turnDeg: of(2.58, 0.24), riseMm: of(2.04, 0.19) };
@@ -124,9 +125,12 @@ const answers = {
   },
 } as const;
 
-async function page(settings: Partial<Settings> = {}): Promise<HTMLElement> {
+async function page(
+  settings: Partial<Settings> = {},
+  given: Readonly<Record<string, unknown>> = answers,
+): Promise<HTMLElement> {
   const forecasts = createForecasts({
-    run: async (kind: keyof typeof answers) => answers[kind],
+    run: async (kind: string) => given[kind],
   } as unknown as Parameters<typeof createForecasts>[0]);
   const shown = show(<ForecastView />, settings, { shelf: { record: signal(record) }, forecasts });
   for (let i = 0; i < 3; i++) await settled();
@@ -135,6 +139,15 @@ async function page(settings: Partial<Settings> = {}): Promise<HTMLElement> {
   await settled();
   return shown;
 }
+
+test.each([
+  [fit(0.02, false), 'The woods within their stated spreads explain the modes measured.'],
+  [fit(0.02, true), 'no woods within the stated spreads explain the modes measured'],
+  [fit(0.02, false, ['brace density']), 'further from the drawing than it was stated to be: braces, density.'],
+])('whether woods explain the taps, and which is out of its spread', async (latest, said) => {
+  const all = { ...answers, 'top-agreement': { ...answers['top-agreement'], latest } };
+  expect((await page(undefined, all)).textContent).toContain(said);
+});
 
 test('every mode with its frequency, and the one it was tapped as', async () => {
   const buttons = [...(await page()).querySelectorAll('.forecast-modes button')] as HTMLElement[];

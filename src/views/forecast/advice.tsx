@@ -78,14 +78,14 @@ function Accuracy() {
   const past = usePast();
   if (past === undefined) return null;
   const foretold = past.past.filter((move) => move.forecast.value !== 0);
-  const { isMisfit } = past.latest;
+  const { isMisfit, farProperties } = past.latest;
   const t = forecastWords().advice;
   return (
     <p class="caution">
       {[
         foretold.length === 0 ? t.notTested : t.heldIn(foretold.filter((move) => move.agrees).length, foretold.length),
         ...(past.spreadFactor > 1.05 ? [t.wider(number(past.spreadFactor, 1))] : []),
-        ...(isMisfit ? [t.misfit] : []),
+        ...(isMisfit || farProperties.length > 0 ? [t.misfit] : []),
       ].join(' ')}
     </p>
   );

@@ -76,13 +76,13 @@ function Agreement(props: { readonly record: InstrumentRecord; readonly answer: 
 }
 
 function Misfit(props: { readonly fit: FitSummary }) {
-  const { isMisfit } = props.fit;
-  return isMisfit ? (
+  const { isMisfit, farProperties } = props.fit;
+  const t = forecastWords().agreement;
+  if (!isMisfit && farProperties.length === 0) return <p>{t.fits}</p>;
+  return (
     <p class="stop" role="alert">
-      {forecastWords().agreement.misfit}
+      {[...(isMisfit ? [t.misfit] : []), ...(farProperties.length > 0 ? [t.far(farProperties)] : [])].join(' ')}
     </p>
-  ) : (
-    <p>{forecastWords().agreement.fits}</p>
   );
 }
 

@@ -35,6 +35,8 @@ export const agreement = {
   pairedBy,
   misfit:
     'The taps and the drawing do not agree: no woods within the stated spreads explain the modes measured. Look for a loose brace, a wrong name, or a wrong measure before you trust the forecast.',
+  far: (which: readonly Property[]) =>
+    `The taps put this further from the drawing than it was stated to be: ${which.map((property) => properties[property].toLowerCase()).join('; ')}. Measure that wood, or look for a wrong height or thickness, a loose brace or a wrong name.`,
   fits: 'The woods within their stated spreads explain the modes measured.',
 
   more: 'How each mode fits, and what the fit moved',

@@ -57,6 +57,6 @@ export const boxStages = {
     asked: 'asked',
     orderChanges: 'Some modes change places, so their rank would name them wrongly.',
     hint: (clearPercent: string) =>
-      `Frequencies are those of the drawing, with no air behind it. Alike: the modal assurance criterion, lifting and tilting of the whole top left out. Above ${clearPercent} % no other mode can be as much alike; below it you are asked.`,
+      `Frequencies are those of the drawing, with no air behind it. Alike: 100 % where two shapes move in the same places by the same shares (engineers call it the modal assurance criterion), lifting and tilting of the whole top left out. Above ${clearPercent} % no other mode can be as much alike; below it you are asked.`,
   },
 };
