@@ -22,6 +22,7 @@ import { recordingFigures } from './recordings.ts';
 import { robustnessFigures } from './robustness.ts';
 import { roomFigures } from './rooms.ts';
 import { roundTimes } from './round-time.ts';
+import { solidTrialFigures } from './solid-trials.ts';
 import { solidFigures } from './solids.ts';
 import { woodFigures } from './wood.ts';
 
@@ -76,6 +77,10 @@ const long: Readonly<Record<string, Part>> = {
     return [];
   },
   solids: () => [...solidFigures()],
+  'solid-trials': () => {
+    for (const line of solidTrialFigures(80, 880_000_000)) console.log(line);
+    return [];
+  },
   passes: () => {
     passFigures(400);
     return [];
