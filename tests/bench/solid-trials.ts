@@ -157,9 +157,13 @@ export function solidTrial(random: Random, isMisdrawn = false): SolidTrial {
   if (isMisdrawn) return result;
   const wish = cutPlate(
     drawn,
-    plan.braces.flatMap(({ id, structural }) =>
-      structural ? [] : [{ braceId: id, fromMm: 0, toMm: 600, offMm: between(random, 0.2, 0.8) }],
-    ),
+    plan.braces.flatMap(({ id, structural, floors }) => {
+      // The braces that are voiced: all that may be shaved but the transverse ones, which stay.
+      const { fromMm, toMm } = floors.at(-1)!;
+      return structural && !id.startsWith('x-')
+        ? []
+        : [{ braceId: id, fromMm, toMm, offMm: between(random, 0.2, 0.8) }];
+    }),
   );
   const wishModes = followedModes(prepared, drawnModes, modesOf(prepared, wish, drawnModes), 'heights');
   const wanted = heard
