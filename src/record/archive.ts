@@ -8,6 +8,7 @@ import { isTapRate, type Tap } from '../signal/tap.ts';
 import { archiveLimits, type FileReading, openZip, type PassedOver, type ZipLimits } from './archive-unzip.ts';
 import { readRecordText, recordText, type TextReadResult } from './read.ts';
 import type { InstrumentRecord } from './record.ts';
+import { stepPhotos } from './step-photos.ts';
 
 /** A record with the sounds and pictures it refers to, by id. */
 export interface Bundle {
@@ -74,7 +75,7 @@ export const tapIds = (record: InstrumentRecord): readonly string[] =>
   measuredIn(record).flatMap(({ rounds }) => rounds.flatMap((round) => round.taps.map((tap) => tap.id)));
 
 export const photoIds = (record: InstrumentRecord): readonly string[] =>
-  measuredIn(record).flatMap(({ photoId }) => (photoId === undefined ? [] : [photoId]));
+  measuredIn(record).flatMap((measured) => stepPhotos(measured).map(({ photoId }) => photoId));
 
 /**
  * A tap as a WAV file: samples and rate as heard, the first contact as a cue.

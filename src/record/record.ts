@@ -45,7 +45,9 @@ const stepSchema = v.looseObject({
   massG: v.optional(positive),
   climate: climateSchema,
   heard: prose,
+  /** the one photograph of a step of older records; see `stepPhotos` */
   photoId: v.optional(id),
+  photos: v.optional(v.array(v.looseObject({ photoId: id, of: line }))),
   /** the trust check of the day: record and step of the reference stick */
   trust: v.optional(v.looseObject({ recordId: id, stepId: id, verdict: v.picklist(['go', 'look-again', 'too-few']) })),
   /** the air something was glued in; true humidity as in climate */

@@ -3,17 +3,18 @@ import type { EditName } from '../../app/edits.ts';
 import { type Weight, weightAt } from '../../record/cuts.ts';
 import { appendStep, changeStep, withField } from '../../record/edit.ts';
 import { type InstrumentRecord, type Stage, type Step, stages } from '../../record/record.ts';
+import { stepPhotos, withPhotos } from '../../record/step-photos.ts';
 import { ChoiceField } from '../parts/choice-field.tsx';
 import { ClimateFields } from '../parts/climate-fields.tsx';
 import { NumberField } from '../parts/number-field.tsx';
 import { useMass, useMassEstimate, useRoundLength } from '../parts/own-units.ts';
-import { Photo } from '../parts/photo.tsx';
 import { TextField } from '../parts/text-field.tsx';
 import { useAir } from '../parts/use-air.ts';
 import { carriedWords, stageWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import { StepCuts } from './cuts.tsx';
+import { StepPhotos } from './step-photos.tsx';
 
 export function StepForm(props: { readonly record: InstrumentRecord; readonly step: Step }) {
   const editRecord = useEditRecord();
@@ -64,7 +65,7 @@ export function StepForm(props: { readonly record: InstrumentRecord; readonly st
         placeholder={words.steps.heardExample}
         onChange={(heard) => change('heard', (s) => ({ ...s, heard }))}
       />
-      <Photo photoId={step.photoId} onChange={(photoId) => change('photo', (s) => withField(s, 'photoId', photoId))} />
+      <StepPhotos photos={stepPhotos(step)} onChange={(photos) => change('photo', (s) => withPhotos(s, photos))} />
     </div>
   );
 }

@@ -3,6 +3,7 @@
 import { readBox } from '../../../compare/box-reading.ts';
 import { stringLoad, tuningNamed } from '../../../compare/string-load.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
+import { stepPhotos } from '../../../record/step-photos.ts';
 import { partWords } from '../../box/words.ts';
 import { Facts } from '../../parts/figure.tsx';
 import { withHalfWidth } from '../../parts/figures.ts';
@@ -57,15 +58,15 @@ export function BoxSection(props: { readonly record: InstrumentRecord }) {
 export function Photos(props: { readonly record: InstrumentRecord }) {
   const stepName = useStepName();
   const { steps } = props.record;
-  const shown = steps.filter((step) => step.photoId !== undefined);
+  const shown = steps.flatMap((step, i) => stepPhotos(step).map((photo) => ({ ...photo, step, n: i + 1 })));
   if (shown.length === 0) return null;
   return (
     <div class="report-photos">
-      {shown.map((step) => (
+      {shown.map(({ photoId, of, step, n }) => (
         <ReportPhoto
-          key={step.id}
-          photoId={step.photoId}
-          text={`${words.report.photoOf(steps.indexOf(step) + 1)}: ${stepName(props.record, step)}`}
+          key={photoId}
+          photoId={photoId}
+          text={`${words.report.photoOf(n)}: ${of === '' ? stepName(props.record, step) : of}`}
         />
       ))}
     </div>

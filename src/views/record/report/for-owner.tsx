@@ -2,6 +2,7 @@
 
 import { reportFacts } from '../../../compare/report.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
+import { stepPhotos } from '../../../record/step-photos.ts';
 import { Facts } from '../../parts/figure.tsx';
 import { day } from '../../parts/figures.ts';
 import { useLength } from '../../parts/own-units.ts';
@@ -21,7 +22,7 @@ export function OwnerReport(props: { readonly record: InstrumentRecord; readonly
   const first = record.steps[0];
   const last = record.steps.at(-1);
   const worked = air.range(facts.humidityPercent, facts.tempC);
-  const photo = record.steps.findLast((step) => step.photoId !== undefined)?.photoId;
+  const photo = record.steps.flatMap(stepPhotos).at(-1)?.photoId;
   const strings = record.box?.strings;
   return (
     <>

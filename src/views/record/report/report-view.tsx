@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import { hashOf } from '../../../app/place.ts';
+import { stepPhotos } from '../../../record/step-photos.ts';
 import { Actions, Button } from '../../parts/actions.tsx';
 import { EmptyView } from '../../parts/card.tsx';
 import { CheckField, ChoiceField } from '../../parts/choice-field.tsx';
@@ -36,7 +37,7 @@ export function ReportView() {
           ]}
           onChange={setKind}
         />
-        {record.steps.some((step) => step.photoId !== undefined) && (
+        {record.steps.some((step) => stepPhotos(step).length > 0) && (
           <CheckField label={t.photos} value={photos} onChange={setPhotos} />
         )}
         <Actions>

@@ -21,6 +21,8 @@ export const fields = {
     add: 'Add a photo',
     another: 'Another photo',
     remove: 'Remove the photo',
+    of: 'What it shows',
+    ofExample: 'front, back, inside, a crack …',
   },
 
   /** parts of "Braced, clamped in the mould, bridge taped, strung, 10.0 g at the bridge" */
