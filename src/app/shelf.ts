@@ -5,7 +5,14 @@ import { applyChanges, type Change, changesBetween, inverse } from '../record/ch
 import { faultIn, faultOf } from '../record/check.ts';
 import { begun } from '../record/edit.ts';
 import type { ReadResult } from '../record/read.ts';
-import { type Beginning, type InstrumentRecord, newRecord, type RecordSummary, summarise } from '../record/record.ts';
+import {
+  type Beginning,
+  type InstrumentRecord,
+  newRecord,
+  type PlannedJob,
+  type RecordSummary,
+  summarise,
+} from '../record/record.ts';
 import { StorageError, type StorageRefusal } from '../storage/database.ts';
 import type { SaveResult } from '../storage/shelf.ts';
 import type { EditName } from './edits.ts';
@@ -116,6 +123,7 @@ export class Shelf {
     model?: string;
     hand?: InstrumentRecord['hand'];
     begunWith?: Beginning | undefined;
+    planned?: PlannedJob | undefined;
   }): Promise<string> {
     const empty = newRecord({ ...given, id: this.ports.newId(), createdAtIso: this.ports.nowIso() });
     const record = empty.begunWith === undefined ? empty : begun(empty, this.ports.newId());

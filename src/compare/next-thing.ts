@@ -1,9 +1,9 @@
 // The one next thing to do, from what is on the bench and from what is in the record already.
 import { type Beginning, type InstrumentRecord, type Stage, stages } from '../record/record.ts';
 import { isConcluded } from '../record/round-edit.ts';
-import { stateOfRound } from './box-state.ts';
+import { isBoxTapped, type JobLineName, nextLine } from './old-guitar-job.ts';
 
-export type NextThing =
+type Thing =
   | 'read-board'
   | 'join'
   | 'thin-top'
@@ -14,40 +14,27 @@ export type NextThing =
   | 'measure-box'
   | 'tap-box'
   | 'name-box-peaks'
-  | 'see-box'
-  | 'note-old-top'
-  | 'match-wood'
-  | 'draw-new-top';
+  | 'see-box';
+
+export type NextThing = Thing | JobLineName;
 
 /**
  * What a job consists of, in the order in which it is done; the last is never over. Order of the trade: common practice, no
  * source.
  */
-const jobs: Readonly<Record<Beginning, readonly NextThing[]>> = {
+const jobs: Readonly<Record<Exclude<Beginning, 'old-guitar'>, readonly Thing[]>> = {
   board: ['read-board', 'join', 'thin-top', 'draw-plan', 'tap-top', 'set-target', 'next-pass'],
   'joined-top': ['thin-top', 'draw-plan', 'tap-top', 'set-target', 'next-pass'],
   'braced-top': ['tap-top', 'set-target', 'next-pass'],
   'closed-guitar': ['measure-box', 'tap-box', 'name-box-peaks', 'see-box'],
-  'old-guitar': [
-    'measure-box',
-    'tap-box',
-    'name-box-peaks',
-    'note-old-top',
-    'match-wood',
-    'draw-new-top',
-    'tap-top',
-    'set-target',
-    'next-pass',
-  ],
 };
 
 const isAtLeast = (stage: Stage, least: Stage): boolean => stages.indexOf(stage) >= stages.indexOf(least);
 const hasReached = ({ steps }: InstrumentRecord, least: Stage): boolean =>
   steps.some(({ stage }) => isAtLeast(stage, least));
 const isOpenTop = (stage: Stage): boolean => stage === 'braced' || stage === 'on-rims';
-const isBox = (stage: Stage): boolean => isAtLeast(stage, 'closed');
 
-const isDone: Readonly<Record<NextThing, (record: InstrumentRecord) => boolean>> = {
+const isDone: Readonly<Record<Thing, (record: InstrumentRecord) => boolean>> = {
   'read-board': (record) => (record.pieces ?? []).some(({ kind, reading }) => kind === 'top' && reading !== undefined),
   join: (record) => hasReached(record, 'joined'),
   'thin-top': (record) => hasReached(record, 'thicknessed'),
@@ -56,20 +43,10 @@ const isDone: Readonly<Record<NextThing, (record: InstrumentRecord) => boolean>>
   'set-target': ({ targets }) => targets.length > 0,
   'next-pass': () => false,
   'measure-box': ({ box }) => box?.cavity !== undefined,
-  'tap-box': ({ steps }) =>
-    steps.some(
-      ({ stage, rounds }) =>
-        isBox(stage) && new Set(rounds.filter(isConcluded).map(stateOfRound).filter(Boolean)).size >= FEWEST_BOX_STATES,
-    ),
+  'tap-box': ({ steps }) => isBoxTapped(steps),
   'name-box-peaks': ({ box }) => (box?.peaks ?? []).length > 0,
   'see-box': () => false,
-  'note-old-top': ({ box }) => box?.repair !== undefined,
-  'match-wood': ({ box }) => box?.repair?.newThicknessMm !== undefined,
-  'draw-new-top': ({ plan }) => plan !== undefined,
 };
-
-/** A box is told by its rounds as it is, with the hole blocked and with a lump on the top at least. */
-const FEWEST_BOX_STATES = 3;
 
 /**
  * What comes after the last thing that is done: what was left out on the way is not asked for again.
@@ -77,6 +54,7 @@ const FEWEST_BOX_STATES = 3;
  */
 export function nextThing(record: InstrumentRecord): NextThing | undefined {
   if (record.begunWith === undefined) return undefined;
+  if (record.begunWith === 'old-guitar') return nextLine(record);
   const job = jobs[record.begunWith];
   return job[job.findLastIndex((thing) => isDone[thing](record)) + 1];
 }

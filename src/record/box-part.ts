@@ -1,6 +1,7 @@
 // What the record keeps of the closed box: its sizes, which peak the maker says is which, the strings, and the repair.
 // Units in every name; everything optional, since a maker measures what is at hand.
 import * as v from 'valibot';
+import { planSchema } from './plan-part.ts';
 
 const finite = v.pipe(v.number(), v.finite());
 const positive = v.pipe(finite, v.gtValue(0));
@@ -58,9 +59,14 @@ const stringsSchema = v.looseObject({
   breakAngleDeg: atLeastZero,
   neckAngleDeg: finite,
   ageYears: v.optional(atLeastZero),
-  /** angle of the bridge against the slack state */
+  /** slope of the bridge's top against the top's rim, with the strings slack and at pitch */
+  bridgeSlackDeg: v.optional(finite),
+  bridgeTunedDeg: v.optional(finite),
+  /** how far the top stands up behind the bridge, strings at pitch */
+  bellyMm: v.optional(atLeastZero),
   /** strings above the 12th fret, 1st and last string */
   action12Mm: v.optional(v.looseObject({ first: positive, last: positive })),
+  /** angle of the bridge against the slack state, in time after stringing */
   turns: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), turnDeg: finite }))),
   /** how far the top has risen at the saddle against the slack state */
   rises: v.optional(v.array(v.looseObject({ after: v.picklist(bridgeTurnTimes), riseMm: finite }))),
@@ -85,10 +91,15 @@ const repairSchema = v.looseObject({
   /** the last step before the repair */
   stepId: id,
   topDamage: damages,
+  /** the maker looked and found nothing wrong; absent where nobody was asked */
+  isTopSound: v.optional(v.boolean()),
+  isBackSound: v.optional(v.boolean()),
   backDamage: v.optional(damages),
   /** the removed top, as a strip of it was read */
   oldWood: woodSchema,
   oldThicknessMm: v.optional(measured),
+  /** the removed top as it was measured and drawn */
+  oldPlan: v.optional(planSchema),
   newWood: woodSchema,
   newThicknessMm: v.optional(positive),
   matchBy: v.picklist(matchWishes),

@@ -38,7 +38,11 @@ const stageBegunWith: Readonly<Record<Beginning, Stage>> = {
 export function begun(record: InstrumentRecord, stepId: string): InstrumentRecord {
   if (record.begunWith === undefined) return record;
   const stage = stageBegunWith[record.begunWith];
-  return appendStep(record, { ...freshStep(stepId, record.createdAtIso, undefined), stage });
+  const first = appendStep(record, { ...freshStep(stepId, record.createdAtIso, undefined), stage });
+  if (record.job === undefined) return first;
+  // An old guitar is its own model, as it is now.
+  const repair = { recordId: record.id, stepId, topDamage: [], oldWood: {}, newWood: {}, matchBy: 'both' } as const;
+  return { ...first, box: { repair } };
 }
 
 /** Names a mode at a step; an earlier name of the same mode at that step gives way. */

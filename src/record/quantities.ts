@@ -155,6 +155,9 @@ export const quantities = {
   breakAngle: of('degrees', 0, 80),
   neckAngle: of('degrees', -10, 10),
   bridgeTurn: of('degrees', -10, 20),
+  bridgeSlack: of('degrees', -20, 20),
+  bridgeTuned: of('degrees', -20, 20),
+  belly: calipered(0, 30),
   topRise: calipered(-20, 20),
   // the box
   bodyLength: ruled(200, 800),

@@ -73,6 +73,16 @@ const floorSchema = v.looseObject({ id, brace: line, heightMm: positive });
 const beginnings = ['board', 'joined-top', 'braced-top', 'closed-guitar', 'old-guitar'] as const;
 export type Beginning = (typeof beginnings)[number];
 
+/** What is planned with an old guitar. */
+export const plannedJobs = ['new-top', 'repair', 'voicing'] as const;
+export type PlannedJob = (typeof plannedJobs)[number];
+
+const jobSchema = v.looseObject({
+  planned: v.picklist(plannedJobs),
+  /** lines of the list that were ticked by hand, and when */
+  ticked: v.array(v.looseObject({ line: id, atIso: instant })),
+});
+
 export const recordSchema = v.looseObject({
   schema: v.literal(recordFormat),
   id,
@@ -83,6 +93,8 @@ export const recordSchema = v.looseObject({
   createdAtIso: instant,
   /** what was on the bench when the record was begun; absent where nobody asked */
   begunWith: v.optional(v.picklist(beginnings)),
+  /** of an old guitar */
+  job: v.optional(jobSchema),
   archived: v.boolean(),
   /** one of the maker's best-loved instruments */
   loved: v.optional(v.boolean()),
@@ -138,6 +150,7 @@ export function newRecord(given: {
   readonly model?: string;
   readonly hand?: InstrumentRecord['hand'];
   readonly begunWith?: Beginning | undefined;
+  readonly planned?: PlannedJob | undefined;
 }): InstrumentRecord {
   return {
     schema: recordFormat,
@@ -148,6 +161,7 @@ export function newRecord(given: {
     hand: given.hand ?? 'right',
     createdAtIso: given.createdAtIso,
     ...(given.begunWith && { begunWith: given.begunWith }),
+    ...(given.planned && { job: { planned: given.planned, ticked: [] } }),
     archived: false,
     notes: '',
     steps: [],

@@ -17,17 +17,39 @@ const places: Readonly<Record<NextThing, readonly [view: View, part?: string]>> 
   'tap-box': ['box', 'rounds'],
   'name-box-peaks': ['box', 'rounds'],
   'see-box': ['box', 'found'],
-  'note-old-top': ['box', 'new-top'],
+  photographs: ['steps'],
+  'strings-on': ['box', 'strings'],
+  damage: ['box', 'new-top'],
+  'strings-slack': ['box', 'strings'],
+  'same-air': ['steps'],
+  copy: ['record'],
+  heat: ['box', 'job'],
+  blades: ['box', 'job'],
+  dust: ['box', 'job'],
+  edges: ['record'],
+  'weigh-old': ['steps'],
+  'photograph-inside': ['steps'],
+  'old-thickness': ['box', 'new-top'],
+  'old-braces': ['plan'],
+  strips: ['wood'],
+  'open-body': ['bench'],
+  'new-wood': ['wood'],
   'match-wood': ['box', 'new-top'],
   'draw-new-top': ['plan'],
+  'print-sheet': ['box', 'new-top'],
+  'tap-new-top': ['bench'],
+  'before-glue': ['wood'],
+  'box-again': ['box', 'rounds'],
+  'string-up': ['box', 'strings'],
 };
 
-const placeOfThing = (thing: NextThing): string => hashOf(...places[thing]);
+export const placeOfThing = (thing: NextThing): string => hashOf(...places[thing]);
 
 export function NextThingLine() {
   const { shelf, place } = useWorkshop();
   const thing = shelf.record.value && nextThing(shelf.record.value);
-  if (thing === undefined || place.view.value === 'settings') return null;
+  // The list of the job says it itself.
+  if (thing === undefined || place.view.value === 'settings' || place.part.value === 'job') return null;
   const [view] = places[thing];
   return (
     <p class="next-thing">

@@ -48,7 +48,7 @@ describe('the one next thing', () => {
     ['board', 'board', 'read-board'],
     ['braced-top', 'braced', 'tap-top'],
     ['closed-guitar', 'strung', 'measure-box'],
-    ['old-guitar', 'strung', 'measure-box'],
+    ['old-guitar', 'strung', 'photographs'],
   ] as const)('%s begins in the stage %s with: %s', (beginning, stage, first) => {
     expect(start(beginning).steps[0]!.stage).toBe(stage);
     expect(nextThing(start(beginning))).toBe(first);

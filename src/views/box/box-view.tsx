@@ -3,10 +3,12 @@
 import { useMemo } from 'preact/hooks';
 import { hashOf } from '../../app/place.ts';
 import { readBox } from '../../compare/box-reading.ts';
+import { hasJob } from '../../compare/old-guitar-job.ts';
 import type { InstrumentRecord } from '../../record/record.ts';
 import { EmptyView } from '../parts/card.tsx';
 import { useWorkshop } from '../workshop-context.ts';
 import { BoxFoundPart } from './found.tsx';
+import { OldGuitarJob } from './job.tsx';
 import { BoxJumps } from './jumps.tsx';
 import { BoxNewTop } from './new-top.tsx';
 import { BoxResponsePart } from './response.tsx';
@@ -19,6 +21,7 @@ import './box.css';
 import './which.css';
 
 const parts = {
+  job: OldGuitarJob,
   air: BoxSizes,
   rounds: BoxRoundsPart,
   found: BoxFoundPart,
@@ -48,8 +51,8 @@ function BoxOf(props: { readonly record: InstrumentRecord }) {
   const t = boxWords();
   const step = record.steps.findLast((known) => known.stage === 'closed' || known.stage === 'strung');
   const reading = useMemo(() => (step === undefined ? undefined : readBox(record, step)), [record, step]);
-  const names = Object.keys(parts) as BoxPartName[];
-  const part = names.find((known) => known === place.part.value) ?? 'air';
+  const names = (Object.keys(parts) as BoxPartName[]).filter((name) => name !== 'job' || hasJob(record));
+  const part = names.find((known) => known === place.part.value) ?? names[0]!;
   const View = parts[part];
   return (
     <div class="box">

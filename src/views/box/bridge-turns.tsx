@@ -12,11 +12,15 @@ import { boxWords, stringsNamed } from './words.ts';
 
 export type Load = StringLoad & { readonly kind: 'load' };
 
+/** What is read of the bridge of a strung instrument, whatever was done to it before. */
+export type ReadAsItIs = 'bridgeTunedDeg' | 'bridgeSlackDeg' | 'bellyMm';
+
 export function Turns(props: {
   readonly strings: BoxStrings;
   readonly load: Load;
   readonly other: Load | undefined;
   readonly onChange: (turns: BoxStrings['turns'] & object) => void;
+  readonly onRead: (editName: 'bridge-slope' | 'belly', key: ReadAsItIs, value: number | undefined) => void;
 }) {
   const t = boxWords().strings;
   const turns = props.strings.turns ?? [];
@@ -30,6 +34,7 @@ export function Turns(props: {
   const last = turns.at(-1);
   return (
     <Card title={t.turns}>
+      <AsItIs strings={props.strings} onRead={props.onRead} />
       <p>{t.turnsLead(USUAL_BRIDGE_LIMITS.mostTurnDeg)}</p>
       <div class="fields">
         {bridgeTurnTimes.map((after) => (
@@ -71,5 +76,35 @@ export function Turns(props: {
       )}
       <CautionLine about={['strings', 'stop']} />
     </Card>
+  );
+}
+
+/** The slope of the bridge at pitch and slack, with what lies between them, and the belly. */
+function AsItIs(props: Pick<Parameters<typeof Turns>[0], 'strings' | 'onRead'>) {
+  const { strings, onRead } = props;
+  const { bridgeTunedDeg, bridgeSlackDeg } = strings;
+  const t = boxWords().strings;
+  return (
+    <>
+      <div class="fields">
+        <NumberField
+          of="bridgeTuned"
+          hint={t.slopeHint}
+          value={bridgeTunedDeg}
+          onChange={(value) => onRead('bridge-slope', 'bridgeTunedDeg', value)}
+        />
+        <NumberField
+          of="bridgeSlack"
+          value={bridgeSlackDeg}
+          onChange={(value) => onRead('bridge-slope', 'bridgeSlackDeg', value)}
+        />
+        <NumberField of="belly" value={strings.bellyMm} onChange={(value) => onRead('belly', 'bellyMm', value)} />
+      </div>
+      {bridgeTunedDeg !== undefined && bridgeSlackDeg !== undefined && (
+        <p>
+          {t.turnsBy(signed({ value: bridgeTunedDeg - bridgeSlackDeg, sigma: Math.SQRT2 * turnRead(0).sigma }, '°'))}
+        </p>
+      )}
+    </>
   );
 }

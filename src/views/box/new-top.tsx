@@ -4,6 +4,7 @@ import { useEffect } from 'preact/hooks';
 import type { EditName } from '../../app/edits.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
 import { topDamages } from '../../record/box-part.ts';
+import { withField } from '../../record/edit.ts';
 import { Card } from '../parts/card.tsx';
 import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
 import { moment } from '../parts/figures.ts';
@@ -88,12 +89,19 @@ function Damage(props: {
 }) {
   const { repair } = props;
   const t = boxWords().newTop;
-  const set = (key: 'topDamage' | 'backDamage', legend: string) => {
+  const set = (key: 'topDamage' | 'backDamage', sound: 'isTopSound' | 'isBackSound', legend: string) => {
     const marked = repair[key] ?? [];
     return (
       <fieldset>
         <legend>{legend}</legend>
         <div class="fields">
+          <CheckField
+            label={t.soundPart}
+            value={repair[sound] === true}
+            onChange={(on) =>
+              props.onChange((known) => withField(on ? { ...known, [key]: [] } : known, sound, on ? true : undefined))
+            }
+          />
           {topDamages.map((damage) => (
             <CheckField
               key={damage}
@@ -101,7 +109,7 @@ function Damage(props: {
               value={marked.includes(damage)}
               onChange={(on) =>
                 props.onChange((known) => ({
-                  ...known,
+                  ...withField(known, sound, undefined),
                   [key]: on ? [...marked, damage] : marked.filter((one) => one !== damage),
                 }))
               }
@@ -114,8 +122,8 @@ function Damage(props: {
   return (
     <>
       <p class="hint">{t.damageHint}</p>
-      {set('topDamage', t.topWas)}
-      {set('backDamage', t.backWas)}
+      {set('topDamage', 'isTopSound', t.topWas)}
+      {set('backDamage', 'isBackSound', t.backWas)}
     </>
   );
 }

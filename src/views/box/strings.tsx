@@ -100,6 +100,7 @@ export function BoxStringsPart({ record }: BoxPartProps) {
           load={load}
           other={other?.kind === 'load' ? other : undefined}
           onChange={(turns) => change('bridge-turn', (k) => ({ ...k, turns }))}
+          onRead={(editName, key, value) => change(editName, (k) => withField(k, key, value))}
         />
       )}
       <Frets

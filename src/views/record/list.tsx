@@ -1,7 +1,7 @@
 // The instruments and reference sticks on the shelf, in the archive and in the bin, and a new one.
 
 import { useState } from 'preact/hooks';
-import type { Beginning, InstrumentRecord, RecordSummary } from '../../record/record.ts';
+import type { Beginning, InstrumentRecord, PlannedJob, RecordSummary } from '../../record/record.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -118,10 +118,16 @@ function NewRecord() {
   const { shelf, preferences } = useWorkshop();
   const [name, setName] = useState('');
   const [what, setWhat] = useState<Beginning | 'reference-stick'>('board');
+  const [planned, setPlanned] = useState<PlannedJob>('new-top');
   const [hand, setHand] = useState<InstrumentRecord['hand']>('right');
   const begin = async () => {
     setName('');
-    await shelf.create({ name, hand, ...(what === 'reference-stick' ? { kind: what } : { begunWith: what }) });
+    const isOld = what === 'old-guitar';
+    await shelf.create({
+      name,
+      hand,
+      ...(what === 'reference-stick' ? { kind: what } : { begunWith: what, ...(isOld && { planned }) }),
+    });
     preferences.change({ isWelcomed: true });
     // The next thing to do stands at the top.
     window.scrollTo({ top: 0 });
@@ -149,6 +155,14 @@ function NewRecord() {
           options={choices(words.record.beginnings)}
           onChange={setWhat}
         />
+        {what === 'old-guitar' && (
+          <ChoiceField
+            label={words.record.planned}
+            value={planned}
+            options={choices(words.record.plannedJobs)}
+            onChange={setPlanned}
+          />
+        )}
         <ChoiceField
           label={words.record.player}
           value={hand}

@@ -51,6 +51,7 @@ export const boxNewTop = {
     topWas: 'The old top, when it was read, was',
     backWas: 'The back was',
     damages,
+    soundPart: 'sound: I looked, and found nothing',
     wood: 'Wood',
     woods: 'The wood, old and new',
     woodsHint: 'The removed top is the best test piece there is: cut a strip along and one across, weigh and tap them.',

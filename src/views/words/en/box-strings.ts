@@ -33,6 +33,8 @@ export const boxStrings = {
     scaleHint: 'Nut to saddle',
     saddleHeightHint: (least: string, most: string) => `${least} to ${most} is usual`,
     breakAngleHint: 'String down to the pins',
+    slopeHint: 'A level on the bridge, against the top at the rim; the same place each time',
+    turnsBy: (by: string) => `The strings turn this bridge by ${by}, as it is.`,
     neckAngleHint: 'String against the top; a set-back neck is negative',
     years: 'years',
     pullLabel: 'Pull of the strings',

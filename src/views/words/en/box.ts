@@ -1,5 +1,6 @@
 import { boxCodes } from './box-codes.ts';
 import { boxFound } from './box-found.ts';
+import { boxJob } from './box-job.ts';
 import { boxNewTop } from './box-new-top.ts';
 import { boxStages } from './box-stages.ts';
 import { boxStrings } from './box-strings.ts';
@@ -12,6 +13,7 @@ export const box = {
   toRecords: 'To the records',
   partsLabel: 'Parts of the box',
   parts: {
+    job: 'The job',
     air: 'Air',
     rounds: 'Rounds',
     found: 'What moves',
@@ -95,6 +97,7 @@ export const box = {
   },
 
   ...boxFound,
+  ...boxJob,
   ...boxStrings,
   ...boxStages,
   ...boxNewTop,
