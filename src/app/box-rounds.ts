@@ -15,16 +15,16 @@ export class BoxRounds {
   }
 
   /** Opens the microphone for a round in the state. Call inside the press. */
-  listen(home: RecordHome, state: BoxState, massG: number): Promise<void> {
+  listen(home: RecordHome, state: BoxState, massG: number | undefined): Promise<void> {
     return this.inState(state, massG, () => this.bench.start(home));
   }
 
   /** A round in the state from sound files, one a hold. */
-  take(home: RecordHome, state: BoxState, massG: number, files: readonly File[]): Promise<void> {
+  take(home: RecordHome, state: BoxState, massG: number | undefined, files: readonly File[]): Promise<void> {
     return this.inState(state, massG, () => this.recordings.take(() => home, files));
   }
 
-  private async inState(state: BoxState, massG: number, measure: () => Promise<void>): Promise<void> {
+  private async inState(state: BoxState, massG: number | undefined, measure: () => Promise<void>): Promise<void> {
     const { bench } = this;
     const before = { support: bench.support.value, spot: bench.spot.value };
     bench.support.value = supportOf(state, before.support, massG);

@@ -37,8 +37,24 @@ const HIGHEST_HZ = 380;
  */
 const HOLD_SCATTER = 0.001;
 
-/** Rounds of a step on the closed box, one for each state, the newest of it, in the order taken. */
-export function stateRounds(record: InstrumentRecord, step: Step): readonly StateRound[] {
+/**
+ * Where the ruler has the air's peak. Walls that give way bring it below the air's own resonance, and by no more than this
+ * share in any guitar: common practice, no source. What moves with it then lies above that resonance.
+ * Source: interlacing of coupled resonances, Rayleigh 1894, Theory of Sound section 92a.
+ */
+const LEAST_OF_OWN = 0.55;
+/** The ruler itself errs by more than the spread of the volume: the end correction of a hole with a rosette, braces beside it. */
+const RULER_SHARE = 0.03;
+
+export const isAirByRuler = (hz: number, { value, sigma }: Estimate): boolean =>
+  hz >= LEAST_OF_OWN * value && hz <= (1 + RULER_SHARE) * value + 3 * sigma;
+const isPlateByRuler = (hz: number, { value, sigma }: Estimate): boolean => hz >= (1 - RULER_SHARE) * value - 3 * sigma;
+
+/**
+ * Rounds of a step on the closed box, one for each state, the newest of it, in the order taken.
+ * @param ownHz the air's own resonance by ruler, where the sizes are known: it speaks before the levels do
+ */
+export function stateRounds(record: InstrumentRecord, step: Step, ownHz?: Estimate): readonly StateRound[] {
   const newest = new Map<string, { state: BoxState; round: Round }>();
   for (const round of soundRounds(step)) {
     const state = stateOfRound(round);
@@ -49,11 +65,14 @@ export function stateRounds(record: InstrumentRecord, step: Step): readonly Stat
   const backAnswers = record.box?.backAnswers ?? true;
   const open = newest.get('open');
   const order =
-    open === undefined ? usualOrder : orderIn(labelled(record, open.round, partsIn('open', backAnswers, usualOrder)));
+    open === undefined
+      ? usualOrder
+      : orderIn(labelled(record, open.round, partsIn('open', backAnswers, usualOrder), ownHz));
   return [...newest.values()].map(({ state, round }) => ({
     state,
     round,
-    peaks: labelled(record, round, partsIn(state, backAnswers, order)),
+    // With the hole closed the ruler says nothing of where the plates lie.
+    peaks: labelled(record, round, partsIn(state, backAnswers, order), state === 'blocked' ? undefined : ownHz),
   }));
 }
 
@@ -77,9 +96,14 @@ function partsIn(state: BoxState, backAnswers: boolean, order: readonly Part[]):
 
 /**
  * The candidates of a round with their labels: the maker's, and for the parts not named yet the strongest peaks left, in the
- * order the parts have.
+ * order the parts have. Where the ruler has the air, no peak elsewhere is proposed for it, however loud.
  */
-function labelled(record: InstrumentRecord, round: Round, parts: readonly Part[]): readonly BoxPeak[] {
+function labelled(
+  record: InstrumentRecord,
+  round: Round,
+  parts: readonly Part[],
+  ownHz: Estimate | undefined,
+): readonly BoxPeak[] {
   const said = (record.box?.peaks ?? []).filter(({ roundId }) => roundId === round.id);
   const modes = knownModes(round.fit!)
     .filter(({ frequencyHz: { value } }) => value >= LOWEST_HZ && value <= HIGHEST_HZ)
@@ -88,7 +112,14 @@ function labelled(record: InstrumentRecord, round: Round, parts: readonly Part[]
   const named = modes.map(({ frequencyHz }) => wordOn(frequencyHz.value));
   const missing = parts.filter((part) => !named.includes(part));
   const free = modes.filter((_, i) => named[i] === undefined);
-  const strongest = free.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, missing.length);
+  const byLevel = free.toSorted((a, b) => b.levelDb - a.levelDb);
+  const isAir = missing.includes('air');
+  const air =
+    isAir && ownHz !== undefined ? byLevel.find((mode) => isAirByRuler(mode.frequencyHz.value, ownHz)) : undefined;
+  const others = ownHz === undefined ? missing : missing.filter((part) => part !== 'air');
+  const strongest = byLevel
+    .filter((mode) => mode !== air && (ownHz === undefined || isPlateByRuler(mode.frequencyHz.value, ownHz)))
+    .slice(0, others.length);
   const proposed = free.filter((mode) => strongest.includes(mode));
   return modes.map((mode, i) => {
     const rank = proposed.indexOf(mode);
@@ -96,7 +127,7 @@ function labelled(record: InstrumentRecord, round: Round, parts: readonly Part[]
       frequencyHz: withScatter(mode.frequencyHz, round.fit!.scatterKnown),
       q: mode.q,
       levelDb: mode.levelDb,
-      label: named[i] ?? (rank < 0 ? 'other' : missing[rank]!),
+      label: named[i] ?? (mode === air ? 'air' : rank < 0 ? 'other' : others[rank]!),
       isConfirmed: named[i] !== undefined,
     };
   });

@@ -15,6 +15,9 @@ export const boxSpots: Readonly<Record<BoxState, string>> = {
   'mass-on-back': 'bridge-centre',
 };
 
+/** Rounds that a weighed lump belongs to. */
+export const takesLump = (state: BoxState): boolean => state === 'mass' || state === 'mass-on-back';
+
 const holdOf: Readonly<Record<BoxState, Support['hold']>> = {
   open: 'box-open',
   blocked: 'box-hole-blocked',
@@ -27,14 +30,16 @@ const holdOf: Readonly<Record<BoxState, Support['hold']>> = {
 /**
  * The support under which a state is measured; bridge and strings stay as they are.
  * @param massG the lump, g, > 0; only the states with a mass take it
+ * @throws RangeError for such a state without one
  */
-export function supportOf(state: BoxState, now: Support, massG: number): Support {
+export function supportOf(state: BoxState, now: Support, massG: number | undefined): Support {
+  if (takesLump(state) && !((massG ?? 0) > 0)) throw new RangeError(`supportOf: lump ${massG} g, need > 0`);
   const { addedMassG: _lump, addedMassOnBackG: _onBack, ...bare } = now;
   return {
     ...bare,
     hold: holdOf[state],
-    ...(state === 'mass' ? { addedMassG: massG } : {}),
-    ...(state === 'mass-on-back' ? { addedMassOnBackG: massG } : {}),
+    ...(state === 'mass' ? { addedMassG: massG! } : {}),
+    ...(state === 'mass-on-back' ? { addedMassOnBackG: massG! } : {}),
   };
 }
 

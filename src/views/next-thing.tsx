@@ -1,6 +1,7 @@
 // The one next thing to do, said on every view: what is on the bench was asked when the record was begun.
 import { hashOf, type View } from '../app/place.ts';
 import { type NextThing, nextThing } from '../compare/next-thing.ts';
+import { hasJob } from '../compare/old-guitar-job.ts';
 import { words } from './words/language.ts';
 import { useWorkshop } from './workshop-context.ts';
 
@@ -49,7 +50,8 @@ export function NextThingLine() {
   const { shelf, place } = useWorkshop();
   const thing = shelf.record.value && nextThing(shelf.record.value);
   // The list of the job says it itself.
-  if (thing === undefined || place.view.value === 'settings' || place.part.value === 'job') return null;
+  const isOnList = place.view.value === 'box' && ['', 'job'].includes(place.part.value);
+  if (thing === undefined || place.view.value === 'settings' || (isOnList && hasJob(shelf.record.value!))) return null;
   const [view] = places[thing];
   return (
     <p class="next-thing">

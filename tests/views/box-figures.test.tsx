@@ -135,6 +135,7 @@ const reading: BoxReading = {
     climateAssumed: false,
   },
   found,
+  doubts: [],
   which: {
     verdicts: openHz.map((frequencyHz, i) => ({
       frequencyHz,
@@ -265,8 +266,8 @@ test.each(unitSystems)('the lump of a round, typed and taken, in $mass.unit', ({
   const loaded: StateRound = { ...open, state: 'mass', round: { ...step.rounds[2]!, support } };
   const view = <BoxRoundsPart record={record} step={step} reading={{ ...reading, rounds: [loaded] }} />;
   const state = partNamed(show(view, settings, { shelf, bench, newId: () => 'n' }), 'Known mass at the bridge');
-  // Ten grams are offered for the next round.
-  expectPlain(inField(state, 'Mass of the lump'), 10 * mass.perG, mass.unit);
+  // The lump of the round before is the one at hand.
+  expectPlain(inField(state, 'Mass of the lump'), 7.4 * mass.perG, mass.unit);
   const taken = state.querySelector('.peaks')!.previousElementSibling!.textContent!.split(' · ');
   expectPlain(taken[2]!, 7.4 * mass.perG, mass.unit);
 });

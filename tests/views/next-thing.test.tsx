@@ -10,7 +10,11 @@ const record = begun(
   's',
 );
 const on = (view: string, of: object | undefined = record) =>
-  show(<NextThingLine />, {}, { shelf: { record: { value: of } }, place: { view: { value: view } } });
+  show(
+    <NextThingLine />,
+    {},
+    { shelf: { record: { value: of } }, place: { view: { value: view }, part: { value: '' } } },
+  );
 
 test('every view but the settings says the next thing, and leads to where it is done', () => {
   const page = on('bench');

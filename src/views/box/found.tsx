@@ -9,6 +9,7 @@ import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
 import { useMassEstimate, usePistonUnits } from '../parts/own-units.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
+import { BoxDoubts } from './doubts.tsx';
 import { FoundModes } from './found-modes.tsx';
 import type { BoxPartProps } from './part.ts';
 import { NoBoxYet } from './step.tsx';
@@ -39,6 +40,7 @@ export function BoxFoundPart({ step, reading }: BoxPartProps) {
           {t.noSizes} <a href="#/box/air">{t.giveSizes}</a>
         </p>
       )}
+      <BoxDoubts doubts={reading.doubts} />
       {found?.kind === 'contradicted' && (
         <Card title={t.contradicted} class="contradictions">
           <ul>
@@ -168,6 +170,7 @@ function Checks(props: { readonly found: Solved; readonly reading: BoxReading })
             withHalfWidth(sumRule.impliedHoleHz, 'Hz'),
             cavity.kind === 'cavity' ? withHalfWidth(cavity.ownHz, 'Hz') : undefined,
             sumRule.labelsDoubtful,
+            props.found.labels === 'confirmed',
           )}
         </p>
       )}

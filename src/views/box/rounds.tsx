@@ -1,11 +1,11 @@
 // The guided rounds: what to do in each state, the taps, and which peak is which.
 
 import { useEffect, useState } from 'preact/hooks';
-import type { BenchState } from '../../app/bench-state.ts';
+import type { BoxDoubt } from '../../compare/box-doubts.ts';
 import type { StateRound } from '../../compare/box-evidence.ts';
-import { type BoxState, boxStates, stateOfRound } from '../../compare/box-state.ts';
-import type { InstrumentRecord, Step } from '../../record/record.ts';
-import { roundsOf } from '../../record/round-edit.ts';
+import { type BoxState, boxStates, takesLump } from '../../compare/box-state.ts';
+import { withField } from '../../record/edit.ts';
+import type { Step } from '../../record/record.ts';
 import { HeardList } from '../bench/heard-list.tsx';
 import { RoundAnswer, Session } from '../bench/session.tsx';
 import { SupportFields } from '../bench/setup.tsx';
@@ -19,19 +19,20 @@ import { useMass } from '../parts/own-units.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { StateDrawing } from './box-drawing.tsx';
+import { BoxDoubts } from './doubts.tsx';
 import { type BoxPartProps, useBoxEdit } from './part.ts';
 import { BoxPeaks } from './peaks.tsx';
+import { RoundNames } from './round-names.tsx';
+import { RunningState } from './running-state.tsx';
 import { NoBoxYet } from './step.tsx';
 import { boxWords, stateWords } from './words.ts';
-
-/** A lump that moves the top's peak clearly without changing what it is. Common practice, no source. */
-const offeredMassG = 10;
 
 export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
   const { bench } = useWorkshop();
   const edit = useBoxEdit();
   const t = boxWords().rounds;
-  const [massG, setMassG] = useState(offeredMassG);
+  // What is on the scale belongs to one round: nothing is offered as if it were weighed.
+  const [lumpsG, setLumpsG] = useState<Partial<Record<BoxState, number>>>({});
   useEffect(() => {
     if (step !== undefined) bench.takeUp(record, step.stage);
   }, [record.id, step?.stage]);
@@ -55,7 +56,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
       </p>
       {busy && (
         <section class="listening card" aria-label={t.taps} ref={intoView}>
-          <h2>{runningWords(record, bench.state.value)}</h2>
+          <RunningState record={record} state={bench.state.value} />
           <Session answer={(place) => <RoundAnswer record={record} place={place} />} />
         </section>
       )}
@@ -75,8 +76,9 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
                 step={step}
                 state={state}
                 taken={rounds.find((round) => round.state === state)}
-                massG={massG}
-                onMass={setMassG}
+                doubts={reading?.doubts ?? []}
+                massG={lumpsG[state] ?? lumpOf(rounds.find((round) => round.state === state))}
+                onMass={(massG) => setLumpsG((known) => withField(known, state, massG))}
                 busy={busy || !bench.supportKnown.value}
               />
             </EntryForm>
@@ -84,6 +86,7 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
         ))}
       </ol>
       {!busy && <HeardList />}
+      <RoundNames rounds={rounds} step={step} />
       {rounds.length > 0 && (
         <p class="actions">
           <a class="primary button" href="#/box/found">
@@ -98,21 +101,22 @@ export function BoxRoundsPart({ record, step, reading }: BoxPartProps) {
 /** The taps are watched at the top of the page, wherever the button was. */
 const intoView = (section: HTMLElement | null): void => section?.scrollIntoView({ block: 'nearest' });
 
-/** The state that is being tapped. */
-function runningWords(record: InstrumentRecord, state: BenchState): string {
-  const round =
-    'place' in state ? roundsOf(record, state.place).find(({ id }) => id === state.place.roundId) : undefined;
-  const running = round === undefined ? undefined : stateOfRound(round);
-  return running === undefined ? boxWords().rounds.taps : stateWords[running];
-}
+/** The lump of a round, g. */
+const lumpOf = (taken: StateRound | undefined): number | undefined =>
+  taken?.round.support.addedMassG ?? taken?.round.support.addedMassOnBackG;
+
+/** A doubt stands with the round it is about; one about a lump with the round of the lump. */
+const isOf = (doubt: BoxDoubt, { round, state }: StateRound): boolean =>
+  doubt.kind === 'lump-misweighed' ? state === 'mass' : doubt.roundId === round.id;
 
 function StateCard(props: {
   readonly recordId: string;
   readonly step: Step;
   readonly state: BoxState;
   readonly taken: StateRound | undefined;
-  readonly massG: number;
-  readonly onMass: (massG: number) => void;
+  readonly doubts: readonly BoxDoubt[];
+  readonly massG: number | undefined;
+  readonly onMass: (massG: number | undefined) => void;
   readonly busy: boolean;
 }) {
   const { boxRounds, bench } = useWorkshop();
@@ -121,10 +125,11 @@ function StateCard(props: {
   const home = { recordId: props.recordId, stepId: step.id };
   const { rounds: t, codes } = boxWords();
   const guide = codes.guides[state];
-  const lumpG = taken?.round.support.addedMassG ?? taken?.round.support.addedMassOnBackG;
+  const lumpG = lumpOf(taken);
   const name = stateWords[state];
+  const isWaiting = busy || (takesLump(state) && massG === undefined);
   const take = (files: readonly File[]) => {
-    if (files.length > 0) void boxRounds.take(home, state, massG, files);
+    if (files.length > 0 && !isWaiting) void boxRounds.take(home, state, massG, files);
   };
   return (
     <section
@@ -144,13 +149,13 @@ function StateCard(props: {
           </h2>
           <p>{guide.todo}</p>
           <p class="hint">{guide.tells}</p>
-          {(state === 'mass' || state === 'mass-on-back') && (
-            <NumberField of="lump" hint={t.lumpHint} isNeeded value={massG} onSet={props.onMass} />
+          {takesLump(state) && (
+            <NumberField of="lump" hint={t.lumpHint} isNeeded value={massG} onChange={props.onMass} />
           )}
           <Actions>
             <EnterButton
               class={taken === undefined ? 'primary' : ''}
-              disabled={busy}
+              disabled={isWaiting}
               onEnter={() => void boxRounds.listen(home, state, massG)}
             >
               {taken === undefined ? t.listen : t.listenAgain}
@@ -159,7 +164,7 @@ function StateCard(props: {
               id={`recordings-${state}`}
               words={t.takeRecordings}
               label={t.recordings(state)}
-              disabled={busy}
+              disabled={isWaiting}
               onFiles={take}
             />
           </Actions>
@@ -177,6 +182,7 @@ function StateCard(props: {
               onPress={() => bench.setAside({ ...home, roundId: taken.round.id }, true)}
             />
           </p>
+          <BoxDoubts doubts={props.doubts.filter((doubt) => isOf(doubt, taken))} />
           <BoxPeaks step={step} taken={taken} />
         </>
       )}

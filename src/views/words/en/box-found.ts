@@ -40,11 +40,13 @@ export const boxFound = {
     noSumRule:
       'The sum rule, which checks the names, needs the rounds with the hole open and blocked, every peak named.',
     /** @param byRuler undefined where the sizes are not known */
-    sumRule: (byPeaks: string, byRuler: string | undefined, isDoubtful: boolean) =>
+    sumRule: (byPeaks: string, byRuler: string | undefined, isDoubtful: boolean, isToldByLump: boolean) =>
       `Sum rule: by the peaks the air alone would be at ${byPeaks}${byRuler === undefined ? '' : `, by the ruler at ${byRuler}`}. ${
         isDoubtful
           ? 'They disagree: a peak is misnamed or left out, or the sizes are wrong.'
-          : 'They agree, so the names hold together.'
+          : isToldByLump
+            ? 'They agree, so no peak is left out, and the mass at the bridge says which is the top’s.'
+            : 'They agree, so no peak is left out. Top and back exchanged would agree as well: the mass at the bridge tells.'
       }`,
     strained: (part: Part, hz: string, state: BoxState, sigmas: string) =>
       `Three pistons describe this box only roughly; every ± is widened for it. Worst is the ${boxCodes.parts[part]} peak at ${hz} in “${boxCodes.states[state]}”, off by ${sigmas} standard deviations.`,

@@ -1,4 +1,5 @@
 import { boxCodes } from './box-codes.ts';
+import { boxDoubtWords } from './box-doubts.ts';
 import { boxFound } from './box-found.ts';
 import { boxJob } from './box-job.ts';
 import { boxNewTop } from './box-new-top.ts';
@@ -98,6 +99,7 @@ export const box = {
 
   ...boxFound,
   ...boxJob,
+  ...boxDoubtWords,
   ...boxStrings,
   ...boxStages,
   ...boxNewTop,
