@@ -99,6 +99,16 @@ export function startPlan(hand: InstrumentRecord['hand'], body: BodyStations = B
   return hand === 'left' ? mirroredPlan(right) : right;
 }
 
+/**
+ * The plan where the maker has drawn anything in it: what it was begun with is an example, of which a report says nothing. The
+ * woods do not count, they come from measured pieces by themselves.
+ */
+export function ownPlan({ plan, hand }: Pick<InstrumentRecord, 'plan' | 'hand'>): Plan | undefined {
+  if (plan === undefined) return undefined;
+  const { wood, braceWood } = plan;
+  return JSON.stringify(plan) === JSON.stringify({ ...startPlan(hand), wood, braceWood }) ? undefined : plan;
+}
+
 export type BraceEnd = 'from' | 'to';
 
 /** Places are whole millimetres, and near the centre line on it. */

@@ -290,3 +290,26 @@ describe('for the owner', () => {
     expect(care).toContain('41 to 47 %RH, 19.4 to 22.6 °C');
   });
 });
+
+test('a plan as it was begun is an example: the report says nothing of it, until something is drawn', () => {
+  const begun = { ...record, pieces: [], plan: startPlan(record.hand) };
+  const said = maker({}, begun);
+  expect(said.textContent).not.toContain('Sitka');
+  for (const term of ['Mass as drawn', 'Bracing', 'Top as drawn']) expect(beside(said, term)).toBe('');
+  expect(said.querySelector('.report-plan')).toBeNull();
+  const own = { ...begun, plan: { ...begun.plan, thicknessMm: 2.6 } };
+  expect(maker({}, own).querySelector('.report-plan')).not.toBeNull();
+});
+
+test('the turn of the bridge in time is in the report', () => {
+  const turns = [
+    { after: '10 min' as const, turnDeg: 1.24 },
+    { after: '1 week' as const, turnDeg: 1.8 },
+  ];
+  const strings = {
+    ...{ setName: 'own', scaleMm: 640, tuning: 'E', saddleHeightMm: 11, breakAngleDeg: 20, neckAngleDeg: 1 },
+    turns,
+  };
+  const strung: InstrumentRecord = { ...record, box: { strings } };
+  expect(beside(maker({}, strung), 'Bridge turned by')).toBe('1.2° after 10 min, 1.8° after 1 week');
+});

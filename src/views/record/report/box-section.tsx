@@ -6,7 +6,7 @@ import type { InstrumentRecord } from '../../../record/record.ts';
 import { stepPhotos } from '../../../record/step-photos.ts';
 import { partWords } from '../../box/words.ts';
 import { Facts } from '../../parts/figure.tsx';
-import { withHalfWidth } from '../../parts/figures.ts';
+import { number, withHalfWidth } from '../../parts/figures.ts';
 import { useLength } from '../../parts/own-units.ts';
 import { useStepName } from '../../parts/step-name.ts';
 import { words } from '../../words/language.ts';
@@ -48,6 +48,12 @@ export function BoxSection(props: { readonly record: InstrumentRecord }) {
           [t.strings, strings?.setName],
           [t.tuning, strings === undefined ? undefined : tuningNamed(strings.tuning).name],
           [t.stringScale, strings === undefined ? undefined : scale(strings.scaleMm)],
+          [
+            t.turned,
+            strings?.turns === undefined || strings.turns.length === 0
+              ? undefined
+              : strings.turns.map(({ after, turnDeg }) => t.turnAfter(number(turnDeg, 1), after)).join(', '),
+          ],
           [t.pull, load?.kind === 'load' ? withHalfWidth(load.tension.totalN, 'N') : undefined],
         ]}
       />

@@ -5,6 +5,7 @@ import { reportFacts } from '../../../compare/report.ts';
 import { seriesKey } from '../../../compare/series.ts';
 import type { ShownCourse } from '../../../compare/shown-course.ts';
 import { planNow } from '../../../record/cuts.ts';
+import { ownPlan } from '../../../record/plan-edit.ts';
 import { planMass } from '../../../record/plan-mass.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
 import { Facts } from '../../parts/figure.tsx';
@@ -94,7 +95,7 @@ function Summary(props: { readonly record: InstrumentRecord }) {
   const air = useAir();
   const t = words.report;
   const { lastMassG, humidityPercent, tempC } = reportFacts(record);
-  const { plan } = record;
+  const plan = ownPlan(record);
   const pattern = plan === undefined ? undefined : patternOf(plan);
   const first = record.steps[0];
   const last = record.steps.at(-1);

@@ -1,6 +1,7 @@
 // The sheet that goes with the instrument: what it is made of, how it answers, how to keep it.
 
 import { reportFacts } from '../../../compare/report.ts';
+import { ownPlan } from '../../../record/plan-edit.ts';
 import type { InstrumentRecord } from '../../../record/record.ts';
 import { stepPhotos } from '../../../record/step-photos.ts';
 import { Facts } from '../../parts/figure.tsx';
@@ -18,7 +19,7 @@ export function OwnerReport(props: { readonly record: InstrumentRecord; readonly
   const length = useLength(3);
   const t = words.report;
   const wood = woodFacts(record);
-  const { plan } = record;
+  const plan = ownPlan(record);
   const first = record.steps[0];
   const last = record.steps.at(-1);
   const worked = air.range(facts.humidityPercent, facts.tempC);

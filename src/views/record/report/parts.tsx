@@ -6,6 +6,7 @@ import { sameSupport, soundRounds } from '../../../compare/signature.ts';
 import { type Estimate, isMeasured } from '../../../quantity/estimate.ts';
 import { isNoteKnown, nearestNote } from '../../../quantity/pitch.ts';
 import { planNow } from '../../../record/cuts.ts';
+import { ownPlan } from '../../../record/plan-edit.ts';
 import type { InstrumentRecord, Piece, PlanWood } from '../../../record/record.ts';
 import { cents, day, number, withHalfWidth } from '../../parts/figures.ts';
 import { MeasuredSpectrum } from '../../parts/mode-spectrum.tsx';
@@ -23,10 +24,11 @@ import { useWorkshop } from '../../workshop-context.ts';
 
 export function ReportPlan(props: { readonly record: InstrumentRecord; readonly face: Face }) {
   const { record, face } = props;
-  if (record.plan === undefined) return null;
+  const plan = ownPlan(record);
+  if (plan === undefined) return null;
   return (
     <figure class="report-plan">
-      <PlanDrawing plan={planNow(record, record.plan)} hand={record.hand} face={face} />
+      <PlanDrawing plan={planNow(record, plan)} hand={record.hand} face={face} />
       <figcaption>{words.report.planCaption[face]}</figcaption>
     </figure>
   );
@@ -43,7 +45,8 @@ interface WoodRow {
 
 /** The pieces of the record, else the woods of the plan. */
 function woodRows(record: InstrumentRecord): readonly WoodRow[] {
-  const { pieces = [], plan } = record;
+  const { pieces = [] } = record;
+  const plan = ownPlan(record);
   // Boards that were not read yet say nothing of the plate: what the plan reckons with stands beside them.
   const isRead = pieces.some(({ reading }) => reading !== undefined);
   if (isRead || plan === undefined) return pieces.map(rowOfPiece);
@@ -73,7 +76,8 @@ const rowOfPiece = (piece: Piece): WoodRow => ({
 
 /** The woods by what they became, each once: no names of boards, no sizes of stock. */
 export function woodFacts(record: InstrumentRecord): readonly (readonly [term: string, text: string])[] {
-  const { pieces = [], plan } = record;
+  const { pieces = [] } = record;
+  const plan = ownPlan(record);
   const used =
     pieces.length > 0 ? pieces.map(({ kind, species }) => [pieceKindWords[kind], speciesWord(species)] as const) : [];
   const drawn =

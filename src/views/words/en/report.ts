@@ -34,6 +34,8 @@ export const report = {
     outside: 'The top seen from outside, as it stands now.',
   },
 
+  turned: 'Bridge turned by',
+  turnAfter: (deg: string, after: string) => `${deg}° after ${after}`,
   wood: 'Wood',
   piece: 'Piece',
   species: 'Wood',
