@@ -1,5 +1,6 @@
 // The work on an old guitar as one list, from the first photograph to the bridge a week after stringing: what is in the record
 // already counts as done, the rest is ticked by hand. Its order is that of the trade: common practice, no source.
+import { damagesOf } from '../record/damage.ts';
 import { type InstrumentRecord, type PlannedJob, type Stage, type Step, stages } from '../record/record.ts';
 import { isConcluded } from '../record/round-edit.ts';
 import { stepPhotos } from '../record/step-photos.ts';
@@ -57,7 +58,8 @@ const lines = {
   },
   damage: {
     part: 'before',
-    isIn: ({ box }) => box?.repair !== undefined && (box.repair.isTopSound === true || box.repair.topDamage.length > 0),
+    isIn: ({ box }) =>
+      box?.repair !== undefined && (box.repair.isTopSound === true || damagesOf(box.repair, 'top').length > 0),
   },
   'strings-slack': { part: 'before', isIn: ({ box }) => box?.strings?.bridgeSlackDeg !== undefined },
   'same-air': { part: 'before', of: OPENED },

@@ -10,6 +10,7 @@ import {
 } from '../box/replacement.ts';
 import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
+import { damagesOf } from '../record/damage.ts';
 import type { InstrumentRecord, Piece, Stage } from '../record/record.ts';
 import { moistureOfPiece } from './piece-reading.ts';
 import { namedReadings } from './stage-jumps.ts';
@@ -66,7 +67,7 @@ export function oldReadings(old: InstrumentRecord, repair: BoxRepair): readonly 
 /** What is wrong with a part as it was last read; the air has nothing to break. */
 function damageOf(part: OldMode['part'], repair: BoxRepair): OldMode['damage'] {
   if (part === 'air') return [];
-  return part === 'top' ? repair.topDamage : (repair.backDamage ?? []);
+  return damagesOf(repair, part);
 }
 
 export type WoodNeed =

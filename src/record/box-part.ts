@@ -85,12 +85,24 @@ export const matchWishes = ['along', 'across', 'both', 'mass'] as const;
 
 const damages = v.array(v.picklist(topDamages));
 
+/** A place of damage on the outline: x from the tail, y toward treble, as seen from outside, mm. */
+const damageMarkSchema = v.looseObject({
+  id,
+  face: v.picklist(['top', 'back']),
+  damage: v.picklist(topDamages),
+  xMm: finite,
+  yMm: finite,
+  note: word,
+  atIso: v.pipe(v.string(), v.isoTimestamp()),
+});
+
 const repairSchema = v.looseObject({
   /** the instrument whose readings are the wish; may be this one */
   recordId: id,
   /** the last step before the repair */
   stepId: id,
   topDamage: damages,
+  marks: v.optional(v.array(damageMarkSchema)),
   /** the maker looked and found nothing wrong; absent where nobody was asked */
   isTopSound: v.optional(v.boolean()),
   isBackSound: v.optional(v.boolean()),

@@ -10,8 +10,7 @@ type Body = Extract<Plan['outline'], { readonly kind: 'body' }>;
 export const pointOf = (place: PlanPoint): Point => [place.xMm, place.yMm];
 
 /** Outline of a plan, mm, closed by its last point joining the first; empty where its measures make no body. */
-export function planOutline(plan: Plan): Point[] {
-  const { outline } = plan;
+export function planOutline({ outline }: Pick<Plan, 'outline'>): Point[] {
   if (outline.kind === 'points') return outline.points.map(pointOf);
   return isInOrder(outline) ? outlineThroughStations(stationsOf(outline)) : [];
 }

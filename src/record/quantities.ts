@@ -110,6 +110,8 @@ export const quantities = {
   outlineLowerAt: ruled(10, 1000),
   outlineWaistAt: ruled(10, 1000),
   outlineUpperAt: ruled(10, 1000),
+  markFromTail: ruled(-1000, 1000, 1),
+  markOffCentre: ruled(-1000, 1000, 1),
   holeFromTail: ruled(-1000, 1000, 1),
   firstEndFromTail: ruled(-1000, 1000, 1),
   firstEndOffCentre: ruled(-1000, 1000, 1),

@@ -10,6 +10,7 @@ import { CheckField, ChoiceField } from '../parts/choice-field.tsx';
 import { moment } from '../parts/figures.ts';
 import { useStepName } from '../parts/step-name.ts';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import { DamageMarks } from './damage-marks.tsx';
 import { Matching } from './new-wood.tsx';
 import { type BoxPartProps, useBoxEdit } from './part.ts';
 import { boxWords } from './words.ts';
@@ -74,7 +75,12 @@ export function BoxNewTop({ record }: BoxPartProps) {
         {repair !== undefined && old === undefined && earlier.records.value !== undefined && (
           <p class="stop">{t.gone}</p>
         )}
-        {repair !== undefined && <Damage repair={repair} onChange={(make) => change('damage', make)} />}
+        {repair !== undefined && (
+          <>
+            <Damage repair={repair} onChange={(make) => change('damage', make)} />
+            <DamageMarks record={old ?? record} repair={repair} onChange={(make) => change('damage', make)} />
+          </>
+        )}
       </Card>
       {repair !== undefined && old !== undefined && (
         <Matching record={record} old={old} repair={repair} change={change} />

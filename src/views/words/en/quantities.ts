@@ -42,6 +42,8 @@ export const quantityWords: Readonly<Record<QuantityName, string>> = {
   outlineLowerAt: 'Lower bout, from tail',
   outlineWaistAt: 'Waist, from tail',
   outlineUpperAt: 'Upper bout, from tail',
+  markFromTail: 'From the tail',
+  markOffCentre: 'From the centre line, treble +',
   holeFromTail: 'Centre, from tail',
   firstEndFromTail: 'First end, from tail',
   firstEndOffCentre: 'First end, off centre',
