@@ -159,7 +159,7 @@ export const quantities = {
   bridgeTurn: of('degrees', -10, 20),
   bridgeSlack: of('degrees', -20, 20),
   bridgeTuned: of('degrees', -20, 20),
-  belly: calipered(0, 30),
+  belly: ruled(0, 30),
   topRise: calipered(-20, 20),
   // the box
   bodyLength: ruled(200, 800),
