@@ -42,6 +42,7 @@ export type EditName =
   | 'new-plan'
   | 'brace-place'
   | 'brace-width'
+  | 'brace-stick'
   | 'brace-section'
   | 'brace-grain'
   | 'brace-load'

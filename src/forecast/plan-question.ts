@@ -13,6 +13,7 @@ import { planAtStep, planNow } from '../record/cuts.ts';
 import { planBraceLengthMm } from '../record/plan-brace.ts';
 import { isPlateAlone, planCase } from '../record/plan-case.ts';
 import { planOutline, scaleLayout } from '../record/plan-outline.ts';
+import { braceWoodOf } from '../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, Stage, Step, Support } from '../record/record.ts';
 import type { BraceFloor } from './advice.ts';
 import type { ComputedMode, HeardAt } from './measured-match.ts';
@@ -97,6 +98,18 @@ function heardAt(
 
 const isFree = ({ hold }: Support): boolean => hold === 'at-node' || hold === 'on-foam';
 
+/**
+ * A figure of all braces together, as one factor on them is known: each stick errs by itself, what all share of one wood errs alike,
+ * and nobody knows which; the mean of their spreads is between the two.
+ */
+function ofBraces(plan: Plan, key: 'eLongGpa' | 'shearGpa' | 'densityKgM3') {
+  const woods = plan.braces.length === 0 ? [plan.braceWood] : plan.braces.map((brace) => braceWoodOf(plan, brace));
+  const mean = (of: (wood: (typeof woods)[number]) => number) =>
+    woods.reduce((sum, wood) => sum + of(wood), 0) / woods.length;
+  const value = mean((wood) => wood[key].value);
+  return { value, sigma: value * mean((wood) => wood[key].sigma / wood[key].value) };
+}
+
 /** What is known of a top only within the spread its plan states, and a fit may move; what is known exactly or is nought stays. */
 export function fitParameters(plan: Plan, support: Support): readonly Parameter[] {
   const given: readonly (readonly [Property, { readonly value: number; readonly sigma: number }])[] = [
@@ -104,9 +117,9 @@ export function fitParameters(plan: Plan, support: Support): readonly Parameter[
     ['plate eR', plan.wood.eCrossGpa],
     ['plate gLR', plan.wood.shearGpa],
     ['plate density', plan.wood.densityKgM3],
-    ['brace eL', plan.braceWood.eLongGpa],
-    ['brace gLR', plan.braceWood.shearGpa],
-    ['brace density', plan.braceWood.densityKgM3],
+    ['brace eL', ofBraces(plan, 'eLongGpa')],
+    ['brace gLR', ofBraces(plan, 'shearGpa')],
+    ['brace density', ofBraces(plan, 'densityKgM3')],
     ...(isFree(support) ? [] : [['rim stiffness', plan.rimStiffnessN] as const]),
   ];
   return given.flatMap(([property, { value, sigma }]) =>

@@ -4,6 +4,7 @@ import { afterEvenCut, afterHeights, deepestMm, volumeOffMm3 } from '../brace/cu
 import { lowestMm, type Profile } from '../brace/profile.ts';
 import type { Estimate } from '../quantity/estimate.ts';
 import { planBraceLengthMm } from './plan-brace.ts';
+import { braceWoodOf } from './plan-wood.ts';
 import type { Cut, InstrumentRecord, Plan, PlanBrace, Step } from './record.ts';
 
 /** What a cut did to one brace of the plan. */
@@ -29,11 +30,11 @@ export interface CutMade {
   readonly heightLeftMm: number | undefined;
 }
 
-/** Wood between two profiles of a brace, g, for the density of the plan's brace wood. */
+/** Wood between two profiles of a brace, g. */
 export function massBetweenG(plan: Plan, brace: PlanBrace, after: Profile): number {
   const { section, widthMm, profile } = brace;
   const mm3 = volumeOffMm3({ section, widthMm, lengthMm: planBraceLengthMm(brace) }, profile, after);
-  return mm3 * plan.braceWood.densityKgM3.value * 1e-6;
+  return mm3 * braceWoodOf(plan, brace).densityKgM3.value * 1e-6;
 }
 
 /** The profile that a cut leaves on a brace as it stands. */

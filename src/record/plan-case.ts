@@ -3,7 +3,7 @@ import { bridgePolygon } from '../plate/layout.ts';
 import type { Point } from '../plate/outline.ts';
 import type { BraceCase, EdgeCase, PatchCase, PlateCase, WoodConstants } from '../plate/plate-case.ts';
 import { planOutline, pointOf, scaleLayout } from './plan-outline.ts';
-import { woodConstants } from './plan-wood.ts';
+import { braceWoodOf, woodConstants } from './plan-wood.ts';
 import type { Plan, PlanBrace, PlanSlab, Support } from './record.ts';
 
 /** How the top is held and what is on it when it is tapped. */
@@ -25,7 +25,7 @@ export function braceCase(plan: Plan, brace: PlanBrace): BraceCase {
     to: pointOf(brace.to),
     widthMm: brace.widthMm,
     heightMm: brace.profile.map(({ atMm, heightMm }) => [atMm, heightMm] as const),
-    material: woodConstants(plan.braceWood),
+    material: woodConstants(braceWoodOf(plan, brace)),
     crossSection: brace.section,
     grainDeg: brace.grainDeg,
   };

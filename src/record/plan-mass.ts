@@ -5,6 +5,7 @@ import { crossing, isInside, type Point, signedArea } from '../plate/outline.ts'
 import { planBraceLengthMm } from './plan-brace.ts';
 import { slabPolygon } from './plan-case.ts';
 import { planOutline, pointOf } from './plan-outline.ts';
+import { braceWoodOf } from './plan-wood.ts';
 import type { Plan, PlanBrace } from './record.ts';
 
 /** Masses, g, and the centre of gravity, mm. The bridge is left out: it is outside and often off. */
@@ -76,7 +77,7 @@ function braceLumps(plan: Plan, brace: PlanBrace, outline: readonly Point[]): Lu
   if (!(length > 0) || brace.profile.length === 0) return [];
   const slices = Math.max(1, Math.round(length / SLICE_MM));
   const area = unitSection(brace.section).area * brace.widthMm;
-  const density = plan.braceWood.densityKgM3.value;
+  const density = braceWoodOf(plan, brace).densityKgM3.value;
   const [from, to] = [pointOf(brace.from), pointOf(brace.to)];
   const lumps: Lump[] = [];
   for (let i = 0; i < slices; i++) {

@@ -22,6 +22,8 @@ const woodSchema = v.looseObject({
   speciesId: line,
   /** the measured piece of this record that the constants were taken from, as far as it was measured */
   pieceId: v.optional(id),
+  /** the other half of a joined top */
+  otherPieceId: v.optional(id),
   eLongGpa: spread,
   eCrossGpa: spread,
   /** in the plane of the plate */
@@ -57,6 +59,8 @@ const braceSchema = v.looseObject({
   widthMm: finite,
   profile: profileSchema,
   section: v.picklist(sectionShapes),
+  /** of a stick of its own; the plan's brace wood where it is absent */
+  wood: v.optional(woodSchema),
   /** turn of the grain away from the brace */
   grainDeg: finite,
   /** carries the string load: not to be voiced without thought */

@@ -2,7 +2,7 @@
 import type { WoodConstants } from '../plate/plate-case.ts';
 import { elasticStart } from '../wood/elastic-start.ts';
 import { type Species, speciesById } from '../wood/species.ts';
-import type { InstrumentRecord, Piece, Plan, PlanWood } from './record.ts';
+import type { InstrumentRecord, Piece, Plan, PlanBrace, PlanWood } from './record.ts';
 
 const STAND_IN = { softwood: 'sitka-spruce', hardwood: 'sugar-maple' } as const;
 
@@ -49,6 +49,25 @@ export function planWoodOf(piece: Piece): PlanWood {
     pieceId: piece.id,
     ...Object.fromEntries(measured),
   };
+}
+
+/** The wood of one brace: that of its own stick, else that of all braces. */
+export const braceWoodOf = ({ braceWood }: Pick<Plan, 'braceWood'>, { wood }: Pick<PlanBrace, 'wood'>): PlanWood =>
+  wood ?? braceWood;
+
+/**
+ * The wood of a top joined from two measured halves: the mean of each figure; what the halves differ by is part of its spread.
+ * Source: JCGM 100:2008 (GUM), sections 4.3.7 and 5.1.2: two values, uniform between them.
+ */
+export function planWoodOfHalves(one: Piece, other: Piece): PlanWood {
+  const [a, b] = [planWoodOf(one), planWoodOf(other)];
+  const mean = (key: (typeof MEASURED)[number][0]) => {
+    const [p, q] = [a[key], b[key]];
+    const sigma = Math.hypot(Math.hypot(p.sigma, q.sigma) / 2, Math.abs(p.value - q.value) / Math.sqrt(12));
+    return { value: (p.value + q.value) / 2, sigma };
+  };
+  const means = Object.fromEntries(MEASURED.map(([key]) => [key, mean(key)]));
+  return { ...a, ...means, name: `${one.name}, ${other.name}`, pieceId: one.id, otherPieceId: other.id };
 }
 
 /** Pieces of a record that were measured and may be in its top, the last one first. */

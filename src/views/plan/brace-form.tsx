@@ -4,7 +4,9 @@ import type { EditName } from '../../app/edits.ts';
 import { belowFloors } from '../../brace/floor.ts';
 import { readingOf } from '../../record/cut-place.ts';
 import { cutsMade } from '../../record/cuts.ts';
+import { withField } from '../../record/edit.ts';
 import { type BraceEnd, changeBrace, changePlan, moveBraceEnd } from '../../record/plan-edit.ts';
+import { measuredPieces, planWoodOf } from '../../record/plan-wood.ts';
 import type { InstrumentRecord, Plan, PlanBrace } from '../../record/record.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
@@ -39,6 +41,7 @@ export function BraceForm(props: {
     .flatMap(({ on }) => on)
     .findLast((made) => made.brace.id === brace.id);
   const reading = readingOf(standing, record.hand);
+  const sticks = measuredPieces(record, 'brace-stock');
   const low = belowFloors(standing.floors, standing.profile);
   const move = (end: BraceEnd, axis: 'xMm' | 'yMm', value: number | undefined) =>
     value !== undefined && change('brace-place', (b) => moveBraceEnd(b, end, { ...b[end], [axis]: value }));
@@ -73,6 +76,18 @@ export function BraceForm(props: {
           options={choices(t.sections)}
           onChange={(section) => change('brace-section', (b) => ({ ...b, section }))}
         />
+        {sticks.length > 0 && (
+          <ChoiceField
+            label={t.ownStick}
+            hint={t.ownStickHint}
+            value={brace.wood?.pieceId ?? ''}
+            options={[['', t.asAllBraces] as const, ...sticks.map(({ id, name }) => [id, name] as const)]}
+            onChange={(id) => {
+              const stick = sticks.find((known) => known.id === id);
+              change('brace-stick', (b) => withField(b, 'wood', stick && planWoodOf(stick)));
+            }}
+          />
+        )}
         <NumberField
           of="grainAngle"
           value={brace.grainDeg}

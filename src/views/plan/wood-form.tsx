@@ -1,5 +1,5 @@
 // The woods of the plan, and the bridge and its plate.
-import { handbookWood, measuredPieces, planWoodOf } from '../../record/plan-wood.ts';
+import { handbookWood, measuredPieces, planWoodOf, planWoodOfHalves } from '../../record/plan-wood.ts';
 import type { InstrumentRecord, PlanSlab, PlanWood } from '../../record/record.ts';
 import { SPECIES } from '../../wood/species.ts';
 import { ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -41,6 +41,8 @@ function Species(props: { readonly wood: PlanWood; readonly onChange: (wood: Pla
   );
 }
 
+const pairKey = (one: string, other: string): string => `${one} ${other}`;
+
 export function WoodForm(props: {
   readonly title: string;
   readonly record: InstrumentRecord;
@@ -51,9 +53,11 @@ export function WoodForm(props: {
   const { record, wood, onChange } = props;
   const t = planWords().top;
   const pieces = measuredPieces(record, props.kind);
+  const halves =
+    props.kind === 'top' ? pieces.flatMap((one, i) => pieces.slice(i + 1).map((other) => [one, other] as const)) : [];
   // A figure typed by hand is no longer the piece's.
   const typed = (change: Partial<PlanWood>) => {
-    const { pieceId: _piece, ...rest } = wood;
+    const { pieceId: _piece, otherPieceId: _other, ...rest } = wood;
     onChange({ ...rest, ...change });
   };
   return (
@@ -62,11 +66,17 @@ export function WoodForm(props: {
       {pieces.length > 0 && (
         <ChoiceField
           label={t.measuredPiece}
-          value={wood.pieceId ?? ''}
-          options={[['', t.noPiece] as const, ...pieces.map(({ id, name }) => [id, name] as const)]}
+          value={wood.otherPieceId === undefined ? (wood.pieceId ?? '') : pairKey(wood.pieceId!, wood.otherPieceId)}
+          options={[
+            ['', t.noPiece] as const,
+            ...pieces.map(({ id, name }) => [id, name] as const),
+            ...halves.map(([one, other]) => [pairKey(one.id, other.id), t.bothHalves(one.name, other.name)] as const),
+          ]}
           onChange={(id) => {
+            const pair = halves.find(([one, other]) => pairKey(one.id, other.id) === id);
             const piece = pieces.find((known) => known.id === id);
-            onChange(piece === undefined ? handbookWood(wood.speciesId) : planWoodOf(piece));
+            if (pair !== undefined) onChange(planWoodOfHalves(...pair));
+            else onChange(piece === undefined ? handbookWood(wood.speciesId) : planWoodOf(piece));
           }}
         />
       )}

@@ -45,6 +45,8 @@ export const planWoodWord = ({ name, speciesId }: PlanWood): string =>
 /** Where the constants of a wood come from. */
 export function woodSourceWords(record: InstrumentRecord, wood: PlanWood): string {
   const piece = record.pieces?.find(({ id }) => id === wood.pieceId);
+  const other = record.pieces?.find(({ id }) => id === wood.otherPieceId);
+  if (piece !== undefined && other !== undefined) return planWords().top.fromHalves(piece.name, other.name);
   return piece === undefined
     ? planWords().top.fromHandbook(planWoodWord(wood))
     : planWords().top.fromPiece(piece.name, measuredOn(piece));

@@ -41,6 +41,7 @@ export const edits: Readonly<Record<EditName, string>> = {
   'new-plan': 'new plan',
   'brace-place': 'brace moved',
   'brace-width': 'width of a brace',
+  'brace-stick': 'stick of a brace',
   'brace-section': 'cross-section of a brace',
   'brace-grain': 'grain of a brace',
   'brace-load': 'brace that carries the strings',

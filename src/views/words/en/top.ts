@@ -111,6 +111,9 @@ export const top = {
   constants,
   fromHandbook: (wood: string) =>
     `${wood}, from the handbook or as typed, each figure within the spread stated; a tapped board knows better.`,
+  bothHalves: (one: string, other: string) => `joined from ${one} and ${other}`,
+  fromHalves: (one: string, other: string) =>
+    `The mean of “${one}” and “${other}”; what the halves differ by is in the ±. What was read of neither is from the handbook.`,
   fromPiece: (piece: string, keys: readonly WoodKey[]) =>
     `Measured on “${piece}”: ${keys.map((key) => measured[key]).join(', ')}.${
       keys.length < Object.keys(measured).length ? ' The rest is from the handbook.' : ''
