@@ -100,12 +100,22 @@ export const computedFrequencies = (
 
 /** Mass of a plate, g, as far as the densities of plate and braces are known. */
 export function computedMassG(prepared: PreparedPlate, plate: PlateCase, parameters: readonly Parameter[]): Estimate {
-  const { totalG, plateG, partsG } = plateMass(prepared, woodOf(prepared, plate));
+  const { totalG } = plateMass(prepared, woodOf(prepared, plate));
+  const gramsPerLog = massSlopes(prepared, plate, parameters);
+  return estimate(totalG, Math.hypot(...parameters.map(({ relativeSigma }, p) => relativeSigma * gramsPerLog[p]!)));
+}
+
+/** Change of the mass of a plate per unit of each parameter's logarithm, g. */
+export function massSlopes(
+  prepared: PreparedPlate,
+  plate: PlateCase,
+  parameters: readonly Parameter[],
+): readonly number[] {
+  const { plateG, partsG } = plateMass(prepared, woodOf(prepared, plate));
   const bracesG = partsG.reduce((sum, g, part) => sum + (prepared.mesh.footprints[part]!.kind === 'brace' ? g : 0), 0);
-  const weighsG = (property: Property): number =>
-    property === 'plate density' ? plateG : property === 'brace density' ? bracesG : 0;
-  const spreadsG = parameters.map(({ property, relativeSigma }) => relativeSigma * weighsG(property));
-  return estimate(totalG, Math.hypot(...spreadsG));
+  return parameters.map(({ property }) =>
+    property === 'plate density' ? plateG : property === 'brace density' ? bracesG : 0,
+  );
 }
 
 /** Cases half a step above and below in each property. */

@@ -141,7 +141,11 @@ export function moveSigmas(
 const NO_CUT_MM = 0.02;
 
 /** What an error of `CUT_SIGMA_MM`, common to all that was cut on a brace in one go, does to each mode, Hz. */
-function cutSigmas(prepared: PreparedPlate, before: PlateCase, { plate, modes }: Solved): readonly number[] {
+export function cutSigmas(
+  prepared: PreparedPlate,
+  before: PlateCase,
+  { plate, modes }: Pick<Solved, 'plate' | 'modes'>,
+): readonly number[] {
   const isCut = (brace: number, atMm: number): boolean =>
     lineHeightMm(before.braces![brace]!.heightMm, atMm) - lineHeightMm(plate.braces![brace]!.heightMm, atMm) >
     NO_CUT_MM;

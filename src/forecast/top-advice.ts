@@ -8,6 +8,7 @@ import { ROTATION_GUIDE_DEG } from '../plate/static-load.ts';
 import { type Estimate, estimate, scaled } from '../quantity/estimate.ts';
 import { type Advice, type AdviceAnswer, advise, type BraceFloor } from './advice.ts';
 import { asDrawn, type Calibration, calibrate } from './calibration.ts';
+import { type MeasureNext, measureNext } from './measure-next.ts';
 import { type NextPass, nextPass, oddsOfPass, type PassOdds, type PassTarget, USUAL_PASS_MM } from './next-pass.ts';
 import { computedFrequencies, type Parameter } from './properties.ts';
 import { CUT_SIGMA_MM, cutPlate, MOVE_ERROR_SHARE, type ModeMove } from './shaving.ts';
@@ -76,6 +77,8 @@ export type TopAdvice =
       readonly kind: 'advice';
       readonly alternatives: readonly CheckedAdvice[];
       readonly names: readonly string[];
+      /** what would narrow the whole first way, for the mode that is least sure of reaching its band */
+      readonly measureNext: { readonly name: string; readonly offers: readonly MeasureNext[] };
       /** what the strings would do to the bridge before anything is shaved */
       readonly strungNow?: StrungAnswer;
     };
@@ -155,8 +158,20 @@ export function topAdvice(
     if (strung === undefined) return { ...advice, turnsTooFar: false };
     return { ...advice, strung, turnsTooFar: strung.turnDeg.value > ROTATION_GUIDE_DEG };
   });
-  return { kind: 'advice', alternatives, names, ...(strungNow && { strungNow }) };
+  const [first] = alternatives;
+  const least = targets
+    .map(({ name, toleranceHz }, i) => ({ name, mode: aims[i]!.mode, toleranceHz }))
+    .toSorted((a, b) => leastSure(first!, b) - leastSure(first!, a))[0]!;
+  const offers = measureNext(prepared, base, before, first!, least.mode, parameters, calibration) ?? [];
+  const next = { name: least.name, offers };
+  return { kind: 'advice', alternatives, names, measureNext: next, ...(strungNow && { strungNow }) };
 }
+
+/** How much of the band the spread of a move fills. */
+const leastSure = (
+  { moves }: Advice,
+  { mode, toleranceHz }: { readonly mode: number; readonly toleranceHz: number },
+): number => moves[mode]!.move.sigma / toleranceHz;
 
 type Judged = Advice & Pick<CheckedAdvice, 'whole' | 'next'>;
 

@@ -109,6 +109,13 @@ const answers = {
   },
   'top-advice': {
     ...{ kind: 'advice', names: ['monopole', 'cross dipole', 'long dipole'], strungNow },
+    measureNext: {
+      name: 'monopole',
+      offers: [
+        { what: 'heights', left: 0.614 },
+        { what: 'mode', mode: 2, left: 0.87 },
+      ],
+    },
     alternatives: [
       {
         ...{ way: 'least wood', caution: 'nothing-else-reaches' },
@@ -139,6 +146,14 @@ async function page(
   await settled();
   return shown;
 }
+
+test('what would narrow the first way is said, the most telling first', async () => {
+  const said = [...(await page()).querySelectorAll('.ways + .hint li')].map(({ textContent }) => textContent);
+  expect(said).toEqual([
+    'the heights by caliper after the cut: to 61 % of its spread',
+    'the long dipole tapped and named: to 87 % of its spread',
+  ]);
+});
 
 test.each([
   [fit(0.02, false), 'The woods within their stated spreads explain the modes measured.'],

@@ -107,19 +107,50 @@ function Answer(props: {
       return <p>{noAdviceWords(answer)}</p>;
     case 'advice':
       return (
-        <ol class="ways">
-          {answer.alternatives.map((way) => (
-            <Way
-              key={way.way}
-              record={record}
-              plan={plan}
-              way={way}
-              names={answer.names}
-              targets={targets}
-              strungNow={answer.strungNow}
-            />
-          ))}
-        </ol>
+        <>
+          <ol class="ways">
+            {answer.alternatives.map((way) => (
+              <Way
+                key={way.way}
+                record={record}
+                plan={plan}
+                way={way}
+                names={answer.names}
+                targets={targets}
+                strungNow={answer.strungNow}
+              />
+            ))}
+          </ol>
+          <Narrower next={answer.measureNext} names={answer.names} />
+        </>
       );
   }
 }
+
+/** What would narrow the first way, the most telling first. */
+function Narrower(props: {
+  readonly next: Extract<TopAdvice, { kind: 'advice' }>['measureNext'];
+  readonly names: readonly string[];
+}) {
+  const { name, offers } = props.next;
+  const t = forecastWords().advice;
+  if (offers.length === 0) return null;
+  const said = (offer: (typeof offers)[number]) =>
+    t.narrows(
+      offer.what === 'mode' ? t.tapMode(props.names[offer.mode]!) : t.stillToMeasure[offer.what],
+      number(100 * offer.left, 0),
+    );
+  return (
+    <div class="hint">
+      <p>{t.wouldNarrow(name)}</p>
+      <ul>
+        {offers.slice(0, SHOWN_OFFERS).map((offer) => (
+          <li key={said(offer)}>{said(offer)}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** More than these nobody measures before a pass. */
+const SHOWN_OFFERS = 3;

@@ -51,6 +51,14 @@ export const advice = {
     'nothing-else-reaches':
       'It shaves a brace that carries the strings, and nothing else reaches: shave it last, and little.',
   },
+  wouldNarrow: (mode: string) => `What would narrow the first of these most, for the ${mode}:`,
+  stillToMeasure: {
+    heights: 'the heights by caliper after the cut',
+    sticks: 'the sticks of the braces, tapped in Wood',
+    mass: 'the top on the scale',
+  },
+  tapMode: (mode: string) => `the ${mode} tapped and named`,
+  narrows: (what: string, percent: string) => `${what}: to ${percent} % of its spread`,
   inAll: (mass: string) => `${mass} of wood in all.`,
   modeMoves: (mode: string, change: string) => `${mode} ${change}`,
   reaches: (move: string, after: string, hz: string, toleranceHz: string) =>
