@@ -8,7 +8,7 @@ import { followedModes } from './shape-match.ts';
 import { CUT_SIGMA_MM, cutPlate, cutSigmas, MOVE_ERROR_SHARE } from './shaving.ts';
 
 /** Heights after the cut by caliper, the sticks of the braces tapped, the top on the scale, one mode more of those not tapped. */
-export type StillToMeasure =
+type StillToMeasure =
   | { readonly what: 'heights' | 'sticks' | 'mass' }
   | { readonly what: 'mode'; readonly mode: number };
 

@@ -74,7 +74,7 @@ const beginnings = ['board', 'joined-top', 'braced-top', 'closed-guitar', 'old-g
 export type Beginning = (typeof beginnings)[number];
 
 /** What is planned with an old guitar. */
-export const plannedJobs = ['new-top', 'repair', 'voicing'] as const;
+const plannedJobs = ['new-top', 'repair', 'voicing'] as const;
 export type PlannedJob = (typeof plannedJobs)[number];
 
 const jobSchema = v.looseObject({
