@@ -58,6 +58,9 @@ export interface PlateCheck {
 /** Faults that are worth saying but do no harm: a brace over the rim is cut off there, one over the hole bridges it. */
 const HARMLESS: ReadonlySet<PlateFault['because']> = new Set(['reaches-over-rim', 'crosses-soundhole']);
 
+/** Whether the part at fault is solved all the same. */
+export const isHarmless = ({ because }: PlateFault): boolean => HARMLESS.has(because);
+
 /** Looks a drawing over. */
 export function checkPlate(plate: PlateCase): PlateCheck {
   const fatal = [...outlineFaults(plate.outline), ...plateFaults(plate)];
@@ -67,7 +70,7 @@ export function checkPlate(plate: PlateCase): PlateCheck {
   const hasHole = plate.soundhole !== undefined && holeFaults.length === 0;
   const braceFaults = (plate.braces ?? []).map((brace) => faultsOfBrace(brace, outline, hasHole ? plate : undefined));
   const patchFaults = (plate.patches ?? []).map((patch) => faultsOfPatch(patch, outline));
-  const isSound = (list: readonly PlateFault[]) => list.every(({ because }) => HARMLESS.has(because));
+  const isSound = (list: readonly PlateFault[]) => list.every(isHarmless);
   const { soundhole, braces, patches, ...rest } = plate;
   return {
     faults: [...holeFaults, ...braceFaults.flat(), ...patchFaults.flat()],

@@ -2,9 +2,20 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import type { PlateCase } from '../plate/plate-case.ts';
-import { checkPlate, type PlateFault } from '../plate/plate-check.ts';
+import { checkPlate, isHarmless, type PlateFault } from '../plate/plate-check.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
-import { readPlateCase } from './plate-case-schema.ts';
+import { namesWithUnits } from './plate-case-names.ts';
+import { passedOver, readPlateCase } from './plate-case-schema.ts';
+
+/** Something wrong with a part of a drawing that does not keep the rest from being solved. */
+interface ToldFault {
+  readonly part: PlateFault['part'];
+  readonly id?: string;
+  readonly because: PlateFault['because'];
+  readonly sentence: string;
+  /** the modes are those of the plate without this part */
+  readonly isLeftOut: boolean;
+}
 
 interface Forecast {
   readonly case: string;
@@ -12,21 +23,44 @@ interface Forecast {
   readonly massG: number;
   readonly degreesOfFreedom: number;
   readonly timeMs: number;
+  readonly faults?: readonly ToldFault[];
 }
 
 class BadCase extends Error {
   override readonly name = 'BadCase';
 }
 
+const USAGE = 'usage: npm run --silent forecast -- CASE.json [--json]';
+const HELP = `${USAGE}
+
+The lowest 12 modes of a drawn plate with its braces, as computed from its woods.
+
+  CASE.json   one case, or an object of cases by their names. An example is docs/forecast-example.json, the schema
+              src/static/plate-case.schema.json. Units stand in the names of the fields: mm, MPa (1 GPa = 1000 MPa),
+              kg/m^3. Names without units (outline, from, to, polygon, eL, gLR and so on) are still read.
+  --json      one JSON object a line and case, instead of a table: case, modes[].frequencyHz, massG, degreesOfFreedom,
+              timeMs, and faults[] where the drawing has any.
+  --help      this text
+
+A brace, patch or soundhole that cannot be is left out of the plate: faults[] names it with isLeftOut, standard error says
+so, and the command ends with 2. So it does where a case cannot be read or computed at all; the other cases of the file are
+answered all the same. It ends with 0 where every case was computed as drawn.
+`;
+
 function main(args: readonly string[]): void {
-  const files = args.filter((arg) => !arg.startsWith('--'));
-  const unknown = args.find((arg) => arg.startsWith('--') && arg !== '--json');
+  const options = args.filter((arg) => arg.startsWith('-'));
+  const unknown = options.find((arg) => !['--json', '--help', '-h'].includes(arg));
   if (unknown !== undefined) throw new BadCase(`unknown option ${unknown}`);
-  if (files.length !== 1) throw new BadCase('usage: npm run --silent forecast -- CASE.json [--json]');
+  if (options.includes('--help') || options.includes('-h')) {
+    process.stdout.write(HELP);
+    return;
+  }
+  const files = args.filter((arg) => !arg.startsWith('-'));
+  if (files.length !== 1) throw new BadCase(USAGE);
   for (const [name, value] of readCases(files[0]!)) {
     try {
       const forecast = forecastOf(name, asCase(value, name));
-      process.stdout.write(args.includes('--json') ? `${JSON.stringify(forecast)}\n` : table(forecast));
+      process.stdout.write(options.includes('--json') ? `${JSON.stringify(forecast)}\n` : table(forecast));
     } catch (error) {
       // One bad case does not keep the others of its file from being answered.
       complain(error instanceof RangeError ? new BadCase(`${name}: cannot be computed: ${error.message}`) : error);
@@ -56,7 +90,8 @@ function readCases(path: string): [string, unknown][] {
   }
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     throw new BadCase(`${path} holds no plate: need one case with an outline, or an object of cases`);
-  if ('outline' in value) return [[basename(path).replace(/\.json$/i, ''), value]];
+  if ('outline' in value || namesWithUnits['outline']! in value)
+    return [[basename(path).replace(/\.json$/i, ''), value]];
   const named = Object.entries(value);
   if (named.length === 0)
     throw new BadCase(`${path} holds no plate: need one case with an outline, or an object of cases`);
@@ -66,17 +101,28 @@ function readCases(path: string): [string, unknown][] {
 function asCase(value: unknown, name: string): PlateCase {
   const read = readPlateCase(value);
   if (typeof read === 'string') throw new BadCase(`${name}: ${read}`);
+  for (const note of passedOver(value)) process.stderr.write(`${name}: ${note}\n`);
   return read;
 }
 
 const sentenceOf = (fault: PlateFault): string =>
   `${'id' in fault ? `${fault.part} ${fault.id}` : fault.part}: ${fault.because.replaceAll('-', ' ')}`;
 
+function toldOf(fault: PlateFault): ToldFault {
+  const isLeftOut = !isHarmless(fault);
+  const { part, because } = fault;
+  const sentence = `${sentenceOf(fault)}${isLeftOut ? '; it is left out' : ''}`;
+  return { part, ...('id' in fault && { id: fault.id }), because, sentence, isLeftOut };
+}
+
 function forecastOf(name: string, plate: PlateCase): Forecast {
   const started = performance.now();
   const { faults, solvable } = checkPlate(plate);
   if (solvable === undefined) throw new BadCase(`${name}: ${faults.map(sentenceOf).join('; ')}`);
-  for (const fault of faults) process.stderr.write(`${name}: ${sentenceOf(fault)}\n`);
+  const told = faults.map(toldOf);
+  for (const { sentence, isLeftOut } of told)
+    if (isLeftOut) complain(new BadCase(`${name}: ${sentence}`));
+    else process.stderr.write(`${name}: ${sentence}\n`);
   const answer = plateModes(preparePlate(solvable));
   if (answer.kind !== 'modes')
     throw new BadCase(`${name}: no modes found (${answer.kind === 'unsolvable' ? answer.because : answer.kind})`);
@@ -86,6 +132,7 @@ function forecastOf(name: string, plate: PlateCase): Forecast {
     massG: Number(answer.massG.toFixed(3)),
     degreesOfFreedom: answer.degreesOfFreedom,
     timeMs: Number((performance.now() - started).toFixed(1)),
+    ...(told.length > 0 && { faults: told }),
   };
 }
 

@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test, vi } from 'vitest';
@@ -70,4 +70,59 @@ test('one bad case of several is told and the others are answered all the same',
   expect(status).toBe(2);
   expect(stderr).toContain('bad: outline must be a list of [x, y] points in mm');
   expect(JSON.parse(stdout).case).toBe('good');
+});
+
+test('the example of the README is computed as drawn, and --help names it and its schema', () => {
+  const { status, stdout, stderr } = spawnSync('node', [...program, 'docs/forecast-example.json', '--json'], {
+    encoding: 'utf8',
+  });
+  expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+  const answer = JSON.parse(stdout);
+  expect(answer.faults).toBeUndefined();
+  expect(answer.modes).toHaveLength(12);
+  const help = spawnSync('node', [...program, '--help'], { encoding: 'utf8' });
+  expect(help.status).toBe(0);
+  expect(help.stdout).toContain('docs/forecast-example.json');
+  expect(help.stdout).toContain('src/static/plate-case.schema.json');
+  expect(readFileSync('README.md', 'utf8')).toContain('docs/forecast-example.json');
+});
+
+test('a brace and a soundhole that cannot be are left out, named in the JSON, and end with code 2', () => {
+  const off = { id: 'off', from: [900, 0], to: [950, 0], widthMm: 6, heightMm: [[0, 8]], material: spruce };
+  const over = { ...off, id: 'over', from: [20, 50], to: [230, 50] };
+  const cases = {
+    faulty: { ...plate, braces: [off], soundhole: { xMm: 10, yMm: 10, radiusMm: 50 } },
+    told: { ...plate, braces: [over] },
+  };
+  const { status, stdout, stderr } = spawnSync(
+    'node',
+    [...program, file('faulty.json', JSON.stringify(cases)), '--json'],
+    { encoding: 'utf8' },
+  );
+  expect(status).toBe(2);
+  const [faulty, told] = stdout
+    .trim()
+    .split('\n')
+    .map((line) => JSON.parse(line));
+  expect(faulty.faults).toEqual([
+    {
+      part: 'soundhole',
+      because: 'outside-outline',
+      sentence: 'soundhole: outside outline; it is left out',
+      isLeftOut: true,
+    },
+    {
+      part: 'brace',
+      id: 'off',
+      because: 'outside-outline',
+      sentence: 'brace off: outside outline; it is left out',
+      isLeftOut: true,
+    },
+  ]);
+  expect(stderr).toContain('forecast: faulty: brace off: outside outline; it is left out');
+  expect(told.faults.map((fault: { isLeftOut: boolean }) => fault.isLeftOut)).toEqual([false]);
+  const alone = spawnSync('node', [...program, file('told.json', JSON.stringify(cases.told)), '--json'], {
+    encoding: 'utf8',
+  });
+  expect(alone.status).toBe(0);
 });

@@ -1,5 +1,7 @@
+import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { readPlateCase } from '../../src/terminal/plate-case-schema.ts';
+import { plateCaseJsonSchema } from '../../src/terminal/plate-case-json-schema.ts';
+import { passedOver, readPlateCase } from '../../src/terminal/plate-case-schema.ts';
 import { rectangle, spruce } from '../plate/plates.ts';
 
 const plate = { outline: rectangle(200, 150), thicknessMm: 3, material: spruce };
@@ -82,4 +84,126 @@ test.each([
   [{ face: 'top' }, 'patch bridge: face is not inside or outside'],
 ])('a patch with %j: %s', (wrong, sentence) => {
   expect(readPlateCase({ ...plate, patches: [patch, { ...patch, ...wrong }] })).toBe(sentence);
+});
+
+const woodWithUnits = {
+  eLMpa: spruce.eL,
+  eRMpa: spruce.eR,
+  eTMpa: spruce.eT,
+  gLRMpa: spruce.gLR,
+  gLTMpa: spruce.gLT,
+  gRTMpa: spruce.gRT,
+  nuLR: spruce.nuLR,
+  nuLT: spruce.nuLT,
+  nuRT: spruce.nuRT,
+  densityKgM3: spruce.densityKgM3,
+};
+const withUnits = {
+  outlineMm: plate.outline,
+  thicknessMm: 3,
+  material: woodWithUnits,
+  braces: [{ id: 'tone', fromMm: [20, 20], toMm: [120, 80], widthMm: 6, heightMm: brace.heightMm, material: spruce }],
+  patches: [{ id: 'bridge', polygonMm: patch.polygon, thicknessMm: 2, material: woodWithUnits }],
+};
+
+test('a case is the same with units in its names and without', () => {
+  expect(readPlateCase(withUnits)).toEqual({ ...plate, braces: [brace], patches: [patch] });
+  expect(passedOver(withUnits)).toEqual([]);
+});
+
+test.each([
+  [{ ...withUnits, outlineMm: 'round' }, `outlineMm ${points}`],
+  [{ ...withUnits, material: { ...woodWithUnits, gLRMpa: '700' } }, 'material needs a number gLRMpa'],
+  [{ ...withUnits, outline: plate.outline }, 'outlineMm is given twice, with its unit in the name and without'],
+  [{ ...noThickness, thicknesMm: 3 }, 'unknown field thicknesMm; is thicknessMm meant?'],
+  [{ ...noThickness, thickness: 3 }, 'unknown field thickness; is thicknessMm meant?'],
+  [{ ...plate, soundHole: 3 }, 'unknown field soundHole; is soundhole meant?'],
+  [{ ...plate, egde: 'free' }, 'unknown field egde; is edge meant?'],
+  [{ ...plate, material: { ...noStiffness, el: 11000 } }, 'material: unknown field el; is eLMpa meant?'],
+  [{ ...plate, soundhole: { xMm: 1, yMm: 2, radius: 9 } }, 'soundhole: unknown field radius; is radiusMm meant?'],
+  [
+    { ...plate, braces: [{ ...brace, crossection: 'rounded' }] },
+    'brace tone: unknown field crossection; is crossSection meant?',
+  ],
+  [
+    { ...plate, patches: [{ ...patch, material: { ...spruce, densityKgM3: undefined, density: 4 } }] },
+    'patch bridge: material: unknown field density; is densityKgM3 meant?',
+  ],
+])('a misspelt or doubled name in %o: %s', (value, sentence) => {
+  expect(readPlateCase(JSON.parse(JSON.stringify(value)))).toBe(sentence);
+});
+
+test('notes of another program are passed over and told', () => {
+  const noted = { ...plate, braces: [{ ...brace, colour: 'blue' }], comment: 'a trial', $schema: 'x' };
+  expect(readPlateCase(noted)).toEqual({ ...plate, braces: [brace] });
+  expect(passedOver(noted)).toEqual([
+    'unknown field comment is passed over',
+    'brace tone: unknown field colour is passed over',
+  ]);
+});
+
+test.each([
+  [{ eL: 11 }, /eL is 11 MPa, far too soft .*1 GPa = 1000 MPa.*is 11000 MPa meant/],
+  [{ eR: 0.9 }, /eR is 0.9 MPa, 12222 times less than eL.*1 GPa = 1000 MPa/],
+  [{ gRT: 0.033 }, /gRT is 0.033 MPa.*1 GPa = 1000 MPa/],
+  [{ eL: 11e9 }, /stiffer than diamond.*not Pa/],
+  [{ gLT: -5 }, /gLT is -5 MPa; a modulus must be above 0/],
+  [{ densityKgM3: 4 }, /densityKgM3 is 4 kg\/m\^3, lighter than hard foam/],
+  [{ densityKgM3: 0 }, /densityKgM3 is 0; a density must be above 0/],
+  [{ densityKgM3: 410_000 }, /heavier than any metal/],
+  [{ nuRT: 1.2 }, /nuRT is 1.2; the Poisson’s ratios of wood lie below 1/],
+])('wood with %j is answered by name, whosever it is', (wrong, sentence) => {
+  const wood = { ...spruce, ...wrong };
+  expect(readPlateCase({ ...plate, material: wood })).toMatch(sentence);
+  expect(readPlateCase({ ...plate, material: wood })).toMatch(/^the plate: /);
+  expect(readPlateCase({ ...plate, braces: [{ ...brace, material: wood }] })).toMatch(/^brace tone: /);
+  expect(readPlateCase({ ...plate, patches: [{ ...patch, material: wood }] })).toMatch(/^patch bridge: /);
+});
+
+test('the softest and the stiffest that is glued to tops passes: balsa, metal, a bridge held by tape', () => {
+  // Balsa by the ratios of Wood Handbook, FPL-GTR-190 (2010), table 5-1; steel; rosewood at a fiftieth of its stiffness.
+  const balsa = {
+    eL: 3400,
+    eR: 156,
+    eT: 51,
+    gLR: 184,
+    gLT: 126,
+    gRT: 17,
+    nuLR: 0.23,
+    nuLT: 0.49,
+    nuRT: 0.66,
+    densityKgM3: 120,
+  };
+  const g = 210_000 / 2.6;
+  const steel = {
+    eL: 210_000,
+    eR: 210_000,
+    eT: 210_000,
+    gLR: g,
+    gLT: g,
+    gRT: g,
+    nuLR: 0.3,
+    nuLT: 0.3,
+    nuRT: 0.3,
+    densityKgM3: 7850,
+  };
+  const taped = { ...spruce, eL: 240, eR: 44, eT: 26, gLR: 30, gLT: 22, gRT: 6 };
+  for (const wood of [balsa, steel, taped]) expect(readPlateCase({ ...plate, material: wood })).toBeTypeOf('object');
+});
+
+const published = readFileSync(new URL('../../src/static/plate-case.schema.json', import.meta.url), 'utf8');
+
+test('the published schema is what the program reads by: npm run schema after a change', () => {
+  expect(published).toBe(plateCaseJsonSchema());
+});
+
+test('the published schema knows each field with its unit and without, and asks for one of the two', () => {
+  const schema = JSON.parse(published);
+  expect(schema.$id).toBe('urn:platewright-plate-case:1');
+  expect(schema.required).toEqual(['thicknessMm', 'material']);
+  expect(schema.allOf).toEqual([{ oneOf: [{ required: ['outlineMm'] }, { required: ['outline'] }] }]);
+  expect(schema.properties.outline.deprecated).toBe(true);
+  const wood = schema.properties.material.properties;
+  for (const name of Object.keys(woodWithUnits)) expect(wood[name].type).toBe('number');
+  for (const name of Object.keys(spruce)) expect(wood[name].type).toBe('number');
 });
