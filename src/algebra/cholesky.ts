@@ -124,7 +124,8 @@ export function factorise(plan: CholeskyPlan, values: Float64Array, into?: Chole
   return { plan, panels };
 }
 
-function scatterMatrix(
+/** Puts the matrix's own columns of a front where they belong in its panel. @param local overwritten, (dofCount,) */
+export function scatterMatrix(
   pattern: BlockPattern,
   values: Float64Array,
   front: PlannedFront,
@@ -149,7 +150,8 @@ function scatterMatrix(
   }
 }
 
-function extendAdd(
+/** Adds what a child's elimination left to the panel and the update of its parent. */
+export function extendAdd(
   stack: Float64Array,
   from: number,
   size: number,
@@ -256,8 +258,18 @@ function finishRow(p: Float64Array, start: number, own: number, row: number, col
   return -1;
 }
 
-/** update -= B B^T on and below the diagonal, in tiles of 4 x 2 so that every loaded row serves several products. */
-function subtractOuter(p: Float64Array, start: number, own: number, b: number, update: Float64Array): void {
+/**
+ * update -= B C^T on and below the diagonal, in tiles of 4 x 2 so that every loaded row serves several products.
+ * @param q where C stands, at the place of B in p; B itself unless given
+ */
+export function subtractOuter(
+  p: Float64Array,
+  start: number,
+  own: number,
+  b: number,
+  update: Float64Array,
+  q: Float64Array = p,
+): void {
   for (let i = 0; i < b; i += 4) {
     const last = Math.min(i + 3, b - 1);
     const r0 = start + i * own;
@@ -276,8 +288,8 @@ function subtractOuter(p: Float64Array, start: number, own: number, b: number, u
       let a30 = 0;
       let a31 = 0;
       for (let t = 0; t < own; t++) {
-        const v0 = p[c0 + t]!;
-        const v1 = p[c1 + t]!;
+        const v0 = q[c0 + t]!;
+        const v1 = q[c1 + t]!;
         const w0 = p[r0 + t]!;
         const w1 = p[r1 + t]!;
         const w2 = p[r2 + t]!;

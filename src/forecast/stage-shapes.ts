@@ -1,6 +1,7 @@
 // Which mode of a top is which after the next stage: by shape, on the drawn top as it is held before and after. A plate
 // on foam floats and a glued one cannot, so shapes are held together only as far as they are no rigid motion.
 import { solveLinear } from '../algebra/small-matrix.ts';
+import { withMeshSpread } from '../plate/mesh-error.ts';
 import { distinctModeNames } from '../plate/mode-name.ts';
 import { assurance, deflection, sampled } from '../plate/mode-shape.ts';
 import { boundingBox, type Point } from '../plate/outline.ts';
@@ -146,10 +147,12 @@ function shapesOn(
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
   const names = distinctModeNames(mesh, shapes, support.kind === 'free');
   return {
-    modes: computedFrequencies(prepared, plate, answer.modes, parameters).map((frequencyHz, i) => ({
-      name: names[i]!,
-      frequencyHz,
-    })),
+    modes: withMeshSpread(computedFrequencies(prepared, plate, answer.modes, parameters), answer.modes).map(
+      (frequencyHz, i) => ({
+        name: names[i]!,
+        frequencyHz,
+      }),
+    ),
     shapes: shapes.map((shape) => sampled(mesh, shape, places)),
   };
 }

@@ -1,6 +1,8 @@
 // What the forecast shows first of a top as it stands: its modes with shapes and names, and what each place of each brace
 // does to them.
 import { type Contour, contours } from '../plate/contours.ts';
+import { withMeshSpread } from '../plate/mesh-error.ts';
+import { missedModes } from '../plate/mode-count.ts';
 import { distinctModeNames } from '../plate/mode-name.ts';
 import { deflection, type HoldAndTap, holdAndTap, sampled } from '../plate/mode-shape.ts';
 import type { Point } from '../plate/outline.ts';
@@ -30,6 +32,8 @@ export interface TopModes {
   readonly massG: Estimate;
   /** per stretch of every brace, in the order of the case's braces */
   readonly sensitivity: readonly StretchSensitivity[];
+  /** modes below the highest shown that the search passed over, where they can be counted */
+  readonly missed?: number;
 }
 
 export type TopModesAnswer = TopModes | { readonly kind: 'unsolvable' };
@@ -81,7 +85,7 @@ export function topModes(
   const { mesh } = prepared;
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
   const names = distinctModeNames(mesh, shapes, isFree);
-  const frequencies = computedFrequencies(prepared, plate, answer.modes, parameters);
+  const frequencies = withMeshSpread(computedFrequencies(prepared, plate, answer.modes, parameters), answer.modes);
   const modes = frequencies.map((frequencyHz, i): TopMode => {
     const shape = shapes[i]!;
     return {
@@ -95,5 +99,7 @@ export function topModes(
   });
   onProgress(0.8);
   const sensitivity = braceSensitivity(prepared, plate, answer.modes);
-  return { kind: 'modes', modes, massG: computedMassG(prepared, plate, parameters), sensitivity };
+  const missed = missedModes(prepared, plate, answer.modes);
+  const massG = computedMassG(prepared, plate, parameters);
+  return { kind: 'modes', modes, massG, sensitivity, ...(missed !== undefined && { missed }) };
 }

@@ -82,10 +82,14 @@ function fillWith(
   if (plate !== undefined) addToPlate(section, plate, -thicknessM / 2 - referenceM, thicknessM);
   const top = thicknessM / 2 - referenceM;
   let inside = 0;
+  let outerFace = -thicknessM / 2 - referenceM;
   for (let i = 0; i < parts.length; i++) {
     const part = parts[i]!;
-    if (part.isOutside) addToPlate(section, part.stiffness, -thicknessM / 2 - referenceM - heightsM[i]!, heightsM[i]!);
-    else inside++;
+    if (!part.isOutside) inside++;
+    else {
+      outerFace -= heightsM[i]!;
+      addToPlate(section, part.stiffness, outerFace, heightsM[i]!);
+    }
   }
   for (const { foot } of parts) if (foot !== undefined) soften(section.shear, foot);
   if (inside === 1) {
@@ -93,7 +97,8 @@ function fillWith(
     const { area, first, second } = parts[i]!.section;
     const h = heightsM[i]!;
     addOnTop(section, parts[i]!, h, top, area * h, first * h * h, second * h * h * h);
-  } else if (inside > 1) addLap(section, top, parts, heightsM);
+  } else if (inside > 1 && parts.some(({ foot }) => foot !== undefined)) addLap(section, top, parts, heightsM);
+  else if (inside > 1) addStack(section, top, parts, heightsM);
 }
 
 /** A layer that turns with the plate, from z0 to z0 + t above the reference height. */
@@ -142,6 +147,22 @@ function addOnTop(
   const rho = layer.densityKgM3;
   section.mass[0]! += rho * m0;
   for (let pair = 0; pair < 6; pair++) section.mass[pair + 1]! += rho * factors[pair]!;
+}
+
+/** Patches on one another, the later on the earlier. */
+function addStack(
+  section: LayeredSection,
+  top: number,
+  parts: readonly GluedPart[],
+  heightsM: readonly number[],
+): void {
+  let z0 = 0;
+  for (let i = 0; i < parts.length; i++) {
+    if (parts[i]!.isOutside) continue;
+    const t = heightsM[i]!;
+    addOnTop(section, parts[i]!, t, top, t, t * (z0 + t / 2), t * (z0 * z0 + z0 * t + (t * t) / 3));
+    z0 += t;
+  }
 }
 
 /**

@@ -7,7 +7,7 @@ export interface PlateMass {
   readonly totalG: number;
   /** Mass of the plate without parts. */
   readonly plateG: number;
-  /** Mass of each part, in the order of the mesh's footprints; a half-lap's wood is shared out by halves. */
+  /** Mass of each part, in the order of the mesh's footprints; the wood of a brace's laps is shared out evenly. */
   readonly partsG: readonly number[];
   readonly centreMm: readonly [x: number, y: number];
 }
@@ -28,7 +28,17 @@ export function plateMass(plan: AssemblyPlan, wood: PlateWood): PlateMass {
       if (cover.length > 0) {
         sectionAt(section, wood, mesh, e, x, y);
         wholeG = 1000 * areaM2 * section.mass[0]!;
-        for (const part of cover) partsG[part]! += (wholeG - bareG) / cover.length;
+        const ownG = (part: number): number =>
+          1000 * areaM2 * wood.parts[part]!.heightM([x, y]) * wood.parts[part]!.stiffness.densityKgM3;
+        const lapped = cover.filter((part) => wood.parts[part]!.foot !== undefined);
+        // A patch is cut away where a brace runs over it.
+        const alone = cover.filter((part) => wood.parts[part]!.isOutside || lapped.length === 0);
+        let lapG = wholeG - bareG;
+        for (const part of alone) {
+          partsG[part]! += ownG(part);
+          lapG -= ownG(part);
+        }
+        for (const part of lapped) partsG[part]! += lapG / lapped.length;
       }
       totalG += wholeG;
       plateG += bareG;

@@ -35,13 +35,15 @@ export type PlateFault =
         | 'height-not-positive'
         | 'heights-out-of-order'
         | 'absurd-material'
-        | 'crosses-soundhole';
+        | 'crosses-soundhole'
+        | 'inside-soundhole';
     }
   | {
       readonly part: 'patch';
       readonly id: string;
       readonly because:
         | 'outside-outline'
+        | 'inside-soundhole'
         | 'crosses-itself'
         | 'thickness-not-positive'
         | 'absurd-thickness'
@@ -69,7 +71,7 @@ export function checkPlate(plate: PlateCase): PlateCheck {
   const holeFaults = soundholeFaults(plate, outline);
   const hasHole = plate.soundhole !== undefined && holeFaults.length === 0;
   const braceFaults = (plate.braces ?? []).map((brace) => faultsOfBrace(brace, outline, hasHole ? plate : undefined));
-  const patchFaults = (plate.patches ?? []).map((patch) => faultsOfPatch(patch, outline));
+  const patchFaults = (plate.patches ?? []).map((patch) => faultsOfPatch(patch, outline, hasHole ? plate : undefined));
   const isSound = (list: readonly PlateFault[]) => list.every(isHarmless);
   const { soundhole, braces, patches, ...rest } = plate;
   return {
@@ -152,9 +154,9 @@ function faultsOfBrace(brace: BraceCase, outline: readonly Point[], holed: Plate
   const crosses = sides(corners).some(([a, b]) => sides(outline).some(([c, d]) => crossing(a, b, c, d) !== undefined));
   if (inside === 0 && !crosses) found.push(fault('outside-outline'));
   else if (inside < corners.length) found.push(fault('reaches-over-rim'));
-  if (holed?.soundhole !== undefined) {
-    const { xMm, yMm, radiusMm } = holed.soundhole;
-    const hole = circlePolygon(xMm, yMm, radiusMm, 48);
+  const hole = holePolygon(holed);
+  if (liesWithin(corners, hole)) found.push(fault('inside-soundhole'));
+  else if (hole.length > 0) {
     const overlaps =
       corners.some((corner) => isInside(hole, corner)) ||
       sides(corners).some(([a, b]) => sides(hole).some(([c, d]) => crossing(a, b, c, d) !== undefined));
@@ -163,7 +165,16 @@ function faultsOfBrace(brace: BraceCase, outline: readonly Point[], holed: Plate
   return found;
 }
 
-function faultsOfPatch(patch: PatchCase, outline: readonly Point[]): PlateFault[] {
+const holePolygon = (holed: PlateCase | undefined): Point[] =>
+  holed?.soundhole === undefined
+    ? []
+    : circlePolygon(holed.soundhole.xMm, holed.soundhole.yMm, holed.soundhole.radiusMm, 48);
+
+/** Whether a part touches no wood of the plate; a soundhole is convex, so that its corners tell. */
+const liesWithin = (corners: readonly Point[], hole: readonly Point[]): boolean =>
+  hole.length > 0 && corners.every((corner) => isInside(hole, corner));
+
+function faultsOfPatch(patch: PatchCase, outline: readonly Point[], holed: PlateCase | undefined): PlateFault[] {
   const fault = (because: Extract<PlateFault, { part: 'patch' }>['because']): PlateFault => ({
     part: 'patch',
     id: patch.id,
@@ -176,6 +187,7 @@ function faultsOfPatch(patch: PatchCase, outline: readonly Point[]): PlateFault[
     ...(patch.thicknessMm > 0 && isAbsurdThickness(patch.thicknessMm) ? [fault('absurd-thickness')] : []),
     ...(isAbsurd(patch.material) ? [fault('absurd-material')] : []),
     ...(polygon.some((point) => isInside(outline, point)) ? [] : [fault('outside-outline')]),
+    ...(liesWithin(polygon, holePolygon(holed)) ? [fault('inside-soundhole')] : []),
   ];
 }
 

@@ -1,6 +1,8 @@
 // `npm run forecast -- CASE.json [--json]`: modes of one plate, or of every plate in a file, from the terminal.
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
+import { cutAway } from '../plate/cut-away.ts';
+import { missedModes } from '../plate/mode-count.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { checkPlate, isHarmless, type PlateFault } from '../plate/plate-check.ts';
 import { plateModes, preparePlate } from '../plate/plate-modes.ts';
@@ -23,6 +25,10 @@ interface Forecast {
   readonly massG: number;
   readonly degreesOfFreedom: number;
   readonly timeMs: number;
+  /** modes below the highest shown that the search passed over, by a count of its own */
+  readonly missedModes?: number;
+  /** how the drawing was taken where it leaves that open */
+  readonly notes?: readonly string[];
   readonly faults?: readonly ToldFault[];
 }
 
@@ -39,7 +45,7 @@ The lowest 12 modes of a drawn plate with its braces, as computed from its woods
               src/static/plate-case.schema.json. Units stand in the names of the fields: mm, MPa (1 GPa = 1000 MPa),
               kg/m^3. Names without units (outline, from, to, polygon, eL, gLR and so on) are still read.
   --json      one JSON object a line and case, instead of a table: case, modes[].frequencyHz, massG, degreesOfFreedom,
-              timeMs, and faults[] where the drawing has any.
+              timeMs, missedModes (of a count of its own; 0 is right), notes[] and faults[] where there are any.
   --help      this text
 
 A brace, patch or soundhole that cannot be is left out of the plate: faults[] names it with isLeftOut, standard error says
@@ -123,15 +129,26 @@ function forecastOf(name: string, plate: PlateCase): Forecast {
   for (const { sentence, isLeftOut } of told)
     if (isLeftOut) complain(new BadCase(`${name}: ${sentence}`));
     else process.stderr.write(`${name}: ${sentence}\n`);
-  const answer = plateModes(preparePlate(solvable));
+  const prepared = preparePlate(solvable);
+  const answer = plateModes(prepared);
   if (answer.kind !== 'modes')
     throw new BadCase(`${name}: no modes found (${answer.kind === 'unsolvable' ? answer.because : answer.kind})`);
+  const timeMs = Number((performance.now() - started).toFixed(1));
+  const missed = missedModes(prepared, solvable, answer.modes);
+  if (missed !== undefined && missed !== 0)
+    complain(new BadCase(`${name}: ${missed} modes below the highest are missing`));
+  const notes = cutAway(prepared.mesh, solvable).map(
+    ({ patchId, braceId }) => `patch ${patchId} is taken as cut away where brace ${braceId} runs over it`,
+  );
+  for (const note of notes) process.stderr.write(`${name}: ${note}\n`);
   return {
     case: name,
     modes: answer.modes.map(({ frequencyHz }) => ({ frequencyHz: Number(frequencyHz.toFixed(4)) })),
     massG: Number(answer.massG.toFixed(3)),
     degreesOfFreedom: answer.degreesOfFreedom,
-    timeMs: Number((performance.now() - started).toFixed(1)),
+    timeMs,
+    ...(missed !== undefined && { missedModes: missed }),
+    ...(notes.length > 0 && { notes }),
     ...(told.length > 0 && { faults: told }),
   };
 }

@@ -76,8 +76,15 @@ test('the example of the README is computed as drawn, and --help names it and it
   const { status, stdout, stderr } = spawnSync('node', [...program, 'docs/forecast-example.json', '--json'], {
     encoding: 'utf8',
   });
-  expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+  expect({ status, stderr: stderr.trim().split('\n') }).toEqual({
+    status: 0,
+    stderr: ['bass', 'treble'].map(
+      (side) => `forecast-example: patch bridge-plate is taken as cut away where brace x-${side} runs over it`,
+    ),
+  });
   const answer = JSON.parse(stdout);
+  expect(answer.notes).toHaveLength(2);
+  expect(answer.missedModes).toBe(0);
   expect(answer.faults).toBeUndefined();
   expect(answer.modes).toHaveLength(12);
   const help = spawnSync('node', [...program, '--help'], { encoding: 'utf8' });

@@ -108,8 +108,10 @@ export function ComputedModes(props: {
             );
           })}
         </ol>
+        {(answer.missed ?? 0) > 0 && <p class="caution">{t.missedModes(answer.missed!)}</p>}
         <p class="hint">
           {t.fromWoods(mass(answer.massG))}
+          {question.plate.patches?.some(({ face }) => face === 'inside') && ` ${t.patchCut}`}
           <br />
           {t.plateWood(woodSourceWords(record, plan.wood))}
           <br />

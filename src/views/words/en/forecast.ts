@@ -20,6 +20,9 @@ export const forecast = {
   modes: 'Modes',
   tapped: (hz: string) => `tapped at ${hz}`,
   perhapsTapped: (hz: string) => `perhaps the ${hz} tapped`,
+  missedModes: (count: number) =>
+    `${count === 1 ? 'One more mode lies' : `${count} more modes lie`} below the highest shown and could not be found: do not name modes by their order.`,
+  patchCut: 'Where a brace runs over the bridge plate, the bridge plate is taken as cut to fit.',
   fromWoods: (grams: string) => `From the woods as entered: the ± is their spread and the model’s. ${grams} in all.`,
   plateWood: (source: string) => `Plate: ${source}`,
   braceWood: (source: string) => `Braces: ${source}`,

@@ -71,12 +71,14 @@ function fault(of: PlateFault, brace: string): string {
           'heights-out-of-order': `has heights at places that are not in order. ${leftOut}`,
           'absurd-material': `no wood has the constants given. ${leftOut}`,
           'crosses-soundhole': 'crosses the soundhole.',
+          'inside-soundhole': `lies wholly within the soundhole, where there is no plate to glue it on. ${leftOut}`,
         }[of.because]
       }`;
     case 'patch': {
       const patch = of.id === 'bridge' ? 'The bridge' : 'The bridge plate';
       return {
         'outside-outline': `${patch} lies outside the outline. ${leftOut}`,
+        'inside-soundhole': `${patch} lies wholly within the soundhole, where there is no plate to glue it on. ${leftOut}`,
         'crosses-itself': `${patch} has no area. ${leftOut}`,
         'thickness-not-positive': `${patch} has no thickness. ${leftOut}`,
         'absurd-thickness': `${patch} has a thickness that none has. ${leftOut}`,
