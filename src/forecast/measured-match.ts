@@ -3,6 +3,7 @@
 import { assign } from '../algebra/assignment.ts';
 import { centsBetween } from '../compare/match.ts';
 import type { Point } from '../plate/outline.ts';
+import { levelEvidence, likeliestStrengths, type ShapedLevel, type Strengths } from './spot-levels.ts';
 
 /** How loud a mode rang when the top was tapped at a place. */
 export interface HeardAt {
@@ -19,6 +20,8 @@ export interface ComputedMode {
   readonly frequencyHz: number;
   /** deflection at a place, the largest 1; undefined off the plate */
   readonly deflectionAt?: (at: Point) => number | undefined;
+  /** size of the slope of the deflection at a place, per mm; taken as level where it is not told */
+  readonly steepnessAt?: (at: Point) => number | undefined;
 }
 
 /** A mode as tapped. */
@@ -69,14 +72,23 @@ export function pairMeasured(
 /** Spread of a mode's frequency about the common shift of all, and of that shift, cents: what unmeasured woods leave open. */
 const OWN_CENTS = 60;
 const COMMON_CENTS = 125;
-const MOST_SHIFT_CENTS = 250;
+const MOST_SHIFT_CENTS = 350;
 const SHIFT_STEP_CENTS = 10;
+/** Three spreads of both: no likeness at a few spots makes a pair of what lies farther apart. */
+const FARTHEST_CENTS = 3 * Math.hypot(OWN_CENTS, COMMON_CENTS);
 /** Price of leaving a mode alone, chi squared: a pair by frequency alone is made within twice the spread. */
 const ALONE = 2;
-/** Spread of a level: the finger's strength and a centimetre of its place. Our estimate, no source. */
-const LEVEL_SIGMA_DB = 5;
-/** A node line is never hit quite: the finger is as broad as this share of the largest deflection. */
-const LEAST_DEFLECTION = 0.06;
+/** Rounds of pairing and of telling how hard each spot was tapped. */
+const PASSES = 3;
+
+/**
+ * Beyond so many spreads a frequency speaks less loudly than a normal spread would have it: some pieces are far from their
+ * drawing. Chosen on the choosing seeds of tests/bench/pairing.ts.
+ */
+const TAIL_FROM = 1.2;
+
+/** Chi squared of a normal spread, with straight tails. Source: Huber 1964, Ann. Math. Statist. 35, 73. */
+const oddness = (z: number): number => (Math.abs(z) < TAIL_FROM ? z * z : TAIL_FROM * (2 * Math.abs(z) - TAIL_FROM));
 
 /** The pairing of greatest likelihood under the best common shift of all frequencies. */
 function likeliest(
@@ -84,77 +96,47 @@ function likeliest(
   measured: readonly HeardMode[],
 ): readonly (readonly [number, number])[] {
   const apart = computed.map((c) => measured.map((m) => centsBetween(c.frequencyHz, m.frequencyHz)));
-  const strengths = new Map<string, number>();
+  const levels = computed.map((c) => measured.map((m) => levelsOf(c, m)));
+  let strengths: Strengths = new Map();
   let best: readonly (readonly [number, number])[] = [];
   // Once paired, what all modes of a place have in common is the strength of its taps; it says nothing of shapes.
-  for (const _pass of [1, 2]) {
-    const levels = computed.map((c) => measured.map((m) => levelMisfit(levelsOf(c, m), strengths)));
+  for (let pass = 0; pass < PASSES; pass++) {
+    const evidence = levels.map((row) => row.map((of) => levelEvidence(of, strengths)));
+    // The assignment wants costs above nought: as much is added to a pair as to the two that are left alone in its stead.
+    const most = Math.max(0, ...evidence.flat());
+    const alonePrice = ALONE + most / 2;
     let least = Number.POSITIVE_INFINITY;
     for (let shift = -MOST_SHIFT_CENTS; shift <= MOST_SHIFT_CENTS; shift += SHIFT_STEP_CENTS) {
       const costs = apart.flatMap((row, c) =>
-        row.map((cents, m) => Math.max(0, ((cents - shift) / OWN_CENTS) ** 2 + levels[c]![m]!)),
+        row.map((cents, m) =>
+          Math.abs(cents) > FARTHEST_CENTS
+            ? Number.POSITIVE_INFINITY
+            : oddness((cents - shift) / OWN_CENTS) + most - evidence[c]![m]!,
+        ),
       );
-      const pairs = assign(Float64Array.from(costs), computed.length, measured.length, ALONE);
+      const pairs = assign(Float64Array.from(costs), computed.length, measured.length, alonePrice);
       const alone = computed.length + measured.length - 2 * pairs.length;
       const cost =
-        pairs.reduce((sum, [c, m]) => sum + costs[c * measured.length + m]!, ALONE * alone) +
+        pairs.reduce((sum, [c, m]) => sum + costs[c * measured.length + m]!, alonePrice * alone) +
         (shift / COMMON_CENTS) ** 2;
       if (cost >= least) continue;
       least = cost;
       best = pairs;
     }
-    commonStrengths(
-      best.map(([c, m]) => levelsOf(computed[c]!, measured[m]!)),
+    strengths = likeliestStrengths(
+      best.map(([c, m]) => levels[c]![m]!),
       strengths,
     );
   }
   return best;
 }
 
-/** What a level leaves over beside the shape at its place: the strength of the mode and of the taps, dB. */
-interface Level {
-  readonly place: string;
-  readonly overDb: number;
-  readonly isAtMost: boolean;
-}
-
-function levelsOf({ deflectionAt }: ComputedMode, { heardAt }: HeardMode): readonly Level[] {
+function levelsOf({ deflectionAt, steepnessAt }: ComputedMode, { heardAt }: HeardMode): readonly ShapedLevel[] {
   if (deflectionAt === undefined || heardAt === undefined) return [];
   return heardAt.flatMap(({ at, levelDb, isAtMost }) => {
-    const w = deflectionAt(at);
-    if (w === undefined) return [];
-    const shapeDb = 20 * Math.log10(Math.max(Math.abs(w), LEAST_DEFLECTION));
-    return [{ place: at.join(), overDb: levelDb - shapeDb, isAtMost: isAtMost === true }];
+    const deflection = deflectionAt(at);
+    if (deflection === undefined) return [];
+    const shape = { deflection, steepnessPerMm: steepnessAt?.(at) ?? 0 };
+    return [{ place: at.join(), levelDb, isAtMost: isAtMost === true, shape }];
   });
-}
-
-/**
- * How badly levels at several places agree with one strength of the mode: chi squared, less what chance alone makes of it.
- * A place where the mode was not heard counts only where it should have been.
- */
-function levelMisfit(levels: readonly Level[], strengths: ReadonlyMap<string, number>): number {
-  const over = levels.map((level) => ({ ...level, overDb: level.overDb - (strengths.get(level.place) ?? 0) }));
-  const heard = over.filter(({ isAtMost }) => !isAtMost).map(({ overDb }) => overDb);
-  if (levels.length < 2 || heard.length === 0) return 0;
-  const mean = heard.reduce((sum, db) => sum + db, 0) / heard.length;
-  const scatter = heard.reduce((sum, db) => sum + (db - mean) ** 2, 0);
-  const silent = over.reduce(
-    (sum, { isAtMost, overDb }) => sum + (isAtMost ? Math.max(0, mean - overDb) ** 2 / (1 + 1 / heard.length) : 0),
-    0,
-  );
-  return (scatter + silent) / LEVEL_SIGMA_DB ** 2 - (heard.length - 1);
-}
-
-/** Mean of what the paired modes leave over at each place, each mode's own strength taken off, dB. */
-function commonStrengths(paired: readonly (readonly Level[])[], strengths: Map<string, number>): void {
-  const left = new Map<string, number[]>();
-  for (const levels of paired) {
-    const heard = levels.filter(({ isAtMost }) => !isAtMost);
-    const mean = heard.reduce((sum, { overDb }) => sum + overDb, 0) / heard.length;
-    for (const { place, overDb } of heard) left.set(place, [...(left.get(place) ?? []), overDb - mean]);
-  }
-  for (const [place, list] of left) {
-    // A place heard by few modes is not trusted to tell its strength: shrunk toward none.
-    strengths.set(place, list.reduce((sum, db) => sum + db, 0) / (list.length + 1));
-  }
 }

@@ -7,6 +7,7 @@ import { type SignatureMode, sameSupport, signatures, soundRounds } from '../com
 import { stringLoad, usualStrings } from '../compare/string-load.ts';
 import { tracks } from '../compare/tracks.ts';
 import { saddleLine } from '../plate/layout.ts';
+import type { Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { checkPlate } from '../plate/plate-check.ts';
 import { planAtStep, planNow } from '../record/cuts.ts';
@@ -248,10 +249,12 @@ export function computedModes(
   { modes }: TopModes,
   { spots = [] }: TopQuestion,
 ): readonly (ComputedMode & { readonly top: TopMode })[] {
+  const spotAt = (at: Point): number => spots.findIndex(([x, y]) => x === at[0] && y === at[1]);
   return modes.map((top) => ({
     top,
     name: top.name,
     frequencyHz: top.frequencyHz.value,
-    deflectionAt: (at) => top.atSpots[spots.findIndex(([x, y]) => x === at[0] && y === at[1])],
+    deflectionAt: (at) => top.atSpots[spotAt(at)],
+    steepnessAt: (at) => top.steepAtSpots?.[spotAt(at)],
   }));
 }

@@ -1,7 +1,7 @@
 // The computed top held against the bench: woods fitted to the first measured step, then every later step forecast with
 // them and held against what was tapped. Nothing of a later step goes into its own forecast.
 import { distinctModeNames } from '../plate/mode-name.ts';
-import { deflection, sampled } from '../plate/mode-shape.ts';
+import { deflection, sampled, steepness } from '../plate/mode-shape.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
@@ -126,6 +126,7 @@ export function namedModes(prepared: PreparedPlate, modes: readonly PlateMode[])
     name: names[i]!,
     frequencyHz,
     deflectionAt: (at) => sampled(mesh, shapes[i]!, [at])[0],
+    steepnessAt: (at) => steepness(mesh, shapes[i]!, [at])[0],
   }));
 }
 

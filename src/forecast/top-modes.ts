@@ -4,7 +4,7 @@ import { type Contour, contours } from '../plate/contours.ts';
 import { withMeshSpread } from '../plate/mesh-error.ts';
 import { missedModes } from '../plate/mode-count.ts';
 import { distinctModeNames } from '../plate/mode-name.ts';
-import { deflection, type HoldAndTap, holdAndTap, sampled } from '../plate/mode-shape.ts';
+import { deflection, type HoldAndTap, holdAndTap, sampled, steepness } from '../plate/mode-shape.ts';
 import type { Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
 import { type PlateMode, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
@@ -24,6 +24,8 @@ export interface TopMode {
   readonly places: HoldAndTap;
   /** deflection at the spots asked for, the largest 1; undefined off the plate */
   readonly atSpots: readonly (number | undefined)[];
+  /** size of its slope there, per mm */
+  readonly steepAtSpots?: readonly (number | undefined)[];
 }
 
 export interface TopModes {
@@ -95,6 +97,7 @@ export function topModes(
       bands: shapeBands(mesh, shape, BANDS),
       places: holdAndTap(mesh, shape),
       atSpots: sampled(mesh, shape, spots),
+      steepAtSpots: steepness(mesh, shape, spots),
     };
   });
   onProgress(0.8);

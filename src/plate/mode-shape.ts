@@ -28,6 +28,32 @@ export function sampled(mesh: PlateMesh, shape: Float64Array, points: readonly P
   return points.map((point) => sharesAt(mesh, point)?.reduce((sum, [node, share]) => sum + share * shape[node]!, 0));
 }
 
+/** Half of the distance over which a slope is taken, mm: the finger's own scatter. */
+const SLOPE_STEP_MM = 4;
+
+/**
+ * How steep a shape is at places.
+ * @param shape  values at mesh nodes
+ * @param points places, mm
+ * @returns size of the slope, per mm, undefined outside the plate
+ */
+export function steepness(mesh: PlateMesh, shape: Float64Array, points: readonly Point[]): (number | undefined)[] {
+  return points.map(([x, y]) => {
+    const along = (dx: number, dy: number): number => {
+      const [before, here, after] = sampled(mesh, shape, [
+        [x - dx, y - dy],
+        [x, y],
+        [x + dx, y + dy],
+      ]);
+      if (before !== undefined && after !== undefined) return (after - before) / (2 * SLOPE_STEP_MM);
+      const side = before ?? after;
+      return here === undefined || side === undefined ? Number.NaN : (side - here) / SLOPE_STEP_MM;
+    };
+    const slope = Math.hypot(along(SLOPE_STEP_MM, 0), along(0, SLOPE_STEP_MM));
+    return Number.isNaN(slope) ? undefined : slope;
+  });
+}
+
 /**
  * Modal assurance criterion of two shapes read at the same places, 0 (nothing alike) to 1 (the same shape).
  * @throws RangeError if the lengths differ

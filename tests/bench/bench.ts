@@ -14,6 +14,7 @@ import { modeFigures } from './modes.ts';
 import { oddHoldFigures } from './odd-hold.ts';
 import { outlineTimes } from './outline.ts';
 import { pageSizes, savingTimes } from './page.ts';
+import { pairingFigures } from './pairing.ts';
 import { passFigures } from './passes.ts';
 import { plateFigures } from './plate.ts';
 import { plateTimes } from './plate-times.ts';
@@ -83,6 +84,10 @@ const long: Readonly<Record<string, Part>> = {
   },
   passes: () => {
     passFigures(400);
+    return [];
+  },
+  pairing: () => {
+    pairingFigures(16);
     return [];
   },
   'plate-times': plateTimes,
