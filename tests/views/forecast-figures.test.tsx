@@ -349,3 +349,13 @@ describe('what each place does', () => {
     expect(texts[1]!.endsWith(unit)).toBe(true);
   });
 });
+
+test.each([
+  [0, undefined],
+  [1, 'One more mode lies below the highest shown and could not be found: do not name modes by their order.'],
+  [2, '2 more modes lie below the highest shown and could not be found: do not name modes by their order.'],
+])('%i modes that the search passed over are told above the woods', async (missed, sentence) => {
+  const shown = await page({}, { ...answers, 'top-modes': { ...answers['top-modes'], missed } });
+  const told = [...shown.querySelectorAll('p')].find(({ textContent }) => textContent.includes('could not be found'));
+  expect(told?.textContent).toBe(sentence);
+});
