@@ -6,7 +6,7 @@ import { contours } from '../../src/plate/contours.ts';
 import { bridgePolygon, fretFromNutMm, saddleLine } from '../../src/plate/layout.ts';
 import { plateMesh } from '../../src/plate/mesh.ts';
 import { distinctModeNames, modeName } from '../../src/plate/mode-name.ts';
-import { assurance, deflection, holdAndTap, sampled } from '../../src/plate/mode-shape.ts';
+import { assurance, deflection, holdAndTap, sampled, steepness } from '../../src/plate/mode-shape.ts';
 import { boundingBox, selfCrossings, signedArea } from '../../src/plate/outline.ts';
 import { checkPlate } from '../../src/plate/plate-check.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
@@ -242,6 +242,21 @@ test('contour lines read back as their level', () => {
   const shape = Float64Array.from(mesh.xMm, (x, i) => (x + mesh.yMm[i]!) / 180);
   for (const { level, lines } of contours(mesh, shape, [0.25, 0.5]))
     for (const [x, y] of lines.flat()) expect((x + y) / 180).toBeCloseTo(level, 9);
+});
+
+test('how steep a shape is: a tilted plane everywhere as it is tilted, a bowl by its derivative, nothing beside the plate', () => {
+  const { mesh } = preparePlate({ outline: rectangle(300, 200), thicknessMm: 3, material: spruce }, 30);
+  const places = [
+    [150, 100],
+    [1, 1],
+    [299, 120],
+  ] as const;
+  const plane = mesh.xMm.map((x, node) => 0.003 * x - 0.004 * mesh.yMm[node]!);
+  for (const slope of steepness(mesh, plane, places)) expect(slope).toBeCloseTo(0.005, 9);
+  // Quadratic shapes are held exactly by six-node triangles, and their slopes by differences to both sides.
+  const bowl = mesh.xMm.map((x) => ((x - 150) / 150) ** 2);
+  expect(steepness(mesh, bowl, [[210, 100]])[0]).toBeCloseTo((2 * 60) / 150 ** 2, 9);
+  expect(steepness(mesh, plane, [[400, 100]])).toEqual([undefined]);
 });
 
 test('assurance is 1 for the same shape at any scale and 0 for shapes without overlap', () => {
