@@ -5,7 +5,7 @@
 import { normalCdf, upperNormal } from '../quantity/quantile.ts';
 
 /** A shape at a place. */
-export interface ShapeAt {
+interface ShapeAt {
   /** deflection, the largest of the shape 1 */
   readonly deflection: number;
   /** size of its slope there, per mm */
