@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { writeWav16 } from '../../src/files/wav-write.ts';
 import { splitTaps } from '../../src/signal/hear/listener.ts';
 import { fitRound } from '../../src/signal/round.ts';
-import type { RecorderFault } from '../../src/signal/tap.ts';
+import { RECORDER_FAULTS, type RecorderFault } from '../../src/signal/tap.ts';
 import { lowPassOf, type RoundScore, scoreOf, type Truth } from './furnished-rounds.ts';
 import { asked, errors, foundAndSpurious, holds } from './side-by-side.ts';
 import { drawStruck, evenly, soundOf } from './struck.ts';
@@ -102,7 +102,7 @@ const HEAD = [
   'found %, spurious a round',
   'errors f, ln Q',
   'holds f, Q %',
-  'gain control, suppression told %',
+  'gain control, suppression, lossy coding told %',
 ];
 
 /**
@@ -133,7 +133,7 @@ export function codecFigures(rounds: number, firstSeed = 841_000_000): void {
         foundAndSpurious(scores),
         errors(scores),
         holds(scores),
-        `${toldOf('gain-control')}, ${toldOf('noise-suppression')}`,
+        RECORDER_FAULTS.map(toldOf).join(', '),
       ];
       console.log(`| ${cells.join(' | ')} |`);
     }

@@ -176,12 +176,70 @@ describe('noise suppression', () => {
   });
 });
 
+/**
+ * Writes the noise above 6 kHz anew, frame by frame and band by band of the same energy, as coders with few bits do: every bin of
+ * equal size at a chance phase, or only the largest few.
+ */
+function coded(heard: Recording, way: 'equal' | 'largest', random: Random): Recording {
+  const size = 1024;
+  const band = 16;
+  const fft = new FFT(size);
+  const window = Float64Array.from({ length: size }, (_, n) => Math.sin((Math.PI * (n + 0.5)) / size));
+  const sound = new Float64Array(heard.sound.length);
+  const [frame, spectrum, out] = [new Float64Array(size), new Float64Array(2 * size), new Float64Array(2 * size)];
+  for (let at = 0; at + size <= sound.length; at += size / 2) {
+    for (let n = 0; n < size; n++) frame[n] = window[n]! * heard.sound[at + n]!;
+    fft.realTransform(spectrum, frame);
+    for (let first = Math.ceil((6000 * size) / heard.rateHz); first + band < size / 2; first += band) {
+      const bins = Array.from({ length: band }, (_, i) => first + i);
+      const energy = (of: readonly number[]): number =>
+        of.reduce((sum, k) => sum + spectrum[2 * k]! ** 2 + spectrum[2 * k + 1]! ** 2, 0);
+      const all = energy(bins);
+      const kept = way === 'equal' ? bins : bins.toSorted((a, b) => energy([b]) - energy([a])).slice(0, band / 4);
+      const gain = Math.sqrt(all / energy(kept));
+      for (const k of bins) {
+        const phase = 2 * Math.PI * random();
+        const size = Math.sqrt(all / band);
+        const isKept = kept.includes(k);
+        spectrum[2 * k] = way === 'equal' ? size * Math.cos(phase) : isKept ? gain * spectrum[2 * k]! : 0;
+        spectrum[2 * k + 1] = way === 'equal' ? size * Math.sin(phase) : isKept ? gain * spectrum[2 * k + 1]! : 0;
+      }
+    }
+    fft.completeSpectrum(spectrum);
+    fft.inverseTransform(out, spectrum);
+    for (let n = 0; n < size; n++) sound[at + n]! += window[n]! * out[2 * n]!;
+  }
+  return { ...heard, sound };
+}
+
+describe('lossy coding', () => {
+  test.each([
+    ['equal', 48_000],
+    ['largest', 48_000],
+    ['largest', 44_100],
+  ] as const)('of bins %s in size, at %i Hz', (way, rateHz) => {
+    const random = seeded(8500);
+    const heard = recording(random, { rateHz, taps: 3 });
+    expect(found(coded(heard, way, random))).toBe('lossy-coding');
+    expect(found(heard)).toBe(undefined);
+  });
+
+  test('is found in a room that wanders, and not by two taps or under the rounding', () => {
+    const random = seeded(8501);
+    const heard = coded(recording(random, { rateHz: 48_000, taps: 3, wanderDb: 3 }), 'largest', random);
+    expect(found(heard)).toBe('lossy-coding');
+    expect(recorderFault(tapsOf(heard).slice(1))).toBe(undefined);
+    expect(found(heard, 10 * HISS)).toBe(undefined);
+  });
+});
+
 describe('a recorder that changes nothing', () => {
   test.each([
     ['a steady room', 9000, {}, 0],
     ['a room that wanders by 1 dB', 9100, { wanderDb: 1 }, 0],
     ['a room that wanders by 3 dB', 9200, { wanderDb: 3 }, 0],
     ['samples rounded to twice the hiss', 9300, {}, 2 * HISS],
+    ['the whole band of the ear', 9400, { rateHz: 48_000, taps: 3, wanderDb: 1 }, 0],
   ])('is accused in one round in fifty at the most: %s', (_, seed, room, step) => {
     const rounds = Array.from({ length: 50 }, (_, i) =>
       found(recording(seeded(seed + i), { rateHz: 16_000, taps: 4, ...room }), step),
