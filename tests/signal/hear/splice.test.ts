@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { loudestChannel, readWav } from '../../../src/files/wav.ts';
 import { splitTaps, TapListener } from '../../../src/signal/hear/listener.ts';
 import { breakOf } from '../../../src/signal/hear/splice.ts';
+import { fitTap } from '../../../src/signal/round.ts';
 import type { TapVerdict } from '../../../src/signal/tap.ts';
 import { type Struck, soundOf, spliced } from '../../bench/struck.ts';
 import { seeded } from '../../bench/tap-signals.ts';
@@ -143,4 +144,46 @@ it('a ring without any noise, and one too short to foretell, has no break', () =
   expect(breakOf(rounded, RATE, 0)).toBeUndefined();
   expect(breakOf(ring.subarray(0, 900), RATE, 0)).toBeUndefined();
   expect(breakOf(new Float32Array(RATE), RATE, 0)).toBeUndefined();
+});
+
+describe('a hand laid on a ring late', () => {
+  // 12 and 21 dB a second: by half a second 8 dB or more have gone
+  const slow: Struck = { ...top, overRoomDb: 35, rustle: 0, modes: [mode(110, 145), mode(190, 160, 0.6)] };
+  const laid = (atS: number, withinS: number, seed: number) =>
+    splitTaps(soundOf({ ...slow, hand: { atS: CONTACT_S + atS, withinS, q: 6 } }, seeded(seed)), RATE);
+
+  it('ends the tap before it, and the ring until then is read as it is', () => {
+    for (const [i, withinS] of [0.01, 0.03, 0.05].entries())
+      for (const atS of [0.75, 0.95]) {
+        const [verdict] = laid(atS, withinS, 60 + i);
+        expect([withinS, atS, verdict?.kind]).toEqual([withinS, atS, 'accepted']);
+        if (verdict?.kind !== 'accepted') continue;
+        const { samples, onsetIndex, sampleRateHz } = verdict.tap;
+        const endS = (samples.length - onsetIndex) / sampleRateHz;
+        expect(endS).toBeLessThan(atS + 0.005);
+        expect(endS).toBeGreaterThan(atS - 0.12);
+        const { modes } = fitTap(verdict.tap);
+        for (const { frequencyHz, q } of slow.modes) {
+          const told = modes.find((one) => Math.abs(one.frequencyHz.value - frequencyHz) < 0.3);
+          expect(Math.abs(told!.q.value - q)).toBeLessThan(3 * told!.q.sigma);
+        }
+      }
+  });
+
+  it('leaves no tap where it comes early, and is called what it is', () => {
+    expect(said(laid(0.2, 0.02, 70))).not.toContain('accepted');
+    expect(said(laid(0.45, 0.02, 71))).toEqual(['decay-cut-short']);
+  });
+
+  it('is no excuse for a level that was held up until it fell', () => {
+    // a hum of a voice: swells over 30 ms, stays, and drops at once
+    const random = seeded(72);
+    const held = Float32Array.from({ length: 3 * RATE }, (_, n) => {
+      const t = n / RATE - CONTACT_S;
+      const size =
+        t < 0 ? 0 : t < 0.6 ? Math.min(1, t / 0.004) * 10 ** ((-4 * t) / 20) : Math.exp(-(t - 0.6) / 0.02) * 0.76;
+      return 0.1 * size * Math.sin(2 * Math.PI * 140 * t) + 1e-4 * (random() - 0.5);
+    });
+    expect(said(splitTaps(held, RATE))).not.toContain('accepted');
+  });
 });
