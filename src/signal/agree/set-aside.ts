@@ -15,6 +15,8 @@ const FEWEST_TAPS = 3;
 /** How far beyond the middle tap of the round a tap's reading (chi-square a degree) or leftover must lie. */
 const ODD_READING = 12;
 const ODD_LEFTOVER = 1.6;
+/** A tap of which the others explain all but this part is not odd by what it leaves, however quiet the room: two modes of a hundred. */
+const LEAST_ODD_PART = 0.02;
 
 /**
  * Whether a sound dies away after its onset: more energy in the first half than in the second, with the hum or without it.
@@ -59,15 +61,20 @@ export function disagreeing(joint: JointFit, holdOf: readonly number[]): number[
     return chiSquare / tap.length;
   });
   const left = new Array<number>(count).fill(0);
+  const part = new Array<number>(count).fill(0);
   partition.forEach((group, g) => {
-    const { grid } = search.groups[g]!;
+    const { grid, energies } = search.groups[g]!;
     const leftovers = (search.elastic ? elasticFit(fit[g]!) : fit[g]!).left;
     group.forEach((k, i) => {
       left[k] = leftovers[i]! / grid.rows;
+      part[k] = (leftovers[i]! - grid.rows) / energies[i]!;
     });
   });
   const oddness = elsewhere.map((distance, k) =>
-    Math.max(distance / (ODD_READING * Math.max(1, median(elsewhere)!)), left[k]! / (ODD_LEFTOVER * median(left)!)),
+    Math.max(
+      distance / (ODD_READING * Math.max(1, median(elsewhere)!)),
+      part[k]! < LEAST_ODD_PART ? 0 : left[k]! / (ODD_LEFTOVER * median(left)!),
+    ),
   );
   return [...oddness.keys()]
     .filter((k) => oddness[k]! > 1)
