@@ -1,6 +1,12 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
-import { factorInPlace, inverseOfFactored, solveFactored } from '../../src/algebra/dense-cholesky.ts';
+import {
+  factorInPlace,
+  inverseOfFactored,
+  solveFactored,
+  solveLower,
+  solveLowerRows,
+} from '../../src/algebra/dense-cholesky.ts';
 import { tridiagonalFromHermitian } from '../../src/algebra/hermitian-tridiagonal.ts';
 import { pseudoInverseOfSymmetric, solveLinear } from '../../src/algebra/small-matrix.ts';
 import { symmetricEigen } from '../../src/algebra/symmetric-eigen.ts';
@@ -26,6 +32,58 @@ describe('small dense matrices', () => {
   test('a column that depends on those before it is named', () => {
     const singular = Float64Array.of(2, 1, 3, 1, 1, 2, 3, 2, 5);
     expect(factorInPlace(singular, 3, 1e-9)).toBe(2);
+  });
+
+  test('in orders even and odd a factor times its transpose is the matrix, and its inverse times it the unit matrix', () => {
+    const random = seeded(4);
+    for (const n of [1, 2, 3, 6, 7]) {
+      const root = Float64Array.from({ length: n * n }, () => normal(random));
+      const product = (
+        a: (i: number, k: number) => number,
+        b: (k: number, j: number) => number,
+        i: number,
+        j: number,
+      ) => Array.from({ length: n }, (_, k) => a(i, k) * b(k, j)).reduce((sum, x) => sum + x, 0);
+      const whole = Float64Array.from(
+        { length: n * n },
+        (_, at) =>
+          product(
+            (i, k) => root[i * n + k]!,
+            (k, j) => root[j * n + k]!,
+            Math.floor(at / n),
+            at % n,
+          ) + (at % (n + 1) === 0 ? 1 : 0),
+      );
+      const factor = whole.slice();
+      expect(factorInPlace(factor, n, 1e-12)).toBe(-1);
+      const lower = (i: number, k: number): number => (k > i ? 0 : factor[i * n + k]!);
+      const inverse = inverseOfFactored(factor, n);
+      for (let i = 0; i < n; i++)
+        for (let j = 0; j < n; j++) {
+          expect(product(lower, (k, at) => lower(at, k), i, j)).toBeCloseTo(whole[i * n + j]!, 10);
+          const unit = product(
+            (at, k) => whole[at * n + k]!,
+            (k, at) => inverse[k * n + at]!,
+            i,
+            j,
+          );
+          expect(unit).toBeCloseTo(i === j ? 1 : 0, 9);
+        }
+    }
+  });
+
+  test('many right sides are solved as one by one, and a column that fails in the second of two rows is named', () => {
+    const factor = Float64Array.of(2, 0, 0, 0, 1, 3, 0, 0, -1, 2, 4, 0, 5, 1, 2, 1);
+    const rows = Float64Array.of(1, 2, 3, 4, -2, 0, 5, 1);
+    const one = rows.slice();
+    solveLowerRows(factor, 4, rows);
+    solveLower(factor, 4, one);
+    solveLower(factor, 4, one, 4);
+    rows.forEach((x, i) => {
+      expect(x).toBeCloseTo(one[i]!, 12);
+    });
+    const singular = Float64Array.of(1, 0, 0, 0, 2, 4, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1);
+    expect(factorInPlace(singular, 4, 1e-9)).toBe(1);
   });
 
   test('a Hermitian matrix made tridiagonal has eigenvectors that solve the original', () => {

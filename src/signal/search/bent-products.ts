@@ -70,7 +70,7 @@ function fourOf(a: number, b: number, k: number, scale: number): number[] {
 /**
  * A_j times the sums of n^k u^n over n = first .. rows - 1, k = 0 to `most`, u = z_i z_j, or z_i conj z_j with A_j conjugated. With m
  * rows from zero (1 - u) S_k = sum over j < k of (k over j) (-1)^(k - j + 1) (S_j - [j = 0]) - (m - 1)^k u^m, then shifted by `first`.
- * Source: our derivation, by differencing the series; tests/signal/search/curvature.test.ts adds the rows one by one.
+ * Source: our derivation, by differencing the series; tests/signal/search/bent-products.test.ts adds the rows one by one.
  */
 function weightedSums(
   i: PoleTerms,
