@@ -17,12 +17,18 @@ const sums = new Float64Array(2 * MOST);
 const together = new Float64Array(2 * MOST);
 const turned = new Float64Array(2 * MOST);
 
+/** Products of two complex columns: Re Re, Re Im, Im Re, Im Im, the other pole's part first. */
+export type FourProducts = Float64Array;
+
+const ofF = new Float64Array(4);
+const ofD = new Float64Array(4);
+
 /**
  * Inner products of the columns (step n)^k f of a mode, k = 2 to `highest`, with the columns f of a pole, and with its d as well.
  * @param mode  the mode whose columns are bent
  * @param other the pole they are held against
  * @param step  of the time from row to row
- * @param tell  called for every k with the products [Re Re, Re Im, Im Re, Im Im], the other's part first, of f and of d
+ * @param tell  called for every k with the products with f and with d, which are overwritten by the next
  */
 export function bentProducts(
   mode: PoleTerms,
@@ -30,7 +36,7 @@ export function bentProducts(
   grid: Grid,
   step: number,
   highest: number,
-  tell: (k: number, ofF: readonly number[], ofD: readonly number[]) => void,
+  tell: (k: number, ofF: FourProducts, ofD: FourProducts) => void,
 ): void {
   const rows = Math.min(mode.rows, other.rows);
   const head = Math.min(mode.head, rows);
@@ -39,32 +45,49 @@ export function bentProducts(
   const c = other.constants;
   for (let k = 2; k <= highest; k++) {
     const scale = step ** k / 2;
-    const f = fourOf(c[2]!, c[3]!, k, scale);
-    const n = fourOf(c[2]!, c[3]!, k + 1, scale);
-    const d = fourOf(c[4]!, c[5]!, k, scale).map((value, i) => value + n[i]!);
-    for (let row = 1; row < head; row++) {
-      const x = (step * row) ** k;
-      const { fRe, fIm, dRe, dIm } = other.columns;
-      const re = x * mode.columns.fRe[row]!;
-      const im = x * mode.columns.fIm[row]!;
-      [fRe[row]! * re, fRe[row]! * im, fIm[row]! * re, fIm[row]! * im].forEach((more, i) => {
-        f[i]! += more;
-      });
-      [dRe[row]! * re, dRe[row]! * im, dIm[row]! * re, dIm[row]! * im].forEach((more, i) => {
-        d[i]! += more;
-      });
-    }
-    tell(k, f, d);
+    ofF.fill(0);
+    ofD.fill(0);
+    addFour(ofF, c[2]!, c[3]!, k, scale);
+    addFour(ofD, c[2]!, c[3]!, k + 1, scale);
+    addFour(ofD, c[4]!, c[5]!, k, scale);
+    addHead(ofF, mode, other.columns.fRe, other.columns.fIm, head, step, k);
+    addHead(ofD, mode, other.columns.dRe, other.columns.dIm, head, step, k);
+    tell(k, ofF, ofD);
   }
 }
 
-/** Re Re, Re Im, Im Re, Im Im of (a + i b) times the sums of order k, see `put` in gram.ts. */
-function fourOf(a: number, b: number, k: number, scale: number): number[] {
+/** Adds (a + i b) times the sums of order k, see `put` in gram.ts. */
+function addFour(out: FourProducts, a: number, b: number, k: number, scale: number): void {
   const pRe = a * together[2 * k]! - b * together[2 * k + 1]!;
   const pIm = a * together[2 * k + 1]! + b * together[2 * k]!;
   const qRe = a * turned[2 * k]! - b * turned[2 * k + 1]!;
   const qIm = a * turned[2 * k + 1]! + b * turned[2 * k]!;
-  return [scale * (pRe + qRe), scale * (pIm - qIm), scale * (pIm + qIm), scale * (qRe - pRe)];
+  out[0]! += scale * (pRe + qRe);
+  out[1]! += scale * (pIm - qIm);
+  out[2]! += scale * (pIm + qIm);
+  out[3]! += scale * (qRe - pRe);
+}
+
+/** Adds the first rows, where the whitener is still short, row by row. */
+function addHead(
+  out: FourProducts,
+  { columns }: PoleTerms,
+  otherRe: Float64Array,
+  otherIm: Float64Array,
+  head: number,
+  step: number,
+  k: number,
+): void {
+  for (let row = 1; row < head; row++) {
+    let x = 1;
+    for (let i = 0; i < k; i++) x *= step * row;
+    const re = x * columns.fRe[row]!;
+    const im = x * columns.fIm[row]!;
+    out[0]! += otherRe[row]! * re;
+    out[1]! += otherRe[row]! * im;
+    out[2]! += otherIm[row]! * re;
+    out[3]! += otherIm[row]! * im;
+  }
 }
 
 /**
@@ -96,13 +119,15 @@ function weightedSums(
   const endSize = Math.exp(-fall * m);
   const endRe = endSize * Math.cos(turn * m);
   const endIm = endSize * Math.sin(turn * m);
+  let last = 1;
   for (let k = 0; k <= most; k++) {
-    const last = (m - 1) ** k;
-    let re = (k === 0 ? 1 : 0) - (k === 0 ? 1 : last) * endRe;
-    let im = -(k === 0 ? 1 : last) * endIm;
+    let re = (k === 0 ? 1 : 0) - last * endRe;
+    let im = -last * endIm;
+    last *= m - 1;
+    const over = OVER[k]!;
     for (let below = 0; below < k; below++) {
-      const weight = OVER[k]![below]! * ((k - below) % 2 === 0 ? -1 : 1);
-      re += weight * (sums[2 * below]! - (below === 0 ? 1 : 0));
+      const weight = (k - below) % 2 === 0 ? -over[below]! : over[below]!;
+      re += weight * (below === 0 ? sums[0]! - 1 : sums[2 * below]!);
       im += weight * sums[2 * below + 1]!;
     }
     sums[2 * k] = re * iRe - im * iIm;
@@ -116,10 +141,12 @@ function weightedSums(
   for (let k = 0; k <= most; k++) {
     let re = 0;
     let im = 0;
-    for (let below = 0; below <= k; below++) {
-      const weight = OVER[k]![below]! * first ** (k - below);
-      re += weight * sums[2 * below]!;
-      im += weight * sums[2 * below + 1]!;
+    let power = 1;
+    const over = OVER[k]!;
+    for (let below = k; below >= 0; below--) {
+      re += over[below]! * power * sums[2 * below]!;
+      im += over[below]! * power * sums[2 * below + 1]!;
+      power *= first;
     }
     out[2 * k] = aRe * re - aIm * im;
     out[2 * k + 1] = aRe * im + aIm * re;

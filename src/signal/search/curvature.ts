@@ -3,7 +3,7 @@
 import { factorInPlace, solveLower, solveLowerRows } from '../../algebra/dense-cholesky.ts';
 import type { Decays } from '../prepare/hearing.ts';
 import { type Columns, columnsFor, termsOf, writeColumns } from './atoms.ts';
-import { bentProducts } from './bent-products.ts';
+import { bentProducts, type FourProducts } from './bent-products.ts';
 import { type Fit, leftoversOf, type Search } from './order.ts';
 import type { Projection } from './project.ts';
 
@@ -144,11 +144,11 @@ function addGroup(
     all.forEach((other, i) => {
       bentProducts(all[m]!, other, grid, step, highest, (k, f, d) => {
         const re = (2 * k - 4) * n;
-        const put = (at: number, [reRe, reIm, imRe, imIm]: readonly number[]): void => {
-          cross[re + at] = reRe!;
-          cross[re + n + at] = reIm!;
-          cross[re + at + 1] = imRe!;
-          cross[re + n + at + 1] = imIm!;
+        const put = (at: number, four: FourProducts): void => {
+          cross[re + at] = four[0]!;
+          cross[re + n + at] = four[1]!;
+          cross[re + at + 1] = four[2]!;
+          cross[re + n + at + 1] = four[3]!;
         };
         put(2 * i, f);
         if (i < p.poles.length) put(nf + 2 * i, d);

@@ -1,5 +1,4 @@
 // How far a room's diffuse answer has pulled the modes of a fit, from what all taps alike have left along them.
-import { factorInPlace, solveFactored } from '../../algebra/dense-cholesky.ts';
 import { HALF_WIDTH_95 } from '../../quantity/estimate.ts';
 import { twoSidedNormal } from '../../quantity/quantile.ts';
 import type { Bend } from '../search/curvature.ts';
@@ -145,40 +144,53 @@ function roomsFor(modes: readonly BentMode[]): Given[][] {
   });
 }
 
-/** The pole's part given what is left, in a room of density S. Source: the conditional Gaussian, Kay (1993), eq. 10.28. */
+/**
+ * The pole's part given what is left, in a room of density S. A Cholesky factor of the few orders, written out: a round asks some
+ * thousand times. Source: the conditional Gaussian, Kay (1993), eq. 10.28.
+ */
 function givenRoom({ bends }: BentMode, shape: Float64Array, orders: number, density: number): Given {
-  const n = bends.length;
-  // in the same memory again and again: a round asks some thousand times
-  const [covariance, weights, solvedRe, solvedIm] = [scratch[0]!, scratch[1]!, scratch[2]!, scratch[3]!];
-  for (let i = 0; i < n; i++) {
-    const bend = bends[i]!;
-    weights[i] = density * shape[i + 1]!;
-    solvedRe[i] = bend.re;
-    solvedIm[i] = bend.im;
-    for (let j = 0; j < n; j++) covariance[i * n + j] = density * shape[(i + 1) * orders + j + 1]!;
-    covariance[i * n + i]! *= 1 + UNMODELLED;
-    covariance[i * n + i]! += bend.variance;
-  }
-  factorInPlace(covariance, n, 0);
-  solveFactored(covariance, n, weights);
-  solveFactored(covariance, n, solvedRe);
-  solveFactored(covariance, n, solvedIm);
   let logLikelihood = 0;
   let re = 0;
   let im = 0;
   let variance = density * shape[0]!;
+  const n = bends.length;
   for (let i = 0; i < n; i++) {
     const bend = bends[i]!;
-    logLikelihood -= 2 * Math.log(covariance[i * (n + 1)]!) + bend.re * solvedRe[i]! + bend.im * solvedIm[i]!;
-    re += weights[i]! * bend.re;
-    im += weights[i]! * bend.im;
-    variance -= weights[i]! * density * shape[i + 1]!;
+    // the row of the factor, and L^-1 times the bends and times the covariance with the pole
+    let own = density * shape[(i + 1) * orders + i + 1]! * (1 + UNMODELLED) + bend.variance;
+    let ofRe = bend.re;
+    let ofIm = bend.im;
+    let ofPole = density * shape[i + 1]!;
+    for (let j = 0; j < i; j++) {
+      let below = density * shape[(i + 1) * orders + j + 1]!;
+      for (let k = 0; k < j; k++) below -= factor[i * MOST_ORDERS + k]! * factor[j * MOST_ORDERS + k]!;
+      below /= factor[j * MOST_ORDERS + j]!;
+      factor[i * MOST_ORDERS + j] = below;
+      own -= below * below;
+      ofRe -= below * solved[3 * j]!;
+      ofIm -= below * solved[3 * j + 1]!;
+      ofPole -= below * solved[3 * j + 2]!;
+    }
+    const pivot = Math.sqrt(own);
+    factor[i * MOST_ORDERS + i] = pivot;
+    ofRe /= pivot;
+    ofIm /= pivot;
+    ofPole /= pivot;
+    solved[3 * i] = ofRe;
+    solved[3 * i + 1] = ofIm;
+    solved[3 * i + 2] = ofPole;
+    logLikelihood -= 2 * Math.log(pivot) + ofRe * ofRe + ofIm * ofIm;
+    re += ofPole * ofRe;
+    im += ofPole * ofIm;
+    variance -= ofPole * ofPole;
   }
   return { logLikelihood, re, im, variance };
 }
 
-/** Room for the orders of {@link bends}: a matrix and three vectors. */
-const scratch = [16, 4, 4, 4].map((size) => new Float64Array(size));
+/** More orders than {@link bends} has. */
+const MOST_ORDERS = 8;
+const factor = new Float64Array(MOST_ORDERS * MOST_ORDERS);
+const solved = new Float64Array(3 * MOST_ORDERS);
 
 /** p_kl of orders 1 to `orders`, row-major. */
 export function answerCovariance(c: number, orders: number): Float64Array {
