@@ -194,17 +194,34 @@ const solved = new Float64Array(3 * MOST_ORDERS);
 
 /** p_kl of orders 1 to `orders`, row-major. */
 export function answerCovariance(c: number, orders: number): Float64Array {
-  const steps = Array.from({ length: orders }, (_, i) => laguerreStep(i + 1));
-  return Float64Array.from({ length: orders * orders }, (_, at) => {
-    const [a, b] = [steps[Math.floor(at / orders)]!, steps[at % orders]!];
-    let sum = 0;
-    a.forEach((x, i) => {
-      b.forEach((y, j) => {
-        sum += (x * y * factorial(i + j)) / c ** (i + j + 1);
-      });
+  const out = new Float64Array(orders * orders);
+  for (let k = 0; k < orders; k++) {
+    for (let l = 0; l <= k; l++) {
+      const series = seriesOf(k + 1, l + 1);
+      let sum = 0;
+      for (let power = series.length - 1; power >= 0; power--) sum = (sum + series[power]!) / c;
+      out[k * orders + l] = sum;
+      out[l * orders + k] = sum;
+    }
+  }
+  return out;
+}
+
+const known = new Map<number, readonly number[]>();
+
+/** Coefficients of p_kl by 1 / c, 1 / c^2 and so on: integral of x^n exp(-c x) = n! / c^(n + 1). */
+function seriesOf(k: number, l: number): readonly number[] {
+  const key = k * MOST_ORDERS + l;
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const series = new Array<number>(k + l + 1).fill(0);
+  laguerreStep(k).forEach((x, i) => {
+    laguerreStep(l).forEach((y, j) => {
+      series[i + j]! += x * y * factorial(i + j);
     });
-    return sum;
   });
+  known.set(key, series);
+  return series;
 }
 
 const factorial = (n: number): number => (n < 2 ? 1 : n * factorial(n - 1));
