@@ -16,7 +16,7 @@ import { ANSWERING_ROOM, roomAnswer } from './tell/room-answer.ts';
 import type { RoomPole } from './tell/room-poles.ts';
 
 /** Name and version kept with every stored result. */
-export const METHOD = 'joint-varpro 10';
+export const METHOD = 'joint-varpro 11';
 
 /**
  * In so much of the decay it is asked whether a room answers, s: how a piece is held makes its taps scatter late rather than early.

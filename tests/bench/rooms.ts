@@ -9,7 +9,7 @@ export const CELLS: readonly Cell[] = (['dipole', 'monopole'] as const).flatMap(
 );
 
 /** Modes below this stand with the mark "may be the room", see src/views/bench/answer.tsx. */
-const MARKED_BELOW = 0.8;
+const MARKED_BELOW = 0.75;
 
 interface CellScores {
   /** everything that was told */

@@ -46,8 +46,8 @@ const SHADOW_DB = 30;
 /** Explained energy that makes a mode heard in a tap, in noise variances (chi-square, 2 degrees, p = 0.004). */
 const HEARD = 11;
 
-/** Where the room answers a mode is told if it is the piece's at two to one. Own choice. */
-const LEAST_OF_PIECE = 0.65;
+/** Where the room answers a mode is told if it is the piece's at three to two. Own choice. */
+const LEAST_OF_PIECE = 0.6;
 
 interface Candidate {
   readonly frequencyHz: Estimate;

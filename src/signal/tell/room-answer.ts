@@ -1,6 +1,7 @@
 // How much of what rings is the room's answer to the piece: what no sum of decaying modes explains and no noise.
 
 import type { JointFit } from '../agree/joint-fit.ts';
+import { ofPiece } from '../agree/tap-pattern.ts';
 import { energyOf } from '../prepare/hearing.ts';
 import { leftoversOf } from '../search/order.ts';
 
@@ -18,16 +19,14 @@ export const ANSWERING_ROOM = 0.0005;
 
 /**
  * How loud a room may be before only the loudest modes are told from its answer and the person is told so, 20 dB under the piece
- * by what is left over; by `roomLoudness`, which counts the room's poles as well, 18 dB.
- * The second was chosen by rounds of tests/bench/rooms.ts, seeds from 743 and 748 million: 3 of 156 rounds 15 cm from a plate
- * lie above it, 94 % of 270 rounds 60 and 80 cm away or 30 cm from a point; of what is left over alone a bound with as many
- * false ones tells 80 %.
+ * by what is left over; by `roomLoudness`, which counts the room's poles as well, 16.6 dB.
+ * The second was chosen by rounds of tests/bench/rooms.ts, seeds from 743, 748 and 850 million: 4 of 216 rounds 15 cm from a plate
+ * lie above it, 94 % of 360 rounds 60 and 80 cm away or 30 cm from a point.
  */
 export const LOUD_ANSWER = 0.01;
-export const LOUD_ROOM = 0.015;
+export const LOUD_ROOM = 0.022;
 
-/** Parts of the two measures in a room's loudness, and where the room's poles are counted: same seeds. */
-const EARLY_WEIGHT = 0.6;
+/** Where the room's poles are counted. */
 const COUNTED_TO_HZ = 500;
 
 /**
@@ -52,7 +51,7 @@ export function roomAnswer({ search, fit }: JointFit): number {
 
 /**
  * Energy of the room's answer over the piece's where the taps tell whose a pole is: the geometric mean of what is left over early
- * and of what is left of the whole record together with the poles that are rather the room's. A loud room hides from the first, since
+ * and of what is left of the whole record together with the poles, as far as each is probably the room's. A loud room hides from the first, since
  * its answer takes poles; from the second where a true mode passes for the room's. Above 500 Hz a piece has more modes than the taps tell apart.
  * @param early    {@link roomAnswer} of the early part
  * @param lnBayes  of each pole, see `tapPatterns`
@@ -69,10 +68,10 @@ export function roomLoudness(
     if (frequencyHz > COUNTED_TO_HZ) return;
     const ring = energyOf(waves[m]!) / decayPerS;
     ofAll += ring;
-    if (lnBayes[m]! < 0) ofRoom += ring;
+    ofRoom += ring * (1 - ofPiece(lnBayes[m]!, 0));
   });
   const whole = roomAnswer(joint) + (ofAll > 0 ? ofRoom / ofAll : 0);
-  return early ** EARLY_WEIGHT * whole ** (1 - EARLY_WEIGHT);
+  return Math.sqrt(early * whole);
 }
 
 /**

@@ -16,9 +16,9 @@ export type ShownMode = Pick<Mode, 'frequencyHz' | 'q' | 'levelDb' | 'resolution
 /** Modes that are shown large: the strongest ones; the rest stand in a line below. */
 const mainModes = 6;
 
-/** Probabilities from which a mode is surely, and probably, the piece's. Own choice: one in twenty is not, and one in five. */
+/** Probabilities from which a mode is surely, and probably, the piece's. Own choice: one in twenty is not, and one in four. */
 const SURELY = 0.95;
-const PROBABLY = 0.8;
+const PROBABLY = 0.75;
 
 /** A mode of which nothing is said, in a room that does not answer, is not marked. */
 const isInDoubt = ({ ofPiece = 1 }: ShownMode): boolean => ofPiece < SURELY;

@@ -26,9 +26,10 @@ test('beyond a factor of e a Q is not known at all, and no worse', () => {
   expect(ofPiece(3, 0.99)).toBeGreaterThan(ofPiece(3, 1));
 });
 
-test('the first unit of evidence counts more than the tenth', () => {
+test('little evidence counts by itself, and much by its logarithm', () => {
   const gained = (from: number, to: number) => odds(ofPiece(to, 0.1)) - odds(ofPiece(from, 0.1));
-  expect(gained(0, 1)).toBeGreaterThan(4 * gained(9, 10));
-  // ln(1 + x): from 0 to e - 1 as far as from e - 1 to e^2 - 1.
-  expect(gained(0, Math.E - 1)).toBeCloseTo(gained(Math.E - 1, Math.E ** 2 - 1), 9);
+  expect(gained(0, 1)).toBeGreaterThan(1.5 * gained(9, 10));
+  // a doubling is worth the same wherever it begins
+  expect(gained(400, 800)).toBeCloseTo(gained(1600, 3200), 3);
+  expect(gained(0, 0.2)).toBeCloseTo(gained(0.2, 0.4), 2);
 });
