@@ -79,7 +79,7 @@ const long: Readonly<Record<string, Part>> = {
   },
   solids: () => [...solidFigures()],
   'solid-trials': () => {
-    for (const line of solidTrialFigures(80, 881_000_000)) console.log(line);
+    for (const line of solidTrialFigures(60, 881_000_000)) console.log(line);
     return [];
   },
   passes: () => {

@@ -220,6 +220,16 @@ export function solidTrial(random: Random, isMisdrawn = false): SolidTrial {
   };
 }
 
+/** A trial, or undefined for a top that the solver takes no elements of. */
+function solvable(random: Random, isMisdrawn = false): SolidTrial | undefined {
+  try {
+    return solidTrial(random, isMisdrawn);
+  } catch (error) {
+    if (error instanceof Error && error.message.includes('nonpositive jacobian')) return undefined;
+    throw error;
+  }
+}
+
 const share = (isSo: readonly boolean[]): string => {
   const count = isSo.filter(Boolean).length;
   return `${count} of ${isSo.length} (${((100 * count) / isSo.length).toFixed(1)} %)`;
@@ -232,7 +242,11 @@ export function* solidTrialFigures(count: number, seed: number): Generator<strin
   const random = seeded(seed);
   const trials: SolidTrial[] = [];
   for (let k = 0; k < count; k++) {
-    const trial = solidTrial(random);
+    const trial = solvable(random);
+    if (trial === undefined) {
+      yield `${k + 1} has no solid: two braces touch so that an element would be inside out`;
+      continue;
+    }
     trials.push(trial);
     const missed = trial.shaved?.missedHz.map((hz) => hz.toFixed(2)).join(' ') ?? 'no way';
     yield `${k + 1} ${trial.what}: missed by ${missed} Hz; properties ${largest(trial.propertySigmas)} sigma; moves ${largest(trial.shaved?.moves.map(({ sigmas }) => sigmas) ?? [0])} sigma${trial.isMisfit ? '; misfit' : ''}`;
@@ -248,6 +262,6 @@ export function* solidTrialFigures(count: number, seed: number): Generator<strin
     Math.abs(move.sigmas) <= 2 || Math.abs(move.hz - move.foreseenHz) <= SMALL_HZ;
   yield `moves within two sigma or ${SMALL_HZ} Hz: ${share(moves.map(isHeld))}; of those by 1 Hz or more ${share(moves.filter(({ hz }) => Math.abs(hz) >= 1).map(isHeld))}`;
   yield `called a misfit though as drawn: ${share(trials.map(({ isMisfit }) => isMisfit))}`;
-  const misdrawn = Array.from({ length: Math.round(count / 4) }, () => solidTrial(random, true));
+  const misdrawn = Array.from({ length: Math.round(count / 4) }, () => solvable(random, true) ?? []).flat();
   yield `called a misfit where a modulus is ${FAR_SIGMAS} sigma off: ${share(misdrawn.map(({ isMisfit }) => isMisfit))}`;
 }
