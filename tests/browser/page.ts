@@ -81,6 +81,7 @@ export async function openPage(url: string, options: OpenOptions = {}): Promise<
     await browser?.close();
   };
   onTestFinished(close);
+  if (options.permission === 'refused') await context.addInitScript(refuse);
   if (options.before !== undefined) await context.addInitScript(options.before);
   const page = context.pages()[0] ?? (await context.newPage());
   const wrong: string[] = [];
@@ -88,6 +89,11 @@ export async function openPage(url: string, options: OpenOptions = {}): Promise<
   await page.goto(url);
   await page.waitForSelector('html[data-ready]');
   return { browser, context, page, wrong, close };
+}
+
+/** A Chromium without a window asks nobody and says "not supported": this is how one with a window answers a refusal. */
+function refuse(): void {
+  navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('Permission denied', 'NotAllowedError'));
 }
 
 function watch(page: Page, url: string, wrong: string[]): void {
