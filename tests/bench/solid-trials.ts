@@ -235,6 +235,8 @@ const share = (isSo: readonly boolean[]): string => {
   return `${count} of ${isSo.length} (${((100 * count) / isSo.length).toFixed(1)} %)`;
 };
 
+const beyond = (of: readonly number[]): number => of.filter((sigmas) => Math.abs(sigmas) > 2).length;
+
 const largest = (of: readonly number[]): string => Math.max(...of.map(Math.abs)).toFixed(1);
 
 /** @param count tops shaved, and a quarter as many more whose drawing is wrong */
@@ -249,7 +251,7 @@ export function* solidTrialFigures(count: number, seed: number): Generator<strin
     }
     trials.push(trial);
     const missed = trial.shaved?.missedHz.map((hz) => hz.toFixed(2)).join(' ') ?? 'no way';
-    yield `${k + 1} ${trial.what}: missed by ${missed} Hz; properties ${largest(trial.propertySigmas)} sigma; moves ${largest(trial.shaved?.moves.map(({ sigmas }) => sigmas) ?? [0])} sigma${trial.isMisfit ? '; misfit' : ''}`;
+    yield `${k + 1} ${trial.what}: missed by ${missed} Hz; ${beyond(trial.propertySigmas)} of ${trial.propertySigmas.length} properties beyond two sigma, farthest ${largest(trial.propertySigmas)}; moves ${largest(trial.shaved?.moves.map(({ sigmas }) => sigmas) ?? [0])} sigma${trial.isMisfit ? '; misfit' : ''}`;
   }
   const sigmas = trials.flatMap(({ propertySigmas }) => propertySigmas);
   yield `properties within two sigma: ${share(sigmas.map((s) => Math.abs(s) <= 2))}, farthest ${largest(sigmas)}`;
