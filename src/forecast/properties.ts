@@ -26,7 +26,8 @@ export interface Parameter {
 
 /**
  * Error of the model itself, as a share of each frequency (one sigma), added to the spread of a measurement in a fit.
- * Source: solid models in tests/reference, median error of braced tops.
+ * Source: solid models in tests/reference and `npm run bench -- solid-trials`: most modes lie nearer, the lowest of an X whose small
+ * braces end beside a leg 1 to 2 % off.
  */
 export const MODEL_ERROR_SHARE = 0.01;
 
