@@ -8,6 +8,8 @@ export interface TopWood {
   readonly densityKgM3: Estimate;
   readonly eLongGpa: Estimate;
   readonly eCrossGpa: Estimate;
+  /** shear in the plane of the plate, where it was read */
+  readonly gGpa?: Estimate;
 }
 
 /** Moisture about which a change is laid where only the change is known, %: a workshop's. */
@@ -26,6 +28,7 @@ export function atOtherMoisture(wood: TopWood, byPercent: number): TopWood {
     densityKgM3: estimate(density, (sigma * density) / value),
     eLongGpa: modulusAfter(wood.eLongGpa, 'long', byPercent),
     eCrossGpa: modulusAfter(wood.eCrossGpa, 'cross', byPercent),
+    ...(wood.gGpa && { gGpa: modulusAfter(wood.gGpa, 'plate', byPercent) }),
   };
 }
 
@@ -63,9 +66,17 @@ export interface TopRatios {
   readonly along: Estimate;
   /** E_R h³ */
   readonly across: Estimate;
+  /** G h³ */
+  readonly shear: Estimate;
   /** rho h */
   readonly arealMass: Estimate;
 }
+
+/**
+ * Shear of one wood over that of another where one of them was not read: as the mean of the moduli (geometric) goes, within
+ * this, one sigma. Source: ours; shear of single boards scatters by about a tenth about their moduli, two boards are compared.
+ */
+const UNREAD_SHEAR_SHARE = 0.15;
 
 /** How a new top of a chosen thickness compares with the old one: both stiffness errors and the mass error at once. */
 export function topRatios(
@@ -77,58 +88,79 @@ export function topRatios(
   const ratio = (a: Estimate, b: Estimate, power: number): Estimate =>
     propagated(([fromE, toE, h, h2]) => (toE! / fromE!) * (h2! / h!) ** power, [a, b, oldThicknessMm, freshThicknessMm])
       .result;
+  const along = ratio(old.eLongGpa, fresh.eLongGpa, 3);
+  const across = ratio(old.eCrossGpa, fresh.eCrossGpa, 3);
+  const bending = propagated(([l, r]) => Math.sqrt(l! * r!), [along, across]).result;
   return {
-    along: ratio(old.eLongGpa, fresh.eLongGpa, 3),
-    across: ratio(old.eCrossGpa, fresh.eCrossGpa, 3),
+    along,
+    across,
+    shear:
+      old.gGpa && fresh.gGpa
+        ? ratio(old.gGpa, fresh.gGpa, 3)
+        : estimate(bending.value, Math.hypot(bending.sigma, UNREAD_SHEAR_SHARE * bending.value)),
     arealMass: ratio(old.densityKgM3, fresh.densityKgM3, 1),
   };
 }
 
 /** How a mode draws on the plate: what the translation must assume, each with its doubt, 0 to 1. */
 export interface ModeSharing {
-  /** of the plate's stiffness in this mode, the part along the grain */
+  /** of what the plate's stiffness in this mode is bending, the part along the grain */
   readonly alongShare: Estimate;
+  /** of the plate's stiffness in this mode, the part that is shear */
+  readonly shearShare: Estimate;
   /** of the whole stiffness, the part that is braces and rims, taken as rebuilt alike */
   readonly braceShare: Estimate;
   /** of the moving mass, the part that is plate and not braces, bridge, air */
   readonly plateMassShare: Estimate;
+  /** what braces, rims and glue built again differ by, as a share of the frequency, one sigma; there at ratios of 1 too */
+  readonly rebuiltShare: number;
 }
 
 /**
- * Sharing to begin with, by stage and mode. Bare plates follow from which stiffness the mode bends; a twist is taken
- * between the two for want of a shear modulus. Braces at 0.3 to 0.5 of a braced mode's stiffness: an assumption of the
- * trade's arithmetic, no source; masses: common practice, no source. Closed: the air's spring adds to what does not change,
- * 14 % of a top's stiffness in the worked box of tests/published (170 Hz without the air, 182.7 Hz on it); a third of that
- * again is its spread from box to box (ours).
+ * Sharing to begin with, by stage and mode. Bare plates follow from which stiffness the mode bends. Braced: means and spreads over
+ * the lowest four modes of the plate solver's tops, ours by lot (seeds and coverage: docs/forecast-figures.md). Closed: as on the
+ * rims, where the air's spring adds to what does not change, 14 % of a top's stiffness in the worked box of tests/published (170 Hz
+ * without the air, 182.7 Hz on it); a third of that again is its spread from box to box (ours).
  */
 export const USUAL_SHARING = {
-  'bare plate, long': { alongShare: estimate(1, 0.02), braceShare: estimate(0, 0), plateMassShare: estimate(1, 0) },
-  'bare plate, cross': { alongShare: estimate(0, 0.02), braceShare: estimate(0, 0), plateMassShare: estimate(1, 0) },
-  'bare plate, twist': { alongShare: estimate(0.5, 0.3), braceShare: estimate(0, 0), plateMassShare: estimate(1, 0) },
+  'bare plate, long': bare(estimate(1, 0.02), estimate(0, 0)),
+  'bare plate, cross': bare(estimate(0, 0.02), estimate(0, 0)),
+  'bare plate, twist': bare(estimate(0.5, 0.3), estimate(0.9, 0.1)),
   'braced, free': {
     alongShare: estimate(0.5, 0.2),
+    shearShare: estimate(0, 0),
     braceShare: estimate(0.4, 0.1),
     plateMassShare: estimate(0.75, 0.07),
+    rebuiltShare: 0,
   },
   'on the rims': {
     alongShare: estimate(0.5, 0.2),
+    shearShare: estimate(0, 0),
     braceShare: estimate(0.4, 0.1),
     plateMassShare: estimate(0.6, 0.1),
+    rebuiltShare: 0,
   },
   'in the closed box': {
     alongShare: estimate(0.5, 0.2),
+    shearShare: estimate(0, 0),
     braceShare: estimate(0.5, 0.12),
     plateMassShare: estimate(0.55, 0.12),
+    rebuiltShare: 0,
   },
 } as const satisfies Record<string, ModeSharing>;
+
+function bare(alongShare: Estimate, shearShare: Estimate): ModeSharing {
+  return { alongShare, shearShare, braceShare: estimate(0, 0), plateMassShare: estimate(1, 0), rebuiltShare: 0 };
+}
 
 export type SignatureStage = keyof typeof USUAL_SHARING;
 
 /**
  * The frequency at which the new top would do what the old one did, with the same braces and rims.
- * f' = f sqrt([(1 - b)(w r_along + (1 - w) r_across) + b] / [p r_mass + 1 - p]).
+ * f' = f sqrt([(1 - b)((1 - s)(w r_along + (1 - w) r_across) + s r_shear) + b] / [p r_mass + 1 - p]).
  * @param oldHz  the old mode, read at the moisture for which the ratios hold, Hz
- * @returns Hz, and what each input adds to its sigma: reading, along, across, mass, along share, brace share, mass share
+ * @returns Hz, and what each input adds to its sigma: reading, along, across, shear, mass, along share, shear share, brace share,
+ *          mass share, and what is not rebuilt alike
  * Source: Rayleigh's quotient with unchanged shape (first order in the ratios); our derivation, tests/box/replacement.test.ts.
  */
 export function translatedMode(
@@ -137,45 +169,77 @@ export function translatedMode(
   sharing: ModeSharing,
 ): { readonly aimHz: Estimate; readonly contributionsHz: readonly number[] } {
   const { result, contributions } = propagated(
-    ([f, along, across, mass, w, b, p]) =>
-      f! * Math.sqrt(((1 - b!) * (w! * along! + (1 - w!) * across!) + b!) / (p! * mass! + 1 - p!)),
+    ([f, along, across, shear, mass, w, s, b, p, rebuilt]) =>
+      f! *
+      rebuilt! *
+      Math.sqrt(
+        ((1 - b!) * ((1 - s!) * (w! * along! + (1 - w!) * across!) + s! * shear!) + b!) / (p! * mass! + 1 - p!),
+      ),
     [
       oldHz,
       ratios.along,
       ratios.across,
+      ratios.shear,
       ratios.arealMass,
       sharing.alongShare,
+      sharing.shearShare,
       sharing.braceShare,
       sharing.plateMassShare,
+      estimate(1, sharing.rebuiltShare),
     ],
   );
   return { aimHz: result, contributionsHz: contributions };
 }
+
+export type Damage = 'cracked' | 'loose-brace' | 'sunken' | 'sanded-thin';
+
+/**
+ * The frequency of a sound part over that read of a damaged one. A crack, a loose brace and thinning only lower: from nothing to
+ * twice the mean, taken as spread evenly (sigma = half width / sqrt 3). Loose brace: up to a tenth, one brace of a usual top away
+ * altogether. Crack: up to 6 %, of a top that gives across the grain along its whole length. Thinning: up to 14 %, a fifth of the
+ * thickness at f ~ h^0.7. Sunken: the arch that is gone lowers, what is pulled tight raises. All ours, no source.
+ */
+export const SOUND_OVER_DAMAGED: Readonly<Record<Damage, Estimate>> = {
+  cracked: estimate(1.03, 0.03 / Math.sqrt(3)),
+  'loose-brace': estimate(1.05, 0.05 / Math.sqrt(3)),
+  sunken: estimate(1, 0.05),
+  'sanded-thin': estimate(1.07, 0.07 / Math.sqrt(3)),
+};
+
+/** The same where nobody was asked what is wrong: it may be sound, cracked, or have a loose brace. Ours, no source. */
+const UNASKED = estimate(1.02, 0.03);
 
 /** A reading of the instrument before its repair. */
 export interface OldReading {
   readonly part: 'top' | 'back' | 'air';
   readonly stage: SignatureStage;
   readonly mode: string;
+  /** as it was read */
   readonly frequencyHz: Estimate;
-  /** what is wrong with that part when it was read */
-  readonly damage: readonly ('cracked' | 'loose-brace' | 'sunken' | 'sanded-thin')[];
+  /** carried to the air for which the ratios of the woods hold */
+  readonly sameAirHz: Estimate;
+  /** what is wrong with that part when it was read; 'unasked' where the maker has not said */
+  readonly damage: readonly Damage[] | 'unasked';
 }
 
 export type ReplacementAim = { readonly stage: SignatureStage; readonly mode: string } & (
   | { readonly kind: 'aim'; readonly aimHz: Estimate }
-  /** the old reading is no target: the damage named made it what it was */
-  | { readonly kind: 'untrusted'; readonly because: OldReading['damage'] }
-  /** air and back stay as they are: read them again on the open body, do not aim the top at them */
-  | { readonly kind: 'not-of-the-top'; readonly frequencyHz: Estimate }
+  /** the back stays: read it again on the open body, do not aim the top at it */
+  | { readonly kind: 'back-stays' }
+  /** what the air does in the closed box follows from the box with the new top in it, not from its old peak alone */
+  | { readonly kind: 'of-the-box' }
 );
 
-/** Turns the old readings into aims for the new top, leaving out what damage has made worthless. */
+/** Turns the old readings into aims for the new top; what damage may have taken off shifts and widens them. */
 export function replacementAims(readings: readonly OldReading[], ratios: TopRatios): readonly ReplacementAim[] {
-  return readings.map(({ part, stage, mode, frequencyHz, damage }) => {
-    if (damage.length > 0) return { stage, mode, kind: 'untrusted', because: damage };
-    if (part !== 'top') return { stage, mode, kind: 'not-of-the-top', frequencyHz };
-    return { stage, mode, kind: 'aim', aimHz: translatedMode(frequencyHz, ratios, USUAL_SHARING[stage]).aimHz };
+  return readings.map(({ part, stage, mode, sameAirHz, damage }) => {
+    if (part === 'back') return { stage, mode, kind: 'back-stays' };
+    if (part === 'air') return { stage, mode, kind: 'of-the-box' };
+    const soundHz = propagated(
+      (factors) => factors.reduce((product, x) => product * x, 1),
+      [sameAirHz, ...(damage === 'unasked' ? [UNASKED] : damage.map((one) => SOUND_OVER_DAMAGED[one]))],
+    ).result;
+    return { stage, mode, kind: 'aim', aimHz: translatedMode(soundHz, ratios, USUAL_SHARING[stage]).aimHz };
   });
 }
 

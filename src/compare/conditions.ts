@@ -2,6 +2,7 @@
 import type { Estimate } from '../quantity/estimate.ts';
 import type { ClimateNote, Stage, Step, Support } from '../record/record.ts';
 import { type ClimateEffect, climateEffect } from '../wood/climate.ts';
+import type { GrainDirection } from '../wood/moisture.ts';
 import type { Signature } from './signature.ts';
 
 /** A difference that forbids comparing: the number would be of another thing. */
@@ -53,14 +54,18 @@ const temperatureWarningC = 4;
 /** Room temperature where none was noted, deg C, and how far a workshop may well be off it, one sigma. Common practice. */
 const usualTempC: Estimate = { value: 20, sigma: 3 };
 
-/** What the weather between two steps does to a mode of a plate, or undefined where a humidity was not noted. */
-export function weatherBetween(before: Step, after: Step): ClimateEffect | undefined {
+/** What the weather between two steps does to a mode, by how it bends the wood; undefined where a humidity was not noted. */
+export function weatherBetween(
+  before: Pick<Step, 'climate'>,
+  after: Pick<Step, 'climate'>,
+  direction: GrainDirection = 'plate',
+): ClimateEffect | undefined {
   const dry = before.climate.humidityPercent;
   const wet = after.climate.humidityPercent;
   if (dry === undefined || wet === undefined) return undefined;
   const temps = [before.climate.tempC, after.climate.tempC] as const;
   const effect = (from: number, to: number) =>
-    climateEffect({ humidityPercent: dry, tempC: from }, { humidityPercent: wet, tempC: to }, 'plate');
+    climateEffect({ humidityPercent: dry, tempC: from }, { humidityPercent: wet, tempC: to }, direction);
   const [from, to] = [temps[0] ?? usualTempC.value, temps[1] ?? usualTempC.value];
   const weather = effect(from, to);
   const unknown = temps.filter((tempC) => tempC === undefined).length;

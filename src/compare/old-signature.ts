@@ -8,16 +8,52 @@ import {
   type TopWood,
   topRatios,
 } from '../box/replacement.ts';
-import { type Estimate, estimate } from '../quantity/estimate.ts';
+import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
 import { damagesOf } from '../record/damage.ts';
-import type { InstrumentRecord, Piece, Stage } from '../record/record.ts';
+import type { ClimateNote, InstrumentRecord, Piece, Stage } from '../record/record.ts';
+import { weatherBetween } from './conditions.ts';
 import { moistureOfPiece } from './piece-reading.ts';
 import { namedReadings } from './stage-jumps.ts';
 
 /** A reading with where it comes from. */
 export interface OldMode extends OldReading {
   readonly readAt: Stage;
+  /** false where the humidity of the reading or of the new wood was not noted: the doubt of it is in `sameAirHz` */
+  readonly isAirNoted: boolean;
+}
+
+/** Relative humidity of a room where none was noted, %RH, and how far it may well be off, one sigma. Common practice, no source. */
+const UNNOTED_PERCENT = estimate(48, 8);
+
+/**
+ * A reading carried to the air in which the new wood was read.
+ * @param to air of the new wood; undefined where it was not noted
+ * @returns what the mode would read there, the doubt of the air in its sigma; an air mode is not of wood and stays
+ */
+function inSameAir(
+  frequencyHz: Estimate,
+  part: OldReading['part'],
+  stage: SignatureStage,
+  from: ClimateNote,
+  to: ClimateNote = {},
+): { readonly sameAirHz: Estimate; readonly isAirNoted: boolean } {
+  const isAirNoted = from.humidityPercent !== undefined && to.humidityPercent !== undefined;
+  if (part === 'air') return { sameAirHz: frequencyHz, isAirNoted };
+  const direction = stage === 'bare plate, long' ? 'long' : stage === 'bare plate, cross' ? 'cross' : 'plate';
+  const ratio = (fromPercent: number, toPercent: number): Estimate =>
+    weatherBetween(
+      { climate: { ...from, humidityPercent: fromPercent } },
+      { climate: { ...to, humidityPercent: toPercent } },
+      direction,
+    )!.frequencyRatio;
+  const usual = UNNOTED_PERCENT;
+  const [fromPercent, toPercent] = [from.humidityPercent ?? usual.value, to.humidityPercent ?? usual.value];
+  const carried = ratio(fromPercent, toPercent);
+  const missing = [from, to].filter(({ humidityPercent }) => humidityPercent === undefined).length;
+  const perSpread = ratio(usual.value, usual.value + usual.sigma).value - 1;
+  const factor = estimate(carried.value, Math.hypot(carried.sigma, Math.sqrt(missing) * perSpread));
+  return { sameAirHz: propagated(([hz, by]) => hz! * by!, [frequencyHz, factor]).result, isAirNoted };
 }
 
 /** The stage as the translation knows it. */
@@ -43,8 +79,9 @@ function signatureStage(stage: Stage, mode: string): SignatureStage | undefined 
 /**
  * Named modes of the old instrument up to the step before the repair, the last reading of each at each stage. Damage counts
  * against the readings of the last step only: what was read while the instrument was built was read sound.
+ * @param newAir air in which the new wood was read, where it was noted
  */
-export function oldReadings(old: InstrumentRecord, repair: BoxRepair): readonly OldMode[] {
+export function oldReadings(old: InstrumentRecord, repair: BoxRepair, newAir?: ClimateNote): readonly OldMode[] {
   const end = old.steps.findIndex((step) => step.id === repair.stepId);
   const found = new Map<string, OldMode>();
   const before = new Set(old.steps.slice(0, end + 1));
@@ -57,6 +94,7 @@ export function oldReadings(old: InstrumentRecord, repair: BoxRepair): readonly 
       stage,
       mode: name,
       frequencyHz,
+      ...inSameAir(frequencyHz, part, stage, step.climate, newAir),
       damage: step.id === repair.stepId ? damageOf(part, repair) : [],
       readAt: step.stage,
     });
@@ -67,8 +105,14 @@ export function oldReadings(old: InstrumentRecord, repair: BoxRepair): readonly 
 /** What is wrong with a part as it was last read; the air has nothing to break. */
 function damageOf(part: OldMode['part'], repair: BoxRepair): OldMode['damage'] {
   if (part === 'air') return [];
-  return damagesOf(repair, part);
+  const known = damagesOf(repair, part);
+  const isSound = part === 'top' ? repair.isTopSound : repair.isBackSound;
+  return known.length === 0 && isSound !== true ? 'unasked' : known;
 }
+
+/** The air in which the new wood was read, where the repair takes it from a piece whose air was noted. */
+export const newWoodAir = ({ newWood }: BoxRepair, pieces: readonly Piece[]): ClimateNote | undefined =>
+  pieces.find(({ id }) => id === newWood.pieceId)?.climate;
 
 export type WoodNeed =
   | 'old-density'
@@ -81,13 +125,14 @@ export type WoodNeed =
 
 /** The figures of a measured piece as the repair keeps them; what was not read of it stays open. */
 export function repairWoodOf({ id, reading }: Piece): BoxRepair['oldWood'] {
-  const { densityKgM3, eLongGpa, eCrossGpa } = reading ?? {};
+  const { densityKgM3, eLongGpa, eCrossGpa, gGpa } = reading ?? {};
   const plain = ({ value, sigma }: Estimate) => ({ value, sigma });
   return {
     pieceId: id,
     ...(densityKgM3 && { densityKgM3: plain(densityKgM3) }),
     ...(eLongGpa && { eLongGpa: plain(eLongGpa) }),
     ...(eCrossGpa && { eCrossGpa: plain(eCrossGpa) }),
+    ...(gGpa && { gGpa: plain(gGpa) }),
   };
 }
 
@@ -136,9 +181,9 @@ export function matchTop(repair: BoxRepair): TopMatch {
   return { kind: 'match', thicknessMm, chosenMm, ratios: topRatios(wood, oldMm, fresh, chosenMm) };
 }
 
-function woodOf({ densityKgM3, eLongGpa, eCrossGpa }: BoxRepair['oldWood']): TopWood | undefined {
+function woodOf({ densityKgM3, eLongGpa, eCrossGpa, gGpa }: BoxRepair['oldWood']): TopWood | undefined {
   if (densityKgM3 === undefined || eLongGpa === undefined || eCrossGpa === undefined) return undefined;
-  return { densityKgM3, eLongGpa, eCrossGpa };
+  return { densityKgM3, eLongGpa, eCrossGpa, ...(gGpa && { gGpa }) };
 }
 
 function needsOf({ oldWood, newWood, oldThicknessMm }: BoxRepair): readonly WoodNeed[] {

@@ -78,6 +78,8 @@ const woodSchema = v.looseObject({
   densityKgM3: v.optional(measured),
   eLongGpa: v.optional(measured),
   eCrossGpa: v.optional(measured),
+  /** shear in the plane of the plate */
+  gGpa: v.optional(measured),
 });
 
 export const topDamages = ['cracked', 'loose-brace', 'sunken', 'sanded-thin'] as const;

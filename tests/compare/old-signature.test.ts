@@ -65,7 +65,7 @@ describe('what one instrument tells another', () => {
       ['monopole', 'braced', 'top', []],
       ['air', 'closed', 'air', []],
       ['top', 'closed', 'top', ['cracked']],
-      ['back', 'closed', 'back', []],
+      ['back', 'closed', 'back', 'unasked'],
     ]);
   });
 
@@ -177,6 +177,8 @@ test('what was read at the step before the repair is read damaged: the top by th
   const backDamage = ['loose-brace'] as const;
   const damage = (more: Partial<BoxRepair>, stepId = 's1') =>
     oldReadings(instrument('old', 190), { ...repair, ...more, stepId }).map((one) => one.damage);
+  expect(damage({ topDamage: [], isTopSound: true, isBackSound: true })).toEqual([[], [], [], []]);
+  expect(damage({ topDamage: [] })).toEqual([[], [], 'unasked', 'unasked']);
   expect(damage({ backDamage: [...backDamage] })).toEqual([[], [], ['cracked'], ['loose-brace']]);
   expect(damage({}, 's0')).toEqual([['cracked']]);
   expect(damage({}, 'a step that was deleted')).toEqual([]);
@@ -255,4 +257,40 @@ test('a piece read in full gives its three figures, one that was not read gives 
     ...figures,
   });
   expect(repairWoodOf(piece)).toEqual({ pieceId: 'a' });
+});
+
+test('old readings are carried to the air of the new wood; what was not noted is in their ±, the air mode stays', () => {
+  const record = (humidityPercent?: number) => ({
+    ...story([
+      {
+        modesHz: [112, 190],
+        stage: 'closed',
+        support: openBox,
+        ...(humidityPercent !== undefined && { humidityPercent }),
+      },
+    ]),
+    pins: [
+      { id: 'p1', stepId: 's0', mode: 'air', frequencyHz: 112 },
+      { id: 'p2', stepId: 's0', mode: 'top', frequencyHz: 190 },
+    ],
+  });
+  const told = (from?: number, to?: number) =>
+    oldReadings(
+      record(from),
+      { ...repair, stepId: 's0' },
+      to === undefined ? undefined : { humidityPercent: to, tempC: 20 },
+    );
+  const [air, top] = told(30, 55);
+  expect(air!.sameAirHz).toEqual(air!.frequencyHz);
+  expect(top!.frequencyHz.value).toBe(190);
+  // Equilibrium moisture 6.2 % at 30 %RH and 10.1 % at 55 %RH, 20 deg C (FPL-GTR-282, Table 4-2); -1.2 % in frequency for each per
+  // cent of water as in wood/climate.ts, half a per cent of it as a margin for the table's rounding.
+  expect(top!.sameAirHz.value / 190 - 1).toBeCloseTo(-0.045, 2);
+  const same = told(45, 45)[1]!;
+  expect(same.sameAirHz.value).toBeCloseTo(190, 9);
+  expect(same.isAirNoted).toBe(true);
+  const [half, none] = [told(45)[1]!, told()[1]!];
+  expect([half.isAirNoted, none.isAirNoted]).toEqual([false, false]);
+  expect(half.sameAirHz.sigma).toBeGreaterThan(same.sameAirHz.sigma);
+  expect(none.sameAirHz.sigma).toBeGreaterThan(half.sameAirHz.sigma);
 });

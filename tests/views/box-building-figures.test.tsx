@@ -353,6 +353,7 @@ describe('a new top', () => {
     recordId: 'i1',
     stepId: 's1',
     topDamage: [],
+    isTopSound: true,
     oldWood: old,
     oldThicknessMm: oldMm,
     newWood: { ...fresh, pieceId: 'w' },
@@ -443,19 +444,38 @@ describe('a new top', () => {
     const [rims, closed] = readings.map((reading) => reading.querySelector('.which-hz')!.textContent!);
     expectFigure(rims!, 168.4, 0.7, 'Hz');
     expectFigure(closed!, 191.7, 0.9, 'Hz');
-    expect(readings.map(({ textContent }) => /Hz (.*?) trusted/.exec(textContent!)![1])).toEqual([
+    expect(readings.map(({ textContent }) => /Hz (.*?) read sound/.exec(textContent!)![1])).toEqual([
       'monopole, on the rims',
       'top, closed box',
     ]);
   });
 
   test('the sheet: what the old one read, what to aim for, and what the board rings at', async () => {
-    const ratios = { along: measured(1.07, 0.02), across: measured(0.98, 0.03), arealMass: measured(1.03, 0.01) };
+    const ratios = {
+      along: measured(1.07, 0.02),
+      across: measured(0.98, 0.03),
+      shear: measured(1, 0.1),
+      arealMass: measured(1.03, 0.01),
+    };
     const thicknessMm = { along: oldMm, across: oldMm, both: oldMm, mass: oldMm };
-    const reading = { stage: 'on the rims', damage: [] } as const;
+    const reading = { stage: 'on the rims', damage: [], isAirNoted: true } as const;
     const readings: readonly OldMode[] = [
-      { ...reading, part: 'top', mode: 'monopole', readAt: 'on-rims', frequencyHz: { value: 168.4, sigma: 0.7 } },
-      { ...reading, part: 'top', mode: 'top', readAt: 'closed', frequencyHz: { value: 191.7, sigma: 0.9 } },
+      {
+        ...reading,
+        part: 'top',
+        mode: 'monopole',
+        readAt: 'on-rims',
+        frequencyHz: { value: 168.4, sigma: 0.7 },
+        sameAirHz: { value: 168.4, sigma: 0.7 },
+      },
+      {
+        ...reading,
+        part: 'top',
+        mode: 'top',
+        readAt: 'closed',
+        frequencyHz: { value: 191.7, sigma: 0.9 },
+        sameAirHz: { value: 191.7, sigma: 0.9 },
+      },
     ];
     const aims: readonly ReplacementAim[] = [
       { stage: 'on the rims', mode: 'monopole', kind: 'aim', aimHz: { value: 171.3, sigma: 2.1 } },

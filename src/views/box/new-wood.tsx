@@ -3,7 +3,14 @@
 import { useMemo } from 'preact/hooks';
 import type { EditName } from '../../app/edits.ts';
 import { replacementAims } from '../../box/replacement.ts';
-import { matchTop, type OldMode, oldReadings, repairWoodOf, withMoistures } from '../../compare/old-signature.ts';
+import {
+  matchTop,
+  newWoodAir,
+  type OldMode,
+  oldReadings,
+  repairWoodOf,
+  withMoistures,
+} from '../../compare/old-signature.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
 import { matchWishes } from '../../record/box-part.ts';
 import { withField } from '../../record/edit.ts';
@@ -30,7 +37,14 @@ export function Matching(props: {
 }) {
   const { old, repair, change } = props;
   const t = boxWords().newTop;
-  const readings = useMemo(() => oldReadings(old, repair), [old, repair]);
+  const pieces = useAllPieces();
+  const readings = useMemo(() => {
+    const air = newWoodAir(
+      repair,
+      pieces.map(({ piece }) => piece),
+    );
+    return oldReadings(old, repair, air);
+  }, [old, repair, pieces]);
   const match = matchTop(repair);
   return (
     <>
@@ -151,12 +165,13 @@ function Readings(props: { readonly readings: readonly OldMode[] }) {
         <p>{t.noReadings}</p>
       ) : (
         <ul class="which">
-          {readings.map(({ readAt, mode, frequencyHz, damage }) => (
+          {readings.map(({ readAt, part, mode, frequencyHz, damage, isAirNoted }) => (
             <li key={`${readAt} ${mode}`}>
               <span class="which-hz">{withHalfWidth(frequencyHz, 'Hz')}</span> {t.modeAt(mode, readAt)}{' '}
-              <span class={damage.length === 0 ? 'tag done' : 'tag'}>
-                {damage.length === 0 ? t.trusted : t.notTrusted(damage)}
+              <span class={damage !== 'unasked' && damage.length === 0 ? 'tag done' : 'tag'}>
+                {t.worth(part, damage)}
               </span>
+              {isAirNoted ? null : <span class="hint"> {t.airNotNoted}</span>}
             </li>
           ))}
         </ul>

@@ -136,7 +136,7 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
                 : own.map(({ reading, aim }) => [
                     reading.readAt === 'strung' ? boxWords().newTop.modeAt(reading.mode, reading.readAt) : reading.mode,
                     withHalfWidth(reading.frequencyHz, 'Hz'),
-                    aimWords(aim),
+                    aimWords(aim, reading),
                     toFill,
                   ])),
             ],
@@ -155,14 +155,16 @@ function expectedWords({ frequencyHz, low95Hz, high95Hz, instruments }: StageFor
   return boxWords().sheet.expected(number(frequencyHz, 0), number(low95Hz, 0), number(high95Hz, 0), instruments);
 }
 
-function aimWords(aim: ReplacementAim): string {
+function aimWords(aim: ReplacementAim, { damage }: OldMode): string {
   const t = boxWords().sheet;
   switch (aim.kind) {
-    case 'aim':
-      return withHalfWidth(aim.aimHz, 'Hz');
-    case 'untrusted':
-      return t.noTarget(aim.because);
-    case 'not-of-the-top':
-      return t.stays;
+    case 'aim': {
+      const why = damage === 'unasked' ? t.unasked : damage.length > 0 ? t.damaged(damage) : undefined;
+      return why === undefined ? withHalfWidth(aim.aimHz, 'Hz') : `${withHalfWidth(aim.aimHz, 'Hz')} (${why})`;
+    }
+    case 'back-stays':
+      return t.backStays;
+    case 'of-the-box':
+      return t.airOfBox;
   }
 }

@@ -47,7 +47,7 @@ export const boxNewTop = {
     step: (n: number, done: string, when: string) => `${n}. ${done}, ${when}`,
     gone: 'The linked instrument is not on this shelf any more. Choose again.',
     damageHint:
-      'Air and back tapped before the removal are trusted. A damaged part’s own readings are kept but are no target.',
+      'A damaged part’s own readings are kept: damage widens the ± of what follows from them, it does not throw them away.',
     topWas: 'The old top, when it was read, was',
     backWas: 'The back was',
     damages,
@@ -91,8 +91,12 @@ export const boxNewTop = {
     noReadings:
       'No named mode up to that step. Name the modes of the old instrument (air, top, back, monopole …) under Rounds or on the bench.',
     modeAt: (mode: string, at: Stage) => `${mode}, ${codes.stages[at].toLowerCase()}`,
-    trusted: 'trusted',
-    notTrusted: (known: readonly Damage[]) => `not trusted: ${damageList(known)}`,
+    worth: (part: 'top' | 'back' | 'air', damage: readonly Damage[] | 'unasked') => {
+      if (part === 'air') return 'kept: it goes into the model of the box, with the new top in it';
+      if (damage === 'unasked') return `was the ${part} sound? Say so above; until then the ± is wider`;
+      return damage.length === 0 ? 'read sound' : `wider: ${damageList(damage)}`;
+    },
+    airNotNoted: 'Humidity not noted here or for the new wood: its doubt is in the ±.',
   },
 
   sheet: {
@@ -122,7 +126,10 @@ export const boxNewTop = {
     print: 'Print this sheet',
     expected: (hz: string, low: string, high: string, instruments: number) =>
       `${hz} Hz, between ${low} and ${high}, for the top of the box wanted below: as your ${instruments} earlier instruments went`,
-    noTarget: (known: readonly Damage[]) => `no target: ${damageList(known)}`,
-    stays: 'stays with the body: read it again before closing',
+    backStays: 'stays with the body: read it again on the open body',
+    airOfBox: 'not aimed at by itself: it follows from the whole box, with the new top in it',
+    damaged: (known: readonly Damage[]) =>
+      `wide, the old top was read with this: ${damageList(known)}${known.includes('sunken') ? '' : '; that can only have lowered it'}`,
+    unasked: 'wide: say above what was wrong with the old top, or that it was sound',
   },
 };
