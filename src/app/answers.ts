@@ -8,17 +8,17 @@ export type AnswerState<T> =
   | { readonly kind: 'answer'; readonly answer: T }
   | { readonly kind: 'failed'; readonly message: string };
 
-/** Requests about wood. All are plain data, so that the question itself is the name of its answer. */
-type Question = 'read-board' | 'name-peaks' | 'hold-guides' | 'modes-against-thickness';
+/** Requests about wood, and tops as drawn. All are plain data, so that the question itself is the name of its answer. */
+type Question = 'read-board' | 'name-peaks' | 'hold-guides' | 'modes-against-thickness' | 'top-modes';
 
 /** How many are kept; each is some kilobytes. */
 const kept = 60;
 
 export class Answers {
   private readonly known = new Map<string, ReadonlySignal<AnswerState<unknown>>>();
-  private readonly solver: Solver;
+  private readonly solver: Pick<Solver, 'run'>;
 
-  constructor(solver: Solver) {
+  constructor(solver: Pick<Solver, 'run'>) {
     this.solver = solver;
   }
 

@@ -2,6 +2,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { Work } from '../solver/messages.ts';
 import { CancelledError, Solver } from '../solver/solver.ts';
+import { Answers } from './answers.ts';
 
 export type ForecastKind = 'top-modes' | 'top-strung' | 'top-agreement' | 'top-advice' | 'stage-shapes';
 
@@ -78,6 +79,8 @@ export interface Forecasts {
   readonly agreement: Forecast<'top-agreement'>;
   readonly advice: Forecast<'top-advice'>;
   readonly stages: Forecast<'stage-shapes'>;
+  /** tops as drawn, several of which are looked at together */
+  readonly tops: Answers;
 }
 
 export function createForecasts(solver: Pick<Solver, 'run'> = new Solver()): Forecasts {
@@ -87,5 +90,6 @@ export function createForecasts(solver: Pick<Solver, 'run'> = new Solver()): For
     agreement: new Forecast('top-agreement', solver),
     advice: new Forecast('top-advice', solver),
     stages: new Forecast('stage-shapes', solver),
+    tops: new Answers(solver),
   };
 }

@@ -103,7 +103,7 @@ export function oldReadings(old: InstrumentRecord, repair: BoxRepair, newAir?: C
 }
 
 /** What is wrong with a part as it was last read; the air has nothing to break. */
-function damageOf(part: OldMode['part'], repair: BoxRepair): OldMode['damage'] {
+export function damageOf(part: OldMode['part'], repair: BoxRepair): OldMode['damage'] {
   if (part === 'air') return [];
   const known = damagesOf(repair, part);
   const isSound = part === 'top' ? repair.isTopSound : repair.isBackSound;

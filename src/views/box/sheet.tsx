@@ -1,54 +1,27 @@
 // The sheet for the bench: thickness and aims on one page, to be printed and written on.
 
-import type { ReplacementAim } from '../../box/replacement.ts';
-import type { StageForecast } from '../../box/stage-jump.ts';
-import type { OldMode, TopMatch } from '../../compare/old-signature.ts';
+import { aimStages } from '../../compare/aim-sources.ts';
 import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
-import { aimBeforeStage } from '../../compare/stage-jumps.ts';
 import { type Estimate, estimate, propagated } from '../../quantity/estimate.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
-import type { InstrumentRecord, Stage } from '../../record/record.ts';
 import { TAP_PATTERNS, type TapKind } from '../../wood/hold-guide.ts';
 import { isSamePattern } from '../../wood/pattern-names.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
-import { number, signed, withHalfWidth } from '../parts/figures.ts';
+import { signed, withHalfWidth } from '../parts/figures.ts';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
 import { useAllPieces } from '../wood/all-pieces.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
+import { AimCell } from './aim-cell.tsx';
+import { type AimsProps, useAimRows } from './aim-rows.ts';
 import { boxWords } from './words.ts';
 
 /** A ratio as a change; a match by definition is no change, not a rounding error with a sign. */
 export const percentOf = (ratio: Estimate): string =>
   signed(estimate(Math.round(1e8 * (ratio.value - 1)) / 1e6, 100 * ratio.sigma), '%');
 
-interface SheetProps {
-  readonly record: InstrumentRecord;
-  readonly old: InstrumentRecord;
-  readonly repair: BoxRepair;
-  readonly match: TopMatch & { readonly kind: 'match' };
-  readonly readings: readonly OldMode[];
-  /** in the order of the readings */
-  readonly aims: readonly ReplacementAim[];
-}
-
-/** What a loose top's mode that becomes the box's top is called. */
-const looseTop = 'monopole';
-
-/** Stages of a new top, and which of the old readings speak for each. */
-const sections = [
-  { key: 'free', stages: ['joined', 'thicknessed'] },
-  { key: 'braced', stages: ['braced'] },
-  { key: 'rims', stages: ['on-rims'] },
-  { key: 'box', stages: ['closed', 'strung'] },
-] as const satisfies readonly { readonly key: string; readonly stages: readonly Stage[] }[];
-
-/**
- * What the board of the new wood rings at by itself at that thickness, from its own constants: the old instrument need not
- * have been read as a free plate for this.
- */
 /** What the board itself should sound at when it is cut to this thickness; no row where the board is not known. */
 function useBoardRows(repair: BoxRepair, thicknessMm: number): readonly Row[] {
   const { answers } = useWorkshop();
@@ -84,26 +57,13 @@ const boardNote = (frequencyHz: number, modulus: Estimate, density: Estimate): E
   propagated(([e, rho]) => frequencyHz * Math.sqrt(e! / modulus.value / (rho! / density.value)), [modulus, density])
     .result;
 
-export function BoxSheet({ record, old, repair, match, readings, aims }: SheetProps) {
+export function BoxSheet(props: AimsProps) {
+  const { record, old, repair, match } = props;
   const t = boxWords().sheet;
   const length = useLength(3);
   const measured = useLengthEstimate();
   const boardRows = useBoardRows(repair, match.chosenMm.value);
-  const rows = readings.map((reading, i) => ({ reading, aim: aims[i]! }));
-  // Where the old instrument was never read at a stage, the maker's others say how a top goes from there to the box.
-  const earlier = useWorkshop().earlier.records.value ?? [];
-  const inBox = rows.find(
-    ({ reading, aim }) => reading.readAt === 'closed' && reading.mode === 'top' && aim.kind === 'aim',
-  );
-  const forecasts = new Map(
-    sections.flatMap(({ key, stages }) => {
-      const from = stages[0];
-      if (inBox?.aim.kind !== 'aim' || (from !== 'braced' && from !== 'on-rims')) return [];
-      const change = { from, to: 'closed', nameBefore: looseTop, nameAfter: 'top' } as const;
-      const forecast = aimBeforeStage(earlier, change, inBox.aim.aimHz);
-      return forecast.kind === 'expected' ? [[key, forecast] as const] : [];
-    }),
-  );
+  const { rows, isComputing } = useAimRows(props);
   return (
     <Card
       title={old.id === record.id ? t.titleSame(record.name) : t.title(record.name, old.name)}
@@ -122,49 +82,29 @@ export function BoxSheet({ record, old, repair, match, readings, aims }: SheetPr
       <Table
         label={t.aims}
         head={[t.mode, t.oldRead, t.aimFor, t.youRead]}
-        rows={sections.map(({ key, stages }) => {
-          const own = rows.filter(({ reading }) => stages.some((stage) => stage === reading.readAt));
-          const forecast = forecasts.get(key);
-          const none =
-            forecast === undefined ? [wide(3, t.noReading), toFill] : [looseTop, '–', expectedWords(forecast), toFill];
+        rows={aimStages.map((stage) => {
+          const own = rows.filter((row) => row.stage === stage);
           return {
-            title: t.stages[key],
+            title: t.stages[stage],
             rows: [
-              ...(key === 'free' ? boardRows : []),
-              ...(own.length === 0
-                ? [none]
-                : own.map(({ reading, aim }) => [
-                    reading.readAt === 'strung' ? boxWords().newTop.modeAt(reading.mode, reading.readAt) : reading.mode,
-                    withHalfWidth(reading.frequencyHz, 'Hz'),
-                    aimWords(aim, reading),
+              ...(stage === 'free' ? boardRows : []),
+              ...(own.length === 0 && (stage !== 'free' || boardRows.length === 0)
+                ? [[wide(3, t.noReading), toFill]]
+                : own.map((row) => [
+                    row.mode,
+                    row.oldHz === undefined ? '–' : withHalfWidth(row.oldHz, 'Hz'),
+                    <AimCell key={row.mode} row={row} />,
                     toFill,
                   ])),
             ],
           };
         })}
       />
+      {isComputing && <p class="hint no-print">{t.computing}</p>}
       <p class="hint">{t.hint}</p>
       <p class="no-print">
         <Button kind="primary" text={t.print} onPress={() => window.print()} />
       </p>
     </Card>
   );
-}
-
-function expectedWords({ frequencyHz, low95Hz, high95Hz, instruments }: StageForecast & { kind: 'expected' }): string {
-  return boxWords().sheet.expected(number(frequencyHz, 0), number(low95Hz, 0), number(high95Hz, 0), instruments);
-}
-
-function aimWords(aim: ReplacementAim, { damage }: OldMode): string {
-  const t = boxWords().sheet;
-  switch (aim.kind) {
-    case 'aim': {
-      const why = damage === 'unasked' ? t.unasked : damage.length > 0 ? t.damaged(damage) : undefined;
-      return why === undefined ? withHalfWidth(aim.aimHz, 'Hz') : `${withHalfWidth(aim.aimHz, 'Hz')} (${why})`;
-    }
-    case 'back-stays':
-      return t.backStays;
-    case 'of-the-box':
-      return t.airOfBox;
-  }
 }

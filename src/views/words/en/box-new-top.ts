@@ -1,3 +1,4 @@
+import type { AimSource } from '../../../compare/aim-sources.ts';
 import type { WoodNeed } from '../../../compare/old-signature.ts';
 import type { BoxRepair } from '../../../record/box-edit.ts';
 import type { Stage } from '../../../record/record.ts';
@@ -30,6 +31,13 @@ const woodNeeds: Readonly<Record<WoodNeed, string>> = {
   'new-density': 'the density of the new wood',
   'new-along': 'the new wood’s E along the grain',
   'new-across': 'the new wood’s E across the grain',
+};
+
+const sources: Readonly<Record<AimSource, string>> = {
+  reading: 'from the old reading',
+  drawing: 'from the old top as drawn',
+  box: 'from the old box, with the new top in it',
+  earlier: 'as your earlier instruments went',
 };
 
 const damageList = (known: readonly Damage[]): string => listed(known.map((one) => damages[one]));
@@ -105,6 +113,7 @@ export const boxNewTop = {
       braced: 'Braced, before gluing',
       rims: 'On the rims',
       box: 'In the closed box',
+      strung: 'Strung',
     },
     alone: (piece: string, length: string, width: string) => `${piece} alone, ${length} × ${width}, planed even:`,
     tap: (kind: TapKind) => tapInside(kind),
@@ -121,13 +130,16 @@ export const boxNewTop = {
     oldRead: 'The old one read',
     aimFor: 'Aim for',
     youRead: 'You read',
-    noReading: 'The old instrument has no named reading at this stage.',
-    hint: 'The aims allow for the new wood’s stiffness and mass at this thickness, with braces and rims rebuilt alike; shares of braces and plate are the trade’s usual ones, and their doubt is in the ±. In the closed box the air’s spring counts among what stays. ± is the 95 % interval.',
+    noReading: 'Nothing is known for this stage yet: no old reading, no drawing of the old top, no solved box.',
+    hint: 'Within the ± of an aim the new top does what the old one did, with braces and rims rebuilt alike. The old readings are carried to the air of the new wood, for its stiffness and mass at this thickness. Where several ways lead to an aim they stand side by side, and the figure is the mean of those that agree; agreeing makes it no surer, since they share the same woods. Each stage you read narrows what is left open at the next. ± is the 95 % interval.',
     print: 'Print this sheet',
-    expected: (hz: string, low: string, high: string, instruments: number) =>
-      `${hz} Hz, between ${low} and ${high}, for the top of the box wanted below: as your ${instruments} earlier instruments went`,
+    computing: 'The drawn tops are being computed; their figures come in as they are ready.',
+    from: (source: AimSource, figure: string, agrees: boolean | undefined) =>
+      `${sources[source]}: ${figure}${agrees === undefined ? '' : agrees ? ', agrees' : ', does not agree'}`,
+    newDrawn: (figure: string) => `the new top as drawn, in its own wood: ${figure}`,
+    atOdds: 'no figure to work by: what is known does not agree. Look first at what is furthest off',
+    nothingSays: 'nothing known says where it will lie',
     backStays: 'stays with the body: read it again on the open body',
-    airOfBox: 'not aimed at by itself: it follows from the whole box, with the new top in it',
     damaged: (known: readonly Damage[]) =>
       `wide, the old top was read with this: ${damageList(known)}${known.includes('sunken') ? '' : '; that can only have lowered it'}`,
     unasked: 'wide: say above what was wrong with the old top, or that it was sound',
