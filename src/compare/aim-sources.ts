@@ -23,6 +23,7 @@ export interface AimRow {
   readonly mode: string;
   /** what the old instrument read there */
   readonly oldHz?: Estimate;
+  /** what was wrong with the old top when it was read, where the aim rests on that reading */
   readonly damage: readonly Damage[] | 'unasked';
   readonly sources: readonly SourcedAim[];
   /** the sources the figure to work by rests on */
@@ -102,7 +103,7 @@ function readRows({ readings, aims }: AimInputs, wanted: readonly AimStage[]): r
         stage,
         mode,
         oldHz: frequencyHz,
-        damage,
+        damage: aim.kind === 'aim' ? damage : [],
         sources: aim.kind === 'aim' ? [{ source: 'reading', aimHz: aim.aimHz }] : [],
         agreeing: [],
         ...(aim.kind === 'back-stays' && { staysWithBody: true }),

@@ -102,6 +102,18 @@ test('of three, the two that agree make the figure; of two that do not, there is
   expect(two!.workHz!.value).toBeLessThan(175);
 });
 
+test('damage of the old top is told of what rests on its reading, not of back and air', () => {
+  const unasked = { damage: 'unasked' as const };
+  const rows = aimRows(
+    inputs([
+      { ...reading('closed', 'air', 100, 'air'), ...unasked },
+      { ...reading('closed', 'top', 190), ...unasked },
+      { ...reading('closed', 'back', 231, 'back'), ...unasked },
+    ]),
+  );
+  expect(rows.map(({ damage }) => damage)).toEqual([[], 'unasked', []]);
+});
+
 test('a back that no box was solved for stays with the body; the air is no aim by itself', () => {
   const rows = aimRows(inputs([reading('closed', 'back', 231, 'back'), reading('closed', 'air', 100, 'air')]));
   expect(rows.map(({ workHz, staysWithBody }) => [workHz, staysWithBody])).toEqual([

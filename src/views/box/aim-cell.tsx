@@ -6,23 +6,23 @@ import { boxWords } from './words.ts';
 export function AimCell({ row }: { readonly row: AimRow }) {
   const t = boxWords().sheet;
   const { sources, agreeing, workHz, damage, newDrawnHz } = row;
+  const [only] = sources;
   const why = damage === 'unasked' ? t.unasked : damage.length > 0 ? t.damaged(damage) : undefined;
-  const isPlain = sources.length <= 1 && sources.every(({ source }) => source === 'reading');
   return (
     <>
       {workHz !== undefined && withHalfWidth(workHz, 'Hz')}
       {workHz === undefined && (sources.length > 1 ? t.atOdds : row.staysWithBody ? t.backStays : t.nothingSays)}
-      {!isPlain && (
-        <ul class="hint">
-          {sources.map(({ source, aimHz }) => (
-            <li key={source}>
-              {t.from(source, withHalfWidth(aimHz, 'Hz'), sources.length > 1 ? agreeing.includes(source) : undefined)}
-            </li>
-          ))}
-        </ul>
+      {only !== undefined && sources.length === 1 && only.source !== 'reading' && (
+        <div class="hint">{t.source(only.source)}</div>
       )}
-      {newDrawnHz !== undefined && <p class="hint">{t.newDrawn(withHalfWidth(newDrawnHz, 'Hz'))}</p>}
-      {why !== undefined && workHz !== undefined && <p class="hint">{why}</p>}
+      {sources.length > 1 &&
+        sources.map(({ source, aimHz }) => (
+          <div key={source} class="hint">
+            {t.from(source, withHalfWidth(aimHz, 'Hz'), agreeing.includes(source))}
+          </div>
+        ))}
+      {newDrawnHz !== undefined && <div class="hint">{t.newDrawn(withHalfWidth(newDrawnHz, 'Hz'))}</div>}
+      {why !== undefined && workHz !== undefined && <div class="hint">{why}</div>}
     </>
   );
 }

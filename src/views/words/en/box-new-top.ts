@@ -130,13 +130,14 @@ export const boxNewTop = {
     oldRead: 'The old one read',
     aimFor: 'Aim for',
     youRead: 'You read',
-    noReading: 'Nothing is known for this stage yet: no old reading, no drawing of the old top, no solved box.',
+    noReading: 'Nothing known speaks of this stage yet.',
     hint: 'Within the ± of an aim the new top does what the old one did, with braces and rims rebuilt alike. The old readings are carried to the air of the new wood, for its stiffness and mass at this thickness. Where several ways lead to an aim they stand side by side, and the figure is the mean of those that agree; agreeing makes it no surer, since they share the same woods. Each stage you read narrows what is left open at the next. ± is the 95 % interval.',
     print: 'Print this sheet',
     computing: 'The drawn tops are being computed; their figures come in as they are ready.',
-    from: (source: AimSource, figure: string, agrees: boolean | undefined) =>
-      `${sources[source]}: ${figure}${agrees === undefined ? '' : agrees ? ', agrees' : ', does not agree'}`,
-    newDrawn: (figure: string) => `the new top as drawn, in its own wood: ${figure}`,
+    source: (source: AimSource) => sources[source],
+    from: (source: AimSource, figure: string, agrees: boolean) =>
+      `${sources[source]}: ${figure}, ${agrees ? 'agrees' : 'does not agree'}`,
+    newDrawn: (figure: string) => `new top as drawn gives ${figure}`,
     atOdds: 'no figure to work by: what is known does not agree. Look first at what is furthest off',
     nothingSays: 'nothing known says where it will lie',
     backStays: 'stays with the body: read it again on the open body',
