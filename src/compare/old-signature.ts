@@ -136,10 +136,32 @@ export function repairWoodOf({ id, reading }: Piece): BoxRepair['oldWood'] {
   };
 }
 
+/**
+ * The old top's wood with one of two strips of it taken in. A strip is read along its own length, which for the one cut across the
+ * grain is E across. The density is that of the strip read more surely.
+ */
+export function withStrip(
+  wood: BoxRepair['oldWood'],
+  way: 'along' | 'across',
+  { id, reading }: Piece,
+): BoxRepair['oldWood'] {
+  const { pieceId: _, ...open } = wood;
+  const length = reading?.eLongGpa;
+  const density = reading?.densityKgM3;
+  const isFirst = (way === 'along' ? open.acrossPieceId : open.alongPieceId) === undefined;
+  const isSurer = density !== undefined && (isFirst || density.sigma < (open.densityKgM3?.sigma ?? Infinity));
+  return {
+    ...open,
+    [way === 'along' ? 'alongPieceId' : 'acrossPieceId']: id,
+    ...(length && { [way === 'along' ? 'eLongGpa' : 'eCrossGpa']: { value: length.value, sigma: length.sigma } }),
+    ...(isSurer && { densityKgM3: { value: density.value, sigma: density.sigma } }),
+  };
+}
+
 /** The repair with the difference of moisture between its two pieces, where both are known pieces whose air was noted. */
 export function withMoistures(repair: BoxRepair, pieces: readonly Piece[]): BoxRepair {
   const moisture = (wood: BoxRepair['oldWood']) => {
-    const piece = pieces.find(({ id }) => id === wood.pieceId);
+    const piece = pieces.find(({ id }) => id === (wood.pieceId ?? wood.alongPieceId));
     return piece === undefined ? undefined : moistureOfPiece(piece);
   };
   const [old, fresh] = [moisture(repair.oldWood), moisture(repair.newWood)];

@@ -75,6 +75,9 @@ const stringsSchema = v.looseObject({
 const woodSchema = v.looseObject({
   /** the piece of the records the figures were taken from */
   pieceId: v.optional(id),
+  /** or two strips of it, each read along its own length: one cut along the grain, one across */
+  alongPieceId: v.optional(id),
+  acrossPieceId: v.optional(id),
   densityKgM3: v.optional(measured),
   eLongGpa: v.optional(measured),
   eCrossGpa: v.optional(measured),

@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { matchTop, oldReadings, oldWoodNow, repairWoodOf, withMoistures } from '../../src/compare/old-signature.ts';
+import {
+  matchTop,
+  oldReadings,
+  oldWoodNow,
+  repairWoodOf,
+  withMoistures,
+  withStrip,
+} from '../../src/compare/old-signature.ts';
 import { modeNow, stageJumps } from '../../src/compare/stage-jumps.ts';
 import type { BoxRepair } from '../../src/record/box-edit.ts';
 import type { InstrumentRecord } from '../../src/record/record.ts';
@@ -293,4 +300,32 @@ test('old readings are carried to the air of the new wood; what was not noted is
   expect([half.isAirNoted, none.isAirNoted]).toEqual([false, false]);
   expect(half.sameAirHz.sigma).toBeGreaterThan(same.sameAirHz.sigma);
   expect(none.sameAirHz.sigma).toBeGreaterThan(half.sameAirHz.sigma);
+});
+
+test('two strips make one wood: each gives E along its own length, the one cut across gives E across', () => {
+  const strip = (id: string, gpa: number, densitySigma: number) => ({
+    ...freshPiece(id, 'brace-stock', id, 'sitka-spruce'),
+    reading: {
+      method: 'test',
+      atIso: '2026-11-25T08:00:00.000Z',
+      densityKgM3: { value: 420, sigma: densitySigma },
+      eLongGpa: { value: gpa, sigma: 0.02 * gpa },
+    },
+  });
+  const along = withStrip({ pieceId: 'whole' }, 'along', strip('a', 11.2, 6));
+  expect(along).toEqual({
+    alongPieceId: 'a',
+    eLongGpa: { value: 11.2, sigma: 0.02 * 11.2 },
+    densityKgM3: { value: 420, sigma: 6 },
+  });
+  const both = withStrip(along, 'across', strip('b', 0.74, 3));
+  expect(both).toMatchObject({
+    alongPieceId: 'a',
+    acrossPieceId: 'b',
+    eLongGpa: { value: 11.2 },
+    eCrossGpa: { value: 0.74 },
+  });
+  // The density of the strip read more surely.
+  expect(both.densityKgM3!.sigma).toBe(3);
+  expect(withStrip(both, 'along', strip('c', 11, 9)).densityKgM3!.sigma).toBe(3);
 });

@@ -1,7 +1,6 @@
 // The wood of a new top matched to that of the old one: both woods, the old readings, and what to aim for on the way.
 
 import { useMemo } from 'preact/hooks';
-import type { EditName } from '../../app/edits.ts';
 import { replacementAims } from '../../box/replacement.ts';
 import {
   matchTop,
@@ -25,15 +24,14 @@ import { NumberField } from '../parts/number-field.tsx';
 import { useAllPieces } from '../wood/all-pieces.ts';
 import { NewThickness } from './new-thickness.tsx';
 import { BoxSheet } from './sheet.tsx';
+import { type RepairChange, Strips } from './strips.tsx';
 import { boxWords } from './words.ts';
-
-type Change = (editName: EditName, make: (known: BoxRepair) => BoxRepair) => void;
 
 export function Matching(props: {
   readonly record: InstrumentRecord;
   readonly old: InstrumentRecord;
   readonly repair: BoxRepair;
-  readonly change: Change;
+  readonly change: RepairChange;
 }) {
   const { old, repair, change } = props;
   const t = boxWords().newTop;
@@ -97,7 +95,7 @@ function WoodFields(props: {
   readonly which: 'oldWood' | 'newWood';
   readonly legend: string;
   readonly repair: BoxRepair;
-  readonly change: Change;
+  readonly change: RepairChange;
 }) {
   const { which, repair, change } = props;
   const t = boxWords().newTop;
@@ -141,6 +139,7 @@ function WoodFields(props: {
           onChange={take}
         />
       )}
+      {which === 'oldWood' && <Strips wood={repair.oldWood} change={change} />}
       {set('densityKgM3', 'density', 0.02)}
       {set('eLongGpa', 'modulusAlong', 0.05)}
       {set('eCrossGpa', 'modulusAcross', 0.1)}

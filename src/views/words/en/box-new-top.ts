@@ -75,6 +75,9 @@ export const boxNewTop = {
     oldWood: 'Old top, from its strips',
     newWood: 'New wood',
     fromPiece: 'Figures from a piece',
+    strip: (way: 'along' | 'across') => (way === 'along' ? 'Strip along the grain' : 'Strip across the grain'),
+    stripsHint:
+      'Add each strip under Wood as brace stock and tap it: it is read along its own length. Then choose here which was cut along and which across.',
     typed: 'typed below',
     piece: (name: string, owner: string) => `${name} (${owner})`,
     moisterHint: 'Moisture of the wood, not of the air; empty: both lay in the same air',
