@@ -119,7 +119,7 @@ export interface ModeSharing {
 /**
  * Sharing to begin with, by stage and mode. Bare plates follow from which stiffness the mode bends; a twist is mostly shear. Braced:
  * means and spreads over the lowest four modes of 60 tops of ours by lot in the plate solver, hinged and clamped rims together
- * (`npm run bench -- aims`, seed 2101; judged on another, docs/forecast-figures.md). Closed: the lowest mode on the rims, its bridge
+ * (`npm run bench -- aim-shares`, seed 2101; judged on another, docs/forecast-figures.md). Closed: the lowest mode on the rims, its bridge
  * on (common practice, no source), where the air's spring adds to what does not change: 14 % of a top's stiffness in the worked box
  * of tests/published (170 Hz without the air, 182.7 Hz on it), a third of that again from box to box (ours).
  */

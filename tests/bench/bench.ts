@@ -1,6 +1,7 @@
 // `npm run bench [-- NAME ...]`: accuracy, speed and size, printed with their spread. Nothing here can fail a test.
 // Without a name the quick parts run; the Monte-Carlo parts are named, since they take minutes to hours.
 import { ablationFigures } from './ablation.ts';
+import { aimFigures } from './aims.ts';
 import { besideFigures } from './beside.ts';
 import { benchBox } from './box.ts';
 import { codecFigures } from './codecs.ts';
@@ -36,6 +37,8 @@ const quick: Readonly<Record<string, Part>> = {
   outline: outlineTimes,
 };
 const long: Readonly<Record<string, Part>> = {
+  aims: () => [...aimFigures(100, 2107), ...aimFigures(60, 2108)],
+  'aim-shares': () => aimFigures(60, 2101, 'shares'),
   library: libraryTimes,
   lighthouse: lighthouseFigures,
   live: liveTimes,
