@@ -1,6 +1,6 @@
 // The direction of imports (DEVELOPERS.md, "The picture"), held by the linter.
 const at = (...folders) => `^src/(${folders.join('|')})/`;
-const physics = ['signal', 'brace', 'wood', 'plate', 'box', 'strings'];
+const physics = ['signal', 'brace', 'wood', 'plate', 'shapes', 'box', 'strings'];
 const story = ['record', 'compare', 'forecast', 'demo'];
 const shells = ['capture', 'storage', 'solver'];
 const ground = ['quantity', 'algebra', 'files'];
@@ -26,11 +26,15 @@ module.exports = {
     ),
     forbid('ground-knows-nothing-above', { path: at(...ground) }, { path: at(...physics, ...story) }),
     forbid('physics-knows-no-record', { path: at(...physics) }, { path: at(...story) }),
-    forbid('signal-and-wood-know-no-plate', { path: at('signal', 'wood') }, { path: at('plate', 'box', 'strings') }),
+    forbid(
+      'signal-and-wood-know-no-plate',
+      { path: at('signal', 'wood') },
+      { path: at('plate', 'shapes', 'box', 'strings') },
+    ),
     forbid(
       'brace-rests-on-the-ground',
       { path: at('brace') },
-      { path: at('signal', 'wood', 'plate', 'box', 'strings') },
+      { path: at('signal', 'wood', 'plate', 'shapes', 'box', 'strings') },
     ),
     ...sound.map((stage, at) =>
       forbid(
@@ -40,7 +44,8 @@ module.exports = {
       ),
     ),
     forbid('signal-knows-no-wood', { path: at('signal') }, { path: at('wood', 'brace') }),
-    forbid('plate-knows-no-box', { path: at('plate') }, { path: at('box', 'strings', 'signal') }),
+    forbid('plate-knows-no-box', { path: at('plate') }, { path: at('shapes', 'box', 'strings', 'signal') }),
+    forbid('shapes-know-no-box', { path: at('shapes') }, { path: at('box', 'strings') }),
     forbid('record-knows-no-comparison', { path: at('record') }, { path: at('compare', 'forecast') }),
     forbid('compare-knows-no-forecast', { path: at('compare') }, { path: at('forecast') }),
     forbid('shells-know-no-screen', { path: at(...shells) }, { path: at('app', 'views') }),
