@@ -24,6 +24,7 @@ import { recordingFigures } from './recordings.ts';
 import { robustnessFigures } from './robustness.ts';
 import { roomFigures } from './rooms.ts';
 import { roundTimes } from './round-time.ts';
+import { shapeFigures } from './shapes.ts';
 import { solidTrialFigures } from './solid-trials.ts';
 import { solidFigures } from './solids.ts';
 import { woodFigures } from './wood.ts';
@@ -91,6 +92,10 @@ const long: Readonly<Record<string, Part>> = {
   },
   pairing: () => {
     pairingFigures(16);
+    return [];
+  },
+  shapes: () => {
+    shapeFigures(8);
     return [];
   },
   'plate-times': plateTimes,

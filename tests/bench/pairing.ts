@@ -24,7 +24,7 @@ const SPOTS = [1, 3, 5, 7] as const;
 const HEARD_DB = 32;
 const TAPS = 4;
 
-interface Drawing {
+export interface Drawing {
   readonly name: string;
   readonly plate: PlateCase;
   readonly prepared: PreparedPlate;
@@ -33,7 +33,7 @@ interface Drawing {
   readonly spots: readonly Point[];
 }
 
-function drawing(body: keyof typeof BODY_STATIONS, pattern: BracingPattern, isHeld: boolean): Drawing {
+export function drawing(body: keyof typeof BODY_STATIONS, pattern: BracingPattern, isHeld: boolean): Drawing {
   const start = startPlan('right', BODY_STATIONS[body]);
   const plan = { ...start, braces: [...patternBraces(pattern, start)] };
   const hold = isHeld ? 'in-mould' : 'on-foam';
@@ -51,13 +51,13 @@ function drawing(body: keyof typeof BODY_STATIONS, pattern: BracingPattern, isHe
   };
 }
 
-function solved(prepared: PreparedPlate, plate: PlateCase, count: number): readonly PlateMode[] {
+export function solved(prepared: PreparedPlate, plate: PlateCase, count: number): readonly PlateMode[] {
   const answer = plateModes(prepared, plate, { count });
   if (answer.kind !== 'modes') throw new Error(answer.kind);
   return answer.modes;
 }
 
-type Truth = 'other woods' | 'a loose end' | 'shaved';
+export type Truth = 'other woods' | 'a loose end' | 'shaved';
 const TRUTHS: readonly Truth[] = ['other woods', 'a loose end', 'shaved'];
 
 const factor = (random: Random, share: number): number => Math.exp(share * random.normal());
@@ -89,7 +89,7 @@ function looseEnd(brace: BraceCase): BraceCase {
 }
 
 /** The piece on the bench: woods and thickness by their spreads, and what else is not as drawn. */
-function piece(random: Random, { plate }: Drawing, truth: Truth): PlateCase {
+export function piece(random: Random, { plate }: Drawing, truth: Truth): PlateCase {
   const stock = otherWood(random, plate.braces![0]!.material);
   const loose = Math.floor(random.uniform() * plate.braces!.length);
   const braces = plate.braces!.map((brace, b): BraceCase => {
@@ -115,7 +115,7 @@ function piece(random: Random, { plate }: Drawing, truth: Truth): PlateCase {
 }
 
 /** Spectrum of a push that lasts so long, the first half of a sine; 1 at 0 Hz. */
-function pushAt(frequencyHz: number, lastsS: number): number {
+export function pushAt(frequencyHz: number, lastsS: number): number {
   const x = 2 * frequencyHz * lastsS;
   return Math.abs(x - 1) < 1e-6 ? Math.PI / 4 : Math.abs(Math.cos((Math.PI * x) / 2) / (1 - x * x));
 }
@@ -166,7 +166,7 @@ function tapped(random: Random, drawn: Drawing, truth: Truth): Tapped {
 }
 
 /** The most alike pairs first, each shape once. */
-function partners(shapes: readonly Float64Array[], others: readonly Float64Array[]) {
+export function partners(shapes: readonly Float64Array[], others: readonly Float64Array[]) {
   const all = shapes.flatMap((shape, m) => others.map((other, c) => ({ m, c, likeness: assurance(shape, other) })));
   const found = shapes.map(() => ({ computed: -1, likeness: 0 }));
   const taken = new Set<number>();

