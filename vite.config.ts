@@ -32,6 +32,9 @@ const fewFiles = {
   ],
 };
 
+// Statistics over many invented cases: part of the longer tier.
+const manyCases = 'tests/**/*-many.test.ts';
+
 // Both tiers that drive a Chromium.
 const inBrowser = {
   environment: 'node',
@@ -83,8 +86,13 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 60_000,
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+          exclude: [manyCases],
           maxWorkers: 2,
         },
+      },
+      {
+        extends: true,
+        test: { name: 'many', environment: 'node', testTimeout: 300_000, include: [manyCases], maxWorkers: 2 },
       },
       {
         extends: true,

@@ -1,5 +1,5 @@
 // `npm run check -- FOLDER` (wood, src/wood, views/bench): types, lint and unit tests of one folder, in seconds.
-// What draws many cases (`*-many.test.ts`) is left to `npm test`.
+// What draws many cases (`*-many.test.ts`) is left to `npm run test:long`.
 // `npm run watch -- FOLDER`: its unit tests again at every change.
 import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
@@ -30,7 +30,6 @@ const vitest = [
   isWatch ? 'watch' : 'run',
   '--project=unit',
   '--passWithNoTests',
-  '--exclude=**/*-many.test.ts',
   holds,
 ];
 const lint = [source, `tests/${folder}`].filter((place) => existsSync(path.join(root, place)));

@@ -5,7 +5,7 @@ import { CONDITIONS, outcomeOf } from '../bench/robustness.ts';
 const under = (name: string, rounds = 1) => outcomeOf(CONDITIONS.find((one) => one.name.startsWith(name))!, rounds);
 
 test.each(['16 kHz', '8 kHz', '8 bits', 'hum 20 dB under', 'hum 20 dB over', 'living room'])(
-  '%s: every tap is kept, every mode found to 0.05 %%, and no other told',
+  '%s: every tap is kept, every mode found to 5e-4, and no other told',
   (name) => {
     const { tapsKept, tapsMade, foundRatio, frequencyError, spurious, loudRooms } = under(name);
     expect([tapsKept, foundRatio, spurious, loudRooms]).toEqual([tapsMade, 1, 0, 0]);
@@ -13,14 +13,6 @@ test.each(['16 kHz', '8 kHz', '8 bits', 'hum 20 dB under', 'hum 20 dB over', 'li
     expect(frequencyError).toBeLessThan(0.0005);
   },
 );
-
-test('a room that answers under the noise widens the intervals as much as it pulls', () => {
-  // 96 intervals of each: one that held 95 % would show fewer than 83 once in a hundred times; without the answer's pull 76 %
-  // hold, that is 73.
-  const { coverage, qCoverage } = under('living room, tap of 30 dB', 16);
-  expect(96 * coverage).toBeGreaterThan(83);
-  expect(96 * qCoverage).toBeGreaterThan(83);
-});
 
 test('what cannot be promised is refused with its reason', () => {
   expect(under('clipped, top 30 %').refusals).toEqual({ clipped: 4 });

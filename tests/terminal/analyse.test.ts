@@ -9,11 +9,10 @@ import { normal, seeded } from '../bench/tap-signals.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 const analyse = (...given: string[]) =>
-  spawnSync(
-    process.execPath,
-    [path.join(root, 'node_modules/tsx/dist/cli.mjs'), path.join(root, 'src/terminal/analyse.ts'), ...given],
-    { encoding: 'utf8', cwd: root },
-  );
+  spawnSync(process.execPath, ['--import', 'tsx', path.join(root, 'src/terminal/analyse.ts'), ...given], {
+    encoding: 'utf8',
+    cwd: root,
+  });
 
 let folder: string;
 beforeAll(() => {

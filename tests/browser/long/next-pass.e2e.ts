@@ -1,7 +1,7 @@
 // The maker's loop in a real browser: the pass that is proposed, one press, taps, and what it did beside what was foreseen.
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { builtPage, fill, microphoneFile, openPage } from './page.ts';
-import { tapsForMicrophone } from './sound.ts';
+import { builtPage, fill, microphoneFile, openPage } from '../page.ts';
+import { tapsForMicrophone } from '../sound.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {

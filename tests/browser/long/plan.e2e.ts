@@ -6,15 +6,15 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { demoInstrument, type HeardRounds } from '../../src/demo/demo-record.ts';
-import { demoSteps } from '../../src/demo/demo-steps.ts';
-import { plateConditions, topQuestion } from '../../src/forecast/plan-question.ts';
-import { cutPlate } from '../../src/forecast/shaving.ts';
-import { topModes } from '../../src/forecast/top-modes.ts';
-import { readingOf } from '../../src/record/cut-place.ts';
-import { planNow } from '../../src/record/cuts.ts';
-import { builtPage, fill, lowestHz, openPage } from './page.ts';
-import { tapsForMicrophone } from './sound.ts';
+import { demoInstrument, type HeardRounds } from '../../../src/demo/demo-record.ts';
+import { demoSteps } from '../../../src/demo/demo-steps.ts';
+import { plateConditions, topQuestion } from '../../../src/forecast/plan-question.ts';
+import { cutPlate } from '../../../src/forecast/shaving.ts';
+import { topModes } from '../../../src/forecast/top-modes.ts';
+import { readingOf } from '../../../src/record/cut-place.ts';
+import { planNow } from '../../../src/record/cuts.ts';
+import { builtPage, fill, lowestHz, openPage } from '../page.ts';
+import { tapsForMicrophone } from '../sound.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {
@@ -25,7 +25,7 @@ afterAll(() => site.close());
 const go = (page: Page, view: string) => page.goto(`${site.url}#/${view}`);
 /** A forecast takes seconds on a free machine and longer on a shared one; nothing here is a check of time. */
 
-const heardFile = path.resolve(import.meta.dirname, '../../reference-audio/demo/heard.json');
+const heardFile = path.resolve(import.meta.dirname, '../../../reference-audio/demo/heard.json');
 
 /** What a cut, at places as they are read, does to the lowest mode of the demo's top: figures on screen are rounded to their ±. */
 function cutRatio(readFromMm: number, readToMm: number, offMm: number): number {

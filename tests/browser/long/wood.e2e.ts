@@ -4,12 +4,12 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { readShelf } from '../../src/record/shelf-csv.ts';
-import { boardModes } from '../../src/wood/board-modes.ts';
-import { elasticStart, withShear } from '../../src/wood/elastic-start.ts';
-import { speciesById } from '../../src/wood/species.ts';
-import { builtPage, fill, microphoneFile, openPage } from './page.ts';
-import { tapsForMicrophone } from './sound.ts';
+import { readShelf } from '../../../src/record/shelf-csv.ts';
+import { boardModes } from '../../../src/wood/board-modes.ts';
+import { elasticStart, withShear } from '../../../src/wood/elastic-start.ts';
+import { speciesById } from '../../../src/wood/species.ts';
+import { builtPage, fill, microphoneFile, openPage } from '../page.ts';
+import { tapsForMicrophone } from '../sound.ts';
 
 /** The invented board. The maker's ruler, caliper and scale are a little off, as real ones are. */
 const truth = { 'E along the grain': 12.4, 'E across the grain': 0.92, 'Shear modulus G': 0.78, Density: 415 };

@@ -1,8 +1,8 @@
 // A maker who reads inches: no view says a metric length, besides what the maker wrote and what files are in.
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { demoSteps } from '../../src/demo/demo-steps.ts';
-import { builtPage, lowestHz, openPage } from './page.ts';
+import { demoSteps } from '../../../src/demo/demo-steps.ts';
+import { builtPage, lowestHz, openPage } from '../page.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {
