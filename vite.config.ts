@@ -32,6 +32,11 @@ const fewFiles = {
   ],
 };
 
+// Tests of the folders that know no page, no storage and no clock (.dependency-cruiser.cjs).
+const ofPureCode = [
+  'tests/{algebra,box,brace,compare,demo,files,forecast,plate,published,quantity,record,reference,shapes,signal,strings,wood}/**/*.test.ts',
+];
+
 // Statistics over many invented cases: part of the longer tier.
 const manyCases = 'tests/**/*-many.test.ts';
 
@@ -82,11 +87,24 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          name: 'pure',
+          environment: 'node',
+          testTimeout: 60_000,
+          include: ofPureCode,
+          exclude: [manyCases],
+          // Pure code keeps no state between files: each module is loaded once, not once a file.
+          isolate: false,
+          maxWorkers: 2,
+        },
+      },
+      {
+        extends: true,
+        test: {
           name: 'unit',
           environment: 'node',
           testTimeout: 60_000,
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: [manyCases],
+          exclude: [...ofPureCode, manyCases],
           maxWorkers: 2,
         },
       },

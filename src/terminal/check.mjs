@@ -25,7 +25,14 @@ if (given.length !== 1 || folder === '' || !existsSync(path.join(root, source)))
 
 // The tests of a folder lie in the folder of that name, or begin with it: tests/views/bench-figures.test.tsx.
 const holds = existsSync(path.join(root, 'tests', folder)) ? `tests/${folder}/` : `tests/${folder}`;
-const vitest = [bin('vitest/vitest.mjs'), isWatch ? 'watch' : 'run', '--project=unit', '--passWithNoTests', holds];
+const vitest = [
+  bin('vitest/vitest.mjs'),
+  isWatch ? 'watch' : 'run',
+  '--project=pure',
+  '--project=unit',
+  '--passWithNoTests',
+  holds,
+];
 const lint = [source, `tests/${folder}`].filter((place) => existsSync(path.join(root, place)));
 const steps = isWatch
   ? [['tests', vitest]]

@@ -36,6 +36,7 @@ const tests = spawnSync(
   [
     bin('vitest/vitest.mjs'),
     'run',
+    '--project=pure',
     '--project=unit',
     '--project=browser',
     '--reporter=default',

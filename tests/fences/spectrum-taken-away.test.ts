@@ -1,10 +1,10 @@
 // What meyda's spectra are worth: with every stretch of sound taken for a tone, sounds come in as taps that are none. With
 // them none does (listener.test.ts, the same sounds).
 import { expect, test, vi } from 'vitest';
-import { otherSound } from '../../../src/demo/other-sounds.ts';
-import { randomFrom } from '../../../src/demo/random.ts';
-import { quantised } from '../../../src/demo/tap-synth.ts';
-import { splitTaps } from '../../../src/signal/hear/listener.ts';
+import { otherSound } from '../../src/demo/other-sounds.ts';
+import { randomFrom } from '../../src/demo/random.ts';
+import { quantised } from '../../src/demo/tap-synth.ts';
+import { splitTaps } from '../../src/signal/hear/listener.ts';
 
 vi.mock('meyda', () => ({
   default: {
