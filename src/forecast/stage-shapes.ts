@@ -3,13 +3,15 @@
 import { solveLinear } from '../algebra/small-matrix.ts';
 import { withMeshSpread } from '../plate/mesh-error.ts';
 import { distinctModeNames } from '../plate/mode-name.ts';
-import { assurance, deflection, sampled } from '../plate/mode-shape.ts';
+import { airPushed, assurance, deflection, sampled } from '../plate/mode-shape.ts';
 import { boundingBox, type Point } from '../plate/outline.ts';
 import type { PlateCase } from '../plate/plate-case.ts';
-import { type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
+import { type PlateModes, type PreparedPlate, plateModes, preparePlate } from '../plate/plate-modes.ts';
 import type { Prepare } from '../plate/prepared-plates.ts';
 import type { Estimate } from '../quantity/estimate.ts';
-import { computedFrequencies, type Parameter } from './properties.ts';
+import type { Calibration } from './calibration.ts';
+import { computedFrequencies, type Parameter, withFactors } from './properties.ts';
+import { fittedTo, type TappedTopMode } from './top-agreement.ts';
 
 /** A mode of the stage before and what becomes of it. */
 export interface CarriedMode {
@@ -31,6 +33,17 @@ export interface StageShapes {
   readonly orderChanges: boolean;
   /** the mode after the stage that moves most air, and how like a piston it is; it becomes the box's top */
   readonly pumping: NamedMode & { readonly share: number };
+  /** every mode after the stage, ascending, with the air it pushes: `airPushed`, m² kg^(-1/2) */
+  readonly after: readonly PushingMode[];
+  /** how many tapped modes the woods after the stage were put to; 0 where they are the drawing's */
+  readonly fittedTo: number;
+}
+
+/** A mode of a held top without the air behind it. */
+export interface PushingMode {
+  readonly name: string;
+  readonly frequencyHz: Estimate;
+  readonly pushedM2PerSqrtKg: number;
 }
 
 export type StageShapesAnswer = StageShapes | { readonly kind: 'unsolvable' };
@@ -40,6 +53,8 @@ export interface StagePlates {
   readonly before: PlateCase;
   readonly after: PlateCase;
   readonly parameters: readonly Parameter[];
+  /** what was tapped of the top before the stage: its woods are put where that says, else they are those of the drawing */
+  readonly tapped?: readonly TappedTopMode[];
 }
 
 /**
@@ -60,14 +75,18 @@ const GRID_MM = 15;
  * Source: modal assurance criterion, Allemang and Brown 1982; the rigid part left out and the threshold: ours.
  */
 export function stageShapes(
-  { before, after, parameters }: StagePlates,
+  { before, after, parameters, tapped = [] }: StagePlates,
   onProgress: (share: number) => void = () => undefined,
   prepare: Prepare = preparePlate,
 ): StageShapesAnswer {
   const grid = gridOver(before.outline);
   const was = shapesOn(grid, before, parameters, BEFORE_MODES, prepare, (share) => onProgress(0.5 * share));
-  const then = was && shapesOn(grid, after, parameters, AFTER_MODES, prepare, (share) => onProgress(0.5 + 0.5 * share));
-  if (was === undefined || then === undefined) return { kind: 'unsolvable' };
+  if (was === undefined) return { kind: 'unsolvable' };
+  const fit = tapped.length === 0 ? undefined : fittedTo(was.prepared, before, was.computed, tapped, parameters);
+  onProgress(0.6);
+  const woods = fit && rimAnew(fit);
+  const then = shapesOn(grid, after, parameters, AFTER_MODES, prepare, (share) => onProgress(0.6 + 0.4 * share), woods);
+  if (then === undefined) return { kind: 'unsolvable' };
   // A soundhole or a patch may be there at one stage only: places that both have.
   const both = grid.flatMap((_, i) => (was.shapes[0]![i] === undefined || then.shapes[0]![i] === undefined ? [] : [i]));
   const places = both.map((i) => grid[i]!);
@@ -90,12 +109,45 @@ export function stageShapes(
       (mode, i) => i > 0 && mode.after.frequencyHz.value < clear[i - 1]!.after.frequencyHz.value,
     ),
     pumping: { ...then.modes[most]!, share: shares[most]! },
+    after: then.modes.map((mode, i) => ({
+      ...mode,
+      pushedM2PerSqrtKg: airPushed(then.prepared, then.computed.modes[i]!),
+    })),
+    fittedTo: fit?.fits.length ?? 0,
   };
 }
 
 interface NamedMode {
   readonly name: string;
   readonly frequencyHz: Estimate;
+}
+
+/** What is computed of a top at one stage. */
+interface StageModes {
+  readonly prepared: PreparedPlate;
+  readonly modes: readonly NamedMode[];
+  readonly computed: PlateModes;
+  readonly shapes: readonly (readonly (number | undefined)[])[];
+}
+
+/** What a fit says of the logarithms of the properties. */
+interface Fitted {
+  readonly factors: readonly number[];
+  readonly covariance: readonly (readonly number[])[];
+}
+
+/** What holds the rim after a stage is another thing than before: of it nothing is learnt. */
+function rimAnew({ parameters, factors, covariance }: Calibration): Fitted {
+  const isRim = parameters.map(({ property }) => property === 'rim stiffness');
+  return {
+    factors: factors.map(({ value }, p) => (isRim[p] ? 1 : value)),
+    covariance: covariance.map((row, p) =>
+      row.map((each, q) => {
+        if (!isRim[p] && !isRim[q]) return each;
+        return p === q ? parameters[p]!.relativeSigma ** 2 : 0;
+      }),
+    ),
+  };
 }
 
 /**
@@ -132,10 +184,12 @@ function shapesOn(
   count: number,
   prepare: Prepare,
   onProgress: (share: number) => void,
-): { readonly modes: readonly NamedMode[]; readonly shapes: readonly (number | undefined)[][] } | undefined {
+  fit?: Fitted,
+): StageModes | undefined {
+  const fitted = fit === undefined ? plate : withFactors(plate, parameters, fit.factors);
   const prepared: PreparedPlate = prepare(plate);
   onProgress(0.4);
-  const answer = plateModes(prepared, plate, {
+  const answer = plateModes(prepared, fitted, {
     count,
     onProgress: (share) => {
       onProgress(0.4 + 0.6 * share);
@@ -146,13 +200,11 @@ function shapesOn(
   const { mesh, support } = prepared;
   const shapes = answer.modes.map((mode) => deflection(prepared, mode));
   const names = distinctModeNames(mesh, shapes, support.kind === 'free');
+  const frequencies = computedFrequencies(prepared, fitted, answer.modes, parameters, fit?.covariance);
   return {
-    modes: withMeshSpread(computedFrequencies(prepared, plate, answer.modes, parameters), answer.modes).map(
-      (frequencyHz, i) => ({
-        name: names[i]!,
-        frequencyHz,
-      }),
-    ),
+    prepared,
+    computed: answer,
+    modes: withMeshSpread(frequencies, answer.modes).map((frequencyHz, i) => ({ name: names[i]!, frequencyHz })),
     shapes: shapes.map((shape) => sampled(mesh, shape, places)),
   };
 }

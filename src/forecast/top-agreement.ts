@@ -140,9 +140,25 @@ export function trusted(computed: readonly ComputedMode[], tapped: readonly Tapp
   return sure.length > 0 ? sure : pairs;
 }
 
+/**
+ * A drawing fitted to what was tapped of it; undefined where nothing tapped could be told to be a computed mode, or no fit was found.
+ * @param start modes of the drawing on the prepared plate
+ */
+export function fittedTo(
+  prepared: PreparedPlate,
+  plate: PlateCase,
+  start: PlateModes,
+  tapped: readonly TappedTopMode[],
+  parameters: readonly Parameter[],
+): Calibration | undefined {
+  const pairs = trusted(namedModes(prepared, start.modes), tapped);
+  const fitted = fitTo(prepared, { plate, modes: tapped }, pairs, parameters, asDrawn(start, parameters));
+  return fitted.kind === 'calibrated' ? fitted : undefined;
+}
+
 function fitTo(
   prepared: PreparedPlate,
-  step: MeasuredStep,
+  step: Pick<MeasuredStep, 'plate' | 'modes'>,
   pairs: readonly MeasuredPair[],
   parameters: readonly Parameter[],
   from: FitStart | undefined,

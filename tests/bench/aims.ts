@@ -24,8 +24,8 @@ const LEAST_ALIKE = 0.8;
 const SUPPORTS = ['free', 'hinged', 'clamped'] as const;
 const STAGE_OF = { free: 'braced, free', hinged: 'on the rims', clamped: 'on the rims' } as const;
 
-const between = (random: Random, least: number, most: number): number => least + random() * (most - least);
-const about = (random: Random, share: number): number => Math.exp(share * normal(random));
+export const between = (random: Random, least: number, most: number): number => least + random() * (most - least);
+export const about = (random: Random, share: number): number => Math.exp(share * normal(random));
 
 /** A spruce or cedar by lot. */
 function wood(random: Random, like: WoodConstants): WoodConstants {
@@ -44,7 +44,7 @@ function wood(random: Random, like: WoodConstants): WoodConstants {
   };
 }
 
-function drawnTop(random: Random): PlateCase {
+export function drawnTop(random: Random): PlateCase {
   const bodies = Object.values(BODY_STATIONS);
   const body = bodies[Math.floor(random() * bodies.length)]!;
   const size = between(random, 0.95, 1.05);

@@ -4,6 +4,7 @@ import { ablationFigures } from './ablation.ts';
 import { aimFigures } from './aims.ts';
 import { besideFigures } from './beside.ts';
 import { benchBox } from './box.ts';
+import { closingReport } from './closing.ts';
 import { codecFigures } from './codecs.ts';
 import { detectionTable, falseAlarmTable } from './detection.ts';
 import { endurance } from './endurance.ts';
@@ -38,6 +39,7 @@ const quick: Readonly<Record<string, Part>> = {
   outline: outlineTimes,
 };
 const long: Readonly<Record<string, Part>> = {
+  closing: () => [closingReport(2110)],
   aims: () => [...aimFigures(100, 2107), ...aimFigures(60, 2108)],
   'aim-shares': () => aimFigures(60, 2101, 'shares'),
   library: libraryTimes,

@@ -547,6 +547,8 @@ describe('a top before and after a stage', () => {
       modes: [mode('monopole', 'monopole'), mode('cross dipole', 'long dipole'), mode('twist', 'twist', 'ask')],
       orderChanges: false,
       pumping: { ...named('monopole'), share },
+      after: [],
+      fittedTo: 0,
     });
     expect(nameAfterStage(shapes(0.8), 'monopole', 'closed')).toBe('top');
     expect(nameAfterStage(shapes(0.8), 'monopole', 'strung')).toBe('top');

@@ -5,12 +5,14 @@ import type { ComponentChildren } from 'preact';
 import { act } from 'preact/test-utils';
 import { describe, expect, test } from 'vitest';
 import type { ReplacementAim } from '../../src/box/replacement.ts';
+import { cavityOf } from '../../src/compare/box-cavity.ts';
 import type { OldMode } from '../../src/compare/old-signature.ts';
 import type { StageShapes } from '../../src/forecast/stage-shapes.ts';
 import type { Estimate } from '../../src/quantity/estimate.ts';
 import type { BoxRepair, BoxStrings } from '../../src/record/box-edit.ts';
-import type { InstrumentRecord, Piece } from '../../src/record/record.ts';
+import type { InstrumentRecord, Piece, Stage } from '../../src/record/record.ts';
 import type { Settings } from '../../src/storage/settings.ts';
+import { ByModels } from '../../src/views/box/by-models.tsx';
 import { BoxJumps } from '../../src/views/box/jumps.tsx';
 import { BoxNewTop } from '../../src/views/box/new-top.tsx';
 import { BoxSheet } from '../../src/views/box/sheet.tsx';
@@ -276,6 +278,8 @@ describe('before gluing', () => {
       ],
       orderChanges: false,
       pumping: { name: 'cross dipole', frequencyHz: { value: 203.4, sigma: 6.3 }, share: 0.613 },
+      after: [],
+      fittedTo: 0,
     };
     const shown = (nameAfter: string) =>
       show(<StageShapesSaid shapes={shapes} name="monopole" nameAfter={nameAfter} from="braced" to="on-rims" />);
@@ -289,6 +293,72 @@ describe('before gluing', () => {
     )!;
     expectPlain(percent!, 82.4, '%');
     expectPlain(air!, 61.3, '%');
+  });
+});
+
+describe('before gluing, by the models', () => {
+  const aloneHz = 168;
+  const monopole = { name: 'monopole', frequencyHz: { value: aloneHz, sigma: 3.4 } };
+  const pushed = 0.13;
+  const shapes: StageShapes = {
+    kind: 'carried',
+    modes: [{ ...monopole, after: monopole, likeness: 0.9, verdict: 'clear' }],
+    orderChanges: false,
+    pumping: { ...monopole, share: 0.66 },
+    after: [{ ...monopole, pushedM2PerSqrtKg: pushed }],
+    fittedTo: 3,
+  };
+  const said = (changes: Partial<InstrumentRecord>, to: Stage) =>
+    show(
+      <ByModels
+        record={{ ...story([{ modesHz: [160], sigmaHz: 0.2 }]), ...changes }}
+        shapes={shapes}
+        name="monopole"
+        to={to}
+        isFirst
+      />,
+    );
+
+  test('a stage in the open: the mode it becomes, and how many taps say so', () => {
+    const text = said({}, 'on-rims').textContent!;
+    expectFigure(/goes to (.*?Hz)/.exec(text)![1]!, aloneHz, 3.4, 'Hz');
+    expect(text).toContain('3 modes');
+  });
+
+  test('a box without sizes: the top alone, and what to measure', () => {
+    const text = said({}, 'closed').textContent!;
+    expectFigure(/ring at (.*?Hz)/.exec(text)![1]!, aloneHz, 3.4, 'Hz');
+    expect(text).toContain('measure');
+  });
+
+  test('in the closed box air and top are roots of the secular equation', () => {
+    const cavity = { from: 'volume', volumeL: 15, holeRadiusMm: 50, holeEdgeMm: 3 } as const;
+    const text = said({ box: { cavity } }, 'closed').querySelector('.lead')!.textContent!;
+    const [, top, air] = /peak at (.*?Hz), the air’s at (.*?Hz)/.exec(text)!;
+    const known = cavityOf(cavity, undefined);
+    if (known.kind !== 'cavity') throw new Error(known.kind);
+    // 1 + B sum of a² / (omega² - lambda) = 0, a back of 225 Hz and 0.09. Source: Golub & Van Loan, section 8.4.3, rank-one update.
+    const b = (known.air.densityKgM3 * known.air.soundSpeedMPerS ** 2) / 0.015;
+    const square = (hz: number) => (2 * Math.PI * hz) ** 2;
+    const parts = [
+      { hz: aloneHz, a2: pushed ** 2 },
+      { hz: 225, a2: 0.09 ** 2 },
+      { hz: 0, a2: square(known.ownHz.value) / b },
+    ];
+    const secular = (hz: number) =>
+      1 + b * parts.reduce((sum, { hz: own, a2 }) => sum + a2 / (square(own) - square(hz)), 0);
+    const root = (low: number, high: number): number => {
+      let [from, to] = [low, high];
+      for (let i = 0; i < 60; i++) {
+        const middle = (from + to) / 2;
+        if (secular(middle) < 0) from = middle;
+        else to = middle;
+      }
+      return from;
+    };
+    const number = (figure: string) => Number(/[\d.]+/.exec(figure)![0]);
+    expect(Math.abs(number(top!) - root(aloneHz + 1e-6, 225 - 1e-6))).toBeLessThan(0.6);
+    expect(Math.abs(number(air!) - root(1, aloneHz - 1e-6))).toBeLessThan(0.6);
   });
 });
 

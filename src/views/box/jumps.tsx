@@ -1,8 +1,7 @@
 // Before gluing: what the maker's own earlier instruments did at the next stage says what to expect.
 
 import { useEffect, useState } from 'preact/hooks';
-import { expectAfterStage, type StageForecast } from '../../box/stage-jump.ts';
-import { type InstrumentJump, modeNow, stageJumps } from '../../compare/stage-jumps.ts';
+import { type InstrumentJump, stageJumps } from '../../compare/stage-jumps.ts';
 import { nameAfterStage, stagePlates } from '../../forecast/stage-question.ts';
 import { type Estimate, propagated } from '../../quantity/estimate.ts';
 import { type InstrumentRecord, type Stage, stages } from '../../record/record.ts';
@@ -10,7 +9,7 @@ import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { ChoiceField } from '../parts/choice-field.tsx';
-import { number, signedNumber, withHalfWidth } from '../parts/figures.ts';
+import { withHalfWidth } from '../parts/figures.ts';
 import { Table } from '../parts/table.tsx';
 import { TextField } from '../parts/text-field.tsx';
 import { Waiting } from '../parts/waiting.tsx';
@@ -19,6 +18,7 @@ import { useWorkshop } from '../workshop-context.ts';
 import type { BoxPartProps } from './part.ts';
 import { percentOf } from './sheet.tsx';
 import { StageShapesSaid } from './stage-shapes.tsx';
+import { isOfBox, WhatToExpect } from './what-to-expect.tsx';
 import { boxWords } from './words.ts';
 
 export function BoxJumps({ record }: BoxPartProps) {
@@ -49,7 +49,14 @@ export function BoxJumps({ record }: BoxPartProps) {
     <>
       <h1>{t.title}</h1>
       <section class="stand" aria-label={t.label}>
-        <WhatToExpect record={record} jumps={jumps} from={from} to={to} nameBefore={nameBefore} />
+        <WhatToExpect
+          record={record}
+          jumps={jumps}
+          from={from}
+          to={to}
+          nameBefore={nameBefore}
+          shapes={byShapes.shapes}
+        />
       </section>
       <Card title={t.which}>
         <p class="hint">
@@ -82,9 +89,6 @@ export function BoxJumps({ record }: BoxPartProps) {
     </>
   );
 }
-
-/** Whether the box is closed at a stage: the lowest mode of the top is then called by its part, not by its shape. */
-const isOfBox = (stage: Stage): boolean => stage === 'closed' || stage === 'strung';
 
 /** Which mode of the drawn top a mode becomes at the next stage; asked anew whenever the drawing or the stages change. */
 function useShapes(record: InstrumentRecord, from: Stage, to: Stage, nameBefore: string) {
@@ -135,57 +139,6 @@ function ByShapes(
   );
 }
 
-function WhatToExpect(props: {
-  readonly record: InstrumentRecord;
-  readonly jumps: readonly InstrumentJump[];
-  readonly from: Stage;
-  readonly to: Stage;
-  readonly nameBefore: string;
-}) {
-  const { earlier } = useWorkshop();
-  const { from, to, nameBefore } = props;
-  const t = boxWords().jumps;
-  if (earlier.records.value === undefined) return <p role="status">{t.reading}</p>;
-  if (stages.indexOf(to) <= stages.indexOf(from)) return <p class="stop">{t.backward}</p>;
-  const nowHz = modeNow(props.record, from, nameBefore);
-  if (nowHz === undefined) return <p class="verdict cannot-say">{t.noMode(nameBefore, from)}</p>;
-  return <Expected forecast={expectAfterStage(props.jumps, nowHz)} nowHz={nowHz} />;
-}
-
 /** What the mode went by; the two readings are independent. */
 const ratioOf = ({ before, after }: InstrumentJump): Estimate =>
   propagated(([from, to]) => to! / from!, [before, after]).result;
-
-function percent(ratio: number): string {
-  const change = 100 * (ratio - 1);
-  return `${signedNumber(change, 1)} %`;
-}
-
-function Expected(props: { readonly forecast: StageForecast; readonly nowHz: Estimate }) {
-  const { forecast, nowHz } = props;
-  const t = boxWords().jumps;
-  switch (forecast.kind) {
-    case 'too-few':
-      return <p class="verdict cannot-say">{t.tooFew(forecast.have, forecast.need)}</p>;
-    case 'expected':
-      return (
-        <>
-          <p class="figure-value">
-            <span class="figure-number">{number(forecast.frequencyHz, 0)}</span>
-            <span class="figure-unit">Hz</span>
-          </p>
-          <p class="lead">
-            {t.expect(
-              number(forecast.low95Hz, 0),
-              number(forecast.high95Hz, 0),
-              forecast.instruments,
-              withHalfWidth(nowHz, 'Hz'),
-            )}
-          </p>
-          <p class="hint">
-            {t.usual(percent(forecast.ratio), number(forecast.spreadPercent, 1), forecast.instruments)}
-          </p>
-        </>
-      );
-  }
-}

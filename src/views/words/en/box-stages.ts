@@ -38,6 +38,20 @@ export const boxStages = {
       `Usual change ${change}, scatter from instrument to instrument ${spread} %. With ${instruments} instruments the range is as wide as it must be; every further one narrows it.`,
   },
 
+  byModels: {
+    open: (then: string) => `By the drawn top it goes to ${then}.`,
+    closed: (top: string, air: string) =>
+      `By the drawn top, the sizes of the box and a back like most: the top’s peak at ${top}, the air’s at ${air}.`,
+    closedHint: (alone: string) =>
+      `On these rims with no air behind it the top would ring at ${alone}; the cushion of air pushes it up, a lively back pushes it down. Nobody has read the back yet, and its doubt is in the ±.`,
+    alone: (alone: string) => `By the drawn top it would ring at ${alone} on these rims with no air behind it.`,
+    toSizes: 'Enter the sizes',
+    rests: (tapped: number) =>
+      tapped === 0
+        ? 'The woods are those of the drawing: nothing tapped at the stage before could be told to be one of its modes. With taps the ± is narrower.'
+        : `The woods are put where ${tapped === 1 ? 'one mode' : `${tapped} modes`} tapped before ${tapped === 1 ? 'puts' : 'put'} them. How the glued rim holds is not known from that.`,
+  },
+
   shapes: {
     noMode: (mode: string, at: Stage) =>
       `The drawn top has no mode called “${mode}” among its lowest when ${stage(at)}. Name the mode after yourself.`,
