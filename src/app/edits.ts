@@ -65,6 +65,7 @@ export type EditName =
   | 'species'
   | 'which-mode'
   | 'deflection'
+  | 'bridge-weight'
   | 'thickness-map'
   | 'thickness'
   | 'thickness-reference'

@@ -1,7 +1,7 @@
 // Before a box is closed: where its air and its top will ring, from the top as it is held without air, the sizes of the box, and a back
 // that is like most.
 import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
-import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
+import { type Estimate, estimate } from '../quantity/estimate.ts';
 import type { Air } from './air.ts';
 import { cushionPaPerM3 } from './pistons.ts';
 
@@ -34,25 +34,23 @@ const PUSHED_SHARE = 0.08;
 
 /**
  * The open box after it is closed: the modes of the top, a usual back and the air in the hole on one cushion of air.
- * @param modes      of the top at its rims, the lowest ones, as drawn
- * @param which      index of the one that becomes the box's top
- * @param aloneHz    that mode as it is expected at the rims; the others are taken to be off by the same share
- * @returns Hz, at pitch with nothing on the bridge; the top's is the mode in which that mode moves most
+ * @param modes of the top at its rims, the lowest ones
+ * @param share how far all of them together may be off, as a factor
+ * @returns Hz, with nothing on the bridge. The air's peak is that in which the air in the hole moves most; the top's, of the others, that
+ *          in which the top pushes most air for the same slow force, its pushing over its frequency squared
  * Source: the equations of pistons.ts with every mode of the top as a piston of unit mass; our derivation, tests/box/closing.test.ts.
  */
 export function closedBox(
   modes: readonly TopAlone[],
-  which: number,
-  aloneHz: Estimate,
+  share: Estimate,
   { air, volumeM3, ownHz }: ClosingBox,
   back = USUAL_BACK,
 ): { readonly airHz: Estimate; readonly topHz: Estimate } {
-  const drawnHz = modes[which]!.frequencyHz;
   const solve = ([alone, pushed, own, volume, backHz, backPushed]: readonly number[]): Solved => {
     const cushion = cushionPaPerM3(air, volume!);
     const parts = [
       ...modes.map(({ frequencyHz, pushedM2PerSqrtKg }) => ({
-        hz: (frequencyHz * alone!) / drawnHz,
+        hz: frequencyHz * alone!,
         pushed: pushedM2PerSqrtKg * pushed!,
       })),
       { hz: backHz!, pushed: backPushed! },
@@ -68,26 +66,31 @@ export function closedBox(
       });
     });
     const { values, vectors } = symmetricEigen(matrix, n);
-    return { hz: [...values].map((value) => Math.sqrt(value) / (2 * Math.PI)), vectors, n };
+    return [...values].map((value, k) => {
+      const moves = (part: number) => vectors[k * n + part]!;
+      const pushes = modes.reduce((sum, _, part) => sum + parts[part]!.pushed * moves(part), 0);
+      return { hz: Math.sqrt(value) / (2 * Math.PI), airMoves: moves(n - 1) ** 2, topPushes: pushes ** 2 };
+    });
   };
-  const inputs = [aloneHz, estimate(1, PUSHED_SHARE), ownHz, volumeM3, back.frequencyHz, back.pushedM2PerSqrtKg];
-  const middle = solve(inputs.map(({ value }) => value));
-  const hzOf = (part: number): Estimate => {
-    const mode = mostOf(middle, part);
-    return propagated((values) => solve(values).hz[mode]!, inputs).result;
+  const inputs = [share, estimate(1, PUSHED_SHARE), ownHz, volumeM3, back.frequencyHz, back.pushedM2PerSqrtKg];
+  const values = inputs.map(({ value }) => value);
+  const middle = solve(values);
+  const airAt = mostOf(middle, ({ airMoves }) => airMoves);
+  const topAt = mostOf(middle, ({ hz, topPushes }, k) => (k === airAt ? 0 : topPushes / hz ** 2));
+  const hzOf = (mode: number): Estimate => {
+    const { hz } = middle[mode]!;
+    // Where the top lies beside the back, either way moves it the same way: the root mean square of both, not half of their difference.
+    const open = inputs.map(({ value, sigma }, i) => {
+      const [up, down] = [value + sigma, value - sigma].map((x) => solve(values.with(i, x))[mode]!.hz - hz);
+      return Math.hypot(up!, down!) / Math.SQRT2;
+    });
+    return estimate(hz, Math.hypot(...open));
   };
-  return { airHz: hzOf(modes.length + 1), topHz: hzOf(which) };
+  return { airHz: hzOf(airAt), topHz: hzOf(topAt) };
 }
 
-interface Solved {
-  /** ascending */
-  readonly hz: readonly number[];
-  /** one a row */
-  readonly vectors: Float64Array;
-  readonly n: number;
-}
+/** Coupled modes, ascending. */
+type Solved = readonly { readonly hz: number; readonly airMoves: number; readonly topPushes: number }[];
 
-/** The mode in which a part moves most. */
-function mostOf({ hz, vectors, n }: Solved, part: number): number {
-  return hz.reduce((best, _, k) => (vectors[k * n + part]! ** 2 > vectors[best * n + part]! ** 2 ? k : best), 0);
-}
+const mostOf = (modes: Solved, of: (mode: Solved[number], at: number) => number): number =>
+  modes.reduce((best, mode, at) => (of(mode, at) > of(modes[best]!, best) ? at : best), 0);

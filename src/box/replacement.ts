@@ -157,6 +157,24 @@ function bare(alongShare: Estimate, shearShare: Estimate): ModeSharing {
 export type SignatureStage = keyof typeof USUAL_SHARING;
 
 /**
+ * How much stiffer the new top is in a mode, or under a load that bends it alike, with the same braces and rims.
+ * @returns new over old, what is not rebuilt alike in its sigma
+ * Source: the numerator of `translatedMode`.
+ */
+export function translatedStiffness(ratios: TopRatios, sharing: ModeSharing): Estimate {
+  const { along, across, shear } = ratios;
+  const { alongShare, shearShare, braceShare, rebuiltShare } = sharing;
+  return propagated(
+    ([l, r, g, w, s, b, rebuilt]) => stiffnessOf(l!, r!, g!, w!, s!, b!) * rebuilt! ** 2,
+    [along, across, shear, alongShare, shearShare, braceShare, estimate(1, rebuiltShare)],
+  ).result;
+}
+
+/** (1 - b)((1 - s)(w along + (1 - w) across) + s shear) + b */
+const stiffnessOf = (along: number, across: number, shear: number, w: number, s: number, b: number): number =>
+  (1 - b) * ((1 - s) * (w * along + (1 - w) * across) + s * shear) + b;
+
+/**
  * The frequency at which the new top would do what the old one did, with the same braces and rims.
  * f' = f sqrt([(1 - b)((1 - s)(w r_along + (1 - w) r_across) + s r_shear) + b] / [p r_mass + 1 - p]).
  * @param oldHz  the old mode, read at the moisture for which the ratios hold, Hz
@@ -171,11 +189,7 @@ export function translatedMode(
 ): { readonly aimHz: Estimate; readonly contributionsHz: readonly number[] } {
   const { result, contributions } = propagated(
     ([f, along, across, shear, mass, w, s, b, p, rebuilt]) =>
-      f! *
-      rebuilt! *
-      Math.sqrt(
-        ((1 - b!) * ((1 - s!) * (w! * along! + (1 - w!) * across!) + s! * shear!) + b!) / (p! * mass! + 1 - p!),
-      ),
+      f! * rebuilt! * Math.sqrt(stiffnessOf(along!, across!, shear!, w!, s!, b!) / (p! * mass! + 1 - p!)),
     [
       oldHz,
       ratios.along,

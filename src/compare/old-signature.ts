@@ -4,9 +4,12 @@ import {
   matchedThickness,
   type OldReading,
   type SignatureStage,
+  soundFactors,
   type TopRatios,
   type TopWood,
   topRatios,
+  translatedStiffness,
+  USUAL_SHARING,
 } from '../box/replacement.ts';
 import { type Estimate, estimate, propagated } from '../quantity/estimate.ts';
 import type { BoxRepair } from '../record/box-edit.ts';
@@ -108,6 +111,33 @@ export function damageOf(part: OldMode['part'], repair: BoxRepair): OldMode['dam
   const known = damagesOf(repair, part);
   const isSound = part === 'top' ? repair.isTopSound : repair.isBackSound;
   return known.length === 0 && isSound !== true ? 'unasked' : known;
+}
+
+/**
+ * How far the new top should go down under the weight that the maker set on the old bridge, mm: the old top's own way, carried to the air
+ * of the new wood, over how much stiffer the new top is. Damage of the old top made it give more, if anything.
+ * @returns undefined where no weight was set on it
+ */
+export function bridgeAim(
+  old: InstrumentRecord,
+  repair: BoxRepair,
+  ratios: TopRatios,
+  newAir?: ClimateNote,
+): Estimate | undefined {
+  const { bridgeLoadG, bridgeDownMm, stepId } = repair;
+  if (bridgeLoadG === undefined || bridgeDownMm === undefined) return undefined;
+  const climate = old.steps.find(({ id }) => id === stepId)?.climate ?? {};
+  // A stiffness goes with the square of a frequency; that the wood weighs a little more in damp air is left in it.
+  const { sameAirHz } = inSameAir(estimate(1, 0), 'top', 'on the rims', climate, newAir);
+  return propagated(
+    ([down, stiffer, air, ...sound]) => down! / stiffer! / (air! * sound.reduce((product, x) => product * x, 1)) ** 2,
+    [
+      bridgeDownMm,
+      translatedStiffness(ratios, USUAL_SHARING['on the rims']),
+      sameAirHz,
+      ...soundFactors(damageOf('top', repair)),
+    ],
+  ).result;
 }
 
 /** The air in which the new wood was read, where the repair takes it from a piece whose air was noted. */

@@ -112,6 +112,9 @@ const repairSchema = v.looseObject({
   isTopSound: v.optional(v.boolean()),
   isBackSound: v.optional(v.boolean()),
   backDamage: v.optional(damages),
+  /** weight that was set on the old bridge, strings off, and how far it went down */
+  bridgeLoadG: v.optional(positive),
+  bridgeDownMm: v.optional(measured),
   /** the removed top, as a strip of it was read */
   oldWood: woodSchema,
   oldThicknessMm: v.optional(measured),

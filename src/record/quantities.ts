@@ -160,6 +160,8 @@ export const quantities = {
   bridgeSlack: of('degrees', -20, 20),
   bridgeTuned: of('degrees', -20, 20),
   belly: ruled(0, 30),
+  bridgeLoad: of('g', 100, 10_000),
+  bridgeDown: calipered(0.01, 10, 4),
   topRise: calipered(-20, 20),
   // the box
   bodyLength: ruled(200, 800),

@@ -7,6 +7,7 @@ import {
   type TopWood,
   topRatios,
   translatedMode,
+  translatedStiffness,
   USUAL_SHARING,
 } from '../../src/box/replacement.ts';
 import { type Estimate, estimate } from '../../src/quantity/estimate.ts';
@@ -79,6 +80,16 @@ test('equal wood gives back the old frequency; what is not rebuilt alike is in t
     expect(aimHz.value).toBeCloseTo(176, 9);
     expect(aimHz.sigma).toBeCloseTo(Math.hypot(0.5, 176 * sharing.rebuiltShare), 9);
   }
+});
+
+test('under a weight wood of twice the stiffness doubles its own share only, and half of f² is in no doubt of what is rebuilt', () => {
+  const twice = { along: estimate(2, 0), across: estimate(2, 0), shear: estimate(2, 0), arealMass: estimate(1, 0) };
+  const sharing = USUAL_SHARING['on the rims'];
+  const { value, sigma } = translatedStiffness(twice, sharing);
+  const braces = sharing.braceShare.value;
+  expect(value).toBeCloseTo(2 * (1 - braces) + braces, 9);
+  // the shares of bending and shear fall out; the brace share counts once, what is rebuilt otherwise as a square
+  expect(sigma).toBeCloseTo(Math.hypot(sharing.braceShare.sigma, 2 * value * sharing.rebuiltShare), 9);
 });
 
 test('shear follows its own reading; where it was not read it goes with the moduli, in doubt', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import {
+  bridgeAim,
   matchTop,
   oldReadings,
   oldWoodNow,
@@ -300,6 +301,32 @@ test('old readings are carried to the air of the new wood; what was not noted is
   expect([half.isAirNoted, none.isAirNoted]).toEqual([false, false]);
   expect(half.sameAirHz.sigma).toBeGreaterThan(same.sameAirHz.sigma);
   expect(none.sameAirHz.sigma).toBeGreaterThan(half.sameAirHz.sigma);
+});
+
+test('under the weight that was set on the old bridge a new top of the same wood goes down as far, a damaged old one gave more', () => {
+  const sound: BoxRepair = { ...repair, topDamage: [], isTopSound: true };
+  const down = { bridgeLoadG: 1500, bridgeDownMm: { value: 0.62, sigma: 0.01 } };
+  const air = { humidityPercent: 45, tempC: 20 };
+  const record = story([{ modesHz: [190], stage: 'closed', support: openBox, humidityPercent: 45 }]);
+  const aimOf = (of: Partial<BoxRepair>, newAir = air) => {
+    const asked = { ...sound, stepId: 's0', ...down, ...of };
+    const match = matchTop(asked);
+    if (match.kind !== 'match') throw new Error(match.kind);
+    return bridgeAim(record, asked, match.ratios, newAir);
+  };
+  const same = aimOf({})!;
+  expect(same.value).toBeCloseTo(0.62, 9);
+  expect(same.sigma).toBeGreaterThan(0.02);
+  expect(same.sigma).toBeLessThan(0.08);
+  // A fifth thicker: the plate's share of the stiffness, 54 in 100, is 1.728 times as much.
+  expect(aimOf({ newThicknessMm: 1.2 * 2.8 })!.value).toBeCloseTo(0.62 / (0.54 * 1.2 ** 3 + 0.46), 9);
+  // A crack took half of 2.5 % off the frequency, on average: what the sound top gave is less by its square.
+  const cracked = aimOf({ topDamage: ['cracked'] })!;
+  expect(cracked.value).toBeCloseTo(0.62 / 1.025 ** 2, 9);
+  expect(cracked.sigma).toBeGreaterThan(same.sigma);
+  // Damp wood is less stiff: the same top gives more in 65 %RH.
+  expect(aimOf({}, { humidityPercent: 65, tempC: 20 })!.value).toBeGreaterThan(1.03 * 0.62);
+  expect(aimOf({ bridgeLoadG: undefined } as unknown as Partial<BoxRepair>)).toBeUndefined();
 });
 
 test('two strips make one wood: each gives E along its own length, the one cut across gives E across', () => {

@@ -328,7 +328,7 @@ describe('before gluing, by the models', () => {
   test('a box without sizes: the top alone, and what to measure', () => {
     const text = said({}, 'closed').textContent!;
     expectFigure(/ring at (.*?Hz)/.exec(text)![1]!, aloneHz, 3.4, 'Hz');
-    expect(text).toContain('measure');
+    expect(text).toContain('needs its sizes');
   });
 
   test('in the closed box air and top are roots of the secular equation', () => {
@@ -564,16 +564,24 @@ describe('a new top', () => {
       <BoxSheet
         record={record}
         old={record}
-        repair={repair}
+        repair={{ ...repair, bridgeLoadG: 1500, bridgeDownMm: { value: 0.62, sigma: 0.012 }, isTopSound: true }}
         match={{ kind: 'match', thicknessMm, chosenMm: { value: chosenMm, sigma: 0 }, ratios }}
         readings={readings}
         aims={aims}
+        newAir={{ humidityPercent: 45 }}
       />,
       { record, earlier, pieces: [piece], answer },
     );
     const table = partNamed(shown, 'Aims');
     expectFigure(cell(table, 'top', 'The old one read'), 191.7, 0.9, 'Hz');
     expectFigure(cell(table, 'top', 'Aim for'), 194.9, 3.4, 'Hz');
+    const [gives] = [...table.querySelectorAll('tr')].filter((row) => row.textContent!.includes('on the bridge'));
+    const [weight, was, aim] = [...gives!.children].map(({ textContent }) => textContent!);
+    expect(weight).toMatch(/1500\sg/);
+    expectFigure(was!, 0.62, 0.012, 'mm');
+    // shares of the stiffness on the rims: braces 0.46, of the rest shear 0.22, of the bending along 0.7
+    const stiffer = 0.54 * (0.78 * (0.7 * 1.07 + 0.3 * 0.98) + 0.22) + 0.46;
+    expect(Math.abs(Number.parseFloat(aim!) - 0.62 / stiffer)).toBeLessThan(0.011);
     const [braced, rims] = [...table.querySelectorAll('tr')]
       .filter((row) => row.firstElementChild!.textContent === 'monopole')
       .map((row) => [...row.children].map(({ textContent }) => textContent!));

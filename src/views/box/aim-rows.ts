@@ -9,7 +9,7 @@ import { aimBeforeStage } from '../../compare/stage-jumps.ts';
 import { type LooseStage, oldAndNewQuestions } from '../../forecast/old-and-new-top.ts';
 import type { TopQuestion } from '../../forecast/top-modes.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
-import type { InstrumentRecord } from '../../record/record.ts';
+import type { ClimateNote, InstrumentRecord } from '../../record/record.ts';
 import { useWorkshop } from '../workshop-context.ts';
 
 export interface AimsProps {
@@ -20,6 +20,8 @@ export interface AimsProps {
   readonly readings: readonly OldMode[];
   /** in the order of the readings */
   readonly aims: readonly ReplacementAim[];
+  /** air in which the new wood was read, where it was noted */
+  readonly newAir: ClimateNote | undefined;
 }
 
 const stageNames = { braced: 'braced', rims: 'on-rims' } as const;

@@ -43,12 +43,12 @@ function InTheOpen({ shapes, name, isFirst }: ByModelsProps) {
 }
 
 function InTheBox({ record, shapes, isFirst }: ByModelsProps) {
-  const { byModels: t, codes } = boxWords();
+  const t = boxWords().byModels;
   const said = closedByModels(shapes, cavityOf(record.box?.cavity, record.steps.at(-1)?.climate));
   if (said.kind === 'sizes-missing')
     return (
       <p class="note">
-        {t.alone(hz(said.aloneHz))} {codes.measureForAir(said.needs)} <a href="#/box/air">{t.toSizes}</a>
+        {t.alone(hz(said.aloneHz))} {t.needSizes} <a href="#/box/air">{t.toSizes}</a>
       </p>
     );
   return (

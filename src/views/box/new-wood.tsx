@@ -36,13 +36,11 @@ export function Matching(props: {
   const { old, repair, change } = props;
   const t = boxWords().newTop;
   const pieces = useAllPieces();
-  const readings = useMemo(() => {
-    const air = newWoodAir(
-      repair,
-      pieces.map(({ piece }) => piece),
-    );
-    return oldReadings(old, repair, air);
-  }, [old, repair, pieces]);
+  const newAir = newWoodAir(
+    repair,
+    pieces.map(({ piece }) => piece),
+  );
+  const readings = useMemo(() => oldReadings(old, repair, newAir), [old, repair, pieces]);
   const match = matchTop(repair);
   return (
     <>
@@ -75,7 +73,7 @@ export function Matching(props: {
         </div>
       </Card>
       <NewThickness repair={repair} match={match} />
-      <Readings readings={readings} />
+      <Readings readings={readings} repair={repair} change={change} />
       {match.kind === 'match' && (
         <BoxSheet
           record={props.record}
@@ -84,6 +82,7 @@ export function Matching(props: {
           match={match}
           readings={readings}
           aims={replacementAims(readings, match.ratios)}
+          newAir={newAir}
         />
       )}
     </>
@@ -155,8 +154,12 @@ function WoodFields(props: {
   );
 }
 
-function Readings(props: { readonly readings: readonly OldMode[] }) {
-  const { readings } = props;
+function Readings(props: {
+  readonly readings: readonly OldMode[];
+  readonly repair: BoxRepair;
+  readonly change: RepairChange;
+}) {
+  const { readings, repair, change } = props;
   const t = boxWords().newTop;
   return (
     <Card title={t.readings} class="no-print" label={t.readingsLabel}>
@@ -175,6 +178,20 @@ function Readings(props: { readonly readings: readonly OldMode[] }) {
           ))}
         </ul>
       )}
+      <div class="fields">
+        <NumberField
+          of="bridgeLoad"
+          hint={t.bridgeLoadHint}
+          value={repair.bridgeLoadG}
+          onChange={(value) => change('bridge-weight', (known) => withField(known, 'bridgeLoadG', value))}
+        />
+        <EstimateField
+          of="bridgeDown"
+          offeredDoubt={0.05}
+          value={repair.bridgeDownMm}
+          onChange={(value) => change('bridge-weight', (known) => withField(known, 'bridgeDownMm', value))}
+        />
+      </div>
       <CautionLine about={['heat', 'dust', 'strings']} />
     </Card>
   );

@@ -1,6 +1,7 @@
 // The sheet for the bench: thickness and aims on one page, to be printed and written on.
 
 import { aimStages } from '../../compare/aim-sources.ts';
+import { bridgeAim } from '../../compare/old-signature.ts';
 import { plateWoodOf, startOf } from '../../compare/piece-reading.ts';
 import { type Estimate, estimate, propagated } from '../../quantity/estimate.ts';
 import type { BoxRepair } from '../../record/box-edit.ts';
@@ -9,7 +10,7 @@ import { isSamePattern } from '../../wood/pattern-names.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { signed, withHalfWidth } from '../parts/figures.ts';
-import { useLength, useLengthEstimate } from '../parts/own-units.ts';
+import { useLength, useLengthEstimate, useMass } from '../parts/own-units.ts';
 import { type Row, Table, wide } from '../parts/table.tsx';
 import { useAllPieces } from '../wood/all-pieces.ts';
 import { words } from '../words/language.ts';
@@ -63,7 +64,13 @@ export function BoxSheet(props: AimsProps) {
   const length = useLength(3);
   const measured = useLengthEstimate();
   const boardRows = useBoardRows(repair, match.chosenMm.value);
+  const mass = useMass();
   const { rows, isComputing } = useAimRows(props);
+  const down = bridgeAim(old, repair, match.ratios, props.newAir);
+  const bridgeRows: readonly Row[] =
+    down === undefined
+      ? []
+      : [[t.givesUnder(mass(repair.bridgeLoadG!)), measured(repair.bridgeDownMm!), measured(down), toFill]];
   return (
     <Card
       title={old.id === record.id ? t.titleSame(record.name) : t.title(record.name, old.name)}
@@ -83,12 +90,13 @@ export function BoxSheet(props: AimsProps) {
         label={t.aims}
         head={[t.mode, t.oldRead, t.aimFor, t.youRead]}
         rows={aimStages.map((stage) => {
+          const beside = stage === 'free' ? boardRows : stage === 'box' ? bridgeRows : [];
           const own = rows.filter((row) => row.stage === stage);
           return {
             title: t.stages[stage],
             rows: [
-              ...(stage === 'free' ? boardRows : []),
-              ...(own.length === 0 && (stage !== 'free' || boardRows.length === 0)
+              ...beside,
+              ...(own.length === 0 && beside.length === 0
                 ? [[wide(3, t.noReading), toFill]]
                 : own.map((row) => [
                     row.mode,

@@ -70,7 +70,7 @@ export function usePistonUnits(): {
 /** A mass as text. */
 export function useMass(): (g: number) => string {
   const { mass } = useWorkshop().preferences.settings.value;
-  return (g) => (mass === 'oz' ? `${number(gToOunce(g), 2)}\u00a0oz` : `${number(g, 1)}\u00a0g`);
+  return (g) => (mass === 'oz' ? `${number(gToOunce(g), 2)}\u00a0oz` : `${number(g, g < 1000 ? 1 : 0)}\u00a0g`);
 }
 
 /** The unit of lengths and how a length reads in it, for a figure whose parts a view sets apart. */

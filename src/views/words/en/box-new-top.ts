@@ -107,6 +107,8 @@ export const boxNewTop = {
       if (damage === 'unasked') return `was the ${part} sound? Say so above; until then the ± is wider`;
       return damage.length === 0 ? 'read sound' : `wider: ${damageList(damage)}`;
     },
+    bridgeLoadHint:
+      'Strings off, body on its sides, a dial gauge beside the bridge; as light as the gauge can read. Empty: not measured',
     airNotNoted: 'Humidity not noted here or for the new wood: its doubt is in the ±.',
   },
 
@@ -133,6 +135,7 @@ export const boxNewTop = {
     oldRead: 'The old one read',
     aimFor: 'Aim for',
     youRead: 'You read',
+    givesUnder: (weight: string) => `gives under ${weight} on the bridge, strings off`,
     noReading: 'Nothing known speaks of this stage yet.',
     hint: 'Within the ± of an aim the new top does what the old one did, with braces and rims rebuilt alike. The old readings are carried to the air of the new wood, for its stiffness and mass at this thickness. Where several ways lead to an aim they stand side by side, and the figure is the mean of those that agree; agreeing makes it no surer, since they share the same woods. Each stage you read narrows what is left open at the next. ± is the 95 % interval.',
     print: 'Print this sheet',

@@ -45,6 +45,7 @@ export const boxStages = {
     closedHint: (alone: string) =>
       `On these rims with no air behind it the top would ring at ${alone}; the cushion of air pushes it up, a lively back pushes it down. Nobody has read the back yet, and its doubt is in the ±.`,
     alone: (alone: string) => `By the drawn top it would ring at ${alone} on these rims with no air behind it.`,
+    needSizes: 'Where air and top ring in the box needs its sizes.',
     toSizes: 'Enter the sizes',
     rests: (tapped: number) =>
       tapped === 0

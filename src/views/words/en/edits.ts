@@ -64,6 +64,7 @@ export const edits: Readonly<Record<EditName, string>> = {
   species: 'species',
   'which-mode': 'which mode it is',
   deflection: 'deflection',
+  'bridge-weight': 'weight on the bridge',
   'thickness-map': 'thickness map',
   thickness: 'thickness',
   'thickness-reference': 'what the thickness should equal',

@@ -32,6 +32,8 @@ export const quantityWords: Readonly<Record<QuantityName, string>> = {
   sanding: 'Left for sanding and finish',
   span: 'Span between the dowels',
   testLoad: 'Weight in the middle',
+  bridgeLoad: 'Weight on the bridge',
+  bridgeDown: 'It went down by',
   deflection: 'Deflection',
   plateThickness: 'Thickness',
   topThickness: 'Thickness',
