@@ -20,7 +20,7 @@ export interface ClosingBox {
 }
 
 /** A back on its rims, with no air behind it. */
-export interface BackAlone {
+interface BackAlone {
   readonly frequencyHz: Estimate;
   /** as for the top, m² kg^(-1/2) */
   readonly pushedM2PerSqrtKg: Estimate;

@@ -40,7 +40,7 @@ export interface StageShapes {
 }
 
 /** A mode of a held top without the air behind it. */
-export interface PushingMode {
+interface PushingMode {
   readonly name: string;
   readonly frequencyHz: Estimate;
   readonly pushedM2PerSqrtKg: number;
