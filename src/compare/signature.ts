@@ -4,6 +4,7 @@ import type { Round, Step, StoredMode, Support } from '../record/record.ts';
 import { isConcluded } from '../record/round-edit.ts';
 import { holdDisagreement } from '../signal/agree/hold-disagreement.ts';
 import { knownModes } from '../signal/tap.ts';
+import { stateOfRound } from './box-state.ts';
 import { matchModes, withinStep } from './match.ts';
 
 /** A mode of a step, from every round that heard it. */
@@ -45,9 +46,28 @@ export const sameSupport = (a: Support, b: Support): boolean =>
   a.addedMassG === b.addedMassG &&
   a.addedMassOnBackG === b.addedMassOnBackG;
 
-/** Rounds of a step that may be concluded from: closed, fitted, not set aside. */
+/** Rounds of a step that may be concluded from: closed, fitted, not set aside, and not taken again. */
 export function soundRounds(step: Step): readonly Round[] {
-  return step.rounds.filter(isConcluded);
+  return step.rounds.filter((round) => isConcluded(round) && !isTakenAgain(step, round));
+}
+
+/** A guided round of the closed box gives way to a later one in its state at its spot: who takes it again does not trust the first. */
+export function isTakenAgain({ rounds }: Step, round: Round): boolean {
+  const state = stateOfRound(round);
+  const { bridge, strung } = round.support;
+  return (
+    state !== undefined &&
+    rounds
+      .slice(rounds.indexOf(round) + 1)
+      .some(
+        (later) =>
+          isConcluded(later) &&
+          stateOfRound(later) === state &&
+          later.spot === round.spot &&
+          later.support.bridge === bridge &&
+          later.support.strung === strung,
+      )
+  );
 }
 
 /** Rounds of a step that may be concluded from, under the given support and at one of the given spots. */

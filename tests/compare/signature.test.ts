@@ -11,7 +11,7 @@ import {
 } from '../../src/compare/signature.ts';
 import { tracks } from '../../src/compare/tracks.ts';
 import { isMeasured } from '../../src/quantity/estimate.ts';
-import type { Round } from '../../src/record/record.ts';
+import type { Round, Support } from '../../src/record/record.ts';
 import { inMould, story } from './story.ts';
 
 describe('signatures and what may be compared', () => {
@@ -73,6 +73,24 @@ describe('signatures and what may be compared', () => {
     expect(signatures(step(first!, third!, second!))[0]!.disagreement!.round).toBe(third);
     const aside = { ...third!, state: 'set-aside' as const };
     expect(signatures(step(first!, aside, second!))[0]!.disagreement).toBeUndefined();
+  });
+
+  test('a round of the closed box that is taken again gives way to the later one, a plate’s is kept beside it', () => {
+    const box = { hold: 'box-open', bridge: 'glued', strung: false } as const;
+    const told = (support: Support, other: Partial<Round> = {}) => {
+      const [step] = story([{ modesHz: [180], stage: 'closed', support }]).steps;
+      const [first] = step!.rounds;
+      const again = { ...step!, rounds: [first!, { ...first!, id: 'again', ...other }] };
+      return soundRounds(again).map(({ id }) => id);
+    };
+    const [first] = story([{ modesHz: [180] }]).steps[0]!.rounds;
+    expect(told(box)).toEqual(['again']);
+    // another state or spot is another round, and one set aside takes no place
+    expect(told(box, { spot: 'upper-bout' })).toEqual([first!.id, 'again']);
+    expect(told(box, { support: { ...box, hold: 'box-hole-blocked' } })).toEqual([first!.id, 'again']);
+    expect(told(box, { support: { ...box, strung: true } })).toEqual([first!.id, 'again']);
+    expect(told(box, { state: 'set-aside' })).toEqual([first!.id]);
+    expect(told({ hold: 'at-node', bridge: 'off', strung: false })).toEqual([first!.id, 'again']);
   });
 
   test('a round set aside is not concluded from', () => {

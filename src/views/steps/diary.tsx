@@ -1,6 +1,7 @@
 // The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
 
 import { useState } from 'preact/hooks';
+import { isTakenAgain } from '../../compare/signature.ts';
 import { weightAt } from '../../record/cuts.ts';
 import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
 import { bestTap, removeRound } from '../../record/round-edit.ts';
@@ -90,7 +91,7 @@ function weightFact(record: InstrumentRecord, step: Step, mass: (g: number) => s
   return weight.kind === 'weighed' ? mass(weight.massG) : words.steps.about(mass(weight.massG));
 }
 
-const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
+const roundWords = ({ spot, support, taps, fit, state }: Round, isTakenAgain: boolean): string =>
   [
     words.steps.round(
       spotWord(spot),
@@ -99,7 +100,7 @@ const roundWords = ({ spot, support, taps, fit, state }: Round): string =>
       words.fields.taps(taps.length),
     ),
     fit === undefined ? words.steps.notRead : words.fields.modes(fit.modes.length),
-    ...(state === 'set-aside' ? [words.steps.isAside] : []),
+    ...(state === 'set-aside' ? [words.steps.isAside] : isTakenAgain ? [words.steps.isTakenAgain] : []),
   ].join(', ');
 
 function Rounds(props: { readonly record: InstrumentRecord; readonly step: Step }) {
@@ -113,7 +114,7 @@ function Rounds(props: { readonly record: InstrumentRecord; readonly step: Step 
         return (
           <li key={round.id} class={round.state === 'set-aside' ? 'aside' : ''}>
             <span>
-              {roundWords(round)}
+              {roundWords(round, isTakenAgain(props.step, round))}
               <span class="hint"> {round.source}</span>
               <RoundSettingFields record={props.record} step={props.step} round={round} place={place} />
             </span>

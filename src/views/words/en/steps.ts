@@ -42,6 +42,7 @@ export const steps = {
   round: (spot: string, hold: string, bridge: string, taps: string) => `${spot}, ${hold}, ${bridge}: ${taps}`,
   notRead: 'not read',
   isAside: 'set aside',
+  isTakenAgain: 'taken again later, not counted',
   torn: 'its rounds disagree',
   correct: 'Held or tapped otherwise, or of another step? Put it right',
   ofStep: 'Belongs to step',
