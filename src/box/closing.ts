@@ -36,8 +36,8 @@ const PUSHED_SHARE = 0.08;
  * The open box after it is closed: the modes of the top, a usual back and the air in the hole on one cushion of air.
  * @param modes of the top at its rims, the lowest ones
  * @param share how far all of them together may be off, as a factor
- * @returns Hz, with nothing on the bridge. The air's peak is that in which the air in the hole moves most; the top's, of the others, that
- *          in which the top pushes most air for the same slow force, its pushing over its frequency squared
+ * @returns Hz, with nothing on the bridge. The lowest peak is called the air's, the next in which the top pushes more air than
+ *          the back the top's
  * Source: the equations of pistons.ts with every mode of the top as a piston of unit mass; our derivation, tests/box/closing.test.ts.
  */
 export function closedBox(
@@ -67,16 +67,19 @@ export function closedBox(
     });
     const { values, vectors } = symmetricEigen(matrix, n);
     return [...values].map((value, k) => {
-      const moves = (part: number) => vectors[k * n + part]!;
-      const pushes = modes.reduce((sum, _, part) => sum + parts[part]!.pushed * moves(part), 0);
-      return { hz: Math.sqrt(value) / (2 * Math.PI), airMoves: moves(n - 1) ** 2, topPushes: pushes ** 2 };
+      const pushes = (from: number, to: number) =>
+        parts.slice(from, to).reduce((sum, { pushed }, i) => sum + pushed * vectors[k * n + from + i]!, 0);
+      const [top, rear] = [pushes(0, modes.length), pushes(modes.length, modes.length + 1)];
+      return { hz: Math.sqrt(value) / (2 * Math.PI), isTops: Math.abs(top) > Math.abs(rear) };
     });
   };
   const inputs = [share, estimate(1, PUSHED_SHARE), ownHz, volumeM3, back.frequencyHz, back.pushedM2PerSqrtKg];
   const values = inputs.map(({ value }) => value);
   const middle = solve(values);
-  const airAt = mostOf(middle, ({ airMoves }) => airMoves);
-  const topAt = mostOf(middle, ({ hz, topPushes }, k) => (k === airAt ? 0 : topPushes / hz ** 2));
+  const topAt = Math.max(
+    1,
+    middle.findIndex(({ isTops }, k) => k > 0 && isTops),
+  );
   const hzOf = (mode: number): Estimate => {
     const { hz } = middle[mode]!;
     // Where the top lies beside the back, either way moves it the same way: the root mean square of both, not half of their difference.
@@ -86,11 +89,12 @@ export function closedBox(
     });
     return estimate(hz, Math.hypot(...open));
   };
-  return { airHz: hzOf(airAt), topHz: hzOf(topAt) };
+  return { airHz: hzOf(0), topHz: hzOf(topAt) };
 }
 
 /** Coupled modes, ascending. */
-type Solved = readonly { readonly hz: number; readonly airMoves: number; readonly topPushes: number }[];
-
-const mostOf = (modes: Solved, of: (mode: Solved[number], at: number) => number): number =>
-  modes.reduce((best, mode, at) => (of(mode, at) > of(modes[best]!, best) ? at : best), 0);
+type Solved = readonly {
+  readonly hz: number;
+  /** the top pushes more air in it than the back */
+  readonly isTops: boolean;
+}[];
