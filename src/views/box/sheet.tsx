@@ -88,6 +88,7 @@ export function BoxSheet(props: AimsProps) {
       </p>
       <Table
         label={t.aims}
+        isWordy
         head={[t.mode, t.oldRead, t.aimFor, t.youRead]}
         rows={aimStages.map((stage) => {
           const beside = stage === 'free' ? boardRows : stage === 'box' ? bridgeRows : [];

@@ -39,12 +39,14 @@ export function Table(props: {
   readonly class?: string;
   /** its columns say something only side by side: it scrolls on a phone too */
   readonly isMatrix?: boolean;
+  /** its cells hold sentences: on a phone its rows are cards however few its columns */
+  readonly isWordy?: boolean;
   /** which column the rows are sorted by */
   readonly sortedBy?: number;
 }) {
   const heads = props.head?.filter((head) => head !== undefined) ?? [];
   const labels = heads.map((head) => (typeof head === 'string' ? head : undefined));
-  const isStacking = !props.isMatrix && heads.length > mostBesideOnPhone;
+  const isStacking = !props.isMatrix && (props.isWordy === true || heads.length > mostBesideOnPhone);
   const classes = [props.class, isStacking ? 'stacking' : undefined].filter((name) => name !== undefined).join(' ');
   const groups = props.rows.some(isGroup)
     ? props.rows.filter(isGroup)
