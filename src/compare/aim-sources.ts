@@ -47,6 +47,8 @@ export interface AimInputs {
   /** by stage, the tops as drawn; absent where they are not drawn or not computed yet */
   readonly drawn: { readonly [S in 'braced' | 'rims']?: { readonly old?: DrawnModes; readonly fresh?: DrawnModes } };
   readonly box?: NewTopInBox;
+  /** whether the old box was tapped with its strings on or without */
+  readonly boxReadAt?: 'box' | 'strung';
   /** from the maker's earlier instruments, backward from the wished top of the closed box */
   readonly earlier: (stage: 'braced' | 'rims', wishedTopHz: Estimate) => StageForecast | undefined;
 }
@@ -76,14 +78,16 @@ const STAGE_OF = {
 /** All rows, by stage, as they are worked through. */
 export function aimRows(inputs: AimInputs): readonly AimRow[] {
   const ofBox = [...readRows(inputs, ['box', 'strung'])];
-  for (const { part, frequencyHz } of inputs.box?.peaks ?? []) {
-    const known = ofBox.findIndex(({ stage, mode }) => stage === 'box' && mode === part);
-    const row: AimRow = ofBox[known] ?? { stage: 'box', mode: part, damage: [], sources: [], agreeing: [] };
-    const { staysWithBody: _, ...open } = row;
-    const next: AimRow = { ...open, sources: [...row.sources, { source: 'box', aimHz: frequencyHz }] };
-    if (known < 0) ofBox.push(next);
-    else ofBox[known] = next;
-  }
+  for (const { part, frequencyHz } of inputs.box?.peaks ?? [])
+    for (const stage of ['box', 'strung'] as const) {
+      const known = ofBox.findIndex((row) => row.stage === stage && row.mode === part);
+      const row: AimRow = ofBox[known] ?? { stage, mode: part, damage: [], sources: [], agreeing: [] };
+      const { staysWithBody: _, ...open } = row;
+      const aimHz = stage === (inputs.boxReadAt ?? 'box') ? frequencyHz : otherwiseStrung(frequencyHz);
+      const next: AimRow = { ...open, sources: [...row.sources, { source: 'box', aimHz }] };
+      if (known < 0) ofBox.push(next);
+      else ofBox[known] = next;
+    }
   const boxRows = ofBox.map(combined);
   const wished = boxRows.find(({ stage, mode }) => stage === 'box' && mode === 'top')?.workHz;
   const loose = (['braced', 'rims'] as const).flatMap((stage) => looseRows(inputs, stage, wished));
@@ -148,6 +152,15 @@ function looseRows(inputs: AimInputs, stage: 'braced' | 'rims', wished: Estimate
     };
   });
 }
+
+/**
+ * What strings on or off may move a peak of the box by, one sigma, as a share: their pull, and what they add at the bridge. Common
+ * practice, no source.
+ */
+const STRINGS_SHARE = 0.015;
+
+const otherwiseStrung = ({ value, sigma }: Estimate): Estimate =>
+  estimate(value, Math.hypot(sigma, STRINGS_SHARE * value));
 
 const atTheBench = ({ value, sigma }: Estimate): Estimate =>
   estimate(value, Math.hypot(sigma, HELD_OTHERWISE_SHARE * value));

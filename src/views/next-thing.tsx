@@ -39,7 +39,7 @@ const places: Readonly<Record<NextThing, readonly [view: View, part?: string]>> 
   'draw-new-top': ['plan'],
   'print-sheet': ['box', 'new-top'],
   'tap-new-top': ['bench'],
-  'before-glue': ['wood'],
+  'before-glue': ['box', 'stages'],
   'box-again': ['box', 'rounds'],
   'string-up': ['box', 'strings'],
 };

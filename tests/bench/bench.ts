@@ -39,7 +39,7 @@ const quick: Readonly<Record<string, Part>> = {
   outline: outlineTimes,
 };
 const long: Readonly<Record<string, Part>> = {
-  closing: () => [closingReport(2110)],
+  closing: () => [closingReport(2111)],
   aims: () => [...aimFigures(100, 2107), ...aimFigures(60, 2108)],
   'aim-shares': () => aimFigures(60, 2101, 'shares'),
   library: libraryTimes,

@@ -126,7 +126,7 @@ const isByItself = (modes: readonly PlateMode[], rank: number): boolean => {
 };
 
 /** One top from the drawing to the first shaving. @param isMisdrawn one property lies FAR_SIGMAS from the drawing; it is not shaved */
-export function solidTrial(random: Random, isMisdrawn = false): SolidTrial {
+export function solidTrial(random: Random, isMisdrawn = false): SolidTrial | undefined {
   const plan = drawnTop(random);
   const drawn = plateOf(plan);
   const parameters = fitParameters(plan, { hold: 'at-node', bridge: 'off', strung: false });
@@ -149,6 +149,7 @@ export function solidTrial(random: Random, isMisdrawn = false): SolidTrial {
       ? [{ mode, rank, frequencyHz: estimate(solidHz[rank]! + READING_HZ * normal(random), READING_HZ) }]
       : [];
   });
+  if (heard.length === 0) return undefined;
   const fit = calibrate(prepared, drawn, heard, parameters);
   if (fit.kind !== 'calibrated') throw new Error(fit.kind);
   const result = {
@@ -220,7 +221,7 @@ export function solidTrial(random: Random, isMisdrawn = false): SolidTrial {
   };
 }
 
-/** A trial, or undefined for a top that the solver takes no elements of. */
+/** A trial, or undefined for a top that the solver takes no elements of, or none of whose modes rings by itself. */
 function solvable(random: Random, isMisdrawn = false): SolidTrial | undefined {
   try {
     return solidTrial(random, isMisdrawn);
@@ -246,7 +247,7 @@ export function* solidTrialFigures(count: number, seed: number): Generator<strin
   for (let k = 0; k < count; k++) {
     const trial = solvable(random);
     if (trial === undefined) {
-      yield `${k + 1} has no solid: two braces touch so that an element would be inside out`;
+      yield `${k + 1} cannot be tried: two braces touch so that an element would be inside out, or no mode rings by itself`;
       continue;
     }
     trials.push(trial);

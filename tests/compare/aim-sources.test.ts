@@ -71,11 +71,36 @@ test('the old guitar that was only tapped closed has aims at every stage from it
     ['box', 'air', ['box']],
     ['box', 'top', expect.arrayContaining(['reading', 'box'])],
     ['box', 'back', ['box']],
+    ['strung', 'air', ['box']],
+    ['strung', 'top', ['box']],
+    ['strung', 'back', ['box']],
   ]);
+  // The box was tapped without strings: what they do is open in the strung one.
+  expect(rows.find(({ stage, mode }) => stage === 'strung' && mode === 'top')!.workHz!.sigma).toBeCloseTo(
+    Math.hypot(4, 0.015 * 192),
+    9,
+  );
   expect(rows[1]!.newDrawnHz!.value).toBe(63);
   // Half of 170 - 130 is the 95 % half width.
   expect(rows[0]!.workHz!.sigma).toBeCloseTo(20 / 1.959964, 6);
   expect(rows.every(({ workHz }) => workHz !== undefined)).toBe(true);
+});
+
+test('a box that was tapped with its strings on says more of the strung one than of the closed one', () => {
+  const box = { topAloneHz: estimate(172, 4), peaks: [{ part: 'air' as const, frequencyHz: estimate(101, 0.5) }] };
+  const sigmas = (boxReadAt: 'box' | 'strung') =>
+    aimRows(inputs([], { box, boxReadAt }))
+      .filter(({ mode }) => mode === 'air')
+      .map(({ stage, workHz }) => [stage, workHz!.sigma]);
+  const wide = expect.closeTo(Math.hypot(0.5, 0.015 * 101), 9);
+  expect(sigmas('box')).toEqual([
+    ['box', 0.5],
+    ['strung', wide],
+  ]);
+  expect(sigmas('strung')).toEqual([
+    ['box', wide],
+    ['strung', 0.5],
+  ]);
 });
 
 test('the figure to work by is the mean of those that agree, by their weights, and no surer than they are', () => {

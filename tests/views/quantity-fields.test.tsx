@@ -58,6 +58,7 @@ describe.each(lengths)('%s in inches', (name) => {
 
 /** What the trade reads in thousandths: thicknesses, heights of braces, depths of cuts, what a feeler, a gauge or a dial tells, and scales. Common practice, no source. */
 const inThousandths: ReadonlySet<QuantityName> = new Set([
+  'bridgeDown',
   ...([
     'boardThickness',
     'thicknessAt',

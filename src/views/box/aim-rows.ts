@@ -67,7 +67,7 @@ export function useAimRows({ record, old, repair, match, readings, aims }: AimsP
     aims,
     ratios: match.ratios,
     drawn: { braced: drawn('braced'), rims: drawn('rims') },
-    ...(box && { box }),
+    ...(box && { box, boxReadAt: step?.stage === 'strung' ? 'strung' : 'box' }),
     earlier: (stage, wishedHz) => {
       const change = { from: stageNames[stage], to: 'closed', nameBefore: LOOSE_TOP, nameAfter: 'top' } as const;
       return aimBeforeStage(others, change, wishedHz);

@@ -1,14 +1,18 @@
 // How far the bridge turned under the strings, in time.
+import { useState } from 'preact/hooks';
 import { type StringLoad, turnRead } from '../../compare/string-load.ts';
 import { scaled } from '../../quantity/estimate.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
 import { bridgeTurnTimes } from '../../record/box-part.ts';
+import { withField } from '../../record/edit.ts';
 import { bridgeTurnDeg, turningStiffness, USUAL_BRIDGE_LIMITS } from '../../strings/bridge.ts';
 import { Card } from '../parts/card.tsx';
 import { CautionLine } from '../parts/cautions.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { NumberField } from '../parts/number-field.tsx';
 import { boxWords, stringsNamed } from './words.ts';
+
+type Action = NonNullable<BoxStrings['action12Mm']>;
 
 export type Load = StringLoad & { readonly kind: 'load' };
 
@@ -20,6 +24,7 @@ export function Turns(props: {
   readonly load: Load;
   readonly other: Load | undefined;
   readonly onChange: (turns: BoxStrings['turns'] & object) => void;
+  readonly onAction: (action: Action | undefined) => void;
   readonly onRead: (editName: 'bridge-slope' | 'belly', key: ReadAsItIs, value: number | undefined) => void;
 }) {
   const t = boxWords().strings;
@@ -34,7 +39,7 @@ export function Turns(props: {
   const last = turns.at(-1);
   return (
     <Card title={t.turns}>
-      <AsItIs strings={props.strings} onRead={props.onRead} />
+      <AsItIs strings={props.strings} onAction={props.onAction} onRead={props.onRead} />
       <p>{t.turnsLead(USUAL_BRIDGE_LIMITS.mostTurnDeg)}</p>
       <div class="fields">
         {bridgeTurnTimes.map((after) => (
@@ -79,14 +84,25 @@ export function Turns(props: {
   );
 }
 
-/** The slope of the bridge at pitch and slack, with what lies between them, and the belly. */
-function AsItIs(props: Pick<Parameters<typeof Turns>[0], 'strings' | 'onRead'>) {
-  const { strings, onRead } = props;
+/** The action, the slope of the bridge at pitch and slack, with what lies between them, and the belly. */
+function AsItIs(props: Pick<Parameters<typeof Turns>[0], 'strings' | 'onAction' | 'onRead'>) {
+  const { strings, onAction, onRead } = props;
+  // One of the two alone is not kept: an action is that of the whole neck.
+  const [half, setHalf] = useState<Partial<Action>>(strings.action12Mm ?? {});
+  const note = (key: keyof Action, value: number | undefined) => {
+    const known = withField(half, key, value);
+    setHalf(known);
+    const { first, last } = known;
+    if (first !== undefined && last !== undefined) onAction({ first, last });
+    else if (strings.action12Mm !== undefined) onAction(undefined);
+  };
   const { bridgeTunedDeg, bridgeSlackDeg } = strings;
   const t = boxWords().strings;
   return (
     <>
       <div class="fields">
+        <NumberField of="firstAction" value={half.first} onChange={(value) => note('first', value)} />
+        <NumberField of="lastAction" value={half.last} onChange={(value) => note('last', value)} />
         <NumberField
           of="bridgeTuned"
           hint={t.slopeHint}

@@ -3,33 +3,25 @@
 import { useState } from 'preact/hooks';
 import { type StringLoad, tuningNamed } from '../../compare/string-load.ts';
 import type { BoxStrings } from '../../record/box-edit.ts';
-import { withField } from '../../record/edit.ts';
-import type { QuantityName } from '../../record/quantities.ts';
 import { fretPositionsMm, ruleOfEighteenMm, saddleSetbackMm } from '../../strings/frets.ts';
 import type { StringBuild } from '../../strings/unit-mass.ts';
 import { FoldedCard } from '../parts/card.tsx';
 import { CheckField } from '../parts/choice-field.tsx';
-import { NumberField } from '../parts/number-field.tsx';
 import { useLength, useLengthEstimate } from '../parts/own-units.ts';
 import { Table } from '../parts/table.tsx';
 import { boxWords, noteName } from './words.ts';
 
 type Load = StringLoad & { readonly kind: 'load' };
-type Action = NonNullable<BoxStrings['action12Mm']>;
 
 const frets = 20;
 
 /** Strings above the 12th fret to begin with, mm. Common practice, no source. */
-const usualAction: Action = { first: 2, last: 2.5 };
+const usualAction = { first: 2, last: 2.5 };
 
 /** Young's modulus of what carries the pull, GPa. From memory: steel 200, nylon about 4. */
 const modulusGpa = { steel: 200, nylon: 4 } as const;
 
-export function Frets(props: {
-  readonly strings: BoxStrings;
-  readonly load: Load | undefined;
-  readonly onAction: (action: Action) => void;
-}) {
+export function Frets(props: { readonly strings: BoxStrings; readonly load: Load | undefined }) {
   const t = boxWords().frets;
   const length = useLength(3, 0);
   const place = useLength(3, 2);
@@ -46,31 +38,24 @@ export function Frets(props: {
         rows={places.map((at, i) => [i + 1, place(at), place(at - (places[i - 1] ?? 0))])}
       />
       <h3>{t.saddle(length(strings.scaleMm))}</h3>
-      {load === undefined ? <p>{t.needsPull}</p> : <Setbacks strings={strings} load={load} onAction={props.onAction} />}
+      {load === undefined ? <p>{t.needsPull}</p> : <Setbacks strings={strings} load={load} />}
     </FoldedCard>
   );
 }
 
-function Setbacks(props: {
-  readonly strings: BoxStrings;
-  readonly load: Load;
-  readonly onAction: (action: Action) => void;
-}) {
+function Setbacks(props: { readonly strings: BoxStrings; readonly load: Load }) {
   const { strings, load } = props;
   const t = boxWords().frets;
   const length = useLengthEstimate();
+  const own = useLength(3, 1);
   const action = strings.action12Mm ?? usualAction;
   const notes = tuningNamed(strings.tuning).openNotes;
   const count = load.set.strings.length;
-  const field = (key: keyof Action, of: QuantityName) => (
-    <NumberField of={of} value={action[key]} onSet={(value) => props.onAction(withField(action, key, value))} />
-  );
   return (
     <>
-      <div class="fields">
-        {field('first', 'firstAction')}
-        {field('last', 'lastAction')}
-      </div>
+      <p class="hint">
+        {(strings.action12Mm === undefined ? t.usualAction : t.notedAction)(own(action.first), own(action.last))}
+      </p>
       <ul>
         {load.set.strings.map((build, i) => {
           const carrier = carrierOf(build);

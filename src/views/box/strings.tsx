@@ -100,14 +100,11 @@ export function BoxStringsPart({ record }: BoxPartProps) {
           load={load}
           other={other?.kind === 'load' ? other : undefined}
           onChange={(turns) => change('bridge-turn', (k) => ({ ...k, turns }))}
+          onAction={(action12Mm) => change('action', (known) => withField(known, 'action12Mm', action12Mm))}
           onRead={(editName, key, value) => change(editName, (k) => withField(k, key, value))}
         />
       )}
-      <Frets
-        strings={strings}
-        load={load.kind === 'load' ? load : undefined}
-        onAction={(action12Mm) => change('action', (known) => withField(known, 'action12Mm', action12Mm))}
-      />
+      <Frets strings={strings} load={load.kind === 'load' ? load : undefined} />
     </>
   );
 }

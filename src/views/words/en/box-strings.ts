@@ -87,6 +87,10 @@ export const boxStrings = {
     saddle: (scale: string) => `Saddle behind the scale length ${scale}`,
     needsPull: 'Needs the pull of the strings, above.',
     notToSay: 'not to be said of a string known by its weight alone',
+    usualAction: (first: string, last: string) =>
+      `With a usual action at the 12th fret of ${first} under the first and ${last} under the last string; note your own above.`,
+    notedAction: (first: string, last: string) =>
+      `With your action at the 12th fret, ${first} under the first and ${last} under the last string.`,
     setbackHint:
       'For a true octave at the 12th fret: pressing the string down stretches it, and a stiff string sounds shorter. The tuner on the finished instrument has the last word.',
   },

@@ -45,7 +45,8 @@ const nextThings: Readonly<Record<NextThing, string>> = {
   'draw-new-top': 'Draw the new top with its braces.',
   'print-sheet': 'Print the sheet for the bench: what to hit at each stage.',
   'tap-new-top': 'Tap the new top, free and on the rims, beside its aims.',
-  'before-glue': 'Last look before the glue: humidity near that of the old readings, the reference stick as ever.',
+  'before-glue':
+    'Last look before the glue: what to expect, humidity near that of the old readings, the reference stick as ever.',
   'box-again': 'Tap the closed box in its rounds again, beside the old ones.',
   'string-up': 'String up; the turn of the bridge at ten minutes, a day, a week.',
 };
