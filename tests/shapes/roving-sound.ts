@@ -8,6 +8,9 @@ import type { PreparedPlate } from '../../src/plate/plate-modes.ts';
 import type { Tap } from '../../src/signal/tap.ts';
 
 const RATE_HZ = 44_100;
+
+export { RATE_HZ as roundRateHz };
+
 const ONSET_S = 0.5;
 const RING_S = 1.5;
 /** How long one maker's finger stays on the wood, and how much that differs from tap to tap: common practice, no source. */
@@ -53,20 +56,31 @@ export function landed(
 /** One tap, without noise; its loudest about 0.1 of full scale. */
 export function struck(random: Random, piece: RingingPiece, deflections: readonly number[]): Float64Array {
   const sound = new Float64Array(Math.round((ONSET_S + RING_S) * RATE_HZ));
+  strikeInto(sound, ONSET_S + ONSET_OFF_S * random.normal(), random, piece, deflections);
+  return sound;
+}
+
+/** Adds a tap to a sound. @param sound changed in place; at `roundRateHz` */
+export function strikeInto(
+  sound: Float64Array,
+  onsetS: number,
+  random: Random,
+  piece: RingingPiece,
+  deflections: readonly number[],
+): void {
   const modes = piece.frequenciesHz.map((frequencyHz, k) => ({
     frequencyHz,
     q: piece.qs[k]!,
     level: 0.05 * piece.radiates[k]! * deflections[k]!,
   }));
   const strike = {
-    onsetS: ONSET_S + ONSET_OFF_S * random.normal(),
+    onsetS,
     contactS: piece.contactS * Math.exp(CONTACT_SCATTER * random.normal()),
     strength: Math.exp(STRENGTH * random.normal()),
     spot: [0.5, 0.5] as const,
     rustle: 0.2,
   };
   addTap(sound, RATE_HZ, modes, strike, random);
-  return sound;
 }
 
 /** How loud the first tenth of a second of a ring is, root mean square. */

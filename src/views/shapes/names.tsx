@@ -1,0 +1,61 @@
+// Names that follow the shape: offered, taken with one press, and never put over a name that the maker gave.
+import { nameOfMode } from '../../compare/name-of-mode.ts';
+import { pinMode } from '../../record/edit.ts';
+import { Actions, Button } from '../parts/actions.tsx';
+import { Card } from '../parts/card.tsx';
+import { number, withHalfWidth } from '../parts/figures.ts';
+import { Table } from '../parts/table.tsx';
+import { useEditRecord, useWorkshop } from '../workshop-context.ts';
+import type { Told } from './told.tsx';
+import { shapesWords } from './words.ts';
+
+/** Less alike at the spots, from the taps alone, a shape gives no name. Source: docs/shape-figures.md, where names are judged from it on. */
+const NAMED_FROM = 0.6;
+
+export function NamesByShape({ record, step, answer }: Told) {
+  const { newId } = useWorkshop();
+  const editRecord = useEditRecord();
+  const t = shapesWords();
+  const rows = answer.shapes.flatMap(({ frequencyHz, whole }, k) => {
+    if (whole === undefined || answer.likeness[k]![whole.computed]! < NAMED_FROM) return [];
+    const { name } = answer.computed[whole.computed]!;
+    return [{ frequencyHz, name, likeness: whole.likeness, has: nameOfMode(record, step, frequencyHz.value) }];
+  });
+  if (rows.length === 0) return null;
+  const take = (named: readonly { readonly name: string; readonly frequencyHz: { readonly value: number } }[]) =>
+    editRecord('mode-names', (current) =>
+      named.reduce(
+        (changed, { name, frequencyHz }) =>
+          pinMode(changed, { id: newId(), stepId: step.id, mode: name, frequencyHz: frequencyHz.value }),
+        current,
+      ),
+    );
+  const nameless = rows.filter(({ has }) => has === undefined);
+  return (
+    <Card title={t.names}>
+      <Table
+        label={t.names}
+        rows={rows.map((row) => [
+          withHalfWidth(row.frequencyHz, 'Hz'),
+          row.name,
+          t.likeness(number(row.likeness, 2)),
+          row.has === undefined || row.has !== row.name ? (
+            <>
+              {row.has !== undefined && <span class="hint">{t.isNamed(row.has)} </span>}
+              <Button kind="quiet" text={t.nameThis(row.name)} onPress={() => take([row])} />
+            </>
+          ) : (
+            <span class="hint">{t.isNamed(row.has)}</span>
+          ),
+        ])}
+      />
+      {nameless.length > 0 ? (
+        <Actions>
+          <Button kind="primary" text={t.nameAll(nameless.length)} onPress={() => take(nameless)} />
+        </Actions>
+      ) : (
+        <p class="hint">{t.named}</p>
+      )}
+    </Card>
+  );
+}
