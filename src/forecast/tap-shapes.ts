@@ -18,7 +18,7 @@ import { type ShapeBand, shapeBands } from './shape-bands.ts';
 import { type DrawnShape, drawnShape } from './top-modes.ts';
 
 /** A plate as drawn, and where the spots lie on it. */
-export interface SpottedDrawing {
+interface SpottedDrawing {
   readonly plate: PlateCase;
   /** properties that are known only within a spread */
   readonly parameters: readonly Parameter[];

@@ -7,9 +7,9 @@ export type RovingRound = Round & { readonly roving: NonNullable<Round['roving']
 
 export const isRoving = (round: Round): round is RovingRound => round.roving !== undefined;
 
-/** The roving rounds of a step that are concluded from, the latest last. */
+/** The roving rounds of a step that are over and concluded from, the latest last. */
 export const rovingRounds = (step: Step): readonly RovingRound[] =>
-  step.rounds.filter(isRoving).filter(({ state, taps }) => state !== 'set-aside' && taps.length > 0);
+  step.rounds.filter(isRoving).filter(({ state, taps }) => state === 'closed' && taps.length > 0);
 
 /** The ordinary round that tells the modes of a roving one: the last of its step that was held alike; undefined where there is none. */
 export const roundOfModes = (step: Step, isAlike: (round: Round) => boolean): Round | undefined =>

@@ -54,9 +54,9 @@ describe('a roving round', () => {
     expect(roundOfModes(step, () => false)).toBeUndefined();
   });
 
-  it('is not concluded from once it was set aside', () => {
-    const step = { ...record.steps[0]!, rounds: [{ ...roving, state: 'set-aside' as const }] };
-    expect(rovingRounds(step)).toEqual([]);
+  it('is not concluded from while it goes on, nor once it was set aside', () => {
+    for (const state of ['open', 'set-aside'] as const)
+      expect(rovingRounds({ ...record.steps[0]!, rounds: [{ ...roving, state }] })).toEqual([]);
   });
 
   it('has a tap moved to another spot', () => {

@@ -13,6 +13,7 @@ import { spotWord } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { SpotMap } from './spot-map.tsx';
+import { SpotSheet } from './spot-sheet.tsx';
 import { type OfferedSetting, type SpotCount, useSetting } from './use-setting.ts';
 import { shapesWords } from './words.ts';
 
@@ -94,6 +95,7 @@ function Begin(props: {
           />{' '}
           <span class="hint">{t.recordingsHint(tapsPerSpot)}</span>
         </p>
+        <SpotSheet setting={setting} />
       </div>
       <SpotMap record={setting.record} step={setting.step} spots={setting.spots} stateOf={() => 'open'} />
     </div>

@@ -1,5 +1,5 @@
 // Figures of the shapes: likeness of all with all, and the movement spot by spot.
-import type { TapShapes } from '../../forecast/tap-shapes.ts';
+import type { ShapeOfDrawing, TapShapes } from '../../forecast/tap-shapes.ts';
 import { Card, FoldedCard } from '../parts/card.tsx';
 import { number, signed, withHalfWidth } from '../parts/figures.ts';
 import { Table } from '../parts/table.tsx';
@@ -17,7 +17,7 @@ export function LikenessTable({ answer }: { readonly answer: TapShapes }) {
       <Table
         label={t.table}
         isMatrix
-        head={[t.tapped, ...shown.map(({ name, frequencyHz }) => `${name}, ${number(frequencyHz.value, 0)} Hz`)]}
+        head={[t.tapped, ...shown.map(headOf)]}
         rows={answer.shapes.map(({ frequencyHz }, k) => [
           withHalfWidth(frequencyHz, 'Hz'),
           ...shown.map((_, j) => {
@@ -29,6 +29,14 @@ export function LikenessTable({ answer }: { readonly answer: TapShapes }) {
       <p class="hint">{t.tableHint}</p>
     </Card>
   );
+}
+
+/** A longer name would make the heads taller than the table. */
+const LONGEST_NAME = 20;
+
+function headOf({ name, frequencyHz }: ShapeOfDrawing): string {
+  const hz = `${number(frequencyHz.value, 0)} Hz`;
+  return name.length > LONGEST_NAME ? hz : `${name}, ${hz}`;
 }
 
 /** A sign less sure than this stands in brackets. */

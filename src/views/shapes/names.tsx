@@ -4,9 +4,8 @@ import { pinMode } from '../../record/edit.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
-import { Table } from '../parts/table.tsx';
 import { useEditRecord, useWorkshop } from '../workshop-context.ts';
-import type { Told } from './told.tsx';
+import type { Told } from './told-round.ts';
 import { shapesWords } from './words.ts';
 
 /** Less alike at the spots, from the taps alone, a shape gives no name. Source: docs/shape-figures.md, where names are judged from it on. */
@@ -33,22 +32,17 @@ export function NamesByShape({ record, step, answer }: Told) {
   const nameless = rows.filter(({ has }) => has === undefined);
   return (
     <Card title={t.names}>
-      <Table
-        label={t.names}
-        rows={rows.map((row) => [
-          withHalfWidth(row.frequencyHz, 'Hz'),
-          row.name,
-          t.likeness(number(row.likeness, 2)),
-          row.has === undefined || row.has !== row.name ? (
-            <>
-              {row.has !== undefined && <span class="hint">{t.isNamed(row.has)} </span>}
-              <Button kind="quiet" text={t.nameThis(row.name)} onPress={() => take([row])} />
-            </>
-          ) : (
-            <span class="hint">{t.isNamed(row.has)}</span>
-          ),
-        ])}
-      />
+      <ul class="rounds">
+        {rows.map((row) => (
+          <li key={row.frequencyHz.value}>
+            <span>
+              <strong>{withHalfWidth(row.frequencyHz, 'Hz')}</strong> {row.name}, {t.likeness(number(row.likeness, 2))}
+            </span>
+            {row.has !== undefined && <span class="hint">{t.isNamed(row.has)}</span>}
+            {row.has !== row.name && <Button kind="quiet" text={t.nameThis(row.name)} onPress={() => take([row])} />}
+          </li>
+        ))}
+      </ul>
       {nameless.length > 0 ? (
         <Actions>
           <Button kind="primary" text={t.nameAll(nameless.length)} onPress={() => take(nameless)} />

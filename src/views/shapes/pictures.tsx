@@ -6,7 +6,7 @@ import { Places, ShapeOnPlan } from '../forecast/shape.tsx';
 import { withHalfWidth } from '../parts/figures.ts';
 import { onScreen, pathOf } from '../plan/face.ts';
 import { PlanDrawing } from '../plan/plan-drawing.tsx';
-import type { Told } from './told.tsx';
+import type { Told } from './told-round.ts';
 import { shapesWords } from './words.ts';
 import '../forecast/forecast.css';
 

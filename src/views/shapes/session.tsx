@@ -1,4 +1,5 @@
 // While the maker taps from spot to spot: the spot to tap now, large enough to read from the bench.
+import { useEffect, useRef } from 'preact/hooks';
 import { tapsPerSpot } from '../../app/roving.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
 import { type RovingRound, tapsAt } from '../../record/roving-edit.ts';
@@ -17,6 +18,9 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
   const state = roving.state.value;
   const round = roving.round.value;
   const t = shapesWords();
+  const top = useRef<HTMLDivElement>(null);
+  // The spot is in view, however far down the press was.
+  useEffect(() => top.current?.scrollIntoView({ block: 'start' }), []);
   if (round === undefined || (state.kind !== 'tapping' && state.kind !== 'interrupted')) return null;
   const doubtful = roving.doubtful.value;
   const stateOf = (spot: number): SpotState => {
@@ -25,10 +29,15 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
     return tapsAt(round, spot).length > 0 ? 'done' : 'open';
   };
   return (
-    <div class="shapes roving-session">
+    <div ref={top} class="shapes roving-session">
       <h1 class="visually-hidden">{t.title}</h1>
-      <div>
+      <div class="roving-now">
         <Now record={props.record} round={round} spot={state.spot} />
+        {state.kind === 'tapping' && <LevelScale level={roving.level.value} />}
+        <LastHeard />
+      </div>
+      <SpotMap record={props.record} step={props.step} spots={round.roving.spots} stateOf={stateOf} />
+      <div class="roving-presses">
         {state.kind === 'interrupted' ? (
           <>
             <p class="note">{t.interrupted}</p>
@@ -38,20 +47,15 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
             </Actions>
           </>
         ) : (
-          <>
-            <LevelScale level={roving.level.value} />
-            <LastHeard />
-            <Actions>
-              <Button isBig text={t.again} onPress={() => roving.again()} />
-              <Button isBig text={t.leaveOut} onPress={() => void roving.leaveOut()} />
-              <Button isBig text={t.back} isDisabled={state.spot === 0} onPress={() => roving.back()} />
-              <Button kind="quiet" isBig takesSpaceBar text={t.finish} onPress={() => void roving.finish()} />
-            </Actions>
-          </>
+          <Actions>
+            <Button isBig text={t.again} onPress={() => roving.again()} />
+            <Button isBig text={t.leaveOut} onPress={() => void roving.leaveOut()} />
+            <Button isBig text={t.back} isDisabled={state.spot === 0} onPress={() => roving.back()} />
+            <Button isBig takesSpaceBar text={t.finish} onPress={() => void roving.finish()} />
+          </Actions>
         )}
         <Meanwhile round={round} doubtful={doubtful} />
       </div>
-      <SpotMap record={props.record} step={props.step} spots={round.roving.spots} stateOf={stateOf} />
     </div>
   );
 }

@@ -28,7 +28,7 @@ function ShapesAtStep(props: { readonly record: InstrumentRecord; readonly step:
   if (kind === 'tapping' || kind === 'interrupted') return <RovingSession record={record} step={step} />;
   // One of an earlier step is looked at from the diary, by its name in the address.
   const [of, name] = named(record, place.detail.value) ?? [step, rovingRounds(step).at(-1)?.id];
-  const round = of.rounds.filter(isRoving).find(({ id, taps }) => id === name && taps.length > 0);
+  const round = of.rounds.filter(isRoving).find(({ id }) => id === name);
   return (
     <div class="shapes">
       <p class="shapes-back">

@@ -1,8 +1,6 @@
 // The shapes of a roving round: how drawing and piece agree, each mode's picture beside the computed one, names, and tables.
 import { useState } from 'preact/hooks';
 import type { TapShape, TapShapes } from '../../forecast/tap-shapes.ts';
-import type { InstrumentRecord, Step } from '../../record/record.ts';
-import type { RovingRound } from '../../record/roving-edit.ts';
 import { Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
 import { number, withHalfWidth } from '../parts/figures.ts';
@@ -10,16 +8,11 @@ import { useWorkshop } from '../workshop-context.ts';
 import { LikenessTable, SpotsTable } from './likeness.tsx';
 import { NamesByShape } from './names.tsx';
 import { ShapePictures } from './pictures.tsx';
+import { SaveShapes } from './save.tsx';
 import { spotNumbers } from './spot-words.ts';
+import type { Told } from './told-round.ts';
 import { useSetting } from './use-setting.ts';
 import { shapesWords } from './words.ts';
-
-export interface Told {
-  readonly record: InstrumentRecord;
-  readonly step: Step;
-  readonly round: RovingRound;
-  readonly answer: TapShapes;
-}
 
 export function ShapesTold(props: Told & { readonly tapIds: readonly string[] }) {
   const { answer } = props;
@@ -52,6 +45,7 @@ export function ShapesTold(props: Told & { readonly tapIds: readonly string[] })
       <NamesByShape {...props} />
       <LikenessTable answer={answer} />
       <SpotsTable answer={answer} />
+      <SaveShapes {...props} />
     </>
   );
 }

@@ -28,11 +28,8 @@ export const shapes = {
   recordingsLabel: 'Recordings of the taps from spot to spot',
   recordingsHint: (taps: number) => `all spots in their order, ${count(taps, 'tap')} each`,
   sheet: 'Print the spots at full size',
-  sheetHint: (said: string) =>
-    `Lay the sheet on the plate and mark the spots in chalk or pencil. The bars on each page are ${said} long: measure one.`,
-  print: (pages: number) => `Print ${count(pages, 'page')}`,
-  pageTitle: (said: string, name: string, page: string) => `${said} · ${name} · spots · ${page}`,
-  paper: 'Paper',
+  sheetHint: 'Seen from outside. Lay it on the plate, prick the spots through, and mark them in chalk or pencil.',
+  sheetOf: (name: string, spots: number) => `${name}, ${spots} spots`,
 
   now: 'Tap now',
   spot: (n: number) => `Spot ${n}`,
