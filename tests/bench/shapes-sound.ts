@@ -26,6 +26,7 @@ interface Tally {
   heard: number;
   told: number;
   good: number;
+  drawn: number;
   atSpots: number[];
   signs: number;
   signsRight: number;
@@ -95,6 +96,8 @@ function tryOne(
     tally.told++;
     const whole = shape.whole.atSpots.map((w) => w!);
     if (assurance(there, whole) > 0.95) tally.good++;
+    const asDrawn = sampled(prepared.mesh, drawn.shapes[is[k]!.computed]!, at).map((w) => w!);
+    if (assurance(there, asDrawn) > 0.95) tally.drawn++;
     if (answer.likeness[m]![shape.whole.computed]! < CLEAR || is[k]!.likeness < CLEAR) return;
     tally.offered++;
     if (shape.whole.computed === is[k]!.computed) tally.offeredRight++;
@@ -107,13 +110,13 @@ const share = (part: number, of: number): string => (of === 0 ? '–' : `${((100
 export function shapeSoundFigures(count: number, seed = 931_000_000): void {
   const tops = seed >= 930_000_000 ? (['large', 'small parlour'] as const) : (['concert'] as const);
   console.log(
-    '| piece | spots | modes | heard in the ordinary round | told over the plate | of them > 0.95 at the spots | median from taps alone | signs, taps alone | names offered right |',
+    '| piece | spots | modes | heard in the ordinary round | told over the plate | of them > 0.95 at the spots | the drawing alone | median from taps alone | signs, taps alone | names offered right |',
   );
-  console.log(`|${' --- |'.repeat(9)}`);
+  console.log(`|${' --- |'.repeat(10)}`);
   for (const [t, truth] of (['other woods', 'a loose end'] as const).entries())
     for (const spots of [9, 16]) {
       const tally: Tally = {
-        ...{ modes: 0, heard: 0, told: 0, good: 0, signs: 0, signsRight: 0, offered: 0, offeredRight: 0 },
+        ...{ modes: 0, heard: 0, told: 0, good: 0, drawn: 0, signs: 0, signsRight: 0, offered: 0, offeredRight: 0 },
         atSpots: [],
       };
       tops.forEach((body, d) => {
@@ -121,7 +124,7 @@ export function shapeSoundFigures(count: number, seed = 931_000_000): void {
       });
       const median = tally.atSpots.toSorted((a, b) => a - b)[tally.atSpots.length >> 1] ?? Number.NaN;
       console.log(
-        `| held, ${truth} | ${spots} | ${tally.modes} | ${share(tally.heard, tally.modes)} | ${share(tally.told, tally.heard)} | ${share(tally.good, tally.told)} | ${median.toFixed(2)} | ${share(tally.signsRight, tally.signs)} | ${share(tally.offeredRight, tally.offered)} |`,
+        `| held, ${truth} | ${spots} | ${tally.modes} | ${share(tally.heard, tally.modes)} | ${share(tally.told, tally.heard)} | ${share(tally.good, tally.told)} | ${share(tally.drawn, tally.told)} | ${median.toFixed(2)} | ${share(tally.signsRight, tally.signs)} | ${share(tally.offeredRight, tally.offered)} |`,
       );
     }
 }

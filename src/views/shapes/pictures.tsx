@@ -65,6 +65,7 @@ const LARGEST_MM = 14;
 const LEAST_MM = 3;
 /** A sign less sure than this is not told. */
 const SURE_ODDS = 0.95;
+const FAINT = 0.3;
 
 /** What the taps say by themselves, spot by spot. */
 function SpotRings(props: { readonly spots: RovingRound['roving']['spots']; readonly shape: TapShape }) {
@@ -75,11 +76,12 @@ function SpotRings(props: { readonly spots: RovingRound['roving']['spots']; read
         const moved = atSpots[s];
         if (moved === undefined || xMm === undefined || yMm === undefined) return null;
         const [x, y] = onScreen('outside', [xMm, yMm]);
-        const sure = (signOdds[s] ?? 0) >= SURE_ODDS ? '' : ' unsure';
+        const isSure = (signOdds[s] ?? 0) >= SURE_ODDS;
         return (
           <circle
             key={s}
-            class={`${moved.value < 0 ? 'against' : 'with'}${sure}`}
+            class={moved.value < 0 ? 'against' : 'with'}
+            opacity={isSure ? 1 : FAINT}
             cx={x}
             cy={y}
             r={Math.max(LEAST_MM, LARGEST_MM * Math.min(1, Math.abs(moved.value)))}

@@ -30,7 +30,7 @@ export function ShapesTold(props: Told & { readonly tapIds: readonly string[] })
               <Button
                 text={
                   <>
-                    <span class="forecast-hz">{withHalfWidth(shape.frequencyHz, 'Hz')}</span>
+                    <span class="forecast-hz">{withHalfWidth(shape.frequencyHz, 'Hz')}</span>{' '}
                     <span>{shapeTitle(answer, shape)}</span>
                   </>
                 }
