@@ -101,6 +101,11 @@ export class Roving {
     return this.round_;
   }
 
+  /** The record that the round at hand belongs to; undefined where none goes on. */
+  get recordId(): string | undefined {
+    return this.session?.place.recordId;
+  }
+
   /** What was heard last. */
   get last(): ReadonlySignal<Heard | undefined> {
     return this.last_;
@@ -210,6 +215,7 @@ export class Roving {
     this.state_.value = { kind: 'idle' };
     if (session === undefined || round === undefined || round.taps.length === 0) return;
     const closed: RovingRound = { ...round, state: 'closed' };
+    this.tapById.clear();
     this.round_.value = closed;
     await this.keep(session, closed);
     this.shelf.note({

@@ -154,6 +154,7 @@ describe('the spot to tap now', () => {
           doubtful: signal(new Set([0])),
           last: signal(undefined),
           level: signal(undefined),
+          recordId: 'r',
         },
       },
     );

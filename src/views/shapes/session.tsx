@@ -8,6 +8,7 @@ import { Actions, Button } from '../parts/actions.tsx';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { number } from '../parts/figures.ts';
 import { refusalWords } from '../words/codes.ts';
+import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { SpotMap, type SpotState } from './spot-map.tsx';
 import { spotNumbers, useSpotWords } from './spot-words.ts';
@@ -32,11 +33,14 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
     <div ref={top} class="shapes roving-session">
       <h1 class="visually-hidden">{t.title}</h1>
       <div class="roving-now">
+        <OtherRecord record={props.record} />
         <Now record={props.record} round={round} spot={state.spot} />
-        {state.kind === 'tapping' && <LevelScale level={roving.level.value} />}
+        {state.kind === 'tapping' && <LevelNow />}
         <LastHeard />
       </div>
-      <SpotMap record={props.record} step={props.step} spots={round.roving.spots} stateOf={stateOf} />
+      {roving.recordId === props.record.id && (
+        <SpotMap record={props.record} step={props.step} spots={round.roving.spots} stateOf={stateOf} />
+      )}
       <div class="roving-presses">
         {state.kind === 'interrupted' ? (
           <>
@@ -60,6 +64,20 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
   );
 }
 
+/** Another instrument was opened meanwhile: the round stays with its own. */
+function OtherRecord({ record }: { readonly record: InstrumentRecord }) {
+  const { roving, shelf } = useWorkshop();
+  const { recordId } = roving;
+  if (recordId === undefined || recordId === record.id) return null;
+  const name = shelf.summaries.value.find(({ id }) => id === recordId)?.name ?? '';
+  return (
+    <p class="note" role="status">
+      {words.bench.otherInstrument(name)}{' '}
+      <Button kind="quiet" text={words.bench.backTo(name)} onPress={() => void shelf.open(recordId)} />
+    </p>
+  );
+}
+
 function Now(props: { readonly record: InstrumentRecord; readonly round: RovingRound; readonly spot: number }) {
   const { round, spot } = props;
   const t = shapesWords();
@@ -71,6 +89,11 @@ function Now(props: { readonly record: InstrumentRecord; readonly round: RovingR
       <span class="hold">{t.taken(tapsAt(round, spot).length, tapsPerSpot)}</span>
     </p>
   );
+}
+
+/** By itself, so that nothing else is drawn anew with every block of sound. */
+function LevelNow() {
+  return <LevelScale level={useWorkshop().roving.level.value} />;
 }
 
 /** What became of the last sound. */

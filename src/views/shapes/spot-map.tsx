@@ -8,7 +8,7 @@ import { PlanDrawing } from '../plan/plan-drawing.tsx';
 /** How a spot stands. */
 export type SpotState = 'now' | 'done' | 'doubtful' | 'open';
 
-/** Nothing where no plate is drawn. */
+/** Nothing where no plate is drawn, or the spots have no places on it. */
 export function SpotMap(props: {
   readonly record: InstrumentRecord;
   readonly step: Step;
@@ -16,7 +16,7 @@ export function SpotMap(props: {
   readonly stateOf: (spot: number) => SpotState;
 }) {
   const { record, step, spots } = props;
-  if (record.plan === undefined || drawnOutline(record) === undefined) return null;
+  if (record.plan === undefined || drawnOutline(record) === undefined || spots[0]?.xMm === undefined) return null;
   return (
     <div class="spot-map">
       <PlanDrawing plan={planOnBench(record, record.plan, step)} hand={record.hand} face="outside">

@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { builtPage, fill, microphoneFile, openPage } from '../page.ts';
 import { rovedTop } from '../roving-taps.ts';
+import { seriousFindings } from '../rules.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {
@@ -20,7 +21,6 @@ async function topWithRound(page: Page, holds: readonly Uint8Array[]): Promise<v
   await page.goto(`${site.url}#/plan`);
   await page.getByRole('button', { name: 'Begin a plan' }).click();
   await page.goto(`${site.url}#/bench`);
-  await page.getByRole('button', { name: 'Begin the first step' }).click();
   await page.getByLabel('Stage', { exact: true }).selectOption('braced');
   await page.getByText('is it held like this?').waitFor();
   await page.getByLabel('Support', { exact: true }).selectOption('in-mould');
@@ -55,6 +55,14 @@ describe('shapes from taps', () => {
       const told = likenessOf(frequencyHz);
       expect(told?.text, `${frequencyHz} Hz of ${shown.join('; ')}`).toContain(name);
       expect(Math.abs(told!.value - likeness), `${name}: ${told!.value}, true ${likeness}`).toBeLessThan(0.1);
+    }
+    for (const viewport of [
+      { width: 1280, height: 800 },
+      { width: 390, height: 844 },
+    ]) {
+      await page.setViewportSize(viewport);
+      expect(await seriousFindings(page)).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(viewport.width);
     }
     await page.getByRole('button', { name: /^Take the names for/ }).click();
     await page.getByText(`Its name is ${top.truth[0]!.name}.`).waitFor();
