@@ -98,7 +98,7 @@ describe('what a roving round tells', () => {
     expect(page.querySelector('.verdict-line')!.textContent).toContain('1 of the 2 modes');
     expect(page.querySelector('.verdict-line')!.textContent).toContain('long dipole (336.1');
     const alike = { ...answer, shapes: [answer.shapes[0]!, shapeOf(336.1, 0.2, 1, 0.95)] };
-    expect(told(alike).page.querySelector('.verdict-line')!.textContent).toContain('All 2 modes');
+    expect(told(alike).page.querySelector('.verdict-line')!.textContent).toContain('all 2 modes');
   });
 
   test('likeness of all with all, and the spot of a tap that does not go with the others', () => {

@@ -75,13 +75,13 @@ export const shapes = {
   said: {
     allAlike: (n: number) =>
       n === 1
-        ? 'The one mode that could be told moves as the drawing has it.'
-        : `All ${n} modes that could be told move as the drawing has them.`,
+        ? 'As far as the taps tell, the one mode that could be told moves as the drawing has it.'
+        : `As far as the taps tell, all ${n} modes that could be told move as the drawing has them.`,
     someOther: (alike: number, of: number, others: string) =>
       `${alike} of the ${of} modes that could be told move as the drawing has them; otherwise: ${others}. Look there for what the drawing does not know: a height, a loose end, another wood.`,
     none: 'No mode could be told to be one of the drawing’s.',
     caution:
-      'The drawing helps to fill in between the spots, so a whole shape leans towards it; the table holds what the taps say by themselves.',
+      'The drawing fills in between the spots, so a whole picture leans towards it: in trials it was hardly nearer to the truth than the drawing by itself. Names and the table rest on what the taps say alone.',
   },
   names: 'Names by shape',
   nameAll: (n: number) => (n === 1 ? 'Take the name for 1 mode' : `Take the names for ${n} modes`),
