@@ -66,8 +66,16 @@ const workshop = createWorkshop({
   openMicrophone,
   listMicrophones,
   onMicrophonesChanged,
-  sentence: (spoken) =>
-    spoken.kind === 'pick-up-again' ? words.spoken.pickUpAgain : words.spoken.lowestMode(spoken.frequencyHz),
+  sentence: (spoken) => {
+    switch (spoken.kind) {
+      case 'pick-up-again':
+        return words.spoken.pickUpAgain;
+      case 'spot':
+        return words.spoken.spot(spoken.number);
+      case 'lowest-mode':
+        return words.spoken.lowestMode(spoken.frequencyHz);
+    }
+  },
   keepAwake,
   feedback: new Feedback(),
   playback: new Playback(),
@@ -79,7 +87,10 @@ const workshop = createWorkshop({
 
 tabs.onmessage = (event: MessageEvent<string>) => void workshop.shelf.changedElsewhere(event.data);
 window.addEventListener('hashchange', () => workshop.place.read(location.hash));
-onPresence((visible) => workshop.bench.presence(visible));
+onPresence((visible) => {
+  workshop.bench.presence(visible);
+  workshop.roving.presence(visible);
+});
 
 const root = document.getElementById('app');
 if (root === null) throw new Error('main: no element #app in index.html');

@@ -19,6 +19,7 @@ import type { Preferences } from './preferences.ts';
 /** What the page says aloud; the words are the views'. */
 export type Spoken =
   | { readonly kind: 'pick-up-again' }
+  | { readonly kind: 'spot'; readonly number: number }
   | { readonly kind: 'lowest-mode'; readonly frequencyHz: number };
 
 /** What the ear needs of the machine. */

@@ -38,6 +38,10 @@ export type EditName =
   | 'set-aside'
   | 'every-hold'
   | 'mode-name'
+  | 'mode-names'
+  | 'roving-round'
+  | 'tap-moved'
+  | 'tap-left-out'
   // plan and forecast
   | 'new-plan'
   | 'brace-place'

@@ -4,12 +4,15 @@ import { movesTable } from '../compare/moves-table.ts';
 import { rowOf } from '../compare/piece-table.ts';
 import { cutsTable, modesTable, stepsTable } from '../compare/tables.ts';
 import { plateConditions, solvableCase, usualConditions } from '../forecast/plan-question.ts';
+import { shapesTable, tappedPointShapes } from '../forecast/shape-tables.ts';
+import type { TapShapes } from '../forecast/tap-shapes.ts';
 import { localDay } from '../quantity/day.ts';
 import { tapIds, tapToWav } from '../record/archive.ts';
 import { type CsvTable, writeCsv } from '../record/csv.ts';
 import { planNow } from '../record/cuts.ts';
 import { roundPlaces } from '../record/incoming.ts';
 import { type InstrumentRecord, recordFormat, type Step } from '../record/record.ts';
+import { isRoving, type RovingRound } from '../record/roving-edit.ts';
 import { shelfTable } from '../record/shelf-csv.ts';
 import { writeSpreadsheetCsv } from '../record/spreadsheet-csv.ts';
 import { firstShapeNode, type PointShapes, recordToUff } from '../record/uff-record.ts';
@@ -75,6 +78,20 @@ export class OtherFormats {
     await this.universal(record, new Map(), spectra, await this.shapes(record), '');
   }
 
+  /** Measured shapes as a universal file: their spots as nodes, and a mode shape for each. */
+  async universalShapes(record: InstrumentRecord, step: Step, round: RovingRound, answer: TapShapes): Promise<void> {
+    const shapes = tappedPointShapes(round, answer);
+    const alone = { ...record, steps: [{ ...step, rounds: [] }] };
+    await this.universal(alone, new Map(), new Map(), shapes, '-shapes');
+  }
+
+  /** Measured shapes as a table, for programs. */
+  async tableOfShapes(record: InstrumentRecord, round: RovingRound, answer: TapShapes): Promise<void> {
+    const bytes = new TextEncoder().encode(writeCsv(shapesTable(record, round, answer)));
+    await this.ports.saveFile(`${fileName(record.name)}-shapes.csv`, 'text/csv', bytes);
+    this.notices.show({ kind: 'file-written', what: 'tables' });
+  }
+
   /** One tap as a WAV file, with what is known of it inside. */
   async wav(record: InstrumentRecord, tapId: string): Promise<void> {
     const found = roundPlaces(record).find(({ round }) => round.taps.some(({ id }) => id === tapId));
@@ -136,8 +153,9 @@ export class OtherFormats {
     sounds: ReadonlyMap<string, Tap>,
   ): Promise<ReadonlyMap<string, PowerSpectrum>> {
     const spectra = new Map<string, PowerSpectrum>();
+    // From spot to spot no two taps are of one thing: an average would tell nothing.
     for (const { rounds } of record.steps)
-      for (const round of rounds) {
+      for (const round of rounds.filter((one) => !isRoving(one))) {
         const taps = round.taps.map(({ id }) => sounds.get(id)).filter((tap) => tap !== undefined);
         const rates = new Set(taps.map(({ sampleRateHz }) => sampleRateHz));
         if (rates.size === 1) spectra.set(round.id, await this.solver.run('average-power-spectrum', { taps }));

@@ -10,10 +10,12 @@ export const hashOf = (view: View, part = ''): string => `#/${view}${part === ''
 export class Place {
   private readonly viewNow: Signal<View>;
   private readonly partNow: Signal<string>;
+  private readonly detailNow: Signal<string>;
 
   constructor(hash: string) {
     this.viewNow = signal(viewIn(hash));
     this.partNow = signal(partIn(hash));
+    this.detailNow = signal(detailIn(hash));
   }
 
   get view(): ReadonlySignal<View> {
@@ -25,10 +27,16 @@ export class Place {
     return this.partNow;
   }
 
+  /** what follows the part in the address, as the name of a round; empty where nothing does */
+  get detail(): ReadonlySignal<string> {
+    return this.detailNow;
+  }
+
   /** Reads the address again after it has changed. */
   read(hash: string): void {
     this.viewNow.value = viewIn(hash);
     this.partNow.value = partIn(hash);
+    this.detailNow.value = detailIn(hash);
   }
 }
 
@@ -37,3 +45,4 @@ function viewIn(hash: string): View {
 }
 
 const partIn = (hash: string): string => hash.split('/')[2] ?? '';
+const detailIn = (hash: string): string => hash.split('/')[3] ?? '';

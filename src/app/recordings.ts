@@ -23,7 +23,15 @@ export class Recordings {
    *             leave nothing behind
    */
   async take(home: () => RecordHome | undefined, files: readonly File[], setting?: RoundSetting): Promise<void> {
-    const holds: { tap: Heard['tap']; aboveRoomDb: number }[][] = [];
+    const { holds, heard } = await this.tapsIn(files);
+    const place = holds.length > 0 ? home() : undefined;
+    if (place !== undefined) await this.bench.takeRecordings(place, namesOf(files), holds, setting);
+    this.bench.heard.value = heard;
+  }
+
+  /** The taps of each file that has any, and all that was heard; of a file that tells nothing the maker is told. */
+  async tapsIn(files: readonly File[]): Promise<{ readonly holds: readonly HeardTap[][]; readonly heard: Heard[] }> {
+    const holds: HeardTap[][] = [];
     const heard: Heard[] = [];
     for (const file of files) {
       const recording = await readRecording(await this.readFile(file));
@@ -40,17 +48,19 @@ export class Recordings {
         if (recording.breaksOff) this.notices.show({ kind: 'file-breaks-off', name: file.name });
       }
     }
-    const place = holds.length > 0 ? home() : undefined;
-    if (place !== undefined)
-      await this.bench.takeRecordings(
-        place,
-        files
-          .map((file) => file.name)
-          .join(', ')
-          .slice(0, 400),
-        holds,
-        setting,
-      );
-    this.bench.heard.value = heard;
+    return { holds, heard };
   }
 }
+
+/** A tap with how far it stands above the room. */
+export interface HeardTap {
+  readonly tap: Heard['tap'];
+  readonly aboveRoomDb: number;
+}
+
+/** What a round from files has as its source. */
+export const namesOf = (files: readonly File[]): string =>
+  files
+    .map((file) => file.name)
+    .join(', ')
+    .slice(0, 400);

@@ -27,6 +27,8 @@ import { Recordings } from './recordings.ts';
 import { Records, type RecordsPorts } from './records.ts';
 import { Rereading } from './rereading.ts';
 import { Room } from './room.ts';
+import { Roving } from './roving.ts';
+import { ShapeReadings } from './shape-readings.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
 import { Stock } from './stock.ts';
@@ -61,6 +63,8 @@ export interface Workshop {
   readonly shelf: Shelf;
   readonly records: Records;
   readonly bench: Bench;
+  readonly roving: Roving;
+  readonly shapeReadings: ShapeReadings;
   readonly room: Room;
   readonly microphones: Microphones;
   readonly recordings: Recordings;
@@ -107,10 +111,11 @@ export function createWorkshop(given: Ports): Workshop {
   const solver = new Solver();
   const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench({ ...ports, ...answering(ports, preferences) }, shelf, solver, preferences, notices, room);
+  const roving = new Roving({ ...ports, ...answering(ports, preferences) }, shelf, solver, preferences, notices);
   // What the browser refuses to store can still be carried out of it.
   const getTaps: ExchangePorts['getTaps'] = async (ids) => {
     const stored = await ports.getTaps(ids).catch(() => []);
-    return ids.map((id, i) => stored[i] ?? bench.unstored(id));
+    return ids.map((id, i) => stored[i] ?? bench.unstored(id) ?? roving.unstored(id));
   };
   const exchange = new Exchange(
     { ...ports, getTaps, getPhoto: (id) => ports.getPhoto(id).catch(() => undefined) },
@@ -144,6 +149,8 @@ export function createWorkshop(given: Ports): Workshop {
     solver,
     forecasts: createForecasts(),
     bench,
+    roving,
+    shapeReadings: new ShapeReadings(getTaps),
     room,
     microphones: new Microphones(ports),
     records: new Records(shelf, notices, ports),

@@ -1,6 +1,7 @@
 // What the forecast shows first of a top as it stands: its modes with shapes and names, and what each place of each brace
 // does to them.
 import { type Contour, contours } from '../plate/contours.ts';
+import type { PlateMesh } from '../plate/mesh.ts';
 import { withMeshSpread } from '../plate/mesh-error.ts';
 import { missedModes } from '../plate/mode-count.ts';
 import { distinctModeNames } from '../plate/mode-name.ts';
@@ -14,14 +15,18 @@ import type { Estimate } from '../quantity/estimate.ts';
 import { computedFrequencies, computedMassG, type Parameter } from './properties.ts';
 import { type ShapeBand, shapeBands } from './shape-bands.ts';
 
-/** A computed mode, ready to be drawn. */
-export interface TopMode {
-  readonly frequencyHz: Estimate;
-  readonly name: string;
+/** A shape, ready to be drawn. */
+export interface DrawnShape {
   /** node lines, then lines of equal deflection */
   readonly contours: readonly Contour[];
   readonly bands: readonly ShapeBand[];
   readonly places: HoldAndTap;
+}
+
+/** A computed mode, ready to be drawn. */
+export interface TopMode extends DrawnShape {
+  readonly frequencyHz: Estimate;
+  readonly name: string;
   /** deflection at the spots asked for, the largest 1; undefined off the plate */
   readonly atSpots: readonly (number | undefined)[];
   /** size of its slope there, per mm */
@@ -50,6 +55,13 @@ const BANDS: readonly (readonly [number, number])[] = [
   [0.2, 0.6],
   [0.6, 1.01],
 ];
+
+/** @param shape deflection at mesh nodes, largest 1 */
+export const drawnShape = (mesh: PlateMesh, shape: Float64Array): DrawnShape => ({
+  contours: contours(mesh, shape, LEVELS),
+  bands: shapeBands(mesh, shape, BANDS),
+  places: holdAndTap(mesh, shape),
+});
 
 /** A top as it stands. */
 export interface TopQuestion {
@@ -93,9 +105,7 @@ export function topModes(
     return {
       frequencyHz,
       name: names[i]!,
-      contours: contours(mesh, shape, LEVELS),
-      bands: shapeBands(mesh, shape, BANDS),
-      places: holdAndTap(mesh, shape),
+      ...drawnShape(mesh, shape),
       atSpots: sampled(mesh, shape, spots),
       steepAtSpots: steepness(mesh, shape, spots),
     };

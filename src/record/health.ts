@@ -1,7 +1,7 @@
 // What a record lacks: sounds it speaks of that are not here, and rounds whose modes can be read again from their taps.
 import * as v from 'valibot';
 import { photoIds, tapIds } from './archive.ts';
-import { roundPlaces } from './incoming.ts';
+import { lacksFit, roundPlaces } from './incoming.ts';
 import { inPresentFormat, readRecord } from './read.ts';
 import { type InstrumentRecord, newRecord, type Round, recordSchema } from './record.ts';
 import type { RoundPlace } from './round-edit.ts';
@@ -41,7 +41,7 @@ export function healthOf(
     missingSounds: tapIds(record).filter((id) => !here.taps.has(id)),
     missingPhotos: photoIds(record).filter((id) => !here.photos.has(id)),
     unread: roundPlaces(record).flatMap(({ round, place }) =>
-      round.fit === undefined && isOver(round, wanted) && round.taps.some(({ id }) => here.taps.has(id)) ? [place] : [],
+      lacksFit(round) && isOver(round, wanted) && round.taps.some(({ id }) => here.taps.has(id)) ? [place] : [],
     ),
   };
 }

@@ -102,19 +102,20 @@ export function roundPlaces(
   ];
 }
 
+/** Whether a round still has to be read; a roving one is read with the modes of another, and keeps none of its own. */
+export const lacksFit = ({ fit, roving }: Round): boolean => fit === undefined && roving === undefined;
+
 const fittedRounds = (record: InstrumentRecord): readonly string[] =>
   roundPlaces(record).flatMap(({ round }) => (round.fit === undefined ? [] : [round.id]));
 
 /** Rounds that a universal file brings: closed, and nobody has read them yet. */
 const neverRead = (record: InstrumentRecord): readonly RoundPlace[] =>
-  isUniversal(record)
-    ? roundPlaces(record).flatMap(({ round, place }) => (round.fit === undefined ? [place] : []))
-    : [];
+  isUniversal(record) ? roundPlaces(record).flatMap(({ round, place }) => (lacksFit(round) ? [place] : [])) : [];
 
 /** Rounds without a fit among those that one of the two sides had read, or that come to be read. */
 function unreadJoined(record: InstrumentRecord, wanted: readonly string[]): readonly RoundPlace[] {
   const read = new Set(wanted);
   return roundPlaces(record).flatMap(({ round, place }) =>
-    round.fit === undefined && round.taps.length > 0 && read.has(round.id) ? [place] : [],
+    lacksFit(round) && round.taps.length > 0 && read.has(round.id) ? [place] : [],
   );
 }

@@ -36,6 +36,9 @@ const NAME_MM = 3.5;
 const LINE_MM = 1.4 * NAME_MM;
 const SIDE_MM = 6;
 const SEEN_MM = 5;
+const SPOT_MM = 5;
+/** A fingertip. */
+const SPOT_RADIUS_MM = 7;
 
 /** A text with the places where it may stand, the best first. */
 const textAt = (
@@ -69,6 +72,7 @@ const placesAbout = ([x, y]: Point, across: readonly number[], down: readonly nu
  * @param face     `inside`: as the braces are laid on; `outside`: as the top is seen
  * @param mirrored the other way round once more, for laying the sheet face down
  * @param squareMm side of the check square
+ * @param spots    places to tap, mm, numbered from 1
  */
 export function planSheet(
   plan: Plan,
@@ -77,6 +81,7 @@ export function planSheet(
   mirrored: boolean,
   words: SheetWords,
   squareMm: number = CHECK_MM,
+  spots: readonly Point[] = [],
 ): Sheet {
   const outline = planOutline(plan);
   const flip = (face === 'outside') !== mirrored ? 1 : -1;
@@ -93,6 +98,7 @@ export function planSheet(
       .filter((brace) => planBraceLengthMm(brace) > 0)
       .map((brace) => [brace.id, line('BRACES', braceRectangle(braceCase(plan, brace)), true)] as const),
   );
+  const rings = spots.map(([x, y]) => line('SPOTS', circlePolygon(x, y, SPOT_RADIUS_MM, 36), true));
   const lines: SheetLine[] = [
     line('OUTLINE', outline, true),
     line(
@@ -110,10 +116,14 @@ export function planSheet(
     line('BRIDGEPLATE', slabPolygon(plan, plan.bridgePlate, outline), true),
     line('SADDLE', saddleLine(scaleLayout(plan, outline, hand)), false),
     ...linesOf.values(),
+    ...rings,
   ];
   const treble = hand === 'right' ? 1 : -1;
   const x = xCrossing(plan);
   const texts: SheetText[] = [
+    ...spots.map((spot, i) =>
+      textAt('SPOTS', SPOT_MM, String(i + 1), [{ at: placed([spot])[0]!, angleDeg: 0 }], rings[i]),
+    ),
     ...plan.braces.map((brace) => {
       const [from, to] = placed([pointOf(brace.from), pointOf(brace.to)]) as [Point, Point];
       return textAt('TEXT', NAME_MM, brace.name, placesAlong(from, to), linesOf.get(brace.id));

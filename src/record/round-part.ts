@@ -59,7 +59,14 @@ const tapSchema = v.looseObject({
   aboveRoomDb: finite,
   /** counted from 0; nobody picks a piece up a thousand times for one round */
   hold: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(999)),
+  /** in a roving round: which of its spots was tapped, counted from 0 */
+  rovingSpot: v.optional(v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(99))),
+  /** in a roving round, the maker's word: kept, but nothing is concluded from it */
+  leftOut: v.optional(v.literal(true)),
 });
+
+/** A spot of a roving round: where it lies on the plan, or nothing where nothing is drawn. */
+const rovingSpotSchema = v.looseObject({ xMm: v.optional(finite), yMm: v.optional(finite) });
 
 const supportSchema = v.looseObject({
   hold: v.picklist(holds),
@@ -84,6 +91,8 @@ export const roundSchema = v.looseObject({
   /** `open` while taps are still being taken; `set-aside` by the maker: kept, but nothing is concluded from it */
   state: v.picklist(['open', 'closed', 'set-aside']),
   taps: v.array(tapSchema),
+  /** the numbered spots of a round that goes from spot to spot; its modes are those of an ordinary round of the same step */
+  roving: v.optional(v.looseObject({ spots: v.pipe(v.array(rovingSpotSchema), v.maxLength(100)) })),
   /** what the room itself rang at when the taps were taken, where somebody clapped for it */
   roomPoles: v.optional(v.array(roomPoleSchema)),
   /** the maker's word: every hold counts, even one that the others do not bear out */

@@ -134,11 +134,13 @@ function recordOf(
     };
     steps.set(place.step, known);
     const key = `${place.round}-${tap.sampleRateHz}`;
+    const spot = ours ? ownTap(given).spot : `point ${given.reference.node}`;
+    const rovingSpot = ours ? rovingSpotIn(spot) : undefined;
     const round = known.rounds.get(key) ?? {
       id: `${id}-step-${place.step}-round-${key}`,
       atIso: timeIso,
       support: supportOf(ours ? given.lines[4] : ''),
-      spot: ours ? ownTap(given).spot : `point ${given.reference.node}`,
+      spot: rovingSpot === undefined ? spot : 'roving',
       source: fileName.slice(0, 400),
       state: 'closed' as const,
       taps: [],
@@ -149,15 +151,30 @@ function recordOf(
       sampleRateHz: tap.sampleRateHz,
       aboveRoomDb: aboveRoomDb(tap),
       hold: place.hold,
+      ...(rovingSpot !== undefined && { rovingSpot }),
     };
+    const spots = rovingSpot === undefined ? undefined : withSpot(round.roving?.spots ?? [], rovingSpot);
     if (!round.taps.some((other) => other.id === note.id))
-      known.rounds.set(key, { ...round, taps: [...round.taps, note] });
+      known.rounds.set(key, {
+        ...round,
+        taps: [...round.taps, note],
+        ...(spots !== undefined && { roving: { spots } }),
+      });
   }
   return {
     ...newRecord({ id, createdAtIso, name, model: ours ? header.description : '' }),
     steps: [...steps.values()].map(({ step, rounds }) => ({ ...step, rounds: [...rounds.values()] })),
   };
 }
+
+/** Which spot of a roving round `recordToUff` wrote so, counted from 0; where it lies is not in the file. */
+function rovingSpotIn(spot: string): number | undefined {
+  const found = /^roving (\d{1,2})$/.exec(spot);
+  return found === null || found[1] === '0' ? undefined : Number(found[1]) - 1;
+}
+
+const withSpot = (spots: readonly object[], spot: number): readonly object[] =>
+  Array.from({ length: Math.max(spots.length, spot + 1) }, () => ({}));
 
 const headerOf = (datasets: readonly UffDataset[]) => datasets.find((dataset) => dataset.kind === 'header');
 const isOurs = (header: UffHeader | undefined): header is UffHeader => header?.program === program;

@@ -56,12 +56,18 @@ export function recordToUff(
   const spots = new Map<string, number>();
   record.steps.forEach((step, s) => {
     step.rounds.forEach((round, r) => {
-      const node = spots.get(round.spot) ?? spots.size + microphoneNode + 1;
-      spots.set(round.spot, node);
-      const at = { record, step, round, where: `step ${s + 1} round ${r + 1}`, node };
+      const nodeOf = (spot: string): number => {
+        const node = spots.get(spot) ?? spots.size + microphoneNode + 1;
+        spots.set(spot, node);
+        return node;
+      };
+      const at = { record, step, round, where: `step ${s + 1} round ${r + 1}`, node: nodeOf(round.spot) };
       round.taps.forEach((note, t) => {
         const tap = taps.get(note.id);
-        if (tap !== undefined) functions.push(timeHistory(at, t + 1, note, tap, functions.length + 1));
+        if (tap === undefined) return;
+        const spot = note.rovingSpot === undefined ? round.spot : `${round.spot} ${note.rovingSpot + 1}`;
+        const there = { ...at, round: { ...round, spot }, node: nodeOf(spot) };
+        functions.push(timeHistory(there, t + 1, note, tap, functions.length + 1));
       });
       const spectrum = spectra.get(round.id);
       if (spectrum !== undefined) functions.push(averagedSpectrum(at, spectrum, functions.length + 1));

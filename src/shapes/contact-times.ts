@@ -11,8 +11,11 @@ export interface SignedAmplitudes {
   readonly lateS: readonly number[];
 }
 
-/** The onset of a tap is found within this, s. */
-const WITHIN_S = 0.0005;
+/** The middle of a contact is this far off that of the usual one at most, s, and usually: half of what contacts differ by, and the onset's error. */
+const WITHIN_S = 0.0008;
+const USUALLY_S = 0.0003;
+/** Phase by which a mode that is heard well is off all the same, rad: two modes that are close, the end of the contact. */
+const PHASE_RAD = 0.3;
 const STEP_S = 0.00001;
 /** More rounds changed no sign in the prototype of the study this follows. */
 const ROUNDS = 8;
@@ -45,9 +48,11 @@ export function signedAmplitudes(
     waves.forEach((tap, i) => {
       let best = Number.NEGATIVE_INFINITY;
       const turns = modes.map((k) => Math.atan2(-tap[k]!.sine, tap[k]!.cosine) - phases[k]!);
-      const weights = modes.map((k) => (size(tap[k]!) / scale[k]!) ** 2);
+      const powers = modes.map((k) => (size(tap[k]!) / scale[k]!) ** 2);
+      const all = powers.reduce((sum, power) => sum + power, 0) || 1;
+      const weights = powers.map((power) => (modes.length * power) / (all * PHASE_RAD ** 2));
       for (let late = -WITHIN_S; late <= WITHIN_S; late += STEP_S) {
-        let score = 0;
+        let score = -((late / USUALLY_S) ** 2);
         for (const k of modes) score += weights[k]! * Math.cos(turns[k]! + 2 * Math.PI * frequenciesHz[k]! * late) ** 2;
         if (score <= best) continue;
         best = score;

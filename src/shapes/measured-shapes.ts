@@ -35,6 +35,8 @@ interface MeasuredShape {
   readonly signOdds: readonly (number | undefined)[];
   /** shares of the computed shapes, squares summing to 1; absent without a basis, (computed,) */
   readonly shares?: readonly Estimate[];
+  /** of the shares, (computed, computed) */
+  readonly covariance?: readonly (readonly number[])[];
 }
 
 export interface MeasuredShapes {
@@ -288,6 +290,7 @@ function shapeOf(
     signOdds: at.map((each) => each && normalBelow(Math.abs(each.value) / (each.sigma || Number.MIN_VALUE))),
     ...(only === undefined && {
       shares: polar.map((each, j) => estimate(each, Math.sqrt(covariance[j * n + j]!) / length)),
+      covariance: polar.map((_, a) => polar.map((__, b) => covariance[a * n + b]! / length ** 2)),
     }),
   };
 }

@@ -46,18 +46,40 @@ export function plateBasis(
  * @param shares of the computed modes, (computed,)
  * @returns deflection at every mesh node, largest 1, (nodes,)
  */
-export function wholeShape(
+export const wholeShape = (
   prepared: PreparedPlate,
   modes: readonly PlateMode[],
   shares: readonly number[],
-): Float64Array {
-  const whole = new Float64Array(prepared.mesh.xMm.length);
-  modes.forEach((mode, j) => {
-    const shape = lifts(prepared, mode);
-    for (let node = 0; node < whole.length; node++) whole[node]! += shares[j]! * shape[node]!;
+): Float64Array => wholeShapeAndSpread(prepared, modes, shares).shape;
+
+/**
+ * A measured shape over the whole plate, and how well it is known there.
+ * @param shares     of the computed modes, (computed,)
+ * @param covariance of the shares, (computed, computed); known exactly if not given
+ * @returns deflection at every mesh node, largest 1, and its standard deviation, (nodes,)
+ */
+export function wholeShapeAndSpread(
+  prepared: PreparedPlate,
+  modes: readonly PlateMode[],
+  shares: readonly number[],
+  covariance: readonly (readonly number[])[] = [],
+): { readonly shape: Float64Array; readonly sigma: Float64Array } {
+  const shapes = modes.map((mode) => lifts(prepared, mode));
+  const nodes = prepared.mesh.xMm.length;
+  const [shape, variance] = [new Float64Array(nodes), new Float64Array(nodes)];
+  shapes.forEach((one, j) => {
+    for (let node = 0; node < nodes; node++) shape[node]! += shares[j]! * one[node]!;
   });
-  const largest = whole.reduce((most, each) => (Math.abs(each) > Math.abs(most) ? each : most), 0);
-  return largest === 0 ? whole : whole.map((each) => each / largest);
+  covariance.forEach((row, a) => {
+    row.forEach((each, b) => {
+      for (let node = 0; node < nodes; node++) variance[node]! += each * shapes[a]![node]! * shapes[b]![node]!;
+    });
+  });
+  const largest = shape.reduce((most, each) => (Math.abs(each) > Math.abs(most) ? each : most), 0) || 1;
+  return {
+    shape: shape.map((each) => each / largest),
+    sigma: variance.map((each) => Math.sqrt(Math.max(0, each)) / Math.abs(largest)),
+  };
 }
 
 function lifts({ mesh, freedoms }: PreparedPlate, { vector }: PlateMode): Float64Array {

@@ -31,6 +31,20 @@ export function spotGrid(plate: PlateCase, count: number): readonly Point[] {
   return spots;
 }
 
+/**
+ * The same spots in the order of a walk: row by row from the tail, there and back.
+ * @param spots mm
+ */
+export function walked(spots: readonly Point[]): readonly Point[] {
+  const rows = Math.max(1, Math.ceil(Math.sqrt(spots.length)));
+  const alongGrain = spots.toSorted(([a], [b]) => a - b);
+  return Array.from({ length: rows }, (_, row) =>
+    alongGrain
+      .slice(Math.round((row * spots.length) / rows), Math.round(((row + 1) * spots.length) / rows))
+      .toSorted(([, a], [, b]) => (row % 2 === 0 ? a - b : b - a)),
+  ).flat();
+}
+
 function roomy({ outline, soundhole }: PlateCase, rimMm: number): readonly Point[] {
   const [x0, y0, x1, y1] = boundingBox(outline);
   const steps = (from: number, to: number) =>

@@ -4,6 +4,7 @@ import type { TapCut } from '../demo/demo-taps.ts';
 import type { Parameter } from '../forecast/properties.ts';
 import type { StagePlates, StageShapesAnswer } from '../forecast/stage-shapes.ts';
 import type { StrungAnswer, StrungTop } from '../forecast/strung.ts';
+import type { TapShapesAnswer, TapShapesQuestion } from '../forecast/tap-shapes.ts';
 import type { AdviceQuestion, TopAdvice } from '../forecast/top-advice.ts';
 import type { MeasuredStep, TopAgreementAnswer } from '../forecast/top-agreement.ts';
 import type { TopModesAnswer, TopQuestion } from '../forecast/top-modes.ts';
@@ -97,6 +98,7 @@ export interface Work {
     readonly ask: { readonly round: DemoRound; readonly cuts: readonly TapCut[] };
     readonly answer: readonly Tap[];
   };
+  'tap-shapes': { readonly ask: TapShapesQuestion; readonly answer: TapShapesAnswer };
   'top-advice': { readonly ask: AdviceQuestion; readonly answer: TopAdvice };
 }
 

@@ -3,6 +3,7 @@
 import { demoTaps } from '../demo/demo-sound.ts';
 import { stageShapes } from '../forecast/stage-shapes.ts';
 import { strungAnswer } from '../forecast/strung.ts';
+import { tapShapes } from '../forecast/tap-shapes.ts';
 import { topAdvice } from '../forecast/top-advice.ts';
 import { topAgreement } from '../forecast/top-agreement.ts';
 import { topModes } from '../forecast/top-modes.ts';
@@ -60,6 +61,7 @@ const workers: { readonly [K in WorkKind]: (ask: Work[K]['ask']) => Work[K]['ans
   'write-archive': ({ bundles, kept }) => writeArchive(bundles, kept),
   'write-texts': ({ texts }) => writeTexts(texts),
   'demo-taps': ({ round, cuts }) => demoTaps(round, cuts),
+  'tap-shapes': (question) => tapShapes(question, onProgress, prepare),
   'top-advice': (question) => topAdvice(question, onProgress, prepare),
 };
 

@@ -134,9 +134,10 @@ function SaveAndUndo() {
 
 /** Offers a newer version, but not while taps are being taken. */
 function UpdateOffer() {
-  const { updates, bench } = useWorkshop();
+  const { updates, bench, roving } = useWorkshop();
   const state = bench.state.value.kind;
-  if (!updates.ready.value || (state !== 'idle' && state !== 'answer')) return null;
+  if (!updates.ready.value || (state !== 'idle' && state !== 'answer') || roving.state.value.kind !== 'idle')
+    return null;
   return (
     <p class="notice">
       <span>{words.shell.newerVersion}</span>

@@ -25,4 +25,11 @@ describe('the address', () => {
     place.read('#/record');
     expect([place.view.value, place.part.value]).toEqual(['record', '']);
   });
+
+  test('may name what of a part is looked at', () => {
+    const place = new Place('#/bench/shapes/round-1');
+    expect([place.part.value, place.detail.value]).toEqual(['shapes', 'round-1']);
+    place.read('#/bench/shapes');
+    expect([place.part.value, place.detail.value]).toEqual(['shapes', '']);
+  });
 });

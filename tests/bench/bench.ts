@@ -26,6 +26,7 @@ import { robustnessFigures } from './robustness.ts';
 import { roomFigures } from './rooms.ts';
 import { roundTimes } from './round-time.ts';
 import { shapeFigures } from './shapes.ts';
+import { shapeSoundFigures } from './shapes-sound.ts';
 import { solidTrialFigures } from './solid-trials.ts';
 import { solidFigures } from './solids.ts';
 import { woodFigures } from './wood.ts';
@@ -98,6 +99,10 @@ const long: Readonly<Record<string, Part>> = {
   },
   shapes: () => {
     shapeFigures(8);
+    return [];
+  },
+  'shapes-sound': () => {
+    shapeSoundFigures(4);
     return [];
   },
   'plate-times': plateTimes,

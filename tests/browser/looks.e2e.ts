@@ -7,6 +7,7 @@ import { tapsForMicrophone, topModes } from './sound.ts';
 
 const views = [
   'bench',
+  'bench/shapes',
   'steps',
   'wood',
   'plan',

@@ -33,6 +33,27 @@ function svgLayer(svg: string, layer: string): readonly (readonly [number, numbe
   );
 }
 
+test('spots to tap are numbered rings at full size, in their places on the sheet', () => {
+  const spots = [
+    [100, -50],
+    [250, 40],
+  ] as const;
+  const spotted = planSheet(plan, 'right', 'outside', false, words, CHECK_MM, spots);
+  const rings = spotted.lines.filter(({ layer }) => layer === 'SPOTS');
+  const middle = rings.map(({ points }) =>
+    [0, 1].map((i) => points.reduce((sum, p) => sum + p[i]!, 0) / points.length),
+  );
+  // From outside, neck up: across the sheet goes with y, up it with x.
+  expect(middle[1]![0]! - middle[0]![0]!).toBeCloseTo(90, 6);
+  expect(middle[1]![1]! - middle[0]![1]!).toBeCloseTo(-150, 6);
+  const numbers = spotted.texts.filter(({ layer }) => layer === 'SPOTS');
+  expect(numbers.map(({ text }) => text)).toEqual(['1', '2']);
+  numbers.forEach(({ at }, i) => {
+    expect(at[0]).toBeCloseTo(middle[i]![0]!, 6);
+    expect(at[1]).toBeCloseTo(middle[i]![1]!, 6);
+  });
+});
+
 describe('the sheet as SVG', () => {
   const svg = sheetSvg(sheet);
 

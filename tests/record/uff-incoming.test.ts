@@ -1,5 +1,6 @@
 // What a universal file of another program, and one of our own, becomes as a record: names, steps, rounds and ids.
 import { describe, expect, test } from 'vitest';
+import { lacksFit } from '../../src/record/incoming.ts';
 import type { UffDataset, UffFunction } from '../../src/record/uff-dataset.ts';
 import { recordFromUff } from '../../src/record/uff-incoming.ts';
 import { recordToUff } from '../../src/record/uff-record.ts';
@@ -31,6 +32,27 @@ const foreign = (nodes: readonly number[]) =>
         reference: { ...given.reference, node: nodes[i]! },
       }),
     );
+
+describe('a round from spot to spot', () => {
+  test('comes back as one round with the spot of each tap, and does not wait to be read as an ordinary one', () => {
+    const round = roundOf('r', ['a', 'b', 'c']);
+    const { fit: _fit, ...unread } = round;
+    const roving = {
+      ...unread,
+      spot: 'roving',
+      roving: { spots: [{ xMm: 1, yMm: 2 }, {}, {}] },
+      taps: round.taps.map((tap, i) => ({ ...tap, rovingSpot: [0, 2, 0][i]! })),
+    };
+    const datasets = recordToUff(recordOf('i', [roving]), sounds);
+    // Each spot has a node of its own.
+    expect(new Set(datasets.filter(isFunction).map(({ reference }) => reference.node)).size).toBe(2);
+    const [found] = taken(datasets).steps[0]!.rounds;
+    expect(found!.spot).toBe('roving');
+    expect(found!.taps.map(({ rovingSpot }) => rovingSpot)).toEqual([0, 2, 0]);
+    expect(found!.roving!.spots).toHaveLength(3);
+    expect(lacksFit(found!)).toBe(false);
+  });
+});
 
 describe('of another program', () => {
   test('taps of one node are a round, all in one step, free at its nodes, of the time that is given', () => {

@@ -4,7 +4,7 @@ import { distance, distanceToSegment } from '../../src/plate/outline.ts';
 import { plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { namesByShape } from '../../src/shapes/names-by-shape.ts';
 import { plateBasis, wholeShape } from '../../src/shapes/plate-basis.ts';
-import { spotGrid } from '../../src/shapes/spot-grid.ts';
+import { spotGrid, walked } from '../../src/shapes/spot-grid.ts';
 import { once } from '../once.ts';
 import { smallTop } from '../plate/plates.ts';
 
@@ -13,6 +13,19 @@ const solved = once(() => {
   const answer = plateModes(prepared, smallTop, { count: 5 });
   if (answer.kind !== 'modes') throw new Error(answer.kind);
   return { prepared, modes: answer.modes };
+});
+
+describe('walked', () => {
+  it('goes through the same spots row by row from the tail, there and back', () => {
+    const spots = spotGrid(smallTop, 16);
+    const path = walked(spots);
+    expect(new Set(path)).toEqual(new Set(spots));
+    const way = (points: typeof spots) =>
+      points.slice(1).reduce((sum, point, i) => sum + distance(point, points[i]!), 0);
+    // The grid itself goes to the farthest spot each time.
+    expect(way(path)).toBeLessThan(0.6 * way(spots));
+    expect(path[0]![0]).toBeLessThan(path.at(-1)![0]);
+  });
 });
 
 describe('spotGrid', () => {

@@ -266,6 +266,8 @@ test('before listening: how many taps and holds, a broken round, and what was me
       bench,
       shelf: { record: signal(record), summaries: signal([]) },
       room: { state: signal({ kind: 'idle' }), known: signal(undefined) },
+      roving: { state: signal({ kind: 'idle' }) },
+      place: { part: signal('') },
       recordings: {},
       newId: () => 'n',
     },

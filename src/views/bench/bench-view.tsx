@@ -3,6 +3,7 @@
 import type { BenchState } from '../../app/bench-state.ts';
 import { signatureUnder } from '../../compare/signature.ts';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
+import { LazyView } from '../lazy-view.tsx';
 import { Actions, Button } from '../parts/actions.tsx';
 import { EmptyView } from '../parts/card.tsx';
 import { PromiseLine } from '../parts/cautions.tsx';
@@ -14,15 +15,21 @@ import { OtherInstrument } from './other-instrument.tsx';
 import { RoomClap } from './room-clap.tsx';
 import { RoundAnswer, Session } from './session.tsx';
 import { BenchSetup, SupportFields } from './setup.tsx';
+import { ShapesOffer } from './shapes-offer.tsx';
 import { TakeRecordings, useStepToMeasure, useTakeRecordings } from './take-recordings.tsx';
 import { TrustCheck } from './trust-check.tsx';
 import { Welcome } from './welcome.tsx';
 import './bench.css';
 import { RoundsApart } from './rounds-apart.tsx';
 
+/** Fetched when it is first opened: most rounds are tapped at one spot. */
+const loadShapes = async () => (await import('../shapes/shapes-view.tsx')).ShapesView;
+
 export function BenchView() {
-  const { shelf } = useWorkshop();
+  const { shelf, place, roving } = useWorkshop();
   const record = shelf.record.value;
+  // A round that goes on is in view wherever the maker comes from: two microphones would be open else.
+  if (place.part.value === 'shapes' || roving.state.value.kind !== 'idle') return <LazyView load={loadShapes} />;
   if (record === undefined)
     return (
       <EmptyView title={words.bench.title} text={words.bench.nothing} to="#/record" toText={words.bench.toRecords} />
@@ -101,7 +108,9 @@ function Ready(props: {
   const { bench, preferences, room } = useWorkshop();
   const stepToMeasure = useStepToMeasure(props.step);
   const { tapsPerHold, holdsPerRound } = preferences.settings.value;
-  const openRound = props.step?.rounds.find((round) => round.state === 'open' && round.taps.length > 0);
+  const openRound = props.step?.rounds.find(
+    (round) => round.state === 'open' && round.roving === undefined && round.taps.length > 0,
+  );
   const roundHome = props.step === undefined ? undefined : { recordId: props.record.id, stepId: props.step.id };
   const start = () => {
     const stepId = stepToMeasure();
@@ -152,6 +161,7 @@ function Ready(props: {
       )}
       <TakeRecordings onTake={props.onTake} disabled={isAsked} />
       <RoomClap />
+      {props.step !== undefined && <ShapesOffer step={props.step} />}
       <HeardList />
       <LastAnswer record={props.record} step={props.step} />
     </div>

@@ -16,6 +16,7 @@ import { LevelScale } from './level-meter.tsx';
 import { MicrophoneLine } from './microphone-line.tsx';
 import { NamedAnswer } from './named-answer.tsx';
 import { RoundsApart } from './rounds-apart.tsx';
+import { ShapesOffer } from './shapes-offer.tsx';
 import { TakeRecordings, useTakeRecordings } from './take-recordings.tsx';
 
 /** A round as it goes on. Whatever needs the maker's eyes meanwhile is in view, however far down the press was. */
@@ -178,6 +179,7 @@ export function RoundAnswer(props: { readonly record: InstrumentRecord; readonly
           onPress={() => bench.setAside(place, round.state !== 'set-aside')}
         />
       </Actions>
+      <ShapesOffer step={step} />
       <TakeRecordings onTake={take} />
       <HeardList />
     </div>

@@ -1,12 +1,12 @@
 // One mode on the plan: areas that move up while others move down, node lines, where to hold and where to tap.
-import type { TopMode } from '../../forecast/top-modes.ts';
+import type { DrawnShape } from '../../forecast/top-modes.ts';
 import type { Point } from '../../plate/outline.ts';
 import { Emphasised } from '../parts/emphasised.tsx';
 import { useLength } from '../parts/own-units.ts';
 import { type Face, onScreen, pathOf, viewBoxOf } from '../plan/face.ts';
 import { forecastWords } from './words.ts';
 
-export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face; readonly isFree: boolean }) {
+export function ShapeOnPlan(props: { readonly mode: DrawnShape; readonly face: Face; readonly isFree: boolean }) {
   const { mode, face, isFree } = props;
   return (
     <g class="shape">
@@ -39,7 +39,7 @@ export function ShapeOnPlan(props: { readonly mode: TopMode; readonly face: Face
 
 /** The node lines of a mode, as a small picture beside its name. */
 export function ModePicture(props: {
-  readonly mode: TopMode;
+  readonly mode: DrawnShape;
   readonly outline: readonly Point[];
   readonly face: Face;
 }) {
@@ -69,7 +69,7 @@ function Mark(props: { readonly at: Point; readonly kind: 'hold' | 'tap' }) {
 }
 
 /** The marks in words. */
-export function Places(props: { readonly mode: TopMode; readonly isFree: boolean }) {
+export function Places(props: { readonly mode: DrawnShape; readonly isFree: boolean }) {
   const { hold, tap } = props.mode.places;
   const t = forecastWords();
   const length = useLength('rule', 0);

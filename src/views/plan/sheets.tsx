@@ -5,7 +5,7 @@ import { sheetDxf } from '../../record/plan-dxf.ts';
 import { planSheet, profileSheet, type SheetWords } from '../../record/plan-sheet.ts';
 import { pathData, sheetSvg, textTransform } from '../../record/plan-svg.ts';
 import type { InstrumentRecord, Plan } from '../../record/record.ts';
-import type { SheetLine } from '../../record/sheet.ts';
+import type { Sheet, SheetLine } from '../../record/sheet.ts';
 import { OVERLAP_MM, type Paper, type PrintedPage, printed } from '../../record/sheet-pages.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { CheckField, ChoiceField, choices } from '../parts/choice-field.tsx';
@@ -31,7 +31,7 @@ export function PlanSheets(props: { readonly record: InstrumentRecord; readonly 
 }
 
 /** What stands on a sheet, in the maker's language and units. */
-function useSheetWords(squareSaid: string): SheetWords {
+export function useSheetWords(squareSaid: string): SheetWords {
   const { onSheet } = planWords();
   const length = useLength();
   return {
@@ -48,14 +48,11 @@ function useSheetWords(squareSaid: string): SheetWords {
 }
 
 function Sheets({ record, plan }: Parameters<typeof PlanSheets>[0]) {
-  const { exchange } = useWorkshop();
   const t = planWords();
   const [subject, setSubject] = useState<Subject>('plan');
   const [face, setFace] = useState<Face>('inside');
   const [mirrored, setMirrored] = useState(false);
-  const [paper, setPaper] = useState<Paper>('a4');
-  const round = useRoundLength();
-  const [check, overlap] = [round(100, 4), round(OVERLAP_MM, 3 / 8)];
+  const check = useCheckLength();
   const said = useSheetWords(check.said);
   const { hand } = record;
   const asked = [plan, hand, subject, face, mirrored, check.mm] as const;
@@ -64,20 +61,47 @@ function Sheets({ record, plan }: Parameters<typeof PlanSheets>[0]) {
       subject === 'plan' ? planSheet(plan, hand, face, mirrored, said, check.mm) : profileSheet(plan, said, check.mm),
     asked,
   );
-  const { lines, isLandscape, pages } = useMemo(() => printed(sheet, paper), [sheet, paper]);
-  const name = `${subject === 'plan' ? `plan-${face}${mirrored ? '-mirrored' : ''}` : 'brace-profiles'}-mm`;
   return (
     <>
       <div class="fields">
         <ChoiceField label={t.sheet} value={subject} options={choices(t.subjects)} onChange={setSubject} />
         <ChoiceField label={t.sheetFrom} value={face} options={choices(t.faces)} onChange={setFace} />
-        <ChoiceField label={t.paper} value={paper} options={choices(t.papers)} onChange={setPaper} />
       </div>
       <CheckField label={t.mirrored} value={mirrored} onChange={setMirrored} />
+      <PrintedSheet
+        sheet={sheet}
+        of={record.name}
+        fileName={`${subject === 'plan' ? `plan-${face}${mirrored ? '-mirrored' : ''}` : 'brace-profiles'}-mm`}
+      />
+    </>
+  );
+}
+
+/** The length by which a printed page is measured. */
+export const useCheckLength = (): { readonly mm: number; readonly said: string } => useRoundLength()(100, 4);
+
+/** A sheet to print in pages, or to take away as SVG and DXF. */
+export function PrintedSheet(props: {
+  readonly sheet: Sheet;
+  /** what stands in the title of each page */
+  readonly of: string;
+  readonly fileName: string;
+}) {
+  const { exchange } = useWorkshop();
+  const t = planWords();
+  const { sheet, fileName } = props;
+  const [paper, setPaper] = useState<Paper>('a4');
+  const round = useRoundLength();
+  const [check, overlap] = [useCheckLength(), round(OVERLAP_MM, 3 / 8)];
+  const { lines, isLandscape, pages } = useMemo(() => printed(sheet, paper), [sheet, paper]);
+  const save = (ending: string, type: string, text: string) => exchange.saveText(`${fileName}.${ending}`, type, text);
+  return (
+    <>
+      <ChoiceField label={t.paper} value={paper} options={choices(t.papers)} onChange={setPaper} />
       <Actions>
         <Button kind="primary" text={t.print(pages.length)} onPress={() => window.print()} />
-        <Button text={t.saveSvg} onPress={() => exchange.saveText(`${name}.svg`, 'image/svg+xml', sheetSvg(sheet))} />
-        <Button text={t.saveDxf} onPress={() => exchange.saveText(`${name}.dxf`, 'image/vnd.dxf', sheetDxf(sheet))} />
+        <Button text={t.saveSvg} onPress={() => save('svg', 'image/svg+xml', sheetSvg(sheet))} />
+        <Button text={t.saveDxf} onPress={() => save('dxf', 'image/vnd.dxf', sheetDxf(sheet))} />
       </Actions>
       <p class="hint">{t.printHint(check.said, overlap.said)}</p>
       <div class="print-pages" aria-hidden="true">
@@ -88,7 +112,7 @@ function Sheets({ record, plan }: Parameters<typeof PlanSheets>[0]) {
             page={page}
             paper={`${paper}${isLandscape ? '-landscape' : ''}`}
             checkMm={check.mm}
-            title={t.pageTitle(check.said, record.name, page.name)}
+            title={t.pageTitle(check.said, props.of, page.name)}
           />
         ))}
       </div>

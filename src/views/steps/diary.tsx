@@ -1,6 +1,7 @@
 // The diary: every step with what was done, measured and heard, newest first. A record grows long, so it is paged.
 
 import { useState } from 'preact/hooks';
+import { hashOf } from '../../app/place.ts';
 import { isTakenAgain } from '../../compare/signature.ts';
 import { weightAt } from '../../record/cuts.ts';
 import type { InstrumentRecord, Round, Step } from '../../record/record.ts';
@@ -91,15 +92,17 @@ function weightFact(record: InstrumentRecord, step: Step, mass: (g: number) => s
   return weight.kind === 'weighed' ? mass(weight.massG) : words.steps.about(mass(weight.massG));
 }
 
-const roundWords = ({ spot, support, taps, fit, state }: Round, isTakenAgain: boolean): string =>
+const roundWords = ({ spot, support, taps, fit, state, roving }: Round, isTakenAgain: boolean): string =>
   [
-    words.steps.round(
-      spotWord(spot),
-      midSentence(holdWords[support.hold]),
-      midSentence(bridgeWords[support.bridge]),
-      words.fields.taps(taps.length),
-    ),
-    fit === undefined ? words.steps.notRead : words.fields.modes(fit.modes.length),
+    roving !== undefined
+      ? words.bench.shapes.inDiary(roving.spots.length, words.fields.taps(taps.length))
+      : words.steps.round(
+          spotWord(spot),
+          midSentence(holdWords[support.hold]),
+          midSentence(bridgeWords[support.bridge]),
+          words.fields.taps(taps.length),
+        ),
+    ...(roving !== undefined ? [] : [fit === undefined ? words.steps.notRead : words.fields.modes(fit.modes.length)]),
     ...(state === 'set-aside' ? [words.steps.isAside] : isTakenAgain ? [words.steps.isTakenAgain] : []),
   ].join(', ');
 
@@ -116,12 +119,18 @@ function Rounds(props: { readonly record: InstrumentRecord; readonly step: Step 
             <span>
               {roundWords(round, isTakenAgain(props.step, round))}
               <span class="hint"> {round.source}</span>
-              <RoundSettingFields record={props.record} step={props.step} round={round} place={place} />
+              {round.roving === undefined && (
+                <RoundSettingFields record={props.record} step={props.step} round={round} place={place} />
+              )}
             </span>
             {best !== undefined && (
               <Button kind="quiet" text={words.steps.hear} onPress={() => void hearBack.play([best])} />
             )}
-            <Button kind="quiet" text={words.steps.readAgain} onPress={() => void bench.readAgain(place)} />
+            {round.roving === undefined ? (
+              <Button kind="quiet" text={words.steps.readAgain} onPress={() => void bench.readAgain(place)} />
+            ) : (
+              <a href={`${hashOf('bench', 'shapes')}/${round.id}`}>{words.bench.shapes.see}</a>
+            )}
             {round.state !== 'open' && (
               <Button
                 kind="quiet"

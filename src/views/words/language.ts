@@ -2,6 +2,7 @@
 import type { box } from './en/box.ts';
 import type { forecast } from './en/forecast.ts';
 import type { plan } from './en/plan.ts';
+import type { shapes } from './en/shapes.ts';
 import type { wood } from './en/wood.ts';
 import { en } from './en.ts';
 
@@ -14,6 +15,7 @@ export interface LaterWords {
   readonly box: typeof box;
   readonly plan: typeof plan;
   readonly forecast: typeof forecast;
+  readonly shapes: typeof shapes;
 }
 
 /** Everything the page says, by view: what every other language is. */

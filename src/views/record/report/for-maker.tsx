@@ -21,6 +21,7 @@ import { conditionsWords } from '../../words/conditions.ts';
 import { words } from '../../words/language.ts';
 import { BoxSection, Photos } from './box-section.tsx';
 import { ReportPlan, ReportSignature, ReportWood } from './parts.tsx';
+import { ReportShapes } from './shapes-section.tsx';
 
 export function MakerReport(props: { readonly record: InstrumentRecord; readonly photos: boolean }) {
   const { record } = props;
@@ -40,6 +41,7 @@ export function MakerReport(props: { readonly record: InstrumentRecord; readonly
         <h2>{t.signature}</h2>
         <ReportSignature record={record} final={facts.final} />
       </section>
+      <ReportShapes record={record} />
       {facts.courses.length > 0 && (
         <section>
           <h2>{t.course}</h2>

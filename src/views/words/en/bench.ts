@@ -98,6 +98,12 @@ export const bench = {
   inDoubt:
     'Modes without a mark are surely the piece’s. The marked ones sound, in these taps, as the room’s answer to another mode might.',
   countThem: 'Count them after all',
+  shapes: {
+    offer: 'Shapes from taps: where each mode moves',
+    hint: 'from spot to spot, about two minutes',
+    see: 'See the shapes',
+    inDiary: (spots: number, taps: string) => `From spot to spot, ${count(spots, 'spot')}, ${taps}`,
+  },
   listenAgain: 'Listen again',
   compareEarlier: 'Compare with earlier steps',
   readAgain: 'Read again',

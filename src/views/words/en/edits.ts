@@ -37,6 +37,10 @@ export const edits: Readonly<Record<EditName, string>> = {
   'set-aside': 'round set aside',
   'every-hold': 'every hold counted',
   'mode-name': 'name of a mode',
+  'mode-names': 'names of modes',
+  'roving-round': 'round from spot to spot',
+  'tap-moved': 'tap given to another spot',
+  'tap-left-out': 'tap left out or taken in',
 
   'new-plan': 'new plan',
   'brace-place': 'brace moved',

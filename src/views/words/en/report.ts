@@ -46,6 +46,11 @@ export const report = {
   braces: 'Braces, in the plan',
   noWood: 'No wood is noted in this record.',
 
+  shapes: 'Where each mode moves',
+  shapesOf: (day: string) =>
+    `Tapped from spot to spot on ${day}, seen from outside; on a heavy line the plate is at rest, dark and light areas move against each other.`,
+  shapeIs: (name: string, likeness: string) => `${name}, likeness to the drawing ${likeness}`,
+  readingShapes: 'Reading the shapes …',
   signature: 'How it answers the tap',
   notMeasured: 'Not measured yet: this record holds no round of taps that was read.',
   takenAt: (step: number, date: string) => `Step ${step}, ${date}`,
