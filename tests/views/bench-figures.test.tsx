@@ -387,6 +387,39 @@ describe('a computed mode offered as a name', () => {
     expectPlain(offCentre!, 61.7 * length.perMm, length.unit);
   });
 
+  test('is the one whose shape it has, where a round from spot to spot tells that, whatever is nearest', () => {
+    const [step] = record.steps;
+    const [ordinary] = step!.rounds;
+    const { fit: _fit, ...unread } = ordinary!;
+    const note = { atIso: ordinary!.atIso, sampleRateHz: 48_000, aboveRoomDb: 30, hold: 0 };
+    const roving = {
+      ...{ ...unread, id: 'roving', roving: { spots: [{}] } },
+      taps: [{ ...note, id: 'tap', rovingSpot: 0 }],
+    };
+    const roved = { ...record, steps: [{ ...step!, rounds: [ordinary!, roving] }] };
+    const drawn = { contours: [], bands: [], places: { hold: [], tap: [] } };
+    const told = (likeness: number) => ({
+      kind: 'shapes',
+      shapes: [{ frequencyHz: { value: 184.64, sigma: 0.1 }, whole: { ...drawn, computed: 0, likeness: 0.9 } }],
+      computed: [{ ...drawn, name: 'long dipole', frequencyHz: { value: 205, sigma: 3.1 } }],
+      likeness: [[likeness]],
+    });
+    const said = (likeness: number) =>
+      show(
+        <NameMode mode={modes[1]!} onDone={() => undefined} />,
+        {},
+        {
+          shelf: { record: signal(roved) },
+          forecasts: { modes: { current: signal({ kind: 'none' }), ask: () => undefined } },
+          shapeReadings: { of: () => signal({ kind: 'read', answer: told(likeness), tapIds: ['tap'] }) },
+        },
+      ).querySelector('p:not(.hint)')?.textContent ?? '';
+    expect(said(0.9)).toContain('By its shape');
+    expectFigure(/at (\d.*?Hz)\./.exec(said(0.9))![1]!, 205, 3.1, 'Hz');
+    // The taps alone do not bear it out.
+    expect(said(0.5)).toBe('');
+  });
+
   test('is the nearest one where the last step did not hear it, and none where that is far', () => {
     const said = proposed(mode(297, 0.2, 40, -20));
     expect(said).toContain('monopole nearest');

@@ -143,18 +143,20 @@ describe('what a roving round tells', () => {
 });
 
 describe('the spot to tap now', () => {
-  const shownAt = (length: 'mm' | 'inch', spot: number) =>
+  const goTo = vi.fn();
+  const shownAt = (length: 'mm' | 'inch', spot: number, places: RovingRound['roving']['spots'] = spots) =>
     show(
       <RovingSession record={record} step={step} />,
       { length },
       {
         roving: {
           state: signal({ kind: 'tapping', spot }),
-          round: signal({ ...round, taps: round.taps.slice(0, 1) }),
+          round: signal({ ...round, taps: round.taps.slice(0, 1), roving: { spots: places } }),
           doubtful: signal(new Set([0])),
           last: signal(undefined),
           level: signal(undefined),
           recordId: 'r',
+          goTo,
         },
       },
     );
@@ -178,5 +180,14 @@ describe('the spot to tap now', () => {
     const page = shownAt('mm', 0);
     expect(figuresOf(page, /^(\d) of (\d) taps$/)).toEqual(['1', '2']);
     expect(figuresOf(page, /worth tapping again: (\d)\./)).toEqual(['1']);
+  });
+
+  test('stands in a list of numbers where nothing is drawn, and another one is chosen there', () => {
+    const page = shownAt('mm', 1, [{}, {}, {}]);
+    expect(page.querySelector('.spot-map')).toBeNull();
+    const buttons = [...page.querySelectorAll<HTMLButtonElement>('.spot-list button')];
+    expect(buttons.map(({ textContent }) => textContent)).toEqual(['1, again', '2, now', '3']);
+    act(() => buttons[2]!.click());
+    expect(goTo).toHaveBeenCalledWith(2);
   });
 });

@@ -8,9 +8,11 @@ import {
   topQuestion,
   usualConditions,
 } from '../../forecast/plan-question.ts';
+import type { ShapeOfDrawing } from '../../forecast/tap-shapes.ts';
 import type { TopMode } from '../../forecast/top-modes.ts';
 import { planNow } from '../../record/cuts.ts';
 import { useWorkshop } from '../workshop-context.ts';
+import { useNameByShape } from './name-by-shape.ts';
 
 /** Farther than this share of its frequency a computed mode is no proposal: wood spreads that much, modes stand that close. */
 const NEAR_SHARE = 0.08;
@@ -19,18 +21,19 @@ const SAME_SHARE = 0.002;
 
 /** A computed mode that is proposed for a tapped one. */
 export interface Proposal {
-  readonly mode: TopMode;
-  /** whether several spots told it from its neighbours, or its frequency alone */
-  readonly by: 'spots' | 'frequency';
+  readonly mode: ShapeOfDrawing;
+  /** whether its shape told it from its neighbours, several spots, or its frequency alone */
+  readonly by: 'shape' | 'spots' | 'frequency';
 }
 
 /**
- * The computed mode that a tapped one most likely is, for the open record as it was tapped last: by all modes of the step
- * together and the spots that excite them, else the nearest in frequency. Undefined where no top is drawn, nothing is
+ * The computed mode that a tapped one most likely is, for the open record as it was tapped last: by its shape where a round
+ * went from spot to spot; by all modes of the step together and the spots that excite them, else the nearest in frequency. Undefined where no top is drawn, nothing is
  * computed yet, or none is near.
  */
 export function useProposal(frequencyHz: number): Proposal | undefined {
   const { forecasts, shelf } = useWorkshop();
+  const byShape = useNameByShape(frequencyHz);
   const record = shelf.record.value;
   // A closed box sounds otherwise than its top alone.
   const stage = record?.steps.at(-1)?.stage;
@@ -44,6 +47,7 @@ export function useProposal(frequencyHz: number): Proposal | undefined {
     if (question !== undefined) forecasts.modes.ask(question);
   }, [key]);
   const asked = forecasts.modes.current.value;
+  if (byShape !== undefined) return { mode: byShape, by: 'shape' };
   if (record === undefined || plan === undefined || question === undefined) return undefined;
   if (asked.kind !== 'ready' || asked.key !== key || asked.answer.kind !== 'modes') return undefined;
   const computed = computedModes(asked.answer, question);

@@ -31,7 +31,7 @@ export function NameMode(props: { readonly mode: ShownMode; readonly onDone: (na
         <p class="hint">{words.bench.nameHint}</p>
         {computed !== undefined && (
           <p>
-            {(proposal?.by === 'spots' ? words.bench.computedBySpots : words.bench.computedNear)(
+            {words.bench.computedBy[proposal?.by ?? 'frequency'](
               computed.name,
               withHalfWidth(computed.frequencyHz, 'Hz'),
             )}{' '}

@@ -1,5 +1,6 @@
 // Names that follow the shape: offered, taken with one press, and never put over a name that the maker gave.
 import { nameOfMode } from '../../compare/name-of-mode.ts';
+import { namesOfShapes } from '../../forecast/shape-names.ts';
 import { pinMode } from '../../record/edit.ts';
 import { Actions, Button } from '../parts/actions.tsx';
 import { Card } from '../parts/card.tsx';
@@ -8,16 +9,14 @@ import { useEditRecord, useWorkshop } from '../workshop-context.ts';
 import type { Told } from './told-round.ts';
 import { shapesWords } from './words.ts';
 
-/** Less alike at the spots, from the taps alone, a shape gives no name. Source: docs/shape-figures.md, where names are judged from it on. */
-const NAMED_FROM = 0.6;
-
 export function NamesByShape({ record, step, answer }: Told) {
   const { newId } = useWorkshop();
   const editRecord = useEditRecord();
   const t = shapesWords();
+  const names = namesOfShapes(answer);
   const rows = answer.shapes.flatMap(({ frequencyHz, whole }, k) => {
-    if (whole === undefined || answer.likeness[k]![whole.computed]! < NAMED_FROM) return [];
-    const { name } = answer.computed[whole.computed]!;
+    const name = names[k]?.name;
+    if (whole === undefined || name === undefined) return [];
     return [{ frequencyHz, name, likeness: whole.likeness, has: nameOfMode(record, step, frequencyHz.value) }];
   });
   if (rows.length === 0) return null;

@@ -10,7 +10,7 @@ import { number } from '../parts/figures.ts';
 import { refusalWords } from '../words/codes.ts';
 import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
-import { SpotMap, type SpotState } from './spot-map.tsx';
+import { SpotList, SpotMap, type SpotState } from './spot-map.tsx';
 import { spotNumbers, useSpotWords } from './spot-words.ts';
 import { shapesWords } from './words.ts';
 
@@ -29,6 +29,9 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
     if (doubtful.has(spot)) return 'doubtful';
     return tapsAt(round, spot).length > 0 ? 'done' : 'open';
   };
+  const choose = (spot: number) => {
+    if (state.kind === 'tapping') roving.goTo(spot);
+  };
   return (
     <div ref={top} class="shapes roving-session">
       <h1 class="visually-hidden">{t.title}</h1>
@@ -38,8 +41,18 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
         {state.kind === 'tapping' && <LevelNow />}
         <LastHeard />
       </div>
-      {roving.recordId === props.record.id && (
-        <SpotMap record={props.record} step={props.step} spots={round.roving.spots} stateOf={stateOf} />
+      {round.roving.spots[0]?.xMm === undefined ? (
+        <SpotList spots={round.roving.spots} stateOf={stateOf} onChoose={choose} />
+      ) : (
+        roving.recordId === props.record.id && (
+          <SpotMap
+            record={props.record}
+            step={props.step}
+            spots={round.roving.spots}
+            stateOf={stateOf}
+            onChoose={choose}
+          />
+        )
       )}
       <div class="roving-presses">
         {state.kind === 'interrupted' ? (

@@ -142,9 +142,13 @@ export const bench = {
   whichMode: (hz: string) => `Which mode is ${hz} Hz?`,
   nameHint:
     'Move the tap to be sure: off its node lines a mode grows, on them it dies. The name is carried to every step.',
-  computedNear: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz}.`,
-  computedBySpots: (name: string, hz: string) =>
-    `By its frequency and by how loud it rang at each spot this is the ${name}, computed at ${hz}.`,
+  computedBy: {
+    shape: (name: string, hz: string) =>
+      `By its shape, tapped from spot to spot, this is the ${name}, computed at ${hz}.`,
+    spots: (name: string, hz: string) =>
+      `By its frequency and by how loud it rang at each spot this is the ${name}, computed at ${hz}.`,
+    frequency: (name: string, hz: string) => `The forecast of the drawn top has the ${name} nearest, at ${hz}.`,
+  },
   computedTap: (fromTail: string, offCentre: string) =>
     `It answers a tap ${fromTail} from the tail, ${offCentre} off the centre, most.`,
   takeName: 'Take this name',

@@ -41,6 +41,13 @@ export const shapes = {
   sides: { bass: 'bass side', treble: 'treble side' },
   taken: (taken: number, wanted: number) => `${taken} of ${count(wanted, 'tap')}`,
   soFar: (spots: number, of: number) => `${spots} of ${of} spots done`,
+  spotsInOrder: 'The spots in their order',
+  spotState: {
+    now: (n: number) => `${n}, now`,
+    done: (n: number) => `${n} ✓`,
+    doubtful: (n: number) => `${n}, again`,
+    open: (n: number) => `${n}`,
+  },
   kept: (db: string) => `Kept, ${db} dB above the room`,
   again: 'This spot again',
   leaveOut: 'Leave it out',
