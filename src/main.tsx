@@ -89,7 +89,7 @@ tabs.onmessage = (event: MessageEvent<string>) => void workshop.shelf.changedEls
 window.addEventListener('hashchange', () => workshop.place.read(location.hash));
 onPresence((visible) => {
   workshop.bench.presence(visible);
-  workshop.roving.presence(visible);
+  workshop.shapes.now.peek()?.roving.presence(visible);
 });
 
 const root = document.getElementById('app');

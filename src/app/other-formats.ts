@@ -4,19 +4,15 @@ import { movesTable } from '../compare/moves-table.ts';
 import { rowOf } from '../compare/piece-table.ts';
 import { cutsTable, modesTable, stepsTable } from '../compare/tables.ts';
 import { plateConditions, solvableCase, usualConditions } from '../forecast/plan-question.ts';
-import { shapesTable, tappedPointShapes } from '../forecast/shape-tables.ts';
-import type { TapShapes } from '../forecast/tap-shapes.ts';
 import { localDay } from '../quantity/day.ts';
 import { tapIds, tapToWav } from '../record/archive.ts';
 import { type CsvTable, writeCsv } from '../record/csv.ts';
 import { planNow } from '../record/cuts.ts';
 import { roundPlaces } from '../record/incoming.ts';
 import { type InstrumentRecord, recordFormat, type Step } from '../record/record.ts';
-import { isRoving, type RovingRound } from '../record/roving-edit.ts';
 import { shelfTable } from '../record/shelf-csv.ts';
 import { writeSpreadsheetCsv } from '../record/spreadsheet-csv.ts';
-import { firstShapeNode, type PointShapes, recordToUff } from '../record/uff-record.ts';
-import { writeUff } from '../record/uff-write.ts';
+import type { PointShapes } from '../record/uff-record.ts';
 import type { PowerSpectrum } from '../signal/average-spectrum.ts';
 import type { Tap } from '../signal/tap.ts';
 import type { Solver } from '../solver/solver.ts';
@@ -79,15 +75,14 @@ export class OtherFormats {
   }
 
   /** Measured shapes as a universal file: their spots as nodes, and a mode shape for each. */
-  async universalShapes(record: InstrumentRecord, step: Step, round: RovingRound, answer: TapShapes): Promise<void> {
-    const shapes = tappedPointShapes(round, answer);
+  async universalShapes(record: InstrumentRecord, step: Step, shapes: PointShapes): Promise<void> {
     const alone = { ...record, steps: [{ ...step, rounds: [] }] };
     await this.universal(alone, new Map(), new Map(), shapes, '-shapes');
   }
 
   /** Measured shapes as a table, for programs. */
-  async tableOfShapes(record: InstrumentRecord, round: RovingRound, answer: TapShapes): Promise<void> {
-    const bytes = new TextEncoder().encode(writeCsv(shapesTable(record, round, answer)));
+  async tableOfShapes(record: InstrumentRecord, table: CsvTable): Promise<void> {
+    const bytes = new TextEncoder().encode(writeCsv(table));
     await this.ports.saveFile(`${fileName(record.name)}-shapes.csv`, 'text/csv', bytes);
     this.notices.show({ kind: 'file-written', what: 'tables' });
   }
@@ -129,7 +124,9 @@ export class OtherFormats {
     shapes: PointShapes | undefined,
     suffix: string,
   ): Promise<void> {
-    const text = writeUff(recordToUff(record, taps, spectra, shapes));
+    const writer = await this.universalWriter();
+    if (writer === undefined) return;
+    const text = writer.writeUff(writer.recordToUff(record, taps, spectra, shapes));
     await this.ports.saveFile(
       `${fileName(record.name)}${suffix}.uff`,
       'application/octet-stream',
@@ -139,6 +136,20 @@ export class OtherFormats {
       kind: 'file-written',
       what: taps.size === 0 && spectra.size === 0 && !shapes ? 'empty' : 'universal',
     });
+  }
+
+  /** Fetched when it is first wanted. */
+  private async universalWriter() {
+    try {
+      const [{ firstShapeNode, recordToUff }, { writeUff }] = await Promise.all([
+        import('../record/uff-record.ts'),
+        import('../record/uff-write.ts'),
+      ]);
+      return { firstShapeNode, recordToUff, writeUff };
+    } catch {
+      this.notices.show({ kind: 'part-missing' });
+      return undefined;
+    }
   }
 
   private async sounds(record: InstrumentRecord): Promise<ReadonlyMap<string, Tap>> {
@@ -155,7 +166,7 @@ export class OtherFormats {
     const spectra = new Map<string, PowerSpectrum>();
     // From spot to spot no two taps are of one thing: an average would tell nothing.
     for (const { rounds } of record.steps)
-      for (const round of rounds.filter((one) => !isRoving(one))) {
+      for (const round of rounds.filter(({ roving }) => roving === undefined)) {
         const taps = round.taps.map(({ id }) => sounds.get(id)).filter((tap) => tap !== undefined);
         const rates = new Set(taps.map(({ sampleRateHz }) => sampleRateHz));
         if (rates.size === 1) spectra.set(round.id, await this.solver.run('average-power-spectrum', { taps }));
@@ -169,9 +180,10 @@ export class OtherFormats {
     const plate = solvableCase(planNow(record, record.plan), support);
     if (plate === undefined) return undefined;
     const answer = await this.solver.run('top-shapes', { plate, count: shapeModes });
-    if (answer.kind !== 'shapes') return undefined;
+    const writer = await this.universalWriter();
+    if (answer.kind !== 'shapes' || writer === undefined) return undefined;
     const points = Array.from(answer.xMm, (xMm, i) => ({
-      node: firstShapeNode + i,
+      node: writer.firstShapeNode + i,
       x: xMm / 1000,
       y: answer.yMm[i]! / 1000,
       z: 0,

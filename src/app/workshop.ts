@@ -17,6 +17,7 @@ import { createForecasts, type Forecasts } from './forecasts.ts';
 import { HearBack } from './hear-back.ts';
 import { type ImportPorts, Imports } from './imports.ts';
 import { Keeping, type KeepingPorts } from './keeping.ts';
+import { LateShapes } from './late-shapes.ts';
 import { Library, type LibraryPorts } from './library.ts';
 import { type MicrophonePorts, Microphones } from './microphones.ts';
 import { Notices } from './notices.ts';
@@ -27,8 +28,6 @@ import { Recordings } from './recordings.ts';
 import { Records, type RecordsPorts } from './records.ts';
 import { Rereading } from './rereading.ts';
 import { Room } from './room.ts';
-import { Roving } from './roving.ts';
-import { ShapeReadings } from './shape-readings.ts';
 import { Shelf, type ShelfPorts } from './shelf.ts';
 import { Spectra } from './spectra.ts';
 import { Stock } from './stock.ts';
@@ -63,8 +62,7 @@ export interface Workshop {
   readonly shelf: Shelf;
   readonly records: Records;
   readonly bench: Bench;
-  readonly roving: Roving;
-  readonly shapeReadings: ShapeReadings;
+  readonly shapes: LateShapes;
   readonly room: Room;
   readonly microphones: Microphones;
   readonly recordings: Recordings;
@@ -111,12 +109,16 @@ export function createWorkshop(given: Ports): Workshop {
   const solver = new Solver();
   const room = new Room(ports, solver, preferences, notices);
   const bench = new Bench({ ...ports, ...answering(ports, preferences) }, shelf, solver, preferences, notices, room);
-  const roving = new Roving({ ...ports, ...answering(ports, preferences) }, shelf, solver, preferences, notices);
   // What the browser refuses to store can still be carried out of it.
   const getTaps: ExchangePorts['getTaps'] = async (ids) => {
     const stored = await ports.getTaps(ids).catch(() => []);
-    return ids.map((id, i) => stored[i] ?? bench.unstored(id) ?? roving.unstored(id));
+    return ids.map((id, i) => stored[i] ?? bench.unstored(id) ?? shapes.now.peek()?.roving.unstored(id));
   };
+  const shapes: LateShapes = new LateShapes(async () => {
+    const { Shapes } = await import('./shapes.ts');
+    const heardWith = { ...ports, ...answering(ports, preferences) };
+    return new Shapes(heardWith, ports.getTaps, shelf, solver, preferences, notices);
+  }, notices);
   const exchange = new Exchange(
     { ...ports, getTaps, getPhoto: (id) => ports.getPhoto(id).catch(() => undefined) },
     shelf,
@@ -149,8 +151,7 @@ export function createWorkshop(given: Ports): Workshop {
     solver,
     forecasts: createForecasts(),
     bench,
-    roving,
-    shapeReadings: new ShapeReadings(getTaps),
+    shapes,
     room,
     microphones: new Microphones(ports),
     records: new Records(shelf, notices, ports),

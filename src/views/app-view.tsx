@@ -134,10 +134,9 @@ function SaveAndUndo() {
 
 /** Offers a newer version, but not while taps are being taken. */
 function UpdateOffer() {
-  const { updates, bench, roving } = useWorkshop();
+  const { updates, bench, shapes } = useWorkshop();
   const state = bench.state.value.kind;
-  if (!updates.ready.value || (state !== 'idle' && state !== 'answer') || roving.state.value.kind !== 'idle')
-    return null;
+  if (!updates.ready.value || (state !== 'idle' && state !== 'answer') || shapes.isRoving) return null;
   return (
     <p class="notice">
       <span>{words.shell.newerVersion}</span>

@@ -2,6 +2,7 @@
 // What the bench shows of a round, of the reference stick, of the room, and of a computed mode offered as a name.
 import { signal } from '@preact/signals';
 import { describe, expect, test, vi } from 'vitest';
+import { Shapes } from '../../src/app/shapes.ts';
 import type { TopMode, TopModesAnswer, TopQuestion } from '../../src/forecast/top-modes.ts';
 import { startPlan } from '../../src/record/plan-edit.ts';
 import type { InstrumentRecord, StoredMode } from '../../src/record/record.ts';
@@ -266,7 +267,7 @@ test('before listening: how many taps and holds, a broken round, and what was me
       bench,
       shelf: { record: signal(record), summaries: signal([]) },
       room: { state: signal({ kind: 'idle' }), known: signal(undefined) },
-      roving: { state: signal({ kind: 'idle' }) },
+      shapes: { isRoving: false },
       place: { part: signal('') },
       recordings: {},
       newId: () => 'n',
@@ -404,6 +405,11 @@ describe('a computed mode offered as a name', () => {
       computed: [{ ...drawn, name: 'long dipole', frequencyHz: { value: 205, sigma: 3.1 } }],
       likeness: [[likeness]],
     });
+    // The reading itself is the worker's; what is made of it is the page's own.
+    const shapesWith = (answer: object) => {
+      const shapes = Object.create(Shapes.prototype) as object;
+      return Object.assign(shapes, { readings: { of: () => signal({ kind: 'read', answer, tapIds: ['tap'] }) } });
+    };
     const said = (likeness: number) =>
       show(
         <NameMode mode={modes[1]!} onDone={() => undefined} />,
@@ -411,7 +417,7 @@ describe('a computed mode offered as a name', () => {
         {
           shelf: { record: signal(roved) },
           forecasts: { modes: { current: signal({ kind: 'none' }), ask: () => undefined } },
-          shapeReadings: { of: () => signal({ kind: 'read', answer: told(likeness), tapIds: ['tap'] }) },
+          shapes: { load: async () => undefined, now: signal(shapesWith(told(likeness))) },
         },
       ).querySelector('p:not(.hint)')?.textContent ?? '';
     expect(said(0.9)).toContain('By its shape');

@@ -72,7 +72,7 @@ function told(given: TapShapes = answer) {
   let id = 0;
   const workshop = {
     shelf: { record: signal(record), edit },
-    roving: { state: signal({ kind: 'idle' }) },
+    shapes: { now: signal({ roving: { state: signal({ kind: 'idle' }) } }) },
     bench: { listening: signal(false) },
     newId: () => `pin-${id++}`,
   };
@@ -149,14 +149,18 @@ describe('the spot to tap now', () => {
       <RovingSession record={record} step={step} />,
       { length },
       {
-        roving: {
-          state: signal({ kind: 'tapping', spot }),
-          round: signal({ ...round, taps: round.taps.slice(0, 1), roving: { spots: places } }),
-          doubtful: signal(new Set([0])),
-          last: signal(undefined),
-          level: signal(undefined),
-          recordId: 'r',
-          goTo,
+        shapes: {
+          now: signal({
+            roving: {
+              state: signal({ kind: 'tapping', spot }),
+              round: signal({ ...round, taps: round.taps.slice(0, 1), roving: { spots: places } }),
+              doubtful: signal(new Set([0])),
+              last: signal(undefined),
+              level: signal(undefined),
+              recordId: 'r',
+              goTo,
+            },
+          }),
         },
       },
     );

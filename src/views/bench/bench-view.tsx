@@ -26,10 +26,10 @@ import { RoundsApart } from './rounds-apart.tsx';
 const loadShapes = async () => (await import('../shapes/shapes-view.tsx')).ShapesView;
 
 export function BenchView() {
-  const { shelf, place, roving } = useWorkshop();
+  const { shelf, place, shapes } = useWorkshop();
   const record = shelf.record.value;
   // A round that goes on is in view wherever the maker comes from: two microphones would be open else.
-  if (place.part.value === 'shapes' || roving.state.value.kind !== 'idle') return <LazyView load={loadShapes} />;
+  if (place.part.value === 'shapes' || shapes.isRoving) return <LazyView load={loadShapes} />;
   if (record === undefined)
     return (
       <EmptyView title={words.bench.title} text={words.bench.nothing} to="#/record" toText={words.bench.toRecords} />

@@ -15,6 +15,7 @@ import { useWorkshop } from '../workshop-context.ts';
 import { SpotMap } from './spot-map.tsx';
 import { SpotSheet } from './spot-sheet.tsx';
 import { type OfferedSetting, type SpotCount, useSetting } from './use-setting.ts';
+import { useShapes } from './use-shapes.ts';
 import { shapesWords } from './words.ts';
 
 export function BeginRoving(props: {
@@ -45,7 +46,8 @@ function Begin(props: {
   readonly count: SpotCount;
   readonly onCount: (count: SpotCount) => void;
 }) {
-  const { roving, recordings, bench } = useWorkshop();
+  const { recordings, bench } = useWorkshop();
+  const { roving } = useShapes();
   const { setting, count } = props;
   const t = shapesWords();
   const state = roving.state.value;
@@ -104,7 +106,7 @@ function Begin(props: {
 
 /** A round that was broken off, to go on with. */
 function Unfinished(props: { readonly setting: OfferedSetting; readonly isDisabled: boolean }) {
-  const { roving } = useWorkshop();
+  const { roving } = useShapes();
   const t = shapesWords();
   const { setting } = props;
   const open = setting.step.rounds.filter(isRoving).findLast(({ state, taps }) => state === 'open' && taps.length > 0);

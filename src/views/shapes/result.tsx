@@ -5,9 +5,9 @@ import type { InstrumentRecord, Step } from '../../record/record.ts';
 import type { RovingRound } from '../../record/roving-edit.ts';
 import { Card } from '../parts/card.tsx';
 import { moment } from '../parts/figures.ts';
-import { useWorkshop } from '../workshop-context.ts';
 import { TapsOfRound } from './taps.tsx';
 import { ShapesTold } from './told.tsx';
+import { useShapes } from './use-shapes.ts';
 import { shapesWords } from './words.ts';
 
 export function ShapesOfRound(props: {
@@ -32,9 +32,9 @@ function Reading(
     readonly question: NonNullable<ReturnType<typeof rovingQuestion>>;
   },
 ) {
-  const { shapeReadings } = useWorkshop();
+  const { readings } = useShapes();
   const t = shapesWords();
-  const state = shapeReadings.of(props.question).value;
+  const state = readings.of(props.question).value;
   switch (state.kind) {
     case 'reading':
       return (

@@ -12,10 +12,11 @@ import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { SpotList, SpotMap, type SpotState } from './spot-map.tsx';
 import { spotNumbers, useSpotWords } from './spot-words.ts';
+import { useShapes } from './use-shapes.ts';
 import { shapesWords } from './words.ts';
 
 export function RovingSession(props: { readonly record: InstrumentRecord; readonly step: Step }) {
-  const { roving } = useWorkshop();
+  const { roving } = useShapes();
   const state = roving.state.value;
   const round = roving.round.value;
   const t = shapesWords();
@@ -79,7 +80,8 @@ export function RovingSession(props: { readonly record: InstrumentRecord; readon
 
 /** Another instrument was opened meanwhile: the round stays with its own. */
 function OtherRecord({ record }: { readonly record: InstrumentRecord }) {
-  const { roving, shelf } = useWorkshop();
+  const { shelf } = useWorkshop();
+  const { roving } = useShapes();
   const { recordId } = roving;
   if (recordId === undefined || recordId === record.id) return null;
   const name = shelf.summaries.value.find(({ id }) => id === recordId)?.name ?? '';
@@ -106,12 +108,12 @@ function Now(props: { readonly record: InstrumentRecord; readonly round: RovingR
 
 /** By itself, so that nothing else is drawn anew with every block of sound. */
 function LevelNow() {
-  return <LevelScale level={useWorkshop().roving.level.value} />;
+  return <LevelScale level={useShapes().roving.level.value} />;
 }
 
 /** What became of the last sound. */
 function LastHeard() {
-  const last = useWorkshop().roving.last.value;
+  const last = useShapes().roving.last.value;
   const t = shapesWords();
   return (
     <p class={`roving-heard ${last?.kind ?? ''}`}>

@@ -1,18 +1,23 @@
 // Shapes from taps: a round from spot to spot, and what it tells of every mode.
+import { useEffect } from 'preact/hooks';
 import type { InstrumentRecord, Step } from '../../record/record.ts';
 import { isRoving, rovingRounds } from '../../record/roving-edit.ts';
 import { EmptyView } from '../parts/card.tsx';
+import { words } from '../words/language.ts';
 import { useWorkshop } from '../workshop-context.ts';
 import { BeginRoving } from './begin.tsx';
 import { ShapesOfRound } from './result.tsx';
 import { RovingSession } from './session.tsx';
+import { useShapes } from './use-shapes.ts';
 import { shapesWords } from './words.ts';
 import './shapes.css';
 
 export function ShapesView() {
-  const { shelf } = useWorkshop();
+  const { shelf, shapes } = useWorkshop();
   const record = shelf.record.value;
   const t = shapesWords();
+  useEffect(() => void shapes.load(), []);
+  if (shapes.now.value === undefined) return <p role="status">{words.shell.loadingView}</p>;
   if (record === undefined)
     return <EmptyView title={t.title} text={t.needsInstrument} to="#/record" toText={t.toRecords} />;
   const step = record.steps.at(-1);
@@ -21,7 +26,8 @@ export function ShapesView() {
 }
 
 function ShapesAtStep(props: { readonly record: InstrumentRecord; readonly step: Step }) {
-  const { roving, place } = useWorkshop();
+  const { place } = useWorkshop();
+  const { roving } = useShapes();
   const { record, step } = props;
   const t = shapesWords();
   const { kind } = roving.state.value;

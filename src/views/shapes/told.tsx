@@ -12,6 +12,7 @@ import { SaveShapes } from './save.tsx';
 import { spotNumbers } from './spot-words.ts';
 import type { Told } from './told-round.ts';
 import { useSetting } from './use-setting.ts';
+import { useShapes } from './use-shapes.ts';
 import { shapesWords } from './words.ts';
 
 export function ShapesTold(props: Told & { readonly tapIds: readonly string[] }) {
@@ -86,7 +87,8 @@ function Agreement({ answer }: { readonly answer: TapShapes }) {
 
 /** Spots not tapped, and taps that are better made again. */
 function WhatIsAmiss(props: Told & { readonly tapIds: readonly string[] }) {
-  const { roving, bench } = useWorkshop();
+  const { bench } = useWorkshop();
+  const { roving } = useShapes();
   const { record, step, round, answer, tapIds } = props;
   const t = shapesWords();
   const setting = useSetting(record, step, '16');

@@ -1,5 +1,5 @@
 // The measured shapes on the report: the last round from spot to spot, each mode as a small picture.
-import { useMemo } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import type { RovingQuestion } from '../../../forecast/roving-question.ts';
 import { drawnOutline, rovingQuestion } from '../../../forecast/roving-question.ts';
 import type { TapShape, TapShapes } from '../../../forecast/tap-shapes.ts';
@@ -31,9 +31,10 @@ function Shapes(props: {
   readonly atIso: string;
   readonly outline: readonly Point[];
 }) {
-  const { shapeReadings } = useWorkshop();
+  const { shapes } = useWorkshop();
   const t = words.report;
-  const state = shapeReadings.of(props.question).value;
+  useEffect(() => void shapes.load(), []);
+  const state = shapes.now.value?.readings.of(props.question).value ?? { kind: 'reading' };
   if (state.kind === 'reading') return <p class="no-print">{t.readingShapes}</p>;
   if (state.kind !== 'read' || state.answer.kind !== 'shapes') return null;
   const { answer } = state;
