@@ -75,6 +75,8 @@ export class Bench {
   private readonly solver: Solver;
   private readonly preferences: Preferences;
   private readonly notices: Notices;
+  /** Whether another round, from spot to spot, has the microphone: there is one ear. */
+  private readonly isHeardElsewhere: () => boolean;
   private readonly room: Pick<Room, 'known'>;
 
   constructor(
@@ -84,7 +86,9 @@ export class Bench {
     preferences: Preferences,
     notices: Notices,
     room: Pick<Room, 'known'>,
+    isHeardElsewhere = () => false,
   ) {
+    this.isHeardElsewhere = isHeardElsewhere;
     this.room = room;
     this.ports = ports;
     this.shelf = shelf;
@@ -122,6 +126,10 @@ export class Bench {
    */
   async start(home: RecordHome, setting: RoundSetting = this.chosen()): Promise<void> {
     const { kind } = this.state.value;
+    if (this.isHeardElsewhere()) {
+      this.notices.show({ kind: 'bench-busy' });
+      return;
+    }
     if (kind !== 'idle' && kind !== 'answer') {
       // A second press while the microphone opens is none of another round.
       if (kind !== 'opening') this.notices.show({ kind: 'bench-busy' });

@@ -108,7 +108,15 @@ export function createWorkshop(given: Ports): Workshop {
   const shelf: Shelf = new Shelf({ ...ports, countEdit: () => void keeping.count() }, notices);
   const solver = new Solver();
   const room = new Room(ports, solver, preferences, notices);
-  const bench = new Bench({ ...ports, ...answering(ports, preferences) }, shelf, solver, preferences, notices, room);
+  const bench = new Bench(
+    { ...ports, ...answering(ports, preferences) },
+    shelf,
+    solver,
+    preferences,
+    notices,
+    room,
+    () => shapes.isRoving,
+  );
   // What the browser refuses to store can still be carried out of it.
   const getTaps: ExchangePorts['getTaps'] = async (ids) => {
     const stored = await ports.getTaps(ids).catch(() => []);

@@ -51,14 +51,23 @@ async function benchOn(prefix: string, tapsPerHold = 2, more: Partial<Settings> 
     run: (kind: string, ask: unknown, options: RunOptions) => (kind === 'fit-round' ? worker.run(ask, options) : null),
     warmUp: () => undefined,
   };
-  const bench = new Bench(benchPorts, shelf, solver as never, preferences, notices, { known: room });
+  const elsewhere = { now: false };
+  const bench = new Bench(
+    benchPorts,
+    shelf,
+    solver as never,
+    preferences,
+    notices,
+    { known: room },
+    () => elsewhere.now,
+  );
   const begin = async (name: string): Promise<string> => {
     const record = newRecord({ id: `${prefix}-${name}`, createdAtIso: atIso, name });
     await shelf.put(appendStep(record, freshStep(`${name}-step`, atIso, undefined)));
     return record.id;
   };
   const hear = (taps: number, seed: number) => microphone.hear(taps, seed);
-  return { ...machine, bench, worker, microphone, preferences, awake, cues, voice, room, begin, hear };
+  return { ...machine, bench, worker, microphone, preferences, awake, cues, voice, room, elsewhere, begin, hear };
 }
 
 const until = (isSo: () => boolean) => expect.poll(isSo, { interval: 5, timeout: 20_000 }).toBe(true);
@@ -204,6 +213,18 @@ describe('what never answers', () => {
     await bench.readAgain({ recordId: id, stepId: 'tapped-step', roundId: round.id });
     await shelf.flush();
     expect(await storedRound(id)).toMatchObject({ fit });
+  });
+
+  test('while another round has the microphone none is begun, and it is said', async () => {
+    const { bench, begin, notices, elsewhere } = await benchOn('elsewhere');
+    const id = await begin('tapped');
+    elsewhere.now = true;
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    expect(bench.state.value.kind).toBe('idle');
+    expect(notices.current.value).toEqual({ kind: 'bench-busy' });
+    elsewhere.now = false;
+    await bench.start({ recordId: id, stepId: 'tapped-step' });
+    expect(bench.state.value.kind).toBe('listening');
   });
 
   test('a recording dropped in the middle of a round does not take its place', async () => {
