@@ -216,7 +216,7 @@ describe('what the shelf tells', () => {
     expect(await page.locator('.figure-number').first().textContent()).toBe(expected.toFixed(0));
     await page.getByLabel('Mode after').fill('back');
     await page.getByLabel('Mode after').blur();
-    await page.getByText('2 are needed before anything', { exact: false }).waitFor();
+    await page.getByText('2 are needed before they tell anything', { exact: false }).waitFor();
 
     await go(page, 'box/new-top');
     await page.getByLabel('Old instrument').selectOption({ label: 'First' });

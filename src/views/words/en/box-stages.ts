@@ -31,7 +31,7 @@ export const boxStages = {
     instrument: 'Instrument',
     went: 'Went',
     tooFew: (have: number, need: number) =>
-      `${have === 0 ? 'None of your earlier instruments has' : `Only ${have} of your earlier instruments ${have === 1 ? 'has' : 'have'}`} both modes named at these stages; ${need} are needed before anything can be said.`,
+      `${have === 0 ? 'None of your earlier instruments has' : `Only ${have} of your earlier instruments ${have === 1 ? 'has' : 'have'}`} both modes named at these stages; ${need} are needed before they tell anything.`,
     expect: (low: string, high: string, instruments: number, now: string) =>
       `Expect it between ${low} and ${high} Hz, in 95 of 100 instruments built like your ${instruments} earlier ones. Now: ${now}.`,
     usual: (change: string, spread: string, instruments: number) =>
