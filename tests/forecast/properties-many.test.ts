@@ -1,39 +1,12 @@
 // The stated spread of computed frequencies, held against many tops solved.
 import { expect, test } from 'vitest';
-import {
-  computedFrequencies,
-  computedMassG,
-  MODEL_ERROR_SHARE,
-  type Parameter,
-  withFactors,
-} from '../../src/forecast/properties.ts';
+import { computedFrequencies, computedMassG, MODEL_ERROR_SHARE, withFactors } from '../../src/forecast/properties.ts';
 import { matched } from '../../src/forecast/shape-match.ts';
-import type { PlateCase } from '../../src/plate/plate-case.ts';
-import { type PlateMode, plateModes, preparePlate } from '../../src/plate/plate-modes.ts';
 import { smallTop } from '../plate/plates.ts';
+import { open, prepared, SHOWN, solved } from './open-top.ts';
 import { seeded } from './trial.ts';
 
-/** About as handbooks and a maker's guess of the rim leave them. */
-const open: readonly Parameter[] = [
-  { property: 'plate eL', relativeSigma: 0.1 },
-  { property: 'plate eR', relativeSigma: 0.2 },
-  { property: 'plate gLR', relativeSigma: 0.15 },
-  { property: 'plate density', relativeSigma: 0.08 },
-  { property: 'brace eL', relativeSigma: 0.1 },
-  { property: 'brace gLR', relativeSigma: 0.15 },
-  { property: 'brace density', relativeSigma: 0.08 },
-  { property: 'rim stiffness', relativeSigma: 0.5 },
-];
-// The coarsest mesh serves: spread and draws are both of it.
-const prepared = preparePlate(smallTop, 120);
-const SHOWN = 4;
 const DRAWS = 200;
-
-const solved = (plate: PlateCase, count: number, near?: readonly PlateMode[]) => {
-  const answer = plateModes(prepared, plate, { count, near });
-  if (answer.kind !== 'modes') throw new Error(answer.kind);
-  return answer;
-};
 
 const sigmaOf = (values: readonly number[]): number => {
   const mean = values.reduce((a, b) => a + b, 0) / values.length;

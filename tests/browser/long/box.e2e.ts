@@ -7,7 +7,8 @@ import type { BoxState } from '../../../src/compare/box-state.ts';
 import { demoPlan } from '../../../src/demo/demo-plan.ts';
 import { writeArchive } from '../../../src/record/archive.ts';
 import type { InstrumentRecord } from '../../../src/record/record.ts';
-import { boxIn, boxRecord, holeEdgeM, holeRadiusM, massG, trueBox } from '../../compare/box-story.ts';
+import { boxIn, boxRecord, massG, trueBox } from '../../compare/box-story.ts';
+import { typeBoxSizes } from '../box-sizes.ts';
 import { recordingOf, soundIn, wantedTaps } from '../box-taps.ts';
 import { earlierInstrument } from '../earlier-instruments.ts';
 import { builtPage, fill, microphoneFile, openPage } from '../page.ts';
@@ -27,12 +28,7 @@ async function beginBox(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'Begin', exact: true }).click();
   await page.getByRole('heading', { name: 'A box' }).waitFor();
   await go(page, 'box');
-  await page.getByLabel('Volume from').selectOption('volume');
-  await fill(page, 'Air volume', String(1000 * trueBox.volumeM3));
-  await fill(page, 'Radius of the hole', String(1000 * holeRadiusM));
-  await fill(page, 'Top’s thickness at its rim', String(1000 * holeEdgeM));
-  await fill(page, 'Depth at the tail', '116');
-  await fill(page, 'Depth at the neck', '96');
+  await typeBoxSizes(page);
   await go(page, 'box/rounds');
   await page.getByRole('button', { name: 'Begin the step “closed box”' }).click();
 }

@@ -5,7 +5,8 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { boxModes } from '../../../src/box/pistons.ts';
 import type { BoxState } from '../../../src/compare/box-state.ts';
-import { boxIn, holeEdgeM, holeRadiusM, massG, trueBox } from '../../compare/box-story.ts';
+import { boxIn, massG } from '../../compare/box-story.ts';
+import { typeBoxSizes } from '../box-sizes.ts';
 import { recordingOf, wantedTaps } from '../box-taps.ts';
 import { builtPage, fill, microphoneFile, openPage } from '../page.ts';
 import { seriousFindings } from '../rules.ts';
@@ -76,12 +77,7 @@ test('an old guitar with a cracked top, from the first photograph to the sheet a
 
   // what is read while it is whole
   await go(page, 'box/air');
-  await page.getByLabel('Volume from').selectOption('volume');
-  await fill(page, 'Air volume', String(1000 * trueBox.volumeM3));
-  await fill(page, 'Radius of the hole', String(1000 * holeRadiusM));
-  await fill(page, 'Top’s thickness at its rim', String(1000 * holeEdgeM));
-  await fill(page, 'Depth at the tail', '116');
-  await fill(page, 'Depth at the neck', '96');
+  await typeBoxSizes(page);
   await go(page, 'box/rounds');
   await page.getByRole('button', { name: 'Yes, like this' }).click();
   const states: readonly BoxState[] = ['open', 'blocked', 'back-damped', 'mass', 'tap-on-back', 'mass-on-back'];

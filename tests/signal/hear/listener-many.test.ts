@@ -4,23 +4,8 @@ import { OTHER_SOUNDS, otherSound } from '../../../src/demo/other-sounds.ts';
 import { randomFrom } from '../../../src/demo/random.ts';
 import { quantised } from '../../../src/demo/tap-synth.ts';
 import { splitTaps } from '../../../src/signal/hear/listener.ts';
-import type { TapVerdict } from '../../../src/signal/tap.ts';
-import { PIECES, scene, type TapScene } from '../../bench/listener-sounds.ts';
-
-const RATE = 16_000;
-const made = (changes: Partial<TapScene> = {}) =>
-  scene({
-    piece: PIECES['six modes']!,
-    sampleRateHz: RATE,
-    taps: [[1, 1]],
-    durationS: 3,
-    snrDb: 40,
-    seed: 1,
-    ...changes,
-  });
-
-const said = (verdicts: readonly TapVerdict[]) =>
-  verdicts.map((verdict) => (verdict.kind === 'accepted' ? 'accepted' : verdict.refusal.because));
+import { PIECES } from '../../bench/listener-sounds.ts';
+import { made, RATE, said } from './made-sounds.ts';
 
 test('a tap is accepted from every piece at 20 dB over the room, close pairs and heavy damping too', () => {
   for (const piece of Object.values(PIECES)) {

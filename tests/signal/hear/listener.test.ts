@@ -8,24 +8,10 @@ import { quantised } from '../../../src/demo/tap-synth.ts';
 import { loudestChannel, readWav } from '../../../src/files/wav.ts';
 import { splitTaps, TapListener } from '../../../src/signal/hear/listener.ts';
 import type { TapVerdict } from '../../../src/signal/tap.ts';
-import { PIECES, scene, type TapScene } from '../../bench/listener-sounds.ts';
+import { PIECES } from '../../bench/listener-sounds.ts';
 import { soundOf } from '../../bench/struck.ts';
 import { seeded } from '../../bench/tap-signals.ts';
-
-const RATE = 16_000;
-const made = (changes: Partial<TapScene> = {}) =>
-  scene({
-    piece: PIECES['six modes']!,
-    sampleRateHz: RATE,
-    taps: [[1, 1]],
-    durationS: 3,
-    snrDb: 40,
-    seed: 1,
-    ...changes,
-  });
-
-const said = (verdicts: readonly TapVerdict[]) =>
-  verdicts.map((verdict) => (verdict.kind === 'accepted' ? 'accepted' : verdict.refusal.because));
+import { made, RATE, said } from './made-sounds.ts';
 
 describe('a tap', () => {
   it('is accepted at any rate from 8 to 192 kHz, with half a second of room before it and its onset to the sample', () => {

@@ -1,26 +1,11 @@
 // What chance does to the curvature along a mode, over many rounds of noise.
 import { expect, test } from 'vitest';
-import { type JointFit, jointFit } from '../../../src/signal/agree/joint-fit.ts';
-import { decimator } from '../../../src/signal/filter/decimate.ts';
 import { fitRound } from '../../../src/signal/round.ts';
 import { bends, curvatures } from '../../../src/signal/search/curvature.ts';
-import type { Tap } from '../../../src/signal/tap.ts';
-import { seeded, type TrueMode, trueTap } from '../../bench/tap-signals.ts';
+import type { TrueMode } from '../../bench/tap-signals.ts';
+import { jointOf, tapsOf } from './joint-taps.ts';
 
 const ONE: readonly TrueMode[] = [{ frequencyHz: 180, q: 50, levelDb: 0 }];
-
-const tapsOf = (modes: readonly TrueMode[], snrDb: number, seed: number, count = 1): Tap[] => {
-  const random = seeded(seed);
-  return Array.from({ length: count }, () => trueTap(modes, snrDb, random).tap);
-};
-
-const jointOf = (taps: readonly Tap[]): JointFit =>
-  jointFit(
-    taps,
-    taps.map(() => 0),
-    decimator(taps[0]!.sampleRateHz, 1200),
-    1200,
-  )!;
 
 const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
 

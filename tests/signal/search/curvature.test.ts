@@ -1,25 +1,10 @@
 // The curvature of the leftovers along a mode, and what it tells: nothing in noise, the distance of two modes taken for one.
 import { describe, expect, test } from 'vitest';
-import { type JointFit, jointFit } from '../../../src/signal/agree/joint-fit.ts';
-import { decimator } from '../../../src/signal/filter/decimate.ts';
 import { fitRound } from '../../../src/signal/round.ts';
 import { curvatures } from '../../../src/signal/search/curvature.ts';
 import { fitAt, refineAll } from '../../../src/signal/search/order.ts';
-import type { Tap } from '../../../src/signal/tap.ts';
-import { pairAt, seeded, type TrueMode, trueTap } from '../../bench/tap-signals.ts';
-
-const tapsOf = (modes: readonly TrueMode[], snrDb: number, seed: number, count = 1): Tap[] => {
-  const random = seeded(seed);
-  return Array.from({ length: count }, () => trueTap(modes, snrDb, random).tap);
-};
-
-const jointOf = (taps: readonly Tap[]): JointFit =>
-  jointFit(
-    taps,
-    taps.map(() => 0),
-    decimator(taps[0]!.sampleRateHz, 1200),
-    1200,
-  )!;
+import { pairAt, seeded, trueTap } from '../../bench/tap-signals.ts';
+import { jointOf, tapsOf } from './joint-taps.ts';
 
 describe('the curvature along a mode', () => {
   test('gives half the distance of two modes that one pole was fitted to', () => {
