@@ -37,8 +37,8 @@ const ofPureCode = [
   'tests/{algebra,box,brace,compare,demo,files,forecast,plate,published,quantity,record,reference,shapes,signal,strings,wood}/**/*.test.ts',
 ];
 
-// Statistics over many invented cases: part of the longer tier.
-const manyCases = 'tests/**/*-many.test.ts';
+// Part of the longer tier: statistics over many invented cases, and a command that starts a Node for every answer.
+const manyCases = ['tests/**/*-many.test.ts', 'tests/terminal/analyse.test.ts'];
 
 // Both tiers that drive a Chromium.
 const inBrowser = {
@@ -91,7 +91,7 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 60_000,
           include: ofPureCode,
-          exclude: [manyCases],
+          exclude: manyCases,
           // Pure code keeps no state between files: each module is loaded once, not once a file.
           isolate: false,
           maxWorkers: 2,
@@ -104,13 +104,13 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 60_000,
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: [...ofPureCode, manyCases],
+          exclude: [...ofPureCode, ...manyCases],
           maxWorkers: 2,
         },
       },
       {
         extends: true,
-        test: { name: 'many', environment: 'node', testTimeout: 300_000, include: [manyCases], maxWorkers: 2 },
+        test: { name: 'many', environment: 'node', testTimeout: 300_000, include: manyCases, maxWorkers: 2 },
       },
       {
         extends: true,

@@ -4,8 +4,8 @@ import { readFileSync } from 'node:fs';
 import { strFromU8, unzipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { readCsv } from '../../src/record/csv.ts';
-import { builtPage, fill, lowestHz, openPage } from './page.ts';
+import { readCsv } from '../../../src/record/csv.ts';
+import { builtPage, fill, lowestHz, openPage } from '../page.ts';
 
 let site: Awaited<ReturnType<typeof builtPage>>;
 beforeAll(async () => {
